@@ -33,7 +33,7 @@ class Keeping(QObject):
     def _begin(self) -> None:
         count = self._desk.do_quietly(forget_due)
         if count:
-            words = f"Forgot {counted(count, 'old address', 'old addresses')}. Setup > Data says after how many days."
+            words = f"Deleted {counted(count, 'old address', 'old addresses')}. Setup > Data sets after how many days."
             self._desk.happened.emit(Event(words, "note"))
         self._show_unread()
         self.copy()

@@ -43,5 +43,5 @@ def unreported(sitting: Sitting) -> list[dict[str, Any]]:
 def mark_reported(sitting: Sitting) -> None:
     """Mark all changes as reported."""
     if unreported(sitting):
-        with sitting.store.act("Tell changes") as tx:
+        with sitting.store.act("Changes reported") as tx:
             settings.write(tx, UNREPORTED, Unreported())

@@ -143,7 +143,7 @@ class Desk(QObject):
             self.read_all()
             from desk.session.words.figures import day_in_words
 
-            self.happened.emit(Event(f"A new day: prices are now for {day_in_words(self.pile.terms.on)}."))
+            self.happened.emit(Event(f"It's a new day. Prices are now for {day_in_words(self.pile.terms.on)}."))
 
     @property
     def states(self) -> tuple[OngoingState, ...]:

@@ -31,31 +31,31 @@ def shown(sitting: Sitting) -> list[str]:
 def test_steps_go_back_newest_first_and_again_in_turn(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing("0.7"))])
     weigh(full, [(PieceKey("2"), weighing("1.7"))])
-    assert [undo(full), undo(full)] == ["Weigh 2-1", "Weigh 1-1"]
+    assert [undo(full), undo(full)] == ["Weighed 2-1", "Weighed 1-1"]
     assert shown(full) == ["", ""]
-    assert redo(full) == "Weigh 1-1"
+    assert redo(full) == "Weighed 1-1"
     assert shown(full) == ["0.7", ""]
-    assert redo(full) == "Weigh 2-1"
+    assert redo(full) == "Weighed 2-1"
     assert shown(full) == ["0.7", "1.7"]
 
 
 def test_what_comes_next_is_named_both_ways(full: Sitting) -> None:
-    assert next_steps(full) == ("Import orders", "")
+    assert next_steps(full) == ("Orders imported", "")
     weigh(full, [(PieceKey("1"), weighing())])
-    assert next_steps(full) == ("Weigh 1-1", "")
+    assert next_steps(full) == ("Weighed 1-1", "")
     undo(full)
-    assert next_steps(full) == ("Import orders", "Weigh 1-1")
+    assert next_steps(full) == ("Orders imported", "Weighed 1-1")
     undo(full)
-    assert next_steps(full) == ("Import the shop file", "Import orders")
+    assert next_steps(full) == ("Shop file imported", "Orders imported")
     undo(full)
-    assert next_steps(full) == ("", "Import the shop file")
+    assert next_steps(full) == ("", "Shop file imported")
 
 
 def test_a_new_act_ends_every_redo(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing())])
     undo(full)
     weigh(full, [(PieceKey("2"), weighing())])
-    assert next_steps(full) == ("Weigh 2-1", "")
+    assert next_steps(full) == ("Weighed 2-1", "")
     with pytest.raises(Refused, match=r"^There is nothing to redo\.$"):
         redo(full)
 
@@ -68,8 +68,8 @@ def test_nothing_to_undo_is_said(sitting: Sitting) -> None:
 def test_a_step_that_changed_nothing_is_none(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing())])
     weigh(full, [(PieceKey("1"), weighing())])
-    assert undo(full) == "Weigh 1-1"
-    assert next_steps(full)[0] == "Import orders"
+    assert undo(full) == "Weighed 1-1"
+    assert next_steps(full)[0] == "Orders imported"
 
 
 def test_a_weight_goes_back_to_the_one_before(full: Sitting) -> None:
@@ -100,7 +100,7 @@ def test_a_refused_undo_tells_nobody(sitting: Sitting) -> None:
 def test_an_answer_taken_back_is_open_again(full: Sitting) -> None:
     number = read_stored(full)[0].id
     answer_looks(full, number, ["size-missing"], reference="1-1")
-    assert undo(full) == "Answer 1-1"
+    assert undo(full) == "Marked 1-1 as checked"
     assert read_stored(full)[0].case.answered == frozenset()
     redo(full)
     assert read_stored(full)[0].case.answered == {"size-missing"}

@@ -102,13 +102,16 @@ class OrderLineReader:
                     item=_shown(row.item),
                     reckoned=Money(price * quantity, sums.currency).text(),
                     found=row.line_total,
+                    currency=sums.currency,
                 )
             )
         kind = self._products.kind(row) or kind_of_words(row.item)
         if whole < 0 <= quantity and kind in (LineKind.GOODS, LineKind.DOUBTFUL):
             kind = LineKind.DISCOUNT
             amount = Money(whole, sums.currency).text()
-            sums.findings.append(finding(Code.LINE_NEGATIVE, item=_shown(row.item), amount=amount))
+            sums.findings.append(
+                finding(Code.LINE_NEGATIVE, item=_shown(row.item), amount=amount, currency=sums.currency)
+            )
         if kind in (LineKind.GOODS, LineKind.DOUBTFUL) or (kind is LineKind.DISCOUNT and whole > 0):
             self._add_goods(row, quantity, price, whole, kind, sums)
         elif kind is LineKind.DISCOUNT:

@@ -9,7 +9,7 @@ from desk.store.tables import pieces
 
 def add_piece(sitting: Sitting, key: PieceKey) -> int | None:
     """Add that piece to a known order and return its id; None when the order is unknown."""
-    with sitting.store.act(f"Add piece {key.reference}", at_bench=True) as tx:
+    with sitting.store.act(f"Piece {key.reference} added", at_bench=True) as tx:
         made = pieces.ensure_pieces(tx, [key])
     sitting.announce(sitting.store.last_changes)
     return made.get(key)

@@ -28,7 +28,7 @@ def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, ref
     about = _findings(sitting, piece_id, codes)
     causes = {cause for one in about if (cause := cause_of(one))}
     countries = {str(one.facts["country"]) for one in about if one.code is Code.DESTINATION_SUSPENDED}
-    with sitting.store.act(f"Answer {reference}", at_bench=True) as tx:
+    with sitting.store.act(f"Marked {reference} as checked", at_bench=True) as tx:
         for code in codes:
             answers.answer(tx, piece_id, code)
         known = settings.read(tx.conn, CONFIRMED, Confirmed())

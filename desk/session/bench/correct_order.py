@@ -75,10 +75,10 @@ def correct_order(sitting: Sitting, piece_id: int, name: str, text: str) -> bool
         return False
     number = stored.order.number
     if any(piece.is_paid for piece in of_order):
-        raise Refused(f"{number} already has its postage, so its order stays. Take the postage off first.")
+        raise Refused(f"{number} already has its postage. Take the postage off to change the order.")
     if any(paper.kind is PaperKind.LABEL and paper.voided_at is None for paper in printed):
         raise Refused(f"A label of {number} was printed. Cancel the label on Papers first.")
-    with sitting.store.act(f"Correct {number}: {_field_words(name)}", at_bench=True) as tx:
+    with sitting.store.act(f"Corrected {number}: {_field_words(name)}", at_bench=True) as tx:
         orders.correct(tx, stored.id, fresh)
     sitting.announce(sitting.store.last_changes)
     return True

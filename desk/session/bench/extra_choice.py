@@ -43,10 +43,10 @@ def extra_choices(verdict: Verdict, terms: Terms) -> tuple[ExtraChoice, ...]:
 
 def choose_extra(sitting: Sitting, piece_id: int, code: str, *, wanted: bool) -> None:
     """Buy an extra with a piece, or not; one kind of certificate takes the other's place. Refused when it is paid for."""
-    with sitting.store.act("Extras") as tx:
+    with sitting.store.act("Extras changed") as tx:
         piece = pieces.piece(tx.conn, piece_id)
         dropped = CERTIFICATES if code in CERTIFICATES and wanted else {code}
         kept = tuple(one for one in piece.extras if one not in dropped)
-        tx.step = f"{'Add' if wanted else 'Remove'} {extra_words(code)}: {piece.key.reference}"
+        tx.step = f"{'Added' if wanted else 'Removed'} {extra_words(code)}: {piece.key.reference}"
         pieces.set_extras(tx, [piece_id], (*kept, code) if wanted else kept)
     sitting.announce(sitting.store.last_changes)

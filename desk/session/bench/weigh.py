@@ -17,6 +17,7 @@ from desk.session.pile.packing import Placement
 from desk.session.pile.weighed import NotUsed, Weighed
 from desk.session.sitting import Sitting
 from desk.session.unreported import report_later
+from desk.session.words.counts import pieces_in_words
 from desk.store.tables import pieces
 
 Piece = TypeVar("Piece", bound=Hashable)
@@ -42,7 +43,7 @@ def fold_twice(rows: Iterable[tuple[Piece, Weighing]]) -> dict[Piece, Weighing]:
 def weigh(sitting: Sitting, rows: Sequence[tuple[PieceKey, Weighing]]) -> Weighed:
     """Record the weighings of a file as one step. The same weighing again is not a new one."""
     folded = fold_twice(rows)
-    step = f"Weigh {next(iter(folded)).reference}" if len(folded) == 1 else "Weigh pieces"
+    step = f"Weighed {next(iter(folded)).reference}" if len(folded) == 1 else f"Weighed {pieces_in_words(len(folded))}"
     with sitting.store.act(step, at_bench=len(folded) == 1, count=len(folded)) as tx:
         ids = pieces.ensure_pieces(tx, folded)
         keys = {number: key for key, number in ids.items()}
@@ -67,9 +68,9 @@ def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Plac
     `again`: the item was put on again, so a weight that differs by more than a step replaces the earlier one, which is
     kept. Refused when the piece is paid for. KeyError when there is no such piece.
     """
-    with sitting.store.act("Weigh a piece", at_bench=True) as tx:
+    with sitting.store.act("Weighed a piece", at_bench=True) as tx:
         stored = pieces.piece(tx.conn, piece_id)
-        tx.step = f"Weigh {stored.key.reference}"
+        tx.step = f"Weighed {stored.key.reference}"
         pieces.refuse_paid([stored], "weight")
         before = stored.weighing
         fresh = placement.weighing(shown)
@@ -86,12 +87,13 @@ def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Plac
 
 def describe(sitting: Sitting, piece_id: int, placement: Placement) -> None:
     """Save the mailer, size and feel of a piece. Refused when it is paid for."""
-    with sitting.store.act("Say what a piece is in", at_bench=True) as tx:
+    with sitting.store.act("Mailer set", at_bench=True) as tx:
         stored = pieces.piece(tx.conn, piece_id)
-        tx.step = f"Say what {stored.key.reference} is in"
         pieces.refuse_paid([stored], "mailer")
         before = stored.weighing
-        if placement.mailer != (stored.mailer_override or (before.mailer if before else "")):
+        is_another = placement.mailer != (stored.mailer_override or (before.mailer if before else ""))
+        tx.step = f"{'Mailer set' if is_another else 'Packing saved'} for {stored.key.reference}"
+        if is_another:
             pieces.set_mailer(tx, [piece_id], placement.mailer)
         if before is not None:
             described = replace(
@@ -113,9 +115,8 @@ def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown:
     Paid pieces are skipped. Refused when that leaves none, or when there is no weight to copy. KeyError when there is
     no such piece.
     """
-    with sitting.store.act("Copy a weight", at_bench=True, count=len(others)) as tx:
+    with sitting.store.act("Weight copied", at_bench=True, count=len(others)) as tx:
         source = pieces.piece(tx.conn, piece_id)
-        tx.step = f"Copy the weight of {source.key.reference}"
         if source.weighing is None:
             raise Refused("It has no weight yet. Weigh it first.")
         copied = replace(source.weighing, shown=shown, earlier=None, copied_from=source.key.reference)
@@ -125,6 +126,7 @@ def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown:
         takers = [stored.id for stored in asked if not stored.is_paid]
         if asked and not takers:
             raise Refused("The identical pieces already have their postage on, so their weights stay.")
+        tx.step = f"Weight of {source.key.reference} copied to {pieces_in_words(len(takers))}"
         pieces.record_many(tx, dict.fromkeys(takers, copied))
     sitting.announce(sitting.store.last_changes)
     return Copied(len(takers), tuple(stored.key.reference for stored in asked if stored.is_paid))

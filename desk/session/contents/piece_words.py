@@ -9,7 +9,7 @@ from desk.domain.exact import plain
 from desk.domain.weight import Weight, pounds_and_ounces
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.facts import country_in_words
-from desk.session.words.stamp_names import counts_for, stamp_name
+from desk.session.words.stamp_names import counts_for, name_of_stamp
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,14 +29,14 @@ def stamp_marks(verdict: Verdict) -> tuple[StampMark, ...]:
     """Return the stamps to put on, one mark each."""
     marks: list[StampMark] = []
     for kind, value, number in verdict.stamps.stamps if verdict.stamps else ():
-        marks += [StampMark(stamp_name(kind), counts_for(kind, value))] * number
+        marks += [StampMark(name_of_stamp(kind), counts_for(kind, value))] * number
     return tuple(marks)
 
 
 def stamps_in_words(verdict: Verdict) -> tuple[tuple[int, str], ...]:
     """Return the stamps to put on as (number, kind): `(1, "Forever")`, `(2, "additional ounce")`, `(1, "5¢")`."""
     stamps = verdict.stamps.stamps if verdict.stamps else ()
-    return tuple((number, stamp_name(kind, value)) for kind, value, number in stamps)
+    return tuple((number, name_of_stamp(kind, value)) for kind, value, number in stamps)
 
 
 def item_words(verdict: Verdict) -> tuple[str, ...]:

@@ -55,7 +55,7 @@ def fix_product(sitting: Sitting, line: OrderLine, values: Mapping[str, str]) ->
     if product is None:
         return faults
     products = (*shop.products[:place], product, *shop.products[place + 1 :])
-    with sitting.store.act(f"Customs description of {known.name or known.sku}") as tx:
+    with sitting.store.act(f"Customs details saved: {known.name or known.sku}") as tx:
         shelf.save(tx, replace(shop, products=products))
     sitting.announce(sitting.store.last_changes)
     return ()

@@ -116,7 +116,7 @@ def import_accepted(sitting: Sitting, preview: ImportComparison, accepted: Colle
     """
     wanted = [changed.order for changed in preview.changed if changed.number in accepted]
     brought = [*preview.new, *wanted]
-    with sitting.store.act("Import orders", count=len(brought)) as tx:
+    with sitting.store.act("Orders imported", count=len(brought)) as tx:
         _refuse_moved(tx.conn, preview)
         taken = orders.save(tx, brought)
         pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])

@@ -14,14 +14,14 @@ from desk.store.tables import orders, pieces, shop
 
 def import_shop(sitting: Sitting, brought: Shop) -> None:
     """Save the imported shop."""
-    with sitting.store.act("Import the shop file") as tx:
+    with sitting.store.act("Shop file imported") as tx:
         shop.save(tx, brought)
     sitting.announce(sitting.store.last_changes)
 
 
 def import_orders(sitting: Sitting, brought: Sequence[Order]) -> orders.SavedOrders:
     """Import orders as one step, each with its first piece; changes are saved to be reported later."""
-    with sitting.store.act("Import orders", count=len(brought)) as tx:
+    with sitting.store.act("Orders imported", count=len(brought)) as tx:
         taken = orders.save(tx, brought)
         pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
         report_later(tx, orders=taken.changed)

@@ -39,9 +39,9 @@ from desk.tables.watch import UNWATCHED, WHOLE, Stopped, Watch
 
 ORDERS = "orders"
 KINDS = (ORDERS, *map(str, ListKind))
-CHANGED, UNDER_WAY = "changed", "changed, has its postage"
+CHANGED, UNDER_WAY = "changed", "changed, postage is on"
 FILLS = "fills an empty field"
-CANCELLED, LEFT_BEFORE, BACK = "cancelled", "cancelled, but has left", "no longer cancelled"
+CANCELLED, LEFT_BEFORE, BACK = "cancelled", "canceled, but already mailed", "no longer canceled"
 GONE = "not in the list"
 Found = ImportComparison | CataloguePreview
 __all__ = [

@@ -50,12 +50,12 @@ def save_mapping(sitting: Sitting, name: str, mapping: ColumnMapping, header: Se
     if not name.strip():
         raise Refused("Type a name for the mapping, such as the shop it is for.")
     fresh = SavedMapping(replace(mapping, name=name.strip()), tuple(header))
-    _keep(sitting, f"Save the mapping {fresh.name}", (fresh, *_others(sitting, fresh.name)))
+    _keep(sitting, f"Mapping saved: {fresh.name}", (fresh, *_others(sitting, fresh.name)))
 
 
 def forget_mapping(sitting: Sitting, name: str) -> None:
     """Delete a saved mapping, as one step."""
-    _keep(sitting, f"Forget the mapping {name}", _others(sitting, name))
+    _keep(sitting, f"Mapping deleted: {name}", _others(sitting, name))
 
 
 def mapping_for(sitting: Sitting, header: Sequence[str]) -> SavedMapping | None:

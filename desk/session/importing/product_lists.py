@@ -77,7 +77,7 @@ def import_catalogue(sitting: Sitting, preview: CataloguePreview, accepted: Coll
     Refused when one of these records changed since the preview.
     """
     wanted = [changed for changed in preview.changed if changed.name in accepted]
-    with sitting.store.act(f"Import {preview.shelf}", count=len(preview.new) + len(wanted)) as tx:
+    with sitting.store.act(f"{str(preview.shelf).capitalize()} imported", count=len(preview.new) + len(wanted)) as tx:
         shop = shelf_rows.load(tx.conn) or Shop(Address(), usual_policy())
         moved = [changed for changed in wanted if changed.before not in getattr(shop, str(preview.shelf))]
         if moved or any(_known(shop, record) is not None for record in preview.new):

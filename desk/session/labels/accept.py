@@ -66,7 +66,7 @@ def accept(
         raise Refused("Two labels are for the same package. Type another number for one of them.")
     before = bought_labels(sitting)
     files = {digest_of(Path(name)): Path(name).name for name in {one.label.file for one in matches}}
-    with sitting.store.act(f"Accepted labels of {pieces_in_words(len(settled))}") as tx:
+    with sitting.store.act(f"Labels accepted for {pieces_in_words(len(settled))}") as tx:
         paid = {piece.id: piece for piece in pieces.some_pieces(tx.conn, settled.values())}
         for index, piece_id in settled.items():
             tracking = matches[index].tracking or paid[piece_id].tracking

@@ -72,7 +72,7 @@ def require_match(sitting: Sitting, *, required: bool) -> None:
     before = bought_labels(sitting)
     if before.must_match == required:
         return
-    step = "Hand over only matched packages" if required else "Hand over unmatched packages too"
+    step = "Only matched packages are handed over" if required else "Unmatched packages are handed over too"
     with sitting.store.act(step) as tx:
         settings.write(tx, SETTING, replace(before, must_match=required))
     sitting.announce(sitting.store.last_changes)

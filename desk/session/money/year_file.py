@@ -36,7 +36,7 @@ PIECES = (
     BookColumn("Currency", "ISO 4217 code."),
     BookColumn("Service", "How it was mailed."),
     BookColumn("Country", "ISO 3166 code."),
-    BookColumn("State", "At home only."),
+    BookColumn("State", "Domestic mail only."),
     BookColumn("Why", "The reason, for corrections."),
 )
 

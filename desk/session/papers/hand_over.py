@@ -65,7 +65,7 @@ def hand_everything_over(sitting: Sitting, pile: Pile) -> EverythingLeft:
     if not going:
         raise Refused("Nothing is ready to hand over." + staying_words(done))
     sets = sets_to_put_on(pile, (number for number in going if _waits_for_stamps(pile.verdicts[number])))
-    with sitting.store.act(f"Everything ready is handed over: {pieces_in_words(len(going))}") as tx:
+    with sitting.store.act(f"Everything ready handed over: {pieces_in_words(len(going))}") as tx:
         record_stamps(tx, pile, sets)
         _record(tx, pile, going)
     sitting.announce(sitting.store.last_changes)

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 Progress = Callable[[int, int], None]
 Cancelled = Callable[[], bool]
 FAULTS = {  # sentences by the proof's kinds of faults
-    "unread": "Its code {text} does not read back.",
+    "unread": "Its code {text} can't be read back.",
     "overlap": "“{text}” overlaps something on the page.",
     "edge": "“{text}” runs over the edge of the page.",
     "cut": "“{text}” runs over a cut line.",

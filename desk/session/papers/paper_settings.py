@@ -128,7 +128,7 @@ def choose_paper(sitting: Sitting, paper: Paper, values: Mapping[str, str]) -> t
     order = str(values.get("order", before.choice(paper).order))
     faults = []
     if stock and stock not in {one.id for one in before.stocks()}:
-        faults.append(FieldFault("stock", "Choose one of the stocks listed."))
+        faults.append(FieldFault("stock", "Choose one of the listed sizes."))
     elif stock and not fits(before.stock_named(stock), paper):
         faults.append(FieldFault("stock", f"The {paper.words} need whole pages of at least 3.5 × 5 in."))
     if order not in tuple(PageOrder):
@@ -136,7 +136,10 @@ def choose_paper(sitting: Sitting, paper: Paper, values: Mapping[str, str]) -> t
     if not faults:
         choice = PaperChoice(str(values.get("queue", before.choice(paper).queue)), stock, PageOrder(order))
         _keep(
-            sitting, before, replace(before, choices={**before.choices, paper.value: choice}), f"Set up {paper.words}"
+            sitting,
+            before,
+            replace(before, choices={**before.choices, paper.value: choice}),
+            f"Settings saved for {paper.words}",
         )
     return tuple(faults)
 
@@ -165,11 +168,16 @@ def save_printer(sitting: Sitting, queue: str, values: Mapping[str, str]) -> tup
         faults.append(FieldFault("dpi", "Choose 203 or 300."))
     stock = str(values.get("stock", old.stock))
     if stock not in {one.id for one in before.stocks()}:
-        faults.append(FieldFault("stock", "Choose one of the stocks listed."))
+        faults.append(FieldFault("stock", "Choose one of the listed sizes."))
     if not faults:
         printer = replace(old, stock=stock, dpi=int(dpi), **typed)
         rest = tuple(one for one in before.printers if one.queue != queue)
-        _keep(sitting, before, replace(before, printers=(*rest, printer)), f"Set up printer {queue or '(none)'}")
+        _keep(
+            sitting,
+            before,
+            replace(before, printers=(*rest, printer)),
+            f"Printer settings saved: {queue or 'no printer'}",
+        )
     return tuple(faults)
 
 
@@ -220,7 +228,7 @@ def save_general(sitting: Sitting, values: Mapping[str, Any]) -> tuple[FieldFaul
         thanks=str(values.get("thanks", before.thanks)).strip(),
         gift_words=tuple(word.strip() for word in words if word.strip()),
     )
-    _keep(sitting, before, after, "Set up papers")
+    _keep(sitting, before, after, "Paper settings saved")
     return ()
 
 
@@ -245,7 +253,7 @@ def save_own_stock(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFa
     except DoesNotFit as fault:
         return (FieldFault("width", str(fault)),)
     rest = tuple(one for one in before.own if one.id != stock.id)
-    _keep(sitting, before, replace(before, own=(*rest, stock)), f"Add paper size {name}")
+    _keep(sitting, before, replace(before, own=(*rest, stock)), f"Paper size added: {name}")
     return ()
 
 

@@ -19,7 +19,7 @@ def note_printed(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> 
     kind = NOTED_AS.get(paper)
     if kind is None or not piece_ids:
         return
-    with sitting.store.act(f"Printed {paper.words} of {pieces_in_words(len(piece_ids))}") as tx:
+    with sitting.store.act(f"Printed {paper.words} for {pieces_in_words(len(piece_ids))}") as tx:
         papers.printed(tx, piece_ids, kind)
     sitting.announce(sitting.store.last_changes)
 
@@ -29,7 +29,7 @@ def void_papers(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> i
     held = [one for one in holding(sitting, paper) if one.piece_id in piece_ids]
     if held:
         count = "1 printing" if len(held) == 1 else f"{len(held)} printings"
-        with sitting.store.act(f"Voided {count} of {paper.words}") as tx:
+        with sitting.store.act(f"Canceled {paper.words}: {count}") as tx:
             for one in held:
                 papers.void(tx, one.id)
         sitting.announce(sitting.store.last_changes)

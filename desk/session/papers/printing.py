@@ -75,8 +75,8 @@ def _result(handed: QueueAnswer, queue: str, on_it: tuple[str, ...]) -> PrintRes
     first = handed.answer.splitlines()[0].strip() if handed.answer else ""
     mark, words = {
         "printed": (Severity.FINE, f"Printed on {queue}."),
-        "waiting": (Severity.NOTE, f"{queue} has it and has not printed it yet."),
-        "out of paper": (Severity.NOTE, f"{queue} has it and is out of paper. Load paper, and it goes on."),
+        "waiting": (Severity.NOTE, f"{queue} accepted it but has not printed it yet."),
+        "out of paper": (Severity.NOTE, f"{queue} is out of paper. Load paper to continue."),
         "stopped": (Severity.LOOK, f"{queue} is paused. Nothing was printed. Start the printer and print again."),
         "no queue": (Severity.STOP, f"Printer “{queue}” is gone. Choose another."),
         "refused": (Severity.STOP, f"{queue} refused it: {first or 'it gave no reason'}."),

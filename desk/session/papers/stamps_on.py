@@ -103,7 +103,7 @@ def take_stamps_off(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) ->
         if not case.postage_on:
             raise Refused(f"{case.key.reference} has no stamps on it.")
     count = pieces_in_words(len(piece_ids))
-    with sitting.store.act(f"Stamps off {count}") as tx:
+    with sitting.store.act(f"Stamps taken off {count}") as tx:
         used = movements.used_by_piece(tx.conn, CountedKind.STAMP, piece_ids)
         hand_overs.take_postage_off(tx, piece_ids)
         for number, counts in used.items():

@@ -137,7 +137,7 @@ def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[ThingToSortOut]:
             if (line.item or line.sku) and shop.product_for(line) is None:
                 unknown.setdefault((line.item, line.sku), []).append(case.key)
     for (item, sku), keys in unknown.items():
-        found = finding(Code.PRODUCT_UNKNOWN, items=item or sku)
+        found = finding(Code.PRODUCT_UNKNOWN, items=(item or sku,))
         yield ThingToSortOut(found, tuple(dict.fromkeys(keys)), resembles=alike(item, sku, shop))
 
 

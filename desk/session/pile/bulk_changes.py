@@ -11,6 +11,7 @@ from desk.domain.length import LengthUnit, Size
 from desk.domain.status import ORDER_CANCELED, PieceStatus
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
+from desk.session.words.services import service_words
 from desk.store.tables import answers, pieces
 
 _NUMBER, _BY = r"(\d{1,4}(?:[.,]\d{1,4})?)", r"\s*[x×*]\s*"
@@ -19,7 +20,7 @@ _SIZE = re.compile(rf'{_NUMBER}{_BY}{_NUMBER}{_BY}{_NUMBER}\s*(in|mm|cm|")?')
 
 def choose_mailer(sitting: Sitting, piece_ids: Collection[int], name: str) -> None:
     """Choose the mailer of pieces; an empty name clears the choice. Refused when postage is on one of them."""
-    with sitting.store.act(f"Mailer {name} for {pieces_in_words(len(piece_ids))}") as tx:
+    with sitting.store.act(f"Mailer set to {name or 'the usual one'} for {pieces_in_words(len(piece_ids))}") as tx:
         pieces.set_mailer(tx, piece_ids, name)
     sitting.announce(sitting.store.last_changes)
 
@@ -29,9 +30,8 @@ def choose_service(sitting: Sitting, piece_ids: Collection[int], service: str) -
 
     Refused when postage is on one of them, because it was bought for its service.
     """
-    with sitting.store.act(
-        f"Service {service} for {pieces_in_words(len(piece_ids))}", at_bench=len(piece_ids) == 1
-    ) as tx:
+    step = f"Service set to {service_words(service) or 'the cheapest'} for {pieces_in_words(len(piece_ids))}"
+    with sitting.store.act(step, at_bench=len(piece_ids) == 1) as tx:
         pieces.set_service(tx, piece_ids, service)
     sitting.announce(sitting.store.last_changes)
 
@@ -40,7 +40,7 @@ def size_typed(text: str) -> Size:
     """Return a typed size such as `9 x 6 x 0.25`, in inches unless `mm` or `cm` follows. Refused when unreadable."""
     found = _SIZE.fullmatch(text.strip().casefold())
     if found is None:
-        raise Refused("Type length x width x thickness, as 9 x 6 x 0.25 or 230 x 160 x 8 mm.")
+        raise Refused("Type length × width × thickness, such as 9 x 6 x 0.25 or 230 x 160 x 8 mm.")
     length, width, thickness = (
         found[place].replace(",", ".") + ("e1" if found[4] == "cm" else "") for place in (1, 2, 3)
     )
@@ -56,7 +56,7 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
     Refused when postage is on one of them, or when one was never weighed: until then its size is its mailer's.
     """
     with sitting.store.act(
-        f"Size of {pieces_in_words(len(piece_ids))}", at_bench=len(piece_ids) == 1, count=len(piece_ids)
+        f"Size set for {pieces_in_words(len(piece_ids))}", at_bench=len(piece_ids) == 1, count=len(piece_ids)
     ) as tx:
         chosen = pieces.some_pieces(tx.conn, piece_ids)
         pieces.refuse_paid(chosen, "size")
@@ -84,7 +84,7 @@ def mail_anyway(sitting: Sitting, piece_ids: Collection[int]) -> None:
 
     Refused when one of them is not canceled.
     """
-    with sitting.store.act(f"Mail anyway: {pieces_in_words(len(piece_ids))}") as tx:
+    with sitting.store.act(f"To be mailed anyway: {pieces_in_words(len(piece_ids))}") as tx:
         chosen = pieces.some_pieces(tx.conn, piece_ids)
         for piece in chosen:
             if not _is_canceled(piece):

@@ -24,8 +24,8 @@ def sort_status(sitting: Sitting, status: str, *, ships: bool) -> None:
         for stored in read_stored(sitting)
         if status_key(stored.case.order.status) == key and not stored.case.postage_on and not stored.case.handed_over
     ]
-    words = "Ship" if ships else "Skip"
-    with sitting.store.act(f"{words} orders marked {status}") as tx:
+    words = "shipped" if ships else "skipped"
+    with sitting.store.act(f"Orders marked “{status}” are {words}") as tx:
         shop.save(tx, replace(known, policy=_sorted(known.policy, status, ships=ships)))
         if not ships:
             pieces.set_beside(tx, alike, PieceStatus.SET_ASIDE)

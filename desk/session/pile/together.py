@@ -68,7 +68,7 @@ def pack_together(sitting: Sitting, keys: Sequence[PieceKey]) -> None:
 
     Refused, with a sentence, when they go to different addresses or can't be one piece for another reason.
     """
-    with sitting.store.act(f"Pack together {' and '.join(key.order for key in keys)}") as tx:
+    with sitting.store.act(f"Sent together: {' and '.join(key.order for key in keys)}") as tx:
         ids = orders.ids_of(tx.conn, [key.order for key in keys])
         of_orders = pieces.of_orders(tx.conn, ids.values())
         wanted = [piece for key in keys for piece in of_orders if piece.key == key]

@@ -102,7 +102,7 @@ def save_scale(sitting: Sitting, values: Mapping[str, Any], default: ScaleChoice
     chosen = replace(before, **typed | {"speed": int(speed) if speed.isdecimal() else 0})
     faults = _faults(chosen)
     if not faults and chosen != before:
-        _keep(sitting, chosen, "Set up the scale")
+        _keep(sitting, chosen, "Scale settings saved")
     return faults
 
 
@@ -110,14 +110,14 @@ def keep_tray(sitting: Sitting, shown: Shown | None, default: ScaleChoice = NONE
     """Save the weight of a tray that always stays on; None removes it."""
     value, unit = (shown.value, shown.unit.counted_in.value) if shown else (None, "")
     chosen = replace(scale_choice(sitting, default), tray=value, tray_unit=unit)
-    _keep(sitting, chosen, "Weigh the tray" if shown else "Remove the tray")
+    _keep(sitting, chosen, "Tray weighed" if shown else "Tray removed")
 
 
 def trust_bit(sitting: Sitting, bit: Bit | None, default: ScaleChoice = NONE) -> None:
     """Trust the bit found to mean moving; None forgets it, and equal readings decide again."""
     before = scale_choice(sitting, default)
     moving = None if bit is None else MovingBit(before.preset, bit.place, bit.bit, bit.when)
-    _keep(sitting, replace(before, moving=moving), "Trust a status bit" if bit else "Forget the status bit")
+    _keep(sitting, replace(before, moving=moving), "Status bit trusted" if bit else "Status bit forgotten")
 
 
 def trusted_bit(choice: ScaleChoice) -> Bit | None:

@@ -113,7 +113,7 @@ def check_scale(sitting: Sitting, shown: Shown, true: CheckWeight) -> ScaleCheck
         )
     at, up = to_utc_text(sitting.clock.now()), read_terms(sitting).shop.policy.scale_rounds_up
     check = ScaleCheck(at, true.words, shown, error_of(shown, true, rounds_up=up), tolerance_divisions(shown))
-    with sitting.store.act(f"Check the scale with {true.words}") as tx:
+    with sitting.store.act(f"Scale checked with {true.words}") as tx:
         before = settings.read(tx.conn, SCALE_CHECKS, ScaleChecks())
         settings.write(tx, SCALE_CHECKS, ScaleChecks((check, *before.kept)[:KEPT]))
         settings.write(tx, SCALE_CHECK, ScaleTrust(at, check.error, check.narrows))

@@ -21,7 +21,7 @@ PRESET_WORDS = {
     "value-unit-mark": "sends on its own or at its print key: weight, unit, ? when moving",
     "fixed-fields": "answers LF W: fields of fixed width (SMA SCP-0499)",
     "framed-words": "sends on its own: STX, status words, six digits",
-    OWN: "by a pattern of your own",
+    OWN: "your own pattern",
 }
 BITS_WORDS = {
     "8N1": "8 bits, no parity",
@@ -33,7 +33,7 @@ BITS_WORDS = {
     "8N2": "8 bits, no parity, 2 stop bits",
 }
 PORT_RIGHTS = (
-    "A serial port belongs to a group, mostly dialout. To use it, run this and log in again: "
+    "Serial ports belong to a group, usually dialout. To use one, run this and log in again: "
     "sudo usermod -a -G dialout $USER"
 )
 
@@ -56,7 +56,7 @@ def speeds() -> tuple[tuple[str, str], ...]:
 def ports(chosen: str = "") -> tuple[tuple[str, str], ...]:
     """Return the serial ports present, and the chosen one even when unplugged."""
     names = serial_names()
-    missing = ((chosen, f"{chosen} (not there now)"),) if chosen and chosen not in names else ()
+    missing = ((chosen, f"{chosen} (not connected)"),) if chosen and chosen not in names else ()
     return (*((name, name) for name in names), *missing)
 
 

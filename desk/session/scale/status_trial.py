@@ -16,7 +16,7 @@ ASKS = {
     "hand": "Press on the scale with your hand and keep moving.",
     "still": "Put something on and wait until it settles.",
 }
-DISPUTED = "Status bits mean different things on different scales. Until you find out, equal readings decide."
+DISPUTED = "Status bits mean different things on different scales. Until you test yours, equal readings decide."
 NONE_FITS = "No single bit shows when it moves. Equal readings still decide. Try again if a trial went wrong."
 PLACES = ("first", "second", "third")
 
@@ -56,7 +56,7 @@ class StatusTrial:
         """Return what to do now, or the result."""
         if self.step:
             done = len(self.frames[self.step])
-            return f"Keep it so: {done} of {FRAMES} heard." if self.listens else ASKS[self.step]
+            return f"Hold it: {done} of {FRAMES} received." if self.listens else ASKS[self.step]
         found = self.found
         return NONE_FITS if found is None else f"{self.heard()} {bit_words(found)}"
 
@@ -69,4 +69,4 @@ class StatusTrial:
 
 def bit_words(bit: Bit) -> str:
     """Return a bit and its sense in words."""
-    return f"So bit {bit.bit} of the {PLACES[bit.place]} status byte says moving when it is {int(bit.when)}."
+    return f"Bit {bit.bit} of the {PLACES[bit.place]} status byte means moving when it is {int(bit.when)}."

@@ -19,6 +19,7 @@ from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import Rulebook
 from desk.session.sitting import Sitting
+from desk.session.words.stamp_names import name_of_stamp
 from desk.store.tables import shop as shelf
 from desk.store.tables.movements import stamp_name
 
@@ -54,7 +55,7 @@ def save_sender(sitting: Sitting, values: Values) -> Faults:
         return (FieldFault("country", "Expected a country, by its English name or its code of two letters."),)
     typed["country"] = country
     sender = Address(recipient=typed.pop("name", ""), **typed)
-    _keep(sitting, replace(terms.shop, sender=sender), "Change the sender")
+    _keep(sitting, replace(terms.shop, sender=sender), "Sender saved")
     return missing_of_sender(sender)
 
 
@@ -69,12 +70,12 @@ def missing_of_sender(sender: Address) -> Faults:
 
 def save_policy(sitting: Sitting, values: Values) -> Faults:
     """Save the shop's rules; mailer prices are in its currency, as in a shop file."""
-    return _save(sitting, ("policy",), values, "Change the rules")
+    return _save(sitting, ("policy",), values, "Rules saved")
 
 
 def save_tax_ids(sitting: Sitting, values: Values) -> Faults:
     """Save the numbers for prepaid tax; their format is checked where they are used."""
-    return _save(sitting, ("tax_ids",), values, "Change the tax numbers")
+    return _save(sitting, ("tax_ids",), values, "Tax numbers saved")
 
 
 def save_mailer(sitting: Sitting, place: int, values: Values) -> Faults:
@@ -82,7 +83,7 @@ def save_mailer(sitting: Sitting, place: int, values: Values) -> Faults:
     known = read_terms(sitting).shop.mailers[place]
     if values.get("kind") != known.kind.value:
         values = {key: value for key, value in values.items() if not _by_kind(known, key, value)}
-    return _save(sitting, ("mailers", place), values, f"Change mailer {values.get('name', '')}")
+    return _save(sitting, ("mailers", place), values, f"Mailer saved: {values.get('name', '')}")
 
 
 def _by_kind(known: Mailer, key: str, value: object) -> bool:
@@ -100,7 +101,7 @@ def save_product(sitting: Sitting, place: int, values: Values) -> Faults:
     if origin is None:
         _, faults = _read(read_terms(sitting).shop, ("products", place), {**values, "origin": ""})
         return (*faults, FieldFault("origin", "Expected a country, by its English name or its code of two letters."))
-    step = f"Change product {values.get('name') or values.get('sku', '')}"
+    step = f"Product saved: {values.get('name') or values.get('sku', '')}"
     faults = _save(sitting, ("products", place), {**values, "origin": origin}, step)
     return faults or _hs_faults(rulebook, read_terms(sitting).shop.products[place])
 
@@ -116,7 +117,7 @@ def _hs_faults(rulebook: Rulebook, product: Product) -> Faults:
 
 def save_stamp(sitting: Sitting, place: int, values: Values) -> Faults:
     """Save the kind of stamp at that index; a changed count means the stock was counted."""
-    return _save(sitting, ("stamps", place), values, f"Count stamps {_words(values.get('kind', ''))}")
+    return _save(sitting, ("stamps", place), values, f"Stamp count updated: {_stamp_kind(values.get('kind', ''))}")
 
 
 def save_choice(sitting: Sitting, before: str, name: str, services: Sequence[str]) -> Faults:
@@ -127,7 +128,7 @@ def save_choice(sitting: Sitting, before: str, name: str, services: Sequence[str
     if name != before and name in terms.shop.choices:
         return (FieldFault("name", "This choice is already in the list."),)
     renamed = {name if key == before else key: value for key, value in terms.shop.choices.items()}
-    _keep(sitting, replace(terms.shop, choices={**renamed, name: tuple(services)}), f"Change shipping choice {name}")
+    _keep(sitting, replace(terms.shop, choices={**renamed, name: tuple(services)}), f"Shipping choice saved: {name}")
     return ()
 
 
@@ -135,14 +136,14 @@ def remove_choice(sitting: Sitting, name: str) -> None:
     """Remove a shipping choice; its orders follow the rules then."""
     shop = read_terms(sitting).shop
     kept = {key: value for key, value in shop.choices.items() if key != name}
-    _keep(sitting, replace(shop, choices=kept), f"Remove shipping choice {name}")
+    _keep(sitting, replace(shop, choices=kept), f"Shipping choice removed: {name}")
 
 
 def add_mailer(sitting: Sitting) -> int:
     """Add a mailer and return its index."""
     shop = read_terms(sitting).shop
     name = _free_name("New mailer", [mailer.name for mailer in shop.mailers])
-    _keep(sitting, replace(shop, mailers=(*shop.mailers, Mailer(name, MailerKind.ENVELOPE))), "Add a mailer")
+    _keep(sitting, replace(shop, mailers=(*shop.mailers, Mailer(name, MailerKind.ENVELOPE))), "Mailer added")
     return len(shop.mailers)
 
 
@@ -150,7 +151,7 @@ def add_product(sitting: Sitting) -> int:
     """Add an empty product; return its index."""
     shop = read_terms(sitting).shop
     name = _free_name("New product", [product.name for product in shop.products])
-    _keep(sitting, replace(shop, products=(*shop.products, Product("", name))), "Add a product")
+    _keep(sitting, replace(shop, products=(*shop.products, Product("", name))), "Product added")
     return len(shop.products)
 
 
@@ -160,7 +161,7 @@ def add_stamp(sitting: Sitting, kind: StampKind) -> int:
     names, fresh = [stamp_name(stamp) for stamp in shop.stamps], StampStock(kind, 0)
     if stamp_name(fresh) in names:
         return names.index(stamp_name(fresh))
-    _keep(sitting, replace(shop, stamps=(*shop.stamps, fresh)), f"Add stamps {_words(kind)}")
+    _keep(sitting, replace(shop, stamps=(*shop.stamps, fresh)), f"Stamps added: {name_of_stamp(kind)}")
     return len(shop.stamps)
 
 
@@ -168,9 +169,9 @@ def remove(sitting: Sitting, kind: str, place: int) -> None:
     """Remove a record; `kind` is mailers, products or stamps. IndexError for no such index."""
     shop = read_terms(sitting).shop
     records = getattr(shop, kind)
-    name = getattr(records[place], "name", "") or _words(getattr(records[place], "kind", ""))
+    name = getattr(records[place], "name", "") or _stamp_kind(getattr(records[place], "kind", ""))
     kept = records[:place] + records[place + 1 :]
-    _keep(sitting, replace(shop, **{kind: kept}), f"Remove {kind.removesuffix('s')} {name}".rstrip())
+    _keep(sitting, replace(shop, **{kind: kept}), f"{kind.removesuffix('s').capitalize()} removed: {name}".rstrip(": "))
 
 
 def read_record(shop: Shop, kind: str, place: int, values: Values) -> tuple[Any, Faults]:
@@ -245,7 +246,7 @@ def _name_taken(shop: Shop, at: tuple[str | int, ...], values: Values) -> list[F
         return []
     others = [record for place, record in enumerate(getattr(shop, str(at[0]))) if place != at[1]]
     taken = any(getattr(record, key) == values[key] for record in others)
-    return [FieldFault(key, f"Another of the {at[0]} has this {key}.")] if taken else []
+    return [FieldFault(key, f"Another {str(at[0]).removesuffix('s')} has this {key}.")] if taken else []
 
 
 def _stamp_taken(read: Shop, at: tuple[str | int, ...]) -> list[FieldFault]:
@@ -279,5 +280,5 @@ def _free_name(wanted: str, taken: Sequence[str]) -> str:
     return name
 
 
-def _words(kind: object) -> str:
-    return str(kind).replace("_", " ")
+def _stamp_kind(kind: object) -> str:
+    return name_of_stamp(StampKind(str(kind))) if str(kind) in set(StampKind) else str(kind)

@@ -70,7 +70,7 @@ def check_country(sitting: Sitting, country: str) -> None:
     """
     if sitting.rulebook.destinations.rule(country, "suspended", sitting.on) is None:
         raise Refused(f"No suspension of mail to {country_in_words(country)} is known.")
-    with sitting.store.act(f"Checked: mail to {country_in_words(country)} goes again") as tx:
+    with sitting.store.act(f"Mail to {country_in_words(country)} marked as resumed") as tx:
         note_check(tx, country, sitting.on)
     sitting.announce(sitting.store.last_changes)
 

@@ -77,14 +77,14 @@ def save_rate(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFault, 
     if faults or rate is None or on is None:
         return tuple(faults)
     fresh = ExchangeRate(currency, DOLLARS, rate, on, typed.get("source", ""))
-    _keep(sitting, shop, (*_without(shop.rates, currency), fresh), f"Exchange rate for {currency}")
+    _keep(sitting, shop, (*_without(shop.rates, currency), fresh), f"Exchange rate saved: {currency}")
     return ()
 
 
 def remove_rate(sitting: Sitting, currency: str) -> None:
     """Remove the shop's own rate for a currency, as one step; a rough one takes its place where there is one."""
     shop = read_terms(sitting).shop
-    _keep(sitting, shop, _without(shop.rates, currency), f"Remove exchange rate for {currency}")
+    _keep(sitting, shop, _without(shop.rates, currency), f"Exchange rate removed: {currency}")
 
 
 def _without(rates: Sequence[ExchangeRate], currency: str) -> tuple[ExchangeRate, ...]:

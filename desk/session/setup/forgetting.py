@@ -34,7 +34,7 @@ def privacy(sitting: Sitting) -> Privacy:
 
 def keep_addresses_for(sitting: Sitting, days: int | None) -> None:
     """Set after how many days addresses are deleted automatically; None: never."""
-    with sitting.store.act("Change how long addresses are kept") as tx:
+    with sitting.store.act("Time to keep addresses saved") as tx:
         settings.write(tx, PRIVACY, Privacy(days))
     sitting.announce(sitting.store.last_changes)
 
@@ -69,7 +69,7 @@ def forget_addresses(sitting: Sitting, days: int = KEEP_DAYS) -> int:
 def forget_orders(sitting: Sitting, ids: Collection[int]) -> int:
     """Delete name, street, city and note of these orders for good, in the file too; return how many."""
     if ids:
-        with sitting.store.act(f"Forget {counted(len(ids), 'address', 'addresses')}") as tx:
+        with sitting.store.act(f"{counted(len(ids), 'address', 'addresses')} deleted") as tx:
             orders.forget_addresses(tx, ids)
         sitting.announce(sitting.store.last_changes)
         sitting.store.wipe_forgotten()

@@ -69,7 +69,9 @@ def forget_buyer(sitting: Sitting, typed: str) -> BuyerOrders:
     if not still_here:
         if found.to_mail:
             numbers = ", ".join(one.order.number for one in found.to_mail)
-            raise Refused(f"Still to be mailed: {numbers}. Hand them over or set them aside, then forget the buyer.")
+            raise Refused(
+                f"Still to be mailed: {numbers}. Hand them over or set them aside, then delete the buyer's data."
+            )
         raise Refused(f"No order has {typed.strip()!r} as its email, name, phone or number.")
     forget_orders(sitting, still_here)
     return found

@@ -22,6 +22,7 @@ from desk.rates.lists.chart_compare import CellChange, compare
 from desk.rates.lists.chart_file import read_chart
 from desk.rates.lists.chart_text import chart_texts
 from desk.session.sitting import Sitting
+from desk.session.words.services import service_words
 from desk.store.store import Store
 from desk.store.tables import settings
 
@@ -175,6 +176,6 @@ def _with_cell(chart: ServiceChart, key: str, weight: str, price: Money) -> Serv
         return replace(chart, oversized={**chart.oversized, key: price})
     rows = chart.rows.get(key, ())
     if weight not in [row.max_label for row in rows]:
-        raise Refused(f"{chart.service} has no cell for {weight} and {key or 'no key'}.")
+        raise Refused(f"{service_words(chart.service)} has no price for {weight} and {key or 'no zone'}.")
     edited = tuple(replace(row, price=price) if row.max_label == weight else row for row in rows)
     return replace(chart, rows={**chart.rows, key: edited})

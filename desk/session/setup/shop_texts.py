@@ -14,7 +14,7 @@ from desk.intake.columns.currencies import CURRENCIES
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
 from desk.session.rulebook import Rulebook
 from desk.session.words.services import service_words
-from desk.session.words.stamp_names import stamp_name
+from desk.session.words.stamp_names import name_of_stamp
 
 Texts = dict[str, Any]
 # Flat-rate services have two prices to tell apart; other services name theirs.
@@ -53,7 +53,7 @@ def stamp_texts(stamp: StampStock) -> Texts:
 
 def stamp_words(stamp: StampStock) -> str:
     """Return the name of a kind of stamp, with its face value."""
-    return stamp_name(stamp.kind, stamp.value)
+    return name_of_stamp(stamp.kind, stamp.value)
 
 
 def parcel_services(rulebook: Rulebook) -> list[tuple[str, str]]:

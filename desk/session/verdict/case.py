@@ -179,7 +179,7 @@ def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Findi
     unknown = [*filter(None, unknown)]  # a line without a name is an issue of its own
     if unknown:
         severity = None if is_abroad(case.order.address.country) else Severity.NOTE  # only customs needs it
-        found.append(finding(Code.PRODUCT_UNKNOWN, "", severity, items=", ".join(dict.fromkeys(unknown))))
+        found.append(finding(Code.PRODUCT_UNKNOWN, "", severity, items=tuple(dict.fromkeys(unknown))))
     return found
 
 

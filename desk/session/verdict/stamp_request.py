@@ -78,18 +78,18 @@ def request_finding(offer: Offer | None, letter: Offer | None, refund: Money) ->
 
 def accept_stamp_request(sitting: Sitting, piece_id: int) -> None:
     """Accept the order's request: all its pieces go as stamped letters where they can."""
-    _answer(sitting, piece_id, REQUESTED, DECLINED, "Send by stamp")
+    _answer(sitting, piece_id, REQUESTED, DECLINED, "Using stamps")
 
 
 def decline_stamp_request(sitting: Sitting, piece_id: int) -> None:
     """Decline the order's request: it goes as if there were none."""
-    _answer(sitting, piece_id, DECLINED, REQUESTED, "Not by stamp")
+    _answer(sitting, piece_id, DECLINED, REQUESTED, "Not using stamps")
 
 
 def _answer(sitting: Sitting, piece_id: int, code: str, instead_of: str, step: str) -> None:
     with sitting.store.act(step, at_bench=True) as tx:
         asked = pieces.piece(tx.conn, piece_id)
-        tx.step = f"{step}: {asked.key.order}"
+        tx.step = f"{step} for {asked.key.order}"
         of_order = pieces.of_orders(tx.conn, [asked.order_id])
         pieces.refuse_paid(of_order, "service")
         for piece in of_order:

@@ -30,7 +30,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "File it and enter its number (ITN). Never split an order to avoid filing.",
     ),
     Code.NET_OVER_GROSS: (
-        "The contents add up to {net_g} g, but the whole piece weighs {gross_g} g.",
+        "The contents add up to {net_g} g, but the whole package weighs {gross_g} g.",
         "Weigh it again, or correct the unit weights of its products.",
     ),
     Code.ADDRESS_INCOMPLETE: ("The address is missing {missing}.", "Ask the buyer."),
@@ -49,7 +49,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
     Code.POSTAL_CODE_MENDED: ("Postal code corrected from {typed} to {corrected}.", ""),
     Code.GIFT_WAS_PAID: (
         "Declared as a gift, but the buyer paid {value}.",
-        "Choose sale of goods. Goods that were sold are never a gift.",
+        "Choose “sale of goods”. Goods that were sold are never a gift.",
     ),
     Code.ITN_MALFORMED: (
         "The export filing number {typed} isn't valid: {why}.",
@@ -57,7 +57,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
     ),
     Code.HS_MISSING: ("{item} needs a six-digit HS code: {why}.", "Add the code to the product."),
     Code.HS_NOT_IN_EDITION: (
-        "HS code {hs} of {item} isn't in {edition}.",
+        "HS code {hs} for {item} isn't in {edition}.",
         "Look up the current code and add it to the product.",
     ),
     Code.WORDS_TOO_VAGUE: (
@@ -70,15 +70,15 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
     ),
     Code.ORIGIN_MISSING: ("Country of origin missing: {item}.", "Add the country of origin to the product."),
     Code.VALUE_ZERO: (
-        "{item} is declared at 0.00.",
+        "{item} is declared with a value of zero.",
         "Enter its fair value. A free replacement has one too.",
     ),
     Code.TAX_ID_MALFORMED: (
         "Your {kind} number isn't valid: {why}.",
-        "Correct it in the shop file under [tax_ids]. Never use someone else's number.",
+        "Correct it in Setup > Sender. Never use someone else's number.",
     ),
     Code.TAX_ID_MISSING: (
-        "No {kind} number of the {of} for {country}.",
+        "{country} expects {of} {kind} number, which is missing.",
         "{without}",
     ),
     Code.BUYER_ID_MISSING: (

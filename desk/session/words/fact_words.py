@@ -53,6 +53,8 @@ _IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # amounts in the currency of t
     Code.FORM_BY_VALUE: ("value", "limit"),
     Code.FORM_EDGE: ("limit",),
     Code.NEEDS_EXPORT_FILING: ("value", "limit"),
+    Code.LINE_NEGATIVE: ("amount",),
+    Code.LINE_TOTAL_DIFFERS: ("reckoned",),
     Code.STAMPS_OVERPAID: ("overpaid",),
     Code.OVER_INCLUDED_COVER: ("value", "cover"),
     Code.OVER_ONE_OUNCE: ("extra",),
@@ -60,6 +62,7 @@ _IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # amounts in the currency of t
     Code.ROW_USED: ("price",),
     Code.STAMPS_REQUESTED: ("postage", "refund"),
     Code.SURCHARGE_ADDED: ("amount",),
+    Code.TOTAL_DIFFERS: ("reckoned", "stated"),
     Code.VALUE_NOT_COMPARED: ("limit",),
 }
 
@@ -75,7 +78,8 @@ def facts_in_words(found: Finding) -> Facts:
     if found.code in WHY:
         facts["why"] = why_in_words(found.code, str(facts.get("why", "")))
     for name in _IN_CURRENCY.get(found.code, ()):
-        facts[name] = sum_in_words(str(facts[name]), str(facts["currency"]))
+        if "currency" in facts:  # an older version stored some sums without
+            facts[name] = sum_in_words(str(facts[name]), str(facts["currency"]))
     if found.code in _WORDED:
         _WORDED[found.code](facts)
     facts.update({name: ", ".join(fact) for name, fact in facts.items() if isinstance(fact, tuple)})
@@ -113,7 +117,7 @@ def _missing_parts(facts: Facts) -> None:
     missing = _several(facts, "missing")
     words = listed([PARTS.get(part, part) for part in missing])
     typed = facts["country_typed"] if "country" in missing else ""
-    facts["missing"] = f"{words} (can't tell what {typed!r} is)" if typed else words
+    facts["missing"] = f"{words} (can't tell what \u201c{typed}\u201d is)" if typed else words
 
 
 def _latin_parts(facts: Facts) -> None:
@@ -143,7 +147,9 @@ def _surcharge(facts: Facts) -> None:
 def _next_best(facts: Facts) -> None:
     service = service_words(str(facts["next_service"]))
     facts["following"] = (
-        f"Next: {service} {_sum(facts, 'next_price')}." if service else "No other service can carry it."
+        f"Cheapest of {facts['count']}. Next: {service} {_sum(facts, 'next_price')}."
+        if service
+        else "The only service that can carry it."
     )
 
 
@@ -227,10 +233,12 @@ def _missing_number(facts: Facts) -> None:
     registers = facts["kind"] == "uk_vat" and facts["of"] == "seller"
     limit = sum_in_words(str(facts["limit"]), str(facts["limit_currency"])) if registers else ""
     facts["without"] = (
-        f"Up to {limit} the seller has to register and charge UK VAT at the sale. Ask the UK tax office."
+        f"Up to {limit} you have to register and charge UK VAT at the sale. Ask the UK tax office."
         if registers
         else "Without it, the buyer pays tax on delivery, usually plus a fee."
     )
+    facts["of"] = "your" if facts["of"] == "seller" else f"the {facts['of']}'s"
+    facts["country"] = str(facts["country"])[:1].upper() + str(facts["country"])[1:]
     _kind_of_number(facts)
 
 
@@ -258,7 +266,7 @@ def _paid(facts: Facts) -> None:
 
 def _count_of_codes(facts: Facts) -> None:
     count = int(str(facts["codes"]))
-    facts["codes"] = "1 HS code" if count == 1 else f"each of {counted(count, 'HS code')}"
+    facts["codes"] = "each HS code" if count == 1 else f"each of {counted(count, 'HS code')}"
 
 
 def _origin(facts: Facts) -> None:
@@ -266,11 +274,16 @@ def _origin(facts: Facts) -> None:
     facts["destination"] = facts["destination"] or "an address without a ZIP code"
 
 
+def _unknown_products(facts: Facts) -> None:
+    items = [f"\u201c{item}\u201d" for item in _several(facts, "items")]
+    facts["items"] = f"{listed(items)} {'is' if len(items) == 1 else 'are'}"
+
+
 def _services_out(facts: Facts) -> None:
     """Write each service that was tried with the code of its reason: `letter, stamped (under size)`."""
     pairs = zip(_several(facts, "tried"), _several(facts, "because"), strict=True)
     words = [f"{service_words(service)} ({issue_name(code)})" for service, code in pairs]
-    facts["tried"] = "; ".join(words) or "none is allowed for it"
+    facts["tried"] = "; ".join(words) or "none is allowed"
 
 
 _LISTS = {
@@ -314,6 +327,7 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.NOT_ENOUGH_STAMPS: _what_to_buy,
     Code.OVER_SERVICE_LIMIT: _limit_with_unit,
     Code.PAID_NOT_COUNTED: _paid,
+    Code.PRODUCT_UNKNOWN: _unknown_products,
     Code.POSTAL_CODE_ODD: _region_and_country,
     Code.RATE_OLD: _old_rates,
     Code.RESTRICTED_GOODS: _mailed_where,

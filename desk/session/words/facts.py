@@ -40,7 +40,7 @@ GOODS = {
     "flammable": "flammable goods",
     "aerosol": "aerosols",
 }
-WRONG_FORM = "it doesn't have the right form"
+WRONG_FORM = "its format is wrong"
 WHY: Mapping[Code, Mapping[str, str]] = {  # by code, since rules use one word for several things
     Code.FORM_NOT_NEEDED: {"domestic": "domestic mail", "documents": "documents only"},
     Code.HS_MISSING: {

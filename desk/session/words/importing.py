@@ -40,7 +40,7 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
         "Check the price, because customs forms use it.",
     ),
     Code.TOTAL_DIFFERS: (
-        "The lines, discounts, and shipping come to {reckoned} {currency}, but the order total is {stated}.",
+        "The lines, discounts, and shipping come to {reckoned}, but the order total is {stated}.",
         "Check the order for a line, discount, or fee that is missing.",
     ),
     Code.ROW_TOO_WIDE: (
@@ -68,7 +68,7 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
         "To read it, add it under [columns] in a mapping. To skip it, add it to ignore.",
     ),
     Code.ORDERS_SHIPPED: (
-        "{file}: {count} with status \u201c{status}\u201d already shipped and left out.",
+        "{file}: {count} with status \u201c{status}\u201d left out as already shipped.",
         'To include them, put status = "" under [columns] in a mapping.',
     ),
 }

@@ -41,13 +41,13 @@ PIECES: Mapping[Code, tuple[str, str]] = {
         "The shipping choice \u201c{choice}\u201d matches none of your services yet.",
         "Match it once in Setup > Shipping choices.",
     ),
-    Code.SAME_DOOR: ("Orders {orders} go to the same address.{saves}", "Pack them together, or keep them apart."),
+    Code.SAME_DOOR: ("Orders {orders} go to the same address.{saves}", "Send them together, or keep them apart."),
     Code.STAMP_ASKED: (
-        "The buyer of {order} asks for a stamp: \u201c{note}\u201d.",
-        "Weigh it first. Then you see what stamps cost and choose.",
+        "The buyer of {order} asks for stamps: \u201c{note}\u201d.",
+        "Weigh it to see what stamps cost, then choose.",
     ),
     Code.PRODUCT_UNKNOWN: (
-        "Not in your products: {items}.",
+        "{items} not in your products.",
         "Add it with its weight and customs description.",
     ),
     Code.CONTENTS_UNKNOWN: (
@@ -60,14 +60,14 @@ PIECES: Mapping[Code, tuple[str, str]] = {
     ),
     Code.HEAVIER_THAN_CONTENTS: (
         "{off} heavier than expected ({expected}).{likely}",
-        "Open it and check, or answer that it's right.",
+        "Open it and check, or confirm it's right.",
     ),
     Code.SWAPPED_WITH: (
         "This weight fits {other} better.{likely}",
         "Open both and weigh them again.",
     ),
     Code.STAMPS_REQUESTED: (
-        "The buyer asked for stamps: {postage} as {service}, and you would refund {refund}.",
+        "The buyer asked for stamps. As {service} it costs {postage}, and you would refund {refund}.",
         "Use stamps and refund, or don't use stamps.",
     ),
     Code.STAMP_NOT_POSSIBLE: (
@@ -80,7 +80,7 @@ PIECES: Mapping[Code, tuple[str, str]] = {
     ),
     Code.PAID_NOT_COUNTED: (
         "The buyer paid {paid} for shipping. Without a rate for {paid_in} it is left out of the margin.",
-        "Add a rate for {paid_in} with its date to the shop file.",
+        "Add a rate for {paid_in} in Setup > Exchange rates.",
     ),
     Code.EDITED_BY_HAND: ("Edited by hand: {fields}.", ""),
 }

@@ -28,7 +28,7 @@ _COUNTS_FOR = {
 }
 
 
-def stamp_name(kind: StampKind, value: Money | None = None) -> str:
+def name_of_stamp(kind: StampKind, value: Money | None = None) -> str:
     """Return `Forever`, `additional ounce`, or the face value of a stamp that has one: `$0.05`."""
     return _NAMES.get(kind, str(kind).replace("_", " ")) if value is None else amount_words(value)
 
@@ -36,7 +36,7 @@ def stamp_name(kind: StampKind, value: Money | None = None) -> str:
 def stamp_counts(stamps: Iterable[StampCount]) -> str:
     """Return `2 Forever, 1 additional ounce`; stamps with a face value give it: `3 of $0.10`."""
     return ", ".join(
-        f"{number} {stamp_name(kind)}" if value is None else f"{number} of {stamp_name(kind, value)}"
+        f"{number} {name_of_stamp(kind)}" if value is None else f"{number} of {name_of_stamp(kind, value)}"
         for kind, value, number in stamps
     )
 

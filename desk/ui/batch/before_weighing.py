@@ -105,7 +105,7 @@ class BeforeWeighingPage(QWidget):
         """Return the keys of this page, for the list of keys."""
         return (
             Act("Enter", "Open on the bench"),
-            Act(TOGETHER, "Pack together", self.pack),
+            Act(TOGETHER, "Send together", self.pack),
             Act(SHIPS, "Ship orders with this status", partial(self.sort, ships=True)),
             Act(SKIPS, "Skip orders with this status", partial(self.sort, ships=False)),
             Act("Escape", "All packages", self.ended.emit),

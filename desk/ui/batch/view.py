@@ -284,7 +284,7 @@ class BatchView(Screen):
         short = short_on(pile.verdicts.values(), pile.terms, on, before)
         self.desk.do_quietly(post_on, on, short)
         if not short:
-            words = f"Priced for {day_in_words(on)}. Nothing with postage on it is short."
+            words = f"Priced for {day_in_words(on)}. No paid package is short of postage."
             self.desk.happened.emit(Event(words, undo=True))
 
     def _show_short(self) -> None:

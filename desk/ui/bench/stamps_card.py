@@ -72,7 +72,7 @@ class Glance(FigureBox):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setAccessibleName("The one-ounce question")
+        self.setAccessibleName("Over or under one ounce")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.answer: OunceGlance | None = None
         self.hide()

@@ -59,7 +59,7 @@ class ChargePage(QWidget):
         for part in (choices, self.what, self.sure, self.fault):
             column.addWidget(part)
         column.addLayout(beside, 1)
-        self.nothing = EmptyView("Nothing to go by yet", "What orders cost is known when they are handed over.")
+        self.nothing = EmptyView("No costs yet", "Costs appear here when orders are handed over.")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.some, 1)

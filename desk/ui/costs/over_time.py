@@ -60,7 +60,7 @@ class OverTimePage(QWidget):
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS, dropped_first=(4, 5, 1))
         self.table.horizontalHeader().setStretchLastSection(True)
-        self.nothing = EmptyView("No money yet", "Amounts come here when packages are handed over.")
+        self.nothing = EmptyView("No amounts yet", "Amounts appear here when packages are handed over.")
         self.foot = PlainLabel()
         self.foot.setWordWrap(True)
         self.foot.setFont(typeface.font(typeface.STRONG, bold=True))

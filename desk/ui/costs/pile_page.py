@@ -47,7 +47,7 @@ class PilePage(QWidget):
         column.addWidget(self.foot)
         self.hints = PlainLabel()
         self.hints.setWordWrap(True)
-        self.hints_button = QPushButton("&Sizes for the next order of mailers")
+        self.hints_button = QPushButton("&Mailer sizes that would save")
         self.hints_button.setAccessibleName(self.hints_button.text().replace("&", ""))
         self.hints_button.clicked.connect(lambda _checked=False: self.toggle_hints())
         column.addWidget(self.hints)
@@ -68,7 +68,7 @@ class PilePage(QWidget):
             pieces=counted(len(found.rows), "piece"),
             charged=amount_words(sums.charged),
             refund=amount_words(sums.refund),
-            asked=f" ({amount_words(found.asked)} only asked for)" if found.asked else "",
+            asked=f" ({amount_words(found.asked)} requested)" if found.asked else "",
             postage=amount_words(sums.postage),
             over=f" (and {amount_words(sums.overpaid)} overpaid with stamps)" if sums.overpaid else "",
             materials=amount_words(sums.materials),
@@ -102,7 +102,7 @@ class PilePage(QWidget):
     def _hint_words(self) -> str:
         found = size_hints(self.desk.pile.batch(), self.desk.pile.terms)
         if not found:
-            return "No other mailer size would save anything on this pile."
+            return "No other mailer size would save anything on this batch."
         line = "{mailer}: {words} would save {saves} on {pieces} of these pieces"
         lines = [
             line.format(
@@ -113,7 +113,7 @@ class PilePage(QWidget):
             )
             for hint in found[:MOST_HINTS]
         ]
-        return "\n".join(["For the next order of mailers", *lines])
+        return "\n".join(["For your next mailer order", *lines])
 
     def _cells(self, row: CostRow) -> tuple[str, ...]:
         money = row.money

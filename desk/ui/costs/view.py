@@ -18,7 +18,7 @@ from desk.ui.kit.words import LineOfWords
 from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Costs", "Ctrl+6"
-PILE, TIME, PAID, CHARGE = "This pile", "Over time", "Paid", "What to charge"
+PILE, TIME, PAID, CHARGE = "This batch", "Over time", "Paid", "What to charge"
 
 
 class CostsView(Screen):
@@ -50,9 +50,9 @@ class CostsView(Screen):
         return (
             Act("Enter", "Open on the bench"),
             Act(NEXT_PAGE, "Next page", partial(self.turn, 1)),
-            Act(PAGE_BEFORE, "Page before", partial(self.turn, -1)),
-            Act(LOSSES, "Only losses, or all", self.pile.toggle_losing),
-            Act(SIZES, "Sizes for the next order of mailers", self.pile.toggle_hints),
+            Act(PAGE_BEFORE, "Previous page", partial(self.turn, -1)),
+            Act(LOSSES, "Show only losses, or all", self.pile.toggle_losing),
+            Act(SIZES, "Mailer sizes that would save", self.pile.toggle_hints),
         )
 
     def refresh(self, told: DeskChanges) -> None:  # noqa: ARG002 - the sums change with any piece

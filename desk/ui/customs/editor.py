@@ -42,7 +42,7 @@ class DeclarationEditor(QScrollArea):
     def _build(self) -> None:
         self.head = Inked("", size=typeface.HEAD, bold=True)
         self.facts = Inked("", "soft_ink", typeface.BODY)
-        self.whole = WhyColumn("Issues of the declaration as a whole")
+        self.whole = WhyColumn("Issues with the whole declaration")
         self.cautions = Inked("", "soft_ink", typeface.SMALL)
         self._body = body = QWidget()
         column = QVBoxLayout(body)

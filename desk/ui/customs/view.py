@@ -55,7 +55,7 @@ class CustomsView(Screen):
         self.table.set_widths(WIDTHS, DROPPED)
         self.table.horizontalHeader().setStretchLastSection(True)
         self.editor = DeclarationEditor(desk)
-        self.nothing = EmptyView("Nothing goes abroad", "Declarations of orders abroad appear here.")
+        self.nothing = EmptyView("Nothing is going abroad", "Customs declarations of international orders appear here.")
         self._build()
         self.table.selectionModel().currentRowChanged.connect(lambda _now, _before: self._show_chosen())
         self.table.entered_row.connect(lambda _row: self.editor.focus_first_missing())
@@ -78,8 +78,8 @@ class CustomsView(Screen):
     def acts(self) -> Sequence[Act]:
         """Return the keys of Customs."""
         return (
-            Act("Enter", "Next field or piece with something missing"),
-            Act("F6", "Next piece with something missing", self.next_missing),
+            Act("Enter", "Next incomplete field or piece"),
+            Act("F6", "Next incomplete piece", self.next_missing),
             Act("Escape", "Back to the list", self.table.setFocus),
         )
 

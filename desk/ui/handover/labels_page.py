@@ -28,7 +28,7 @@ from desk.ui.kit.sound import sound
 from desk.ui.kit.table import PlainTable
 from desk.ui.trade.scan_line import ScanLine
 
-HEADS = ("Page", "Package", "How sure", "Why", "Tracking number", "Paid (proposed)")
+HEADS = ("Page", "Package", "Match", "Why", "Tracking number", "Paid (from the label)")
 WIDTHS = (60, 120, 110, 250, 210, 120)
 PICTURE = (260, 390)  # pixels at 100 %
 SURE = {
@@ -199,9 +199,13 @@ class LabelsPage(QWidget):
             return
         apart = [reference for reference, placed in laid if placed.is_left_out]
         slips = sum(placed.has_slip for _, placed in laid)
-        words = f"Saved {len(laid) - len(apart)} labels in pile order: {out}."
-        words += f" {slips} with the number on a page behind." if slips else ""
-        words += f" Too large for the label, print it from its own file: {', '.join(apart)}." if apart else ""
+        words = f"Saved {len(laid) - len(apart)} labels in the order weighed: {out}."
+        words += f" {slips} with the number on the next page." if slips else ""
+        words += (
+            f" Too large for your label size, so print these from the original file: {', '.join(apart)}."
+            if apart
+            else ""
+        )
         self.matches, self.typed = (), {}
         self.desk.happened.emit(Event(words, "look" if apart else "fine"))
         self.refresh()

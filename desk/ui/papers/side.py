@@ -26,7 +26,7 @@ from desk.ui.kit.plain import PlainLabel
 from desk.ui.papers.model import PaperScope
 
 ORDERS = (
-    (PageOrder.PILE.value, "in pile order"),
+    (PageOrder.PILE.value, "in the order weighed"),
     (PageOrder.REVERSE.value, "last one first"),
     (PageOrder.MAILER.value, "by mailer"),
     (PageOrder.DESTINATION.value, "by destination"),
@@ -65,7 +65,7 @@ class PapersSide(QWidget):
         self.paper = ChoiceField("paper", "Paper", papers)
         self.which = ChoiceField("which", "Print for", which)
         self.numbers = LineField("numbers", "Numbers, such as 1047, 1050-1056")
-        self.order = ChoiceField("order", "Order of pages", ORDERS)
+        self.order = ChoiceField("order", "Page order", ORDERS)
         for field in (self.paper, self.which, self.numbers):
             field.left.connect(self._hear)
             self.column.addWidget(field)
@@ -108,7 +108,7 @@ class PapersSide(QWidget):
         self.queue = Choices()
         self.queue.setAccessibleName("Printer")
         self.queue.activated.connect(lambda _index: self.choice_changed.emit("queue", self.queue.currentText()))
-        self.from_page = LineField("from_page", "From page, after a jam", hint="1")
+        self.from_page = LineField("from_page", "Start at page (after a jam)", hint="1")
         self.queue.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.no_queue = Inked("No printers on this computer. Save the PDF instead.", "soft_ink", typeface.SMALL)
         self.no_queue.setWordWrap(True)

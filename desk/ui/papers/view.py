@@ -60,7 +60,7 @@ class PapersView(Screen):
         line.setContentsMargins(32, 12, 32, 0)
         line.setSpacing(20)
         line.addWidget(scroll)
-        self.nothing = EmptyView("No paper yet", "Import orders, and their labels and slips are shown here.")
+        self.nothing = EmptyView("Nothing to print yet", "Import orders to see their labels and slips here.")
         line.addWidget(self.pages, 1)
         line.addWidget(self.nothing, 1)
 

@@ -13,7 +13,7 @@ from desk.ui.kit.sound import choose_loudness, loudness, sound
 from desk.ui.setup.page import Page
 
 TITLE = "Appearance"
-SIZES = tuple((size, "as the system" if size == "100" else f"{size} %") for size in typeface.CHOICES)
+SIZES = tuple((size, "same as system" if size == "100" else f"{size} %") for size in typeface.CHOICES)
 SOUNDS = (("loud", "louder (play twice)"), ("on", "quieter (play once)"), ("off", "off"))
 
 
@@ -22,7 +22,7 @@ class AppearancePage(Page):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
-        schemes = (("system", "as the system"), ("light", "light"), ("dark", "dark"))
+        schemes = (("system", "same as system"), ("light", "light"), ("dark", "dark"))
         self.form = Form(
             [
                 ChoiceField("scheme", "Theme", schemes),

@@ -67,8 +67,8 @@ def _paying() -> list[Field | str]:
         LineField("max_stamps", "Most stamps on one package", hint="no limit"),
         LineField("untracked", "Allow untracked: always, asked, or up to an order value"),
         ChoiceField("currency", "Currency", [(code, code) for code in currencies()]),
-        LineField("close_call_from", "Ask about close calls that differ by at least", hint="0.50"),
-        LineField("cover_from", "Ask about goods without cover from", hint="100.00"),
+        LineField("close_call_from", "Ask about close calls when prices differ by at least", hint="0.50"),
+        LineField("cover_from", "Ask about uninsured goods worth at least", hint="100.00"),
         YesNoField("cautious", "Round up when close to a limit"),
     ]
 
@@ -93,9 +93,9 @@ def _reading() -> list[Field | str]:
 def _scale() -> list[Field | str]:
     return [
         "The scale",
-        LineField("scale_division", "Its step", hint="smallest digit shown"),
+        LineField("scale_division", "Resolution", hint="smallest digit shown"),
         ChoiceField("scale_unit", "Unit of the resolution", UNITS),
-        YesNoField("learn_weights", "Learn from past weighings what things weigh"),
+        YesNoField("learn_weights", "Learn weights from past weighings"),
         YesNoField("scale_rounds_up", "Scale rounds up"),
     ]
 

@@ -8,7 +8,7 @@ from desk.domain.shop.stamp import StampKind
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import stamp_texts, stamp_words
-from desk.session.words.stamp_names import stamp_name
+from desk.session.words.stamp_names import name_of_stamp
 from desk.ui.bridge import Desk
 from desk.ui.kit.fields.choice_fields import ChoiceField
 from desk.ui.kit.fields.field import FieldValue
@@ -23,7 +23,7 @@ class StampsPage(RecordsPage):
     """Stamps by kind; changing a count means the stock was counted."""
 
     def __init__(self, desk: Desk) -> None:
-        kinds = tuple((kind.value, stamp_name(kind)) for kind in StampKind)
+        kinds = tuple((kind.value, name_of_stamp(kind)) for kind in StampKind)
         form = Form(
             [
                 ChoiceField("kind", "Stamp type", kinds),

@@ -80,7 +80,7 @@ class SetupView(Screen):
         """Return the keys of Setup."""
         return (
             Act(NEXT_PAGE, "Next page", partial(self.turn, 1)),
-            Act(PAGE_BEFORE, "Page before", partial(self.turn, -1)),
+            Act(PAGE_BEFORE, "Previous page", partial(self.turn, -1)),
             Act("Ctrl+N", "Add to this page", self.add),
         )
 

@@ -197,7 +197,7 @@ class PieceSheet(QWidget):
         """Show which orders are sent together; they can be split while nothing is paid."""
         self.apart.setVisible(bool(packed_with) and not is_paid)
         if packed_with:
-            others = f"packed with {', '.join(packed_with)}"
+            others = f"sent with {', '.join(packed_with)}"
             self.to.setText(f"{self.to.text()}, {others}")
 
     def take_apart(self) -> None:

@@ -33,7 +33,7 @@ def test_it_stands_beside_the_first_and_both_know(full: Sitting) -> None:
 
 def test_one_undo_takes_it_away_again(full: Sitting) -> None:
     add_piece(full, PieceKey("7", 2))
-    assert next_steps(full)[0] == "Add piece 7-2"
+    assert next_steps(full)[0] == "Piece 7-2 added"
     undo(full)
     assert references(full) == ["7-1", "8-1"]
 

@@ -53,7 +53,7 @@ def test_the_step_is_named_and_told(full: Sitting) -> None:
     told: list[Changes] = []
     full.listeners.append(told.append)
     answer_looks(full, first(full), [CLOSE], reference="1-1")
-    assert next_steps(full)[0] == "Answer 1-1"
+    assert next_steps(full)[0] == "Marked 1-1 as checked"
     assert [changes.pieces for changes in told] == [{first(full)}]
 
 

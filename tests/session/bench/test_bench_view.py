@@ -14,7 +14,7 @@ from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.shop.stamp import StampKind, StampStock
-from desk.session.bench.bench_view import HEADS, LEFT_OUT, BenchView, Cost, PriceStep, bench_view, head_of
+from desk.session.bench.bench_view import LEFT_OUT, BenchView, Cost, PriceStep, bench_view
 from desk.session.pile.batch import judge_batch
 from desk.session.rulebook import Rulebook
 from desk.session.verdict.verdict import Terms
@@ -43,7 +43,7 @@ def test_a_light_letter_at_a_glance(viewed: Viewed) -> None:
     view = viewed("0.7")
     assert (view.number, view.figure, view.to) == ("1001", "1 oz", "Ada Vell, Bend OR")
     assert (view.shape, view.service, view.status) == ("letter", "letter, stamped", "ready")
-    assert (view.stamps, view.stamp_words) == ((("1", "forever"),), "1 forever. Exact postage.")
+    assert (view.stamps, view.stamp_words) == ((("1", "Forever"),), "1 Forever. Exact postage.")
     assert view.looks == ()
 
 
@@ -86,8 +86,8 @@ def test_the_number_names_the_piece_where_there_is_more_than_one(
     ("drawer", "expected"),
     [
         ((), "Your stamps can't make this postage."),
-        ((StampStock(StampKind.FOREVER, 2),), "2 forever. $0.53 overpaid."),  # 1.64 - 1.11
-        (made.DRAWER, "1 forever, 1 additional ounce. Exact postage."),
+        ((StampStock(StampKind.FOREVER, 2),), "2 Forever. $0.53 overpaid."),  # 1.64 - 1.11
+        (made.DRAWER, "1 Forever, 1 additional ounce. Exact postage."),
     ],
 )
 def test_the_stamps_in_words(viewed: Viewed, drawer: tuple[StampStock, ...], expected: str) -> None:
@@ -95,9 +95,9 @@ def test_the_stamps_in_words(viewed: Viewed, drawer: tuple[StampStock, ...], exp
 
 
 def test_the_marks_of_the_stamps_one_each(viewed: Viewed) -> None:
-    assert viewed("1.5").stamps == (("1", "forever"), ("+1", "additional ounce"))
+    assert viewed("1.5").stamps == (("1", "Forever"), ("+1", "additional ounce"))
     faces = (StampStock(StampKind.FACE, 3, Money(41)),)
-    assert viewed("0.7", shop=made.shop(stamps=faces)).stamps == (("$0.41", "face"), ("$0.41", "face"))
+    assert viewed("0.7", shop=made.shop(stamps=faces)).stamps == (("$0.41", "face value"), ("$0.41", "face value"))
 
 
 def test_the_money_column(viewed: Viewed) -> None:
@@ -235,19 +235,6 @@ def test_open_looks_once_each_and_no_stop_among_them(rulebook: Rulebook) -> None
     told = [sample(code) for code in (Code.SIZE_MISSING, Code.SIZE_MISSING, Code.TOO_SMALL)]
     view = bench_view(replace(verdict, findings=tuple(told)), terms)
     assert view.looks == ("size-missing",)
-
-
-@pytest.mark.parametrize(
-    ("code", "expected"),
-    [("over-one-ounce", "Over one ounce"), ("row-used", "Price"), ("no-weight", "No weight"), ("eu-duty", "EU duty")],
-)
-def test_heads(code: str, expected: str) -> None:
-    assert head_of(code) == expected
-
-
-def test_every_usual_head_is_short() -> None:
-    assert {head_of(code) for code in HEADS} == set(HEADS.values())
-    assert max(len(head) for head in HEADS.values()) <= 20
 
 
 def test_a_stiff_flat_goes_as_a_parcel_without_stamps(viewed: Viewed) -> None:

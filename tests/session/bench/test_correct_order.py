@@ -46,7 +46,7 @@ def test_a_field_is_corrected_marked_and_undone(full, name, text, read):
     assert correct_order(full, 1, name, text)
     assert read(kept(full)) == text.strip()
     assert [found.code for found in kept(full).findings] == [Code.EDITED_BY_HAND]
-    assert next_steps(full)[0].startswith("Correct 1: ")
+    assert next_steps(full)[0].startswith("Corrected 1: ")
     undo(full)
     assert kept(full) == ORDER
 

@@ -1,4 +1,4 @@
-"""The one-ounce question of a stamped letter: under, over by how much, or too close; and what that costs."""
+"""Over or under one ounce of a stamped letter: under, over by how much, or too close; and what that costs."""
 
 from __future__ import annotations
 

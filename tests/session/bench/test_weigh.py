@@ -31,10 +31,10 @@ def shown(sitting: Sitting) -> list[str]:
 @pytest.mark.parametrize(
     ("rows", "expected"),
     [
-        ([(ONE, weighing())], "Weigh 1-1"),
-        ([(ONE, weighing("0.7")), (ONE, weighing("0.8"))], "Weigh 1-1"),
-        ([(PieceKey("1", 2), weighing())], "Weigh 1-2"),
-        ([(ONE, weighing()), (TWO, weighing())], "Weigh pieces"),
+        ([(ONE, weighing())], "Weighed 1-1"),
+        ([(ONE, weighing("0.7")), (ONE, weighing("0.8"))], "Weighed 1-1"),
+        ([(PieceKey("1", 2), weighing())], "Weighed 1-2"),
+        ([(ONE, weighing()), (TWO, weighing())], "Weighed 2 pieces"),
     ],
 )
 def test_the_step_names_a_single_piece(full: Sitting, rows: list, expected: str) -> None:

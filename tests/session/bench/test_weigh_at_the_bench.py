@@ -110,7 +110,7 @@ def test_what_is_said_afterwards_changes_the_weighing_and_not_its_weight(sitting
     thick = Size.of("7.25", "5.25", "0.5", "in")
     describe(sitting, 1, Placement("A7", thick, uneven=True))
     assert (weighing(pile, 1).shown, weighing(pile, 1).size, weighing(pile, 1).uneven) == (oz("0.7"), thick, True)
-    assert undo(sitting) == "Say what 1001-1 is in"
+    assert undo(sitting) == "Packing saved for 1001-1"
     assert weighing(pile, 1).size is None
 
 

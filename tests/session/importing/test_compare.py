@@ -67,8 +67,8 @@ def test_a_change_is_told_field_by_field(full: Sitting) -> None:
     assert changed.differences == (
         Difference("city", "Bend", "Bath"),
         Difference("region", "OR", "ME"),
-        Difference("line 1", "1 x Book (NB) at 6.50 USD", "2 x Book (NB) at 6.50 USD"),
-        Difference("line 2", "", "1 x Card (CD) at 6.50 USD"),
+        Difference("line 1", "1 × Book (NB) at $6.50", "2 × Book (NB) at $6.50"),
+        Difference("line 2", "", "1 × Card (CD) at $6.50"),
     )
     assert not changed.under_way
 
@@ -76,7 +76,7 @@ def test_a_change_is_told_field_by_field(full: Sitting) -> None:
 @pytest.mark.parametrize(
     ("fields", "expected"),
     [
-        ({"shipping_paid": Money(900)}, Difference("shipping_paid", "5.00 USD", "9.00 USD")),
+        ({"shipping_paid": Money(900)}, Difference("shipping_paid", "$5.00", "$9.00")),
         ({"buyer_note": "gift"}, Difference("buyer_note", "", "gift")),
         ({"address": Address("Ada Vell", "", "2 Quill Row", "", "Bend", "OR", "97701", "US")},
          Difference("address1", "1 Quill Row", "2 Quill Row")),
@@ -105,7 +105,7 @@ def test_a_take_in_is_one_step_to_undo(full: Sitting) -> None:
     before = kept(full)
     import_accepted(full, compare(full, [MOVED, order("4")], [("3", "cancelled")]), {"2"})
     assert status(full) == {"1": None, "2": None, "3": PieceStatus.SET_ASIDE, "4": None}
-    assert undo(full) == "Import orders"
+    assert undo(full) == "Orders imported"
     assert kept(full) == before
     assert status(full) == {"1": None, "2": None, "3": None}
 

@@ -23,7 +23,7 @@ def test_orders_come_each_with_its_first_piece_as_one_step(sitting):
     taken = import_orders(sitting, ORDERS)
     assert (taken.new, taken.changed) == (("1", "2"), ())
     assert references(sitting) == ["1-1", "2-1"]
-    assert (sitting.store.revision, next_steps(sitting)[0]) == (1, "Import orders")
+    assert (sitting.store.revision, next_steps(sitting)[0]) == (1, "Orders imported")
     assert [(len(changes.orders), len(changes.pieces)) for changes in heard] == [(2, 2)]
     undo(sitting)
     assert references(sitting) == []

@@ -139,7 +139,7 @@ def test_taken_in_and_taken_back_as_one_step(full: Sitting) -> None:
     done = import_table.take(full, found, {"7001"})
     assert (done.new, done.changed, done.set_aside) == (1, 1, 1)
     assert status(full) == {"7001": None, "7002": PieceStatus.SET_ASIDE, "7009": None}
-    assert undo(full) == "Import orders"
+    assert undo(full) == "Orders imported"
     assert status(full) == {"7001": None, "7002": None}
     assert compared(full, HEAD + ONE).same == 1
 
@@ -157,7 +157,7 @@ def test_a_changed_order_that_has_its_postage_is_told_as_such(full: Sitting) -> 
     with full.store.act("Put postage on") as tx:
         put_postage_on(tx, [stored.id])
     (line,) = compared(full, HEAD + ONE.replace("Bath", "Bend")).lines
-    assert (line.what, line.may_be_accepted) == ("changed, has its postage", True)
+    assert (line.what, line.may_be_accepted) == ("changed, postage is on", True)
 
 
 def test_a_list_the_store_has_moved_on_from_is_refused(full: Sitting) -> None:

@@ -82,7 +82,7 @@ def test_taken_in_as_one_step(full: Sitting) -> None:
     weights = {product.sku: product.unit_weight for product in kept(full).products}
     assert (weights["CD"], weights["BF"], weights["GL"]) == tuple(Weight(Decimal(grams)) for grams in (17, 25, 40))
     assert kept(full).products[0] == CARD
-    assert undo(full) == "Import products"
+    assert undo(full) == "Products imported"
     assert kept(full) == before
 
 
@@ -111,7 +111,7 @@ def test_a_changed_mailer_tells_size_and_price(full: Sitting) -> None:
     (changed,) = look(full, text, ListKind.MAILERS).changed
     assert changed.differences == (
         Difference("size", "10.500 x 8.000 x 0.900 in", "10.500 x 8.000 x 1.000 in"),
-        Difference("pack_price", "37.50 USD", "40.00 USD"),
+        Difference("pack_price", "$37.50", "$40.00"),
         Difference("paper", "yes", "no"),
     )
 

@@ -1,4 +1,4 @@
-"""From PDF to handed over: matched, accepted as one step, laid out in pile order, scanned against the slips."""
+"""From PDF to handed over: matched, accepted as one step, laid out in the order weighed, scanned against the slips."""
 
 import pytest
 

@@ -121,7 +121,7 @@ def test_a_page_that_fails_its_proof_is_not_on_the_paper_and_says_why(wanted, pa
 
     monkeypatch.setattr(proof, "prove", failing)
     done = make_paper(wanted(paper), RESOURCES)
-    why = "Failed its check before printing. Its code 1001-1 does not read back."
+    why = "Failed its check before printing. Its code 1001-1 can't be read back."
     if paper is Paper.HAND_OVER:  # one sheet of all pieces: it is not printed at all
         assert done.faults == (why,)
         assert print_paper(done, "desk").words == f"Not printed. {why}"

@@ -92,8 +92,8 @@ def test_what_became_of_it_is_a_sentence(done, queue, words, taken):
 @pytest.mark.parametrize(
     ("alerts", "words"),
     [
-        ("", "desk has it and has not printed it yet."),
-        ("Alerts: media-empty-error", "desk has it and is out of paper. Load paper, and it goes on."),
+        ("", "desk accepted it but has not printed it yet."),
+        ("Alerts: media-empty-error", "desk is out of paper. Load paper to continue."),
     ],
 )
 def test_a_job_that_waits_was_handed_over(done, alerts, words):

@@ -45,7 +45,7 @@ def on_hand(pile):
 def test_the_pile_is_told_before_the_person_sits_down(pile):
     assert pile_stamps(pile.batch()) == (StampTotal(FOREVER, None, 3, 2), StampTotal(OUNCE, None, 1, 2))
     assert [total.words for total in pile_stamps(pile.batch())] == [
-        "3 forever, 2 left: runs low",
+        "3 Forever, 2 left: runs low",
         "1 additional ounce, 2 left",
     ]
 
@@ -98,7 +98,7 @@ def test_stamps_with_a_printed_value_are_kept_by_it(pile):
 def test_the_step_says_what_went_on(pile):
     first, *_ = pile.verdicts
     put_stamps_on(pile.sitting, pile, [first])
-    assert undo(pile.sitting) == "Stamps on 1-1: 1 forever"
+    assert undo(pile.sitting) == "Stamps on 1-1: 1 Forever"
 
 
 def test_refused_where_there_is_nothing_to_put_on(pile, sitting):
@@ -148,7 +148,7 @@ def test_stamps_off_again_lie_in_the_drawer(pile):
         PieceStatus.READY,
         PieceStatus.READY,
     ]
-    assert next_steps(pile.sitting)[0] == "Stamps off 1 piece"
+    assert next_steps(pile.sitting)[0] == "Stamps taken off 1 piece"
     undo(pile.sitting)
     assert on_hand(pile) == [3, 2]
     assert pile.verdicts[second].status is PieceStatus.LABELED

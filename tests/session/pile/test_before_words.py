@@ -32,7 +32,7 @@ def test_a_door_says_what_it_saves() -> None:
 
 def test_an_unknown_product_names_what_it_resembles() -> None:
     said, out = thing_words(ThingToSortOut(UNKNOWN, KEYS, resembles=(Product("GP", "Glue pot"),)))
-    assert said == "Not in your products: Glu pot."
+    assert said == "“Glu pot” is not in your products."
     assert out.startswith("Do you mean Glue pot (GP)? Add it")
 
 

@@ -106,8 +106,8 @@ def test_what_postage_was_put_on_for_is_not_changed(
 
 
 SAID = [
-    (choose_mailer, "Padded", "mailer", "Mailer Padded for 2 pieces"),
-    (choose_service, "ground-retail", "service", "Service ground-retail for 2 pieces"),
+    (choose_mailer, "Padded", "mailer", "Mailer set to Padded for 2 pieces"),
+    (choose_service, "ground-retail", "service", "Service set to ground (retail) for 2 pieces"),
 ]
 
 

@@ -76,6 +76,6 @@ def test_the_stamps_to_buy_are_those_missing_for_what_is_weighed_and_what_waits(
     short = Terms(made.shop(stamps=(StampStock(StampKind.FOREVER, 2),)), rulebook, made.ON)
     verdicts = [judge(case(value, number=str(n)), short) for n, value in enumerate(["0.7", "0.7", None, None])]
     told = forecast(verdicts, short)
-    assert told.to_buy == "2 forever"
-    assert forecast_words(told).endswith("Stamps to buy: 2 forever.")
+    assert told.to_buy == "2 Forever"
+    assert forecast_words(told).endswith("Stamps to buy: 2 Forever.")
     assert forecast(verdicts[:2], short).to_buy == ""

@@ -83,7 +83,7 @@ def test_stamps_with_a_printed_value_fall_short_of_a_rise(sitting: Sitting) -> N
 def test_a_day_is_undone_and_done_again_with_what_is_short_on_it(sitting: Sitting) -> None:
     pile = pile_on(sitting, BEFORE)
     turn_to(pile, AFTER)
-    assert undo.undo(sitting) == "Mailing date: 2026-07-12"
+    assert undo.undo(sitting) == "Mailing date: July 12, 2026"
     pile.follow(sitting.store.last_changes)
     assert (pile.terms.on, short_now(sitting, pile.verdicts.values())) == (BEFORE, ())
     undo.redo(sitting)

@@ -31,7 +31,7 @@ def test_a_short_drawer_is_one_shopping_list_for_the_batch(rulebook):
     batch = judge_batch([case("0.7", number="1"), case("0.7", number="2"), case("1.5", number="3")], terms)
     assert words(batch.verdicts) == ["1 forever", "", ""]
     (short,) = [one for one in batch.shared if one.found.code == "not-enough-stamps"]
-    assert dict(short.found.facts) == {"pieces": 2, "would_do": "1 forever, 1 two ounce"}
+    assert dict(short.found.facts) == {"pieces": 2, "would_do": "1 Forever, 1 two-ounce"}
     assert short.pieces == ("2-1", "3-1")
     assert {verdict.status for verdict in batch.verdicts} == {"ready"}
     assert all("not-enough-stamps" not in [one.code for one in verdict.findings] for verdict in batch.verdicts)

@@ -114,7 +114,7 @@ def test_undo_brings_two_pieces_and_their_weights_back(full: Sitting) -> None:
     full.listeners.append(lambda changes: pile.follow(changes) and None)
     before = dict(pile.verdicts)
     pack_together(full, KEYS)
-    assert undo(full) == "Pack together 1 and 2"
+    assert undo(full) == "Sent together: 1 and 2"
     assert pile.verdicts == before
     redo(full)
     assert len(pile.verdicts) == 2

@@ -48,7 +48,7 @@ def test_a_choice_is_one_act_and_can_be_taken_back(sitting):
     assert save_scale(sitting, SERIAL) == ()
     assert scale_choice(sitting) == ScaleChoice("serial", "/dev/ttyUSB0", "poll-etx", 2400, "7E1")
     assert [changes.settings for changes in told] == [True]
-    assert undo(sitting) == "Set up the scale"
+    assert undo(sitting) == "Scale settings saved"
     assert scale_choice(sitting) == NONE
 
 

@@ -74,7 +74,7 @@ def test_one_act_taken_back_in_one_step(sitting):
     check_scale(sitting, shown("1.1"), coins("quarter", 5))
     check_scale(sitting, shown("1.0"), coins("quarter", 5))
     assert tolerance_scale(sitting) == Decimal("0.5")
-    assert undo(sitting) == "Check the scale with 5 quarters"
+    assert undo(sitting) == "Scale checked with 5 quarters"
     assert len(scale_checks(sitting)) == 1
     assert tolerance_scale(sitting) == 1
 

@@ -40,7 +40,7 @@ def test_a_chosen_port_stays_to_be_seen_when_it_is_not_there(monkeypatch: pytest
     monkeypatch.setattr(scale_setup, "serial_names", lambda: ("COM3", "COM4"))
     assert scale_setup.ports() == (("COM3", "COM3"), ("COM4", "COM4"))
     assert scale_setup.ports("COM4") == scale_setup.ports()
-    assert scale_setup.ports("COM9")[-1] == ("COM9", "COM9 (not there now)")
+    assert scale_setup.ports("COM9")[-1] == ("COM9", "COM9 (not connected)")
 
 
 def test_the_rule_is_copied_whole() -> None:

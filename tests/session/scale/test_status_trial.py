@@ -56,7 +56,7 @@ def test_what_has_no_status_does_not_count():
     trial.begin()
     for frame in (b"rubbish", b"", b"\n 001.25OZ\r\n", weight(b"00")):
         trial.hear(frame)
-    assert trial.words() == f"Keep it so: 1 of {FRAMES} heard."
+    assert trial.words() == f"Hold it: 1 of {FRAMES} received."
 
 
 # The two senses that descriptions of this family give: bit 0 set is moving (from memory), or at rest (a manual).
@@ -94,7 +94,7 @@ def test_a_found_bit_is_trusted_by_an_act_and_forgotten_by_another(sitting):
     assert states == ["moving", "stable"]
     trust_bit(sitting, None)
     assert trusted_bit(scale_choice(sitting)) is None
-    assert undo(sitting) == "Forget the status bit"
+    assert undo(sitting) == "Status bit forgotten"
     assert trusted_bit(scale_choice(sitting)) == TURNED
 
 

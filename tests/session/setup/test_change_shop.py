@@ -33,7 +33,7 @@ def test_one_field_of_a_mailer_is_one_step_that_can_be_taken_back(settled):
     values = mailer_values(made.ENVELOPE) | {"tare": "0.5", "tare_unit": "oz"}
     assert change_shop.save_mailer(settled, 0, values) == ()
     assert shop_in(settled).mailers[0] == replace(made.ENVELOPE, tare=Weight.of("0.5", "oz"))
-    assert next_steps(settled)[0] == "Change mailer A7"
+    assert next_steps(settled)[0] == "Mailer saved: A7"
     undo(settled)
     assert shop_in(settled) == made.shop(policy=made.policy(max_stamps=4))
 
@@ -62,7 +62,7 @@ def test_the_same_values_again_make_no_step(settled):
         ({"pack_count": "2.5"}, "pack_count", "Expected a whole number."),
         ({"pack_count": "0"}, "pack_count", "Expected a whole number of at least 1."),
         ({"pack_price": "1.234"}, "pack_price", "Expected an amount of USD with at most 2 decimals."),
-        ({"name": "Padded"}, "name", "Another of the mailers has this name."),
+        ({"name": "Padded"}, "name", "Another mailer has this name."),
         ({"tare_unit": ""}, "tare", "Expected a tare unit with it: oz, lb, g or kg."),
     ],
 )
@@ -173,7 +173,7 @@ def test_records_are_added_and_removed(settled):
     assert shop_in(settled).stamps[2] == StampStock(StampKind.POSTCARD, 0)
     for kind, place in (("products", 5), ("stamps", 2), ("mailers", 0)):
         change_shop.remove(settled, kind, place)
-    assert next_steps(settled)[0] == "Remove mailer A7"
+    assert next_steps(settled)[0] == "Mailer removed: A7"
     assert [mailer.name for mailer in shop_in(settled).mailers] == ["Padded", "Board"]
     with pytest.raises(IndexError):
         change_shop.remove(settled, "stamps", 9)

@@ -99,11 +99,11 @@ def test_every_changed_cell_has_its_ratio_and_its_remark():
     )
     assert all(len(row) == len(CHANGE_HEADS) for row in rows)
     assert [row[3:] for row in rows] == [
-        ("0.80", "0.88", "1.1000", ""),
-        ("–", "1.00", "", "new"),
-        ("1.10", "–", "", "missing in the new list"),
-        ("1.40", "0.70", "0.5000", "lower at a higher weight and zone"),
-        ("–", "0.60", "", "new, lower at a higher weight"),
+        ("$0.80", "$0.88", "1.1000", ""),
+        ("–", "$1.00", "", "new"),
+        ("$1.10", "–", "", "missing in the new list"),
+        ("$1.40", "$0.70", "0.5000", "lower at a higher weight and zone"),
+        ("–", "$0.60", "", "new, lower at a higher weight"),
     ]
     assert rows[3][:3] == ("letter, stamped", "5", "3")
 
@@ -172,9 +172,9 @@ def kind(before, after):
 @pytest.mark.parametrize(
     ("before", "after", "words"),
     [
-        ("0.82", "0.90", "+0.08"),
-        ("0.90", "0.82", "-0.08"),
-        ("0.82", "0.82", "0.00"),
+        ("0.82", "0.90", "+$0.08"),
+        ("0.90", "0.82", "-$0.08"),
+        ("0.82", "0.82", "$0.00"),
         ("0.82", None, ""),
     ],
 )

@@ -40,10 +40,10 @@ def test_what_a_form_changes_does_not_change_the_shop():
 @pytest.mark.parametrize(
     ("stamp", "words"),
     [
-        (StampStock(StampKind.FOREVER, 3), "forever"),
+        (StampStock(StampKind.FOREVER, 3), "Forever"),
         (StampStock(StampKind.ADDITIONAL_OUNCE, 0), "additional ounce"),
-        (StampStock(StampKind.FACE, 1, Money(5)), "face 0.05"),
-        (StampStock(StampKind.FACE, 1, Money(120, "JPY")), "face 120"),
+        (StampStock(StampKind.FACE, 1, Money(5)), "$0.05"),
+        (StampStock(StampKind.FACE, 1, Money(120, "JPY")), "JPY 120"),
     ],
 )
 def test_a_stamp_in_a_few_words(stamp, words):

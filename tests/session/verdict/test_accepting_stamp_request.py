@@ -93,7 +93,7 @@ def test_yes_is_one_step_for_the_whole_order(pile):
     first = next(iter(pile.verdicts))
     accept_stamp_request(pile.sitting, first)
     assert services(pile) == ["letter-stamped", "letter-stamped", "letter-stamped"]
-    assert undo(pile.sitting) == "Send by stamp: 1"
+    assert undo(pile.sitting) == "Using stamps for 1"
     assert services(pile) == ["ground-retail", "ground-retail", "letter-stamped"]
 
 

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import UTC, date, datetime
 from decimal import Decimal
 
 import pytest
 
 from desk.session.words import figures
 
-KEPT = (figures.system_locale, figures.day_in_words, figures.short_day, figures.sum_in_words)
+KEPT = (
+    figures.system_locale,
+    figures.day_in_words,
+    figures.short_day,
+    figures.day_pattern,
+    figures.sum_in_words,
+)
 
 
 @pytest.fixture
@@ -46,6 +52,22 @@ def test_by_the_system_locale(locale, name, day, dollars, euros):
     assert figures.day_in_words(date(2026, 7, 12)) == day
     assert figures.sum_in_words("2500.00", "USD") == dollars
     assert figures.sum_in_words("2500.00", "EUR") == euros
+
+
+@pytest.mark.parametrize(
+    ("name", "expected", "pattern"),
+    [
+        ("en_US.UTF-8", "July 12, 2026, 2:05 PM", "MMMM d, y"),
+        ("de_DE.UTF-8", "12. Juli 2026, 14:05", "d. MMMM y"),  # CLDR, by babel
+    ],
+)
+def test_a_moment_has_day_and_time_of_the_locale(locale, name, expected, pattern):
+    locale.setenv("LC_ALL", name)
+    here = datetime(2026, 7, 12, 14, 5).astimezone()
+    assert figures.moment_in_words(here) == expected
+    assert figures.moment_in_words(here.astimezone(UTC)) == expected
+    assert expected.endswith(figures.time_in_words(here))
+    assert figures.day_pattern() == pattern
 
 
 @pytest.mark.parametrize(

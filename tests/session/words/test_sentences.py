@@ -10,6 +10,7 @@ import string
 import pytest
 
 from desk.domain.finding import Code, Finding, Severity, finding, reason
+from desk.session.words.issue_names import issue_heading
 from desk.session.words.sentences import CATALOGUE, sentence, way_out
 from tests.conftest import ROOT
 from tests.session.words.samples import SAMPLES
@@ -37,6 +38,7 @@ def test_the_page_of_all_sentences_is_as_a_person_read_it():
         lines.append(f"{found.code} ({found.severity}): {sentence(found)}")
         if todo := way_out(found):
             lines.append(f"    {todo}")
+    lines += ["", "Short names", *(f"{code}: {issue_heading(code)}" for code in Code)]
     page = "\n".join(lines) + "\n"
     if os.environ.get("UPDATE_GOLDEN"):
         PAGE.write_text(page, encoding="utf-8")

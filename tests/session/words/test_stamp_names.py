@@ -1,42 +1,30 @@
-"""What was put on pieces, as the store keeps it."""
+"""Stamps are named as people call them, with the face value of those that have one."""
 
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.orders.piece import PieceKey
-from desk.domain.shop.stamp import StampKind, StampStock
-from desk.session.importing.import_orders import import_orders
-from desk.session.pile.stored_cases import read_stored
-from desk.store.tables import movements
-from desk.store.tables.movements import CountedKind
-from tests.session.made import order
+from desk.domain.shop.stamp import StampKind
+from desk.rates.stamps.stamps import StampCount
+from desk.session.words.stamp_names import counts_for, name_of_stamp, stamp_counts
 
 
 @pytest.mark.parametrize(
-    "stamp",
+    ("kind", "value", "words", "drawn"),
     [
-        StampStock(StampKind.FOREVER, 0),
-        StampStock(StampKind.ADDITIONAL_OUNCE, 0),
-        StampStock(StampKind.FACE, 0, Money(10)),
-        StampStock(StampKind.FACE, 0, Money(1200, "JPY")),
+        (StampKind.FOREVER, None, "Forever", "1"),
+        (StampKind.GLOBAL_FOREVER, None, "Global Forever", "globe"),
+        (StampKind.ADDITIONAL_OUNCE, None, "additional ounce", "+1"),
+        (StampKind.TWO_OUNCE, None, "two-ounce", "2"),
+        (StampKind.FACE, Money(5), "$0.05", "$0.05"),
+        (StampKind.FACE, Money(110, "EUR"), "EUR 1.10", "EUR 1.10"),
+        (StampKind.FACE, None, "face value", ""),
     ],
 )
-def test_a_name_leads_back_to_its_stamp(stamp):
-    assert movements.stamp_named(movements.stamp_name(stamp)) == stamp
+def test_a_stamp_has_the_name_people_use(kind, value, words, drawn):
+    assert name_of_stamp(kind, value) == words
+    assert counts_for(kind, value) == drawn
 
 
-def test_what_each_piece_used(sitting):
-    import_orders(sitting, [order("1"), order("2"), order("3")])
-    ids = {stored.case.key: stored.id for stored in read_stored(sitting)}
-    one, two, three = (ids[PieceKey(number)] for number in "123")
-    with sitting.store.act("Use") as tx:
-        movements.move(tx, CountedKind.STAMP, {"forever": -2, "face 0.10 USD": -1}, "used", one)
-        movements.move(tx, CountedKind.STAMP, {"forever": -1}, "used", two)
-        movements.move(tx, CountedKind.STAMP, {"forever": 1}, "brought back", two)
-        movements.move(tx, CountedKind.MAILER, {"A7": -1}, "used", three)
-        movements.move(tx, CountedKind.STAMP, {"forever": 50}, "bought")
-    with sitting.store.reading() as conn:
-        whole = movements.used_by_piece(conn, CountedKind.STAMP)
-        assert whole == {one: {"face 0.10 USD": 1, "forever": 2}}
-        assert movements.used_by_piece(conn, CountedKind.STAMP, [two, three]) == {}
-        assert movements.used_by_piece(conn, CountedKind.STAMP, [one]) == whole
+def test_counts_give_the_face_value_where_there_is_one():
+    stamps = [StampCount(StampKind.FOREVER, None, 2), StampCount(StampKind.FACE, Money(10), 3)]
+    assert stamp_counts(stamps) == "2 Forever, 3 of $0.10"

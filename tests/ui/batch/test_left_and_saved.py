@@ -20,7 +20,7 @@ def test_what_was_handed_over_is_out_of_the_way_and_found_by_status_or_text(qtbo
         hand_over(tx, [piece])
     desk.sitting.announce(desk.sitting.store.last_changes)
     assert "1043" not in numbers(view)
-    assert view.list.bar._words[None].text() == f"In work {len(desk.pile.verdicts) - 1}"
+    assert view.list.bar._words[None].text() == f"In progress {len(desk.pile.verdicts) - 1}"
     view.list.bar.want_statuses(PieceStatus.HANDED_OVER)
     assert numbers(view) == ["1043"]
     view.back()

@@ -80,15 +80,15 @@ WARNS = "Last step, not done at the bench: {step}. Press Z again to undo it."
 def test_a_list_that_was_taken_in_is_named_before_a_second_press_takes_it(bench, said):
     many = len(bench.desk.pile.verdicts)
     bench.press("z")
-    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Import orders"), many)
+    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Orders imported"), many)
     bench.press("z")
-    assert (said[-1], len(bench.desk.pile.verdicts)) == ("Undone: Import orders", 0)
+    assert (said[-1], len(bench.desk.pile.verdicts)) == ("Undone: Orders imported", 0)
 
 
 def test_the_shop_is_named_as_well_after_the_list_is_gone(bench, said):
     bench.press("zz")
     bench.press("z")
-    assert said[-1] == WARNS.format(step="Import the shop file")
+    assert said[-1] == WARNS.format(step="Shop file imported")
 
 
 def test_what_was_named_is_forgotten_when_something_else_is_done(bench, said):
@@ -96,12 +96,12 @@ def test_what_was_named_is_forgotten_when_something_else_is_done(bench, said):
     bench.press("z")
     bench.open("1043")
     bench.press("z")
-    assert said[-1] == WARNS.format(step="Import orders")
+    assert said[-1] == WARNS.format(step="Orders imported")
     bench.press("a")
     bench.press("z")
     assert said[-1] == "Undone: Set aside: 1 piece"
     bench.press("z")
-    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Import orders"), many)
+    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Orders imported"), many)
 
 
 def test_the_step_that_would_go_is_named_beside_the_last_pieces(bench):
@@ -110,7 +110,7 @@ def test_the_step_that_would_go_is_named_beside_the_last_pieces(bench):
     bench.open("1043")
     bench.press("t1.3")
     bench.enter()
-    assert column.step.text() == "Weigh 1043-1"
+    assert column.step.text() == "Weighed 1043-1"
     bench.press("a")
     assert column.step.text() == "Set aside: 1 piece"
     bench.press("zz")

@@ -43,7 +43,7 @@ def test_a_number_nobody_has_is_said_at_the_field(bench):
 def test_the_next_piece_of_an_order_is_made_by_its_number(bench):
     bench.open("1066-2")
     assert bench.screen.write.figure.figure.number == "1066-2"
-    assert bench.desk.steps()[0] == "Add piece 1066-2"
+    assert bench.desk.steps()[0] == "Piece 1066-2 added"
 
 
 def test_a_settled_weight_is_on_disk_before_it_is_said_to_be(bench, clock):

@@ -48,7 +48,7 @@ def test_every_row_adds_up_and_so_do_the_sums(view: CostsView, desk: Desk, weigh
     assert view.pile.foot.text().startswith(f"{len(rows)} pieces: ")
     assert f"margin {margin}." in view.pile.foot.text()
     asked = sum_in_words(cost_list(desk.pile).asked.amount, "USD")  # the demo has a request nobody answered yet
-    assert f", refunds {asked} ({asked} only asked for), " in view.pile.foot.text()
+    assert f", refunds {asked} ({asked} requested), " in view.pile.foot.text()
     ages = "Includes prices that may be out of date (valid through October 3, 2026)."
     assert view.pile.foot.text().endswith(f". {ages} {len(desk.pile.verdicts) - len(rows)} more have no postage yet.")
 
@@ -107,7 +107,7 @@ def test_sizes_for_the_next_order_of_mailers_are_worked_out_when_asked(
             f"{found[0].mailer}: {found[0].words} would save ${found[0].saves.text()} on {found[0].pieces} of these pieces"
         )
     else:
-        assert lines == ["No other mailer size would save anything on this pile."]
+        assert lines == ["No other mailer size would save anything on this batch."]
     qtbot.keyClick(view.pile.table, Qt.Key.Key_M, Qt.KeyboardModifier.ControlModifier)
     assert view.pile.hints.isHidden()
 

@@ -80,7 +80,7 @@ def test_from_pdf_to_matched_with_keys_alone(
     page.accept.click()
     qtbot.waitUntil(lambda: out.exists() and not page.matches, timeout=30_000)
     assert desk.pile.verdicts[third.piece_id].case.postage_on
-    assert said[-1].words.startswith("Saved 3 labels in pile order")
+    assert said[-1].words.startswith("Saved 3 labels in the order weighed")
     tracking = parcels(desk)[0].tracking if candidates_of(desk.pile) else ""
     first = candidates_of(desk.pile)[0].reference
     page.scan.edit.setFocus()

@@ -165,7 +165,7 @@ def test_an_empty_view_says_what_would_be_here_and_how_it_comes(qtbot: QtBot) ->
 
 
 def test_an_empty_view_without_ways_has_no_buttons(qtbot: QtBot) -> None:
-    view = EmptyView("Nothing goes abroad", "Declarations stand here.")
+    view = EmptyView("Nothing is going abroad", "Declarations stand here.")
     qtbot.addWidget(view)
     assert view.findChildren(QPushButton) == []
 

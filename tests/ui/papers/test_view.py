@@ -205,13 +205,13 @@ def test_what_failed_its_proof_is_shown_and_a_failed_sheet_is_not_printed(
     qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event]
 ) -> None:
     assert view.made is not None
-    view._show(replace(view.made, failed=(making.LeftOut("1042-1", "Its code does not read back."),)))
-    assert "1042-1: Its code does not read back." in view.side.left.accessibleName()
+    view._show(replace(view.made, failed=(making.LeftOut("1042-1", "Its code can't be read back."),)))
+    assert "1042-1: Its code can't be read back." in view.side.left.accessibleName()
     with_queue(qtbot, view, queues)
-    view._show(replace(view.made, faults=("Its code 1 does not read back.",)))
+    view._show(replace(view.made, faults=("Its code 1 can't be read back.",)))
     view.print_it()
     qtbot.waitUntil(lambda: not view.is_busy)
-    assert (said[-1].words, said[-1].mark) == ("Not printed. Its code 1 does not read back.", "stop")
+    assert (said[-1].words, said[-1].mark) == ("Not printed. Its code 1 can't be read back.", "stop")
 
 
 def test_printer_and_order_are_remembered_for_each_paper(

@@ -71,7 +71,7 @@ def test_a_typed_field_is_kept_on_leaving_it_and_undo_brings_it_back(qtbot: QtBo
     desk.happened.connect(said.append)
     retype(qtbot, page, "tare", "0.5")
     assert desk.pile.terms.shop.mailers[0].tare == Weight.of("0.5", "oz")
-    assert (said[-1].words, said[-1].undo) == ("Change mailer A7 envelope", True)
+    assert (said[-1].words, said[-1].undo) == ("Mailer saved: A7 envelope", True)
     desk.undo()
     assert edit(page, "tare").text() == "0.28"
 

@@ -162,7 +162,7 @@ def test_what_was_packed_together_is_told_and_taken_apart_by_one_key(qtbot: QtBo
     qtbot.addWidget(sheet)
     sheet.show()
     sheet.show_piece(packed)
-    assert sheet.to.text().endswith(f"packed with {other}")
+    assert sheet.to.text().endswith(f"sent with {other}")
     sheet.take_apart()
     assert desk.pile.verdicts[packed].case.packed_with == ()
     assert desk.pile.find(other) not in (None, packed)

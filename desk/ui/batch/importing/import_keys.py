@@ -11,11 +11,11 @@ from desk.ui.batch.importing.import_panel import ImportOrdersPanel
 def import_keys(panel: ImportOrdersPanel) -> Sequence[Act]:
     """Return the keys of the preview."""
     return (
-        Act("Enter", "Import, or choose what this column is"),
-        Act("A – Z", "Choose what this column is by its first letter"),
+        Act("Enter", "Import, or choose the column's type"),
+        Act("A – Z", "Choose the column's type by its first letter"),
         Act("Space", "Use the suggestion for this column"),
         Act("Shift+Space", "Accept all suggestions, or all changes"),
-        Act("Delete", "Ignore this column"),
+        Act("Delete", "Skip this column"),
         Act("Alt+← Alt+→", "Swap with the column beside it"),
         Act("Escape", "Cancel", panel.leave),
     )

@@ -18,9 +18,7 @@ def remarks(found: Preview) -> list[str]:
     """Return the remarks, most important first. Suggestions for a column are shown at the column."""
     lines = fault_words([fault for fault in found.faults if fault.column not in found.missing])
     if found.encodings:
-        lines.insert(
-            0, "This file's letters can be read in several ways. Choose the encoding in which the names look right."
-        )
+        lines.insert(0, "This file can be read in several encodings. Choose the one in which the names look right.")
     missing = [name for name in found.missing if name != "country" or not found.likely_country]
     if found.likely_country:
         where = country_in_words(found.likely_country)
@@ -78,7 +76,7 @@ def taken_words(outcome: ImportEffect, done: Taken) -> str:
     if left := len(outcome.changed) - done.changed:
         words.append("1 change was not accepted." if left == 1 else f"{left} changes were not accepted.")
     if done.set_aside:
-        words.append(f"{done.set_aside} cancelled and set aside.")
+        words.append(f"{done.set_aside} canceled and set aside.")
     if done.back:
-        words.append(f"{done.back} no longer cancelled, back to the queue.")
+        words.append(f"{done.back} no longer canceled, back to the queue.")
     return " ".join(words)

@@ -17,7 +17,7 @@ SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
 ANSWERS = {  # box -> its mapping words, with the text shown
     "dates": {"day first": "day first", "month first": "month first"},
     "decimal": {"point decimals": "point before cents", "comma decimals": "comma before cents"},
-    "discount": {"fraction": "part of the price", "percent": "percent", "amount": "amount of money"},
+    "discount": {"fraction": "share of the price", "percent": "percent", "amount": "amount of money"},
 }
 LABELS = {
     "kind": "&File contains",

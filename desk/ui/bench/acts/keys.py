@@ -52,11 +52,11 @@ class BenchActs:
 def bench_keys(acts: BenchActs) -> Sequence[Act]:
     """Return the keys, in the groups of the key list."""
     groups = (
-        ("Which piece", _opening(acts)),
-        ("Its weight", _weighing(acts.weighing)),
-        ("How it is packed", _describing(acts.describing)),
-        ("Your answer", _answering(acts.answering, acts.splitting)),
-        ("How the bench works", _switches(acts.switches)),
+        ("Find and open", _opening(acts)),
+        ("Weight", _weighing(acts.weighing)),
+        ("Packing", _describing(acts.describing)),
+        ("Answers", _answering(acts.answering, acts.splitting)),
+        ("Options", _switches(acts.switches)),
     )
     return [replace(act, group=group) for group, rows in groups for act in rows]
 
@@ -78,7 +78,7 @@ def _opening(acts: BenchActs) -> Sequence[Act]:
 def _weighing(weighing: WeighingActs) -> Sequence[Act]:
     return (
         Act("T", "Type a weight", weighing.type_weight),
-        Act("Enter", "Use the weight it asks about, or open the next piece"),
+        Act("Enter", "Use the weight shown, or open the next piece"),
         Act("E", "Use this weight for identical orders", weighing.copy),
     )
 
@@ -92,8 +92,8 @@ def _describing(describing: DescribingActs) -> Sequence[Act]:
         Act("Q", 'Up to 3/4"', lambda: describing.set_thickness("three quarters")),
         Act("K", "Thicker", lambda: describing.set_thickness("thicker")),
         Act(SIZE, "Size: length, width, thickness", describing.ask_size),
-        Act("B", "Rigid, or not", describing.toggle_rigid),
-        Act("U", "Lumpy (uneven thickness), or not", describing.toggle_lumpy),
+        Act("B", "Rigid or not", describing.toggle_rigid),
+        Act("U", "Lumpy (uneven thickness) or not", describing.toggle_lumpy),
     )
 
 

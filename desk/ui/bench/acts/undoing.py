@@ -20,9 +20,7 @@ class UndoingActs:
         asked = (step, self._view.piece)
         if step and not is_last_at_bench(self._desk.sitting) and asked != self._warned:
             self._warned = asked
-            self._desk.happened.emit(
-                Event(f"Last step, not done at the bench: {step}. Press Z again to undo it.", "look")
-            )
+            self._desk.happened.emit(Event(f"Last step, not at the bench: {step}. Press Z again to undo it.", "look"))
             return
         self.forget_warning()
         self._desk.undo()

@@ -21,13 +21,13 @@ class AddressesCard(Card):
     def __init__(self, desk: Desk) -> None:
         super().__init__("Addresses", "Addresses")
         self.desk = desk
-        self.form = Form([LineField("days", "Forget addresses this many days after hand-over (empty: only by hand)")])
+        self.form = Form([LineField("days", "Delete addresses this many days after hand-over (empty: only by hand)")])
         kept = privacy(desk.sitting).keep_days
         self.form.show_values({"days": "" if kept is None else kept}, fresh=True)
         self.form.left.connect(lambda _name: self._keep())
         self.found = Inked(size=typeface.STRONG, bold=True)
         said = (
-            "This clears name, street, city and notes here and in the history. Country, contents, weights and amounts "
+            "Deletes names, streets, cities and notes here and in the history. Country, contents, weights and amounts "
             "stay. It can't be undone. Copies made before keep theirs for up to four weeks."
         )
         self.caution = Inked(said, "soft_ink")
@@ -63,7 +63,7 @@ class AddressesCard(Card):
         days = self._days()
         count = self.desk.do_quietly(forget_addresses, days) if days is not None else None
         if count:
-            self.desk.happened.emit(Event(f"Forgot {counted(count, 'address', 'addresses')}."))
+            self.desk.happened.emit(Event(f"Deleted {counted(count, 'address', 'addresses')}."))
         self._count()
 
     def _days(self) -> int | None:
@@ -81,9 +81,9 @@ class AddressesCard(Card):
 
     def _show(self, count: int) -> None:
         self.found.setText(
-            f"{counted(count, 'order')} left that long ago and still {'has' if count == 1 else 'have'} an address."
+            f"{counted(count, 'order')} handed over that long ago still {'has' if count == 1 else 'have'} an address."
         )
-        words = f"Forget {counted(count, 'address', 'addresses')} now"
+        words = f"Delete {counted(count, 'address', 'addresses')} now"
         self.forget.setText(words)
         self.forget.setAccessibleName(words)
         self.forget.setEnabled(count > 0)

@@ -101,7 +101,7 @@ class CopyCard(Card):
 
     def _offer(self, file: Path | None, sentences: tuple[str, ...]) -> None:
         self._chosen = file
-        aside = ("What is here now is set aside in the same folder.",) if file else ()
+        aside = ("Your current data is kept in the same folder under another name.",) if file else ()
         self.preview.setText(" ".join((*sentences, *aside)))
         self.preview.setVisible(bool(sentences))
         self.restore.setVisible(file is not None)

@@ -26,7 +26,7 @@ class OneBuyerCard(Card):
         self.found = Inked()
         self.found.setWordWrap(True)
         self.export = QPushButton("Export what is saved…")
-        self.forget = QPushButton("Forget this buyer")
+        self.forget = QPushButton("Delete this buyer's data")
         self.export.clicked.connect(lambda _checked=False: self.ask_where())
         self.forget.clicked.connect(lambda _checked=False: self.forget_them())
         self.column.setSpacing(12)
@@ -52,7 +52,7 @@ class OneBuyerCard(Card):
     def forget_them(self) -> None:
         """Delete the names and addresses of the buyer's mailed orders. This can't be undone, as the card says."""
         if self._desk.do_quietly(forget_buyer, self._typed()) is not None:
-            self._desk.happened.emit(Event("Forgot this buyer."))
+            self._desk.happened.emit(Event("The buyer's data was deleted."))
         self._count()
 
     def _typed(self) -> str:
@@ -64,7 +64,7 @@ class OneBuyerCard(Card):
         words = f"{counted(len(found.all), 'order')} of this buyer."
         if found.to_mail:
             words += f" Still to be mailed: {', '.join(one.order.number for one in found.to_mail)}."
-        words += " Forgetting clears names, addresses and notes and can't be undone."
+        words += " Deleting clears names, addresses and notes and can't be undone."
         self.found.setText(words if self._typed() else "")
         self.export.setEnabled(bool(found.all))
         self.forget.setEnabled(bool(found.done))

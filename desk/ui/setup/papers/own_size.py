@@ -24,7 +24,7 @@ class OwnSizeCard(Card):
         self.form = Form(
             [
                 LineField("words", "Name of this size"),
-                ChoiceField("kind", "What it is", KINDS),
+                ChoiceField("kind", "Type", KINDS),
                 LineField("width", "Width of the page"),
                 LineField("height", "Height of the page"),
                 ChoiceField("unit", "Unit of this size", (("in", "in"), ("mm", "mm"))),

@@ -29,7 +29,7 @@ from desk.ui.setup.papers.printer_card import PrinterCard
 
 TITLE = "Papers"
 NO_PRINTER = ("", "no printer: PDF only")
-FROM_PRINTER = ("", "what is in the printer")
+FROM_PRINTER = ("", "same as in the printer")
 SMALL = (
     (SmallLabels.ONE.value, "one per label, on its side where it fits"),
     (SmallLabels.SEVERAL.value, "as many as fit, with cut lines"),

@@ -113,7 +113,7 @@ class CellsPanel(QWidget):
                 one = next(each for each in lists if each.service == self.service)
                 price = amount_of(values["price"], one.currency)
                 made = edit_cell(lists, self.service, key, weight, price)
-                step = f"Price {named} up to {weight}{f', {key}' if key else ''}: {amount_words(price)}"
+                step = f"Price changed: {named} up to {weight}{f', {key}' if key else ''}, {amount_words(price)}"
             else:
                 effective = day_of(values["effective"])
                 if effective is None:

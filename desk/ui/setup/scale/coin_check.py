@@ -42,7 +42,7 @@ class CheckCard(Card):
             [
                 ChoiceField("what", "Check with", kinds),
                 LineField("count", "How many"),
-                LineField("own", "Its weight", hint="200 g"),
+                LineField("own", "Weight", hint="200 g"),
             ]
         )
         self.form.fields["count"].put("5")

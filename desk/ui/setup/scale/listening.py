@@ -80,7 +80,7 @@ class ListenCard(Card):
                 widget.deleteLater()
         for one in found:
             bits = ", 7 bits" if one.seven_bits else ""
-            button = _button(f"Take: {preset_words(one.preset)}{bits}")
+            button = _button(f"Use: {preset_words(one.preset)}{bits}")
             button.clicked.connect(lambda _checked=False, one=one: self.chosen.emit(one.preset, one.seven_bits))
             self._ways.addWidget(button)
 
@@ -103,7 +103,7 @@ class RightsCard(Card):
     """How to give the program access to a scale on Linux; shown for the kinds that need it."""
 
     def __init__(self) -> None:
-        super().__init__("Rights", "When the system doesn't allow reading it")
+        super().__init__("Access", "If the system won't allow access")
         self.words = Inked(role="soft_ink", size=typeface.SMALL)
         self.words.setWordWrap(True)
         self.rule = QPlainTextEdit(rule_to_copy(), readOnly=True)

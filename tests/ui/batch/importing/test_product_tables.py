@@ -56,7 +56,7 @@ def test_mailers_are_taken_in_and_taken_back(qtbot: QtBot, desk: Desk, tmp_path:
     assert not view.importing.kept.isVisible()
     take(qtbot, view)
     assert desk.pile.terms.shop.mailer("Long tube") == TUBE
-    assert desk.steps()[0] == "Import mailers"
+    assert desk.steps()[0] == "Mailers imported"
     desk.undo()
     assert desk.pile.terms.shop == before
 
@@ -145,13 +145,13 @@ def test_cancelled_orders_are_told_and_set_aside(qtbot: QtBot, desk: Desk) -> No
     take(qtbot, view)
     piece = desk.pile.find("7001")
     assert desk.pile.verdicts[piece].status is PieceStatus.CANCELED
-    assert "1 cancelled and set aside." in events[-1].words
+    assert "1 canceled and set aside." in events[-1].words
     assert desk.pile.find("7005") is None
     looked(qtbot, view, Pasted(head + paid))
-    assert "no longer cancelled" in {line.what for line in view.importing.outcome.lines}
+    assert "no longer canceled" in {line.what for line in view.importing.outcome.lines}
     take(qtbot, view)
     assert desk.pile.verdicts[piece].status is PieceStatus.TO_WEIGH
-    assert "1 no longer cancelled, back to the queue." in events[-1].words
+    assert "1 no longer canceled, back to the queue." in events[-1].words
     desk.undo()
     desk.undo()
     assert desk.pile.verdicts[piece].status is PieceStatus.TO_WEIGH

@@ -28,7 +28,7 @@ def type_days(qtbot: QtBot, page: AddressesCard, days: str) -> None:
 
 
 def test_what_left_today_is_not_old_enough(page: AddressesCard) -> None:
-    assert page.found.text() == "0 orders left that long ago and still have an address."
+    assert page.found.text() == "0 orders handed over that long ago still have an address."
     assert not page.forget.isEnabled()
 
 
@@ -38,12 +38,12 @@ def test_the_days_are_the_persons_and_the_addresses_go_by_one_press(
     events: list[Event] = []
     desk.happened.connect(events.append)
     type_days(qtbot, page, "0")
-    assert page.forget.text() == page.forget.accessibleName() == "Forget 2 addresses now"
+    assert page.forget.text() == page.forget.accessibleName() == "Delete 2 addresses now"
     page.forget.setFocus()
     qtbot.keyClick(page.forget, Qt.Key.Key_Space)
     assert [desk.pile.verdicts[piece].case.order.address.address1 for piece in (1, 2)] == ["", ""]
     assert desk.pile.verdicts[3].case.order.address.address1
-    assert [event.words for event in events] == ["Change how long addresses are kept", "Forgot 2 addresses."]
+    assert [event.words for event in events] == ["Time to keep addresses saved", "Deleted 2 addresses."]
     assert not page.forget.isEnabled()
 
 
@@ -62,4 +62,4 @@ def test_it_counts_again_when_it_is_shown(qtbot: QtBot, page: AddressesCard, des
     with desk.sitting.store.act("Hand over") as tx:
         hand_over(tx, [3])
     page.show()
-    assert page.forget.text() == "Forget 3 addresses now"
+    assert page.forget.text() == "Delete 3 addresses now"

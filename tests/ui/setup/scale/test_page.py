@@ -117,7 +117,7 @@ def test_listening_shows_bytes_and_takes_the_way_that_fits(page, desk, qtbot):
     desk.scale.raw.emit(b"\x80junk\r\n" + LINE * 6)
     qtbot.waitUntil(lambda: "ST,GS" in page.listen.raw.toPlainText())
     assert page.listen.raw.toPlainText().startswith("<80>junk")
-    (take,) = (one for one in page.listen.findChildren(QPushButton) if one.text().startswith("Take: "))
+    (take,) = (one for one in page.listen.findChildren(QPushButton) if one.text().startswith("Use: "))
     take.click()
     assert scale_choice(desk.sitting).preset == "status-prefixed"
     assert desk.scale.source.asked == [True, False]
