@@ -50,7 +50,7 @@ def test_a_folder_that_is_a_file_is_refused_in_a_sentence(sitting: Sitting, tmp_
 )
 def test_times_of_day_run_from_twelve_to_twelve(hour: int, minute: int, words: str) -> None:
     moment = datetime(2026, 11, 28, hour, minute).astimezone()
-    assert moment_in_words(moment) == f"November 28, 2026 at {words}"
+    assert moment_in_words(moment) == f"November 28, 2026, {words}"
 
 
 def test_a_copy_of_now_loses_nothing_and_one_of_before_says_what(sitting: Sitting, tmp_path: Path) -> None:
