@@ -81,7 +81,7 @@ def prepare(app: QApplication) -> None:
     app.setDesktopFileName("tare-and-tag")
     app.setStyle("Fusion")
     typeface.load_fonts(resources() / "fonts")
-    app.setFont(typeface.program_font(app.font()))
+    app.setFont(typeface.program_font(typeface.system_font()))
     keep_to_scheme(app)
 
 
@@ -114,7 +114,7 @@ class Opening(QObject):
         one = OneWindow(where)
         if one.wake_other():
             return False
-        one.listen(self.window.raise_to_front)
+        one.listen(lambda: self.window.raise_to_front())  # noqa: PLW0108 - there may be another window by then
         self._one = one
         return True
 
@@ -147,12 +147,23 @@ class Opening(QObject):
             typeface.load_other_scripts(resources() / "fonts")
         self.desk.store_asked.connect(self._change_over)
         self.desk.copy_chosen.connect(lambda copy: QTimer.singleShot(0, lambda: self.put_back(copy, where)))
+        self.desk.look_changed.connect(self._rebuild)
         if self.desk.is_demo:
             self.desk.state("demo", self._demo_state())
         self.window.seat(self.desk, screens_of(self.desk))
         WarmUp(self.desk)
         follow_others(self.desk)
         Keeping(self.desk)
+
+    def _rebuild(self) -> None:
+        """Build the window again, after the click or key that changed the look has been dealt with."""
+        from desk.app.rebuild import rebuilt
+
+        def build() -> None:
+            if self.desk is not None:
+                self.window = rebuilt(self.window, self.desk, words(), screens_of)
+
+        QTimer.singleShot(0, build)
 
     def _desk_of(self, where: str | Path | None) -> Desk | None:
         """Return the desk of a store; None, with a message, when it can't be opened."""

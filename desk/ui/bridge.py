@@ -78,6 +78,7 @@ class Desk(QObject):
     table_brought = Signal(object, str, str)  # a list of that kind, and the page of Setup it was chosen on
     copy_chosen = Signal(object)  # a copy of the store is to be restored: its file
     piece_on_bench = Signal(object)  # the piece that is open on this bench now, or None
+    look_changed = Signal()  # the text size: the window is built again
     closing = Signal()  # threads and processes have to end now
 
     def __init__(self, sitting: Sitting, pile: Pile, resources: Traversable, *, is_demo: bool = False) -> None:

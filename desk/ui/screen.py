@@ -76,6 +76,9 @@ class Screen(QWidget):
         """Put the focus where work continues; called whenever the screen is opened."""
         self.setFocus()
 
+    def resume(self, before: Screen) -> None:
+        """Continue where the same screen of a window before this one was; most have nothing to keep."""
+
     def pose(self, name: str) -> None:
         """Prepare for a handbook picture: `full`, or in `trouble`. Called after the screen was opened."""
 

@@ -50,7 +50,7 @@ class BenchScreen(BenchLayout):
         yield self.desk.number_typed, self.does.opening.find
         yield self.scale.told, self.show_live
         yield self.scale.recorded, self._hear_recorded
-        yield self.scale.not_kept, lambda _piece: self.sounds.play("stop")
+        yield self.scale.not_kept, self._hear_not_kept
         yield self.scale.finished, self.hand.lifted
         yield self.about.left, self.does.looking.leave_page
         yield self.scan_line.slip_read, self.does.matching.slip_read
@@ -188,6 +188,14 @@ class BenchScreen(BenchLayout):
 
     def _open_price_lists(self) -> None:
         self.desk.screen_asked.emit("Setup", "Price lists")
+
+    def resume(self, before: Screen) -> None:
+        """Open the piece that was open before."""
+        if isinstance(before, BenchScreen) and before.piece is not None:
+            self.does.opening.open_piece(before.piece, in_list=before.came_next)
+
+    def _hear_not_kept(self, _piece: int) -> None:
+        self.sounds.play("stop")
 
     def _hear_recorded(self, piece: int) -> None:
         """Announce a saved weight by sound and to a screen reader, without moving the focus."""

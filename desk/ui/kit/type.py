@@ -14,6 +14,7 @@ FAMILY = "Noto Sans"
 FIRST = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
 SMALL, BODY, STRONG, HEAD, LIVE, OUNCES, NUMBER = 12, 14, 17, 22, 26, 92, 148  # pixels at 100 %
 CHOICES, KEY = ("100", "125", "150", "200"), "look/type"
+SYSTEM = "system font"  # a property of the application
 _BASE_POINTS = 10.0  # the system font size the pixel sizes are designed for
 
 
@@ -37,10 +38,21 @@ def chosen_size() -> str:
 
 
 def choose_size(name: str) -> None:
-    """Save the choice, which applies from the next start. ValueError for another one."""
+    """Save the choice; a window built after it has that size. ValueError for another one."""
     if name not in CHOICES:
         raise ValueError(name)
     QSettings().setValue(KEY, name)
+
+
+def system_font() -> QFont:
+    """Return the font of the system, as it was before the program set its own."""
+    app = QGuiApplication.instance()
+    assert app is not None
+    if not app.property(SYSTEM):
+        app.setProperty(SYSTEM, QGuiApplication.font().toString())
+    made = QFont()
+    made.fromString(str(app.property(SYSTEM)))
+    return made
 
 
 def program_font(system: QFont) -> QFont:

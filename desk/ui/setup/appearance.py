@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from desk.ui.bridge import Desk, Event
+from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.choice_fields import ChoiceField
 from desk.ui.kit.form import Form, Scrolled
@@ -51,7 +51,7 @@ class AppearancePage(Page):
             choose_scheme(value)
         elif name == "type":
             typeface.choose_size(value)
-            self.desk.happened.emit(Event("Restart to apply."))
+            self.desk.look_changed.emit()
         else:
             choose_loudness(value)
             sound()

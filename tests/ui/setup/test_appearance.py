@@ -4,7 +4,7 @@ import pytest
 from PySide6.QtCore import QSettings
 from pytestqt.qtbot import QtBot
 
-from desk.ui.bridge import Desk, Event
+from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.setup.appearance import AppearancePage
 
@@ -18,13 +18,15 @@ def page(qtbot: QtBot, empty_desk: Desk) -> AppearancePage:
     return made
 
 
-def test_the_size_of_the_type_is_kept_and_holds_from_the_next_start(page: AppearancePage, empty_desk: Desk) -> None:
-    events: list[Event] = []
-    empty_desk.happened.connect(events.append)
+def test_the_size_of_the_type_is_kept_and_asks_for_a_window_of_that_size(
+    page: AppearancePage, empty_desk: Desk
+) -> None:
+    asked: list[bool] = []
+    empty_desk.look_changed.connect(lambda: asked.append(True))
     assert page.form.values()["type"] == "100"
     field = page.form.fields["type"]
     field.put("150")
     field.commit()
     assert typeface.chosen_size() == "150"
-    assert [event.words for event in events] == ["Restart to apply."]
+    assert asked == [True]
     QSettings().remove(typeface.KEY)

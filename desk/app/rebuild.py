@@ -1,0 +1,39 @@
+"""Build the window again on the same desk, so that another text size shows without a restart."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtWidgets import QApplication
+
+from desk.ui.bridge import Desk, Event
+from desk.ui.jobs import Job
+from desk.ui.kit import type as typeface
+from desk.ui.screen import Screen
+from desk.ui.setup import appearance
+from desk.ui.window import Window
+
+Screens = Sequence[tuple[str, str, Screen]]
+
+
+def rebuilt(old: Window, desk: Desk, titles: Sequence[str], screens_of: Callable[[Desk], Screens]) -> Window:
+    """Return a window in the place of another one, with the chosen text size, open where that size is chosen."""
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    app.setFont(typeface.program_font(typeface.system_font()))
+    for job in old.findChildren(Job):  # what runs for a screen that goes away
+        job.cancel()
+    for job in old.findChildren(Job):
+        job.wait()
+    new, screens = Window(titles), screens_of(desk)
+    new.restoreGeometry(old.saveGeometry())
+    new.seat(desk, screens)
+    for title, _, screen in screens:
+        screen.resume(old.screen_of(title))
+        screen.bring_up_to_date()
+    new.show()
+    old.close()
+    old.deleteLater()
+    new.open_page("Setup", appearance.TITLE)
+    new.tell(Event("Text size changed."))
+    return new
