@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.session.bench.piece_page import size_hints
@@ -17,6 +18,7 @@ from desk.ui.kit.table import PlainTable
 
 HEADS = ("Number", "Recipient", "Shipping paid", "Refund", "Postage", "Materials", "Margin", "")
 MOST_HINTS = 6
+LOW = 330  # below this many pixels at 100 % the table has the room
 FIGURES, POSTAGE = (2, 3, 4, 5, 6), 4
 WIDTHS = (88, 240, 100, 88, 132, 100, 96, 120)  # pixels at 100 %
 
@@ -39,7 +41,7 @@ class PilePage(QWidget):
         self.pages.addWidget(self.nothing)
         self.foot = PlainLabel()
         self.foot.setWordWrap(True)
-        self.foot.setFont(typeface.font(typeface.STRONG, bold=True))
+        self.foot.setFont(typeface.font(typeface.BODY, bold=True))
         self.table.entered_row.connect(self._open_row)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -78,7 +80,15 @@ class PilePage(QWidget):
         self.foot.setText(" ".join(filter(None, (words, found.ages, still))) if found.rows else "")
         self.hints.setVisible(self._hints_shown)
         self.hints.setText(self._hint_words() if self._hints_shown else "")
-        self.hints_button.setVisible(bool(found.rows))
+        self._fold()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fold()
+
+    def _fold(self) -> None:
+        """Hide the button where the table needs the room; its key still works."""
+        self.hints_button.setVisible(bool(self.model.rows) and self.height() >= LOW * typeface.scale())
 
     def arrive(self) -> None:
         """Put the focus in the table, if it has rows."""

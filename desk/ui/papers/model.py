@@ -25,14 +25,15 @@ class PaperScope(StrEnum):
     CHOSEN = "chosen"
 
 
-def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[frozenset[str] | None, tuple[str, ...]]:
-    """Return the references wanted (None: all), and the typed words that match no piece.
+def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[frozenset[str], tuple[str, ...]]:
+    """Return the references wanted, and the typed words that match no piece. All are those of this pile, not what left.
 
     You can type order numbers (all pieces of the order), references, and ranges such as 1040-1050, separated by commas
     or spaces.
     """
     if which is PaperScope.ALL:
-        return None, ()
+        here = [verdict for verdict in pile.verdicts.values() if verdict.status is not PieceStatus.HANDED_OVER]
+        return frozenset(verdict.case.key.reference for verdict in here), ()
     keys = [verdict.case.key for verdict in pile.verdicts.values()]
     if which is PaperScope.READY:
         going = (verdict.case.key for verdict in pile.verdicts.values() if verdict.status in GOING)

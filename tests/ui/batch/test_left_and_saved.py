@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from desk.domain.status import PieceStatus
+from desk.session.pile.bulk_changes import set_beside
 from desk.store.tables.hand_overs import hand_over
+from desk.ui.batch.pieces.rows import NUMBER
 from desk.ui.bridge import Desk
 from tests.ui.batch.test_view import numbers, said, show
 
@@ -35,3 +38,17 @@ def test_tables_are_saved_from_the_window(qtbot: QtBot, desk: Desk, tmp_path: Pa
     assert "tables in" in events[-1].words
     view.save_tables(tmp_path / "gone")
     assert events[-1].mark == "stop"
+
+
+def test_what_left_is_one_key_away_and_what_was_set_aside_stands_last(qtbot: QtBot, desk: Desk) -> None:
+    view = show(qtbot, desk)
+    first, second = [row.piece_id for row in view.list.model.shown[:2]]
+    desk.do(set_beside, [first], PieceStatus.SET_ASIDE)
+    assert view.list.model.shown[0].piece_id == second
+    assert view.list.model.shown[-1].piece_id == first
+    view.list.table.sortByColumn(NUMBER, Qt.SortOrder.DescendingOrder)
+    assert view.list.model.shown[-1].piece_id == first
+    qtbot.keyClick(view.list.table, Qt.Key.Key_L, Qt.KeyboardModifier.ControlModifier)
+    assert view.list.bar.wanted.status is PieceStatus.HANDED_OVER
+    qtbot.keyClick(view.focusWidget() or view, Qt.Key.Key_L, Qt.KeyboardModifier.ControlModifier)
+    assert view.list.bar.wanted.status is None

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
+from desk.session.papers.hand_over import hand_everything_over
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import LeftOut, MadePaper
 from desk.ui.bridge import Desk
@@ -11,7 +12,8 @@ from desk.ui.papers.model import MOST_SHOWN, PaperScope, count_words, left_out_w
 
 
 def test_all_and_those_that_are_ready(desk: Desk, weigh_demo: Callable[[], None]) -> None:
-    assert references_of(desk.pile, PaperScope.ALL) == (None, ())
+    every = frozenset(verdict.case.key.reference for verdict in desk.pile.verdicts.values())
+    assert references_of(desk.pile, PaperScope.ALL) == (every, ())
     assert references_of(desk.pile, PaperScope.READY) == (frozenset(), ())
     weigh_demo()
     ready, _ = references_of(desk.pile, PaperScope.READY)
@@ -59,3 +61,11 @@ def test_reasons_are_told_once_with_their_pieces() -> None:
     lines = left_out_words([LeftOut("a", "Not weighed yet."), LeftOut("b", "Stop."), LeftOut("c", "Stop."), *many])
     assert lines[:2] == [("Not weighed yet.", "a"), ("Stop.", "b, c")]
     assert (lines[2][0], lines[2][1].endswith(" and 3 more")) == ("No.", True)
+
+
+def test_papers_of_all_are_of_this_pile_and_not_of_what_left(weighed_desk: Desk) -> None:
+    before, _ = references_of(weighed_desk.pile, PaperScope.ALL)
+    ready, _ = references_of(weighed_desk.pile, PaperScope.READY)
+    weighed_desk.do(hand_everything_over, weighed_desk.pile)
+    assert references_of(weighed_desk.pile, PaperScope.ALL)[0] == before - ready
+    assert references_of(weighed_desk.pile, PaperScope.CHOSEN, min(ready))[0] == {min(ready)}  # by its number it can be

@@ -10,15 +10,16 @@ from datetime import date
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
 from desk.domain.changes import EVERYTHING
-from desk.domain.status import PieceStatus
+from desk.domain.status import BESIDE_THE_LINE, PieceStatus
 from desk.session.verdict.price_age import FRESH
 from desk.session.verdict.verdict import Verdict
-from desk.ui.batch.pieces.rows import FIGURES, HEADS, NUMBER, POSTAGE, RULER, VERDICT, BatchRow, row_of
+from desk.ui.batch.pieces.rows import FIGURES, HEADS, NUMBER, POSTAGE, RULER, STATUS, VERDICT, BatchRow, row_of
 from desk.ui.kit.rows import remark_in
 from desk.ui.kit.table import ALIGN, DISPLAY, RIGHT, Index
 
 MARK, OUNCES = int(Qt.ItemDataRole.UserRole), int(Qt.ItemDataRole.UserRole) + 1
 NOWHERE = QModelIndex()
+OUT_OF_THE_WAY = frozenset({PieceStatus.HANDED_OVER, *BESIDE_THE_LINE})
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +137,8 @@ class BatchModel(QAbstractTableModel):
     def _sort(self) -> None:
         column = self._column
         self._order.sort(key=lambda row: row.keys[column], reverse=self._down)
+        if column != STATUS:  # the work of today first, whatever the order: what waits for nothing goes to the end
+            self._order.sort(key=lambda row: row.status in OUT_OF_THE_WAY)
 
     def _show(self) -> None:
         """Reset when the rows or their order changed; else repaint only the changed ones."""

@@ -10,7 +10,7 @@ from pytestqt.modeltest import ModelTester
 
 from desk.domain.changes import EVERYTHING
 from desk.domain.status import PieceStatus
-from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.bulk_changes import choose_mailer, set_beside
 from desk.ui.batch.pieces.model import ALIGN, DISPLAY, MARK, OUNCES, BatchModel, PieceFilter
 from desk.ui.batch.pieces.rows import GROSS, NUMBER, POSTAGE, RECIPIENT, RULER, VERDICT
 from desk.ui.bridge import Desk
@@ -107,7 +107,7 @@ def test_what_changed_is_repainted_and_nothing_is_reset(model: BatchModel, desk:
     repainted: list[int] = []
     model.modelReset.connect(lambda: resets.append(None))
     model.dataChanged.connect(lambda first, _last: repainted.append(first.row()))
-    desk.do(set_beside, [4], PieceStatus.LOST)
+    desk.do(choose_mailer, [4], desk.pile.terms.shop.mailers[1].name)
     model.take(desk.pile.verdicts, frozenset({4}))
     assert (resets, repainted) == ([], [model.place_of(4)])
 
