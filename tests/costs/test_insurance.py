@@ -1,4 +1,4 @@
-"""Insurance against the shop's own losses: Wilson's interval, and undecided while it lies on both sides."""
+"""Insurance compared with the shop's own losses: Wilson's interval, and no decision while the fee is inside it."""
 
 from __future__ import annotations
 
@@ -54,5 +54,5 @@ def test_an_interval_stays_between_zero_and_one():
 
 @pytest.mark.parametrize(("fee", "worth"), [(0, None), (10_000, None)])
 def test_a_fee_equal_to_the_end_of_the_interval_decides_nothing(fee, worth):
-    """Nothing sent leaves 0 to 1 open: a fee of nothing, and one of the whole value, are its ends."""
+    """Without any parcel sent the interval is 0 to 1: a fee of zero and one of the whole value are its ends."""
     assert insurance_advice(Money(fee), Money(10_000), Money(0), LossRate(0, 0)).worth_it is worth

@@ -1,4 +1,4 @@
-"""The money of a piece and of a batch: sums, and what is left."""
+"""The money of a piece and of a batch: sums and margin."""
 
 import pytest
 
@@ -13,7 +13,7 @@ def piece(charged=500, postage=82, materials=19, refund=0, overpaid=0):
 def test_margin_is_what_is_left():
     assert piece().margin == Money(399)
     assert piece(refund=406).margin == Money(-7)
-    assert piece(overpaid=53).margin == Money(399)  # a column of its own
+    assert piece(overpaid=53).margin == Money(399)  # in its own column
 
 
 def test_a_batch_is_the_sum_of_its_pieces():

@@ -1,4 +1,4 @@
-"""What a piece costs besides postage: a share of the pack, the insert, the label."""
+"""The cost of a piece besides postage: a share of the pack, the insert, the label."""
 
 import pytest
 
@@ -19,7 +19,7 @@ def mailer(**fields):
     [(2400, 200, 12), (2100, 500, 4), (3750, 100, 38), (1, 3, 0), (2, 3, 1), (None, 5, 0)],
 )
 def test_a_mailer_costs_its_share_of_the_pack_to_the_cent(price, count, expected):
-    """Half a cent goes up: 37.50 / 100 is 0.38."""
+    """Half a cent is rounded up: 37.50 / 100 is 0.38."""
     pack = None if price is None else Money(price)
     one = mailer(pack_price=pack, pack_count=count)
     assert materials_cost(one, Policy(), has_label=False) == Money(expected)

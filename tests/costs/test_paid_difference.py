@@ -1,4 +1,4 @@
-"""Paid against estimated: the right reason, group by group, largest money first."""
+"""Paid compared with estimated: the correct reason, group by group, largest amount first."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def test_groups_are_separated_by_currency():
         ((675, 945, 1215), Reason.OLD_LIST),  # each 35 % more
         ((675, 945, 1233), Reason.OLD_LIST),  # 35 % to 37 %
         ((675, 945, 1234), Reason.UNKNOWN),  # 35 % to 37.1 %
-        ((675, 945), Reason.UNKNOWN),  # two pieces say too little
+        ((675, 945), Reason.UNKNOWN),  # two pieces are not enough
     ],
 )
 def test_a_list_has_moved_when_three_pieces_differ_by_the_same_two_percent(paid, reason):

@@ -1,4 +1,4 @@
-"""What goes back to a buyer who asked for a stamp."""
+"""The refund to a buyer who asked for a stamp."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""Stamps at what they cost: first in, first out, and every cent accounted for."""
+"""Stamps at their cost: first in, first out, to the cent."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def move(day: int, event: StampEvent, count: int, paid: int | None = None, kind:
 
 
 def test_a_worked_month():
-    """20 at 0.78 and 100 at 0.82: 25 used cost 20 x 0.78 + 5 x 0.82 = 19.70; 2 spoiled cost 1.64; 93 are left at 76.26."""
+    """20 at 0.78 and 100 at 0.82: 25 used cost 20 x 0.78 + 5 x 0.82 = 19.70; 2 spoiled cost 1.64; 93 left: 76.26."""
     moves = [
         move(-30, StampEvent.BOUGHT, 20, 1560),
         move(2, StampEvent.BOUGHT, 100, 8200),

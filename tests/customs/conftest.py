@@ -1,4 +1,4 @@
-"""What the customs checks share: the shipped tables, and a plain parcel to vary."""
+"""Shared by the customs tests: the shipped tables, and a plain parcel to vary."""
 
 from datetime import date
 from decimal import Decimal
@@ -39,7 +39,7 @@ def grams(number: str) -> Weight:
 
 
 def goods(**changes: object) -> Goods:
-    """A line of notebooks that nobody could find fault with, but for the changes."""
+    """Return a faultless line of notebooks, with changes."""
     plain: dict[str, object] = {
         "item": "Pocket notebook",
         "words": "Bound paper notebook, lined, 120 pages",
@@ -54,6 +54,6 @@ def goods(**changes: object) -> Goods:
 
 
 def address(country: str, **changes: str) -> Address:
-    """An invented buyer abroad."""
+    """Return an invented buyer abroad."""
     plain = {"recipient": "Wilma Tern", "address1": "Kapitalbandweg 3", "city": "Altstadt", "postal_code": "10115"}
     return Address(country=country, **{**plain, **changes})

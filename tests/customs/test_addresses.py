@@ -1,4 +1,4 @@
-"""Addresses: complete, odd, too long."""
+"""Addresses: complete, unusual, too long."""
 
 import time
 from dataclasses import replace
@@ -56,7 +56,7 @@ def test_an_unknown_country_is_missing_and_shown_as_typed():
 @pytest.mark.parametrize(
     "whole",
     [
-        address("IE", postal_code=""),  # an Eircode may be left out
+        address("IE", postal_code=""),  # an Eircode is optional
         address("HK", postal_code="", city="Kowloon"),
         address("HK", postal_code="", city="", region="Kowloon"),
         address("SG", city="", postal_code="238801"),
@@ -117,7 +117,7 @@ def test_ten_thousand_addresses_are_checked_quickly():
     start = time.perf_counter()
     found = [check_address(one) for one in batch]
     assert len(found) == 10_000
-    assert time.perf_counter() - start < 3  # three times its aim of one second
+    assert time.perf_counter() - start < 3  # three times the limit of one second
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""Numbers are compared without what people put between their parts."""
+"""Numbers are compared without the separators people type."""
 
 import pytest
 
@@ -14,7 +14,7 @@ from desk.customs.checked import Checked, compact
         ("x-2019.0308\t366903\n", "X20190308366903"),
         ("a\u00a0b", "AB"),
         ("ä-ß", "ÄSS"),
-        ("4820,10", "4820,10"),  # a comma divides numbers in some places and is not guessed away
+        ("4820,10", "4820,10"),  # a comma is a decimal mark in some places and is not removed
     ],
 )
 def test_spaces_dots_hyphens_and_slashes_are_removed_and_letters_are_capitals(typed, text):

@@ -1,4 +1,4 @@
-"""Declaration: form, lines, totals, and what is missing."""
+"""Declarations: form, lines, totals, and missing parts."""
 
 from dataclasses import replace
 from datetime import date, timedelta
@@ -268,7 +268,8 @@ def test_without_a_rate_the_untested_limits_are_reported(destinations, codes):
     got = declare(piece(goods(value=Money.of("2300.00", "EUR")), to="JP", service=""), bare, TODAY)
     assert (got.form, got.export, codes_of(got)) == ("CN23", "", ["value-not-compared"])
     small = declare(piece(goods(value=Money.of("500.00", "EUR")), to="JP", service=""), bare, TODAY)
-    assert (small.export, codes_of(small)) == ("NOEEI 30.37(a)", [])  # at most 5 dollars for one unit of any money
+    # at most 5 dollars per unit, whatever the currency
+    assert (small.export, codes_of(small)) == ("NOEEI 30.37(a)", [])
     more = declare(piece(goods(value=Money.of("500.01", "EUR")), to="JP", service=""), bare, TODAY)
     assert codes_of(more) == ["value-not-compared"]
     assert [(each.code, each.facts["limit"]) for each in got.reasons] == [
@@ -292,7 +293,7 @@ def test_an_old_sdr_rate_is_reported_where_it_chose_the_form(destinations, codes
 
 @pytest.mark.parametrize(("days", "said"), [(30, []), (31, ["rate-old"])])
 def test_a_rate_is_old_after_thirty_days(destinations, codes, days, said):
-    """Common practice, no source: 30 days."""
+    """Common practice: 30 days."""
     rate = replace(EUR, on=TODAY - timedelta(days=days))
     got = declare(
         piece(goods(value=Money.of("20", "EUR")), to="JP"), CustomsRules(destinations, codes, {}, (rate,)), TODAY

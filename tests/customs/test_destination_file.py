@@ -1,4 +1,4 @@
-"""Lists of destinations that a shop imports."""
+"""Lists of destinations imported by a shop."""
 
 from datetime import date
 

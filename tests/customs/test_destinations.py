@@ -132,7 +132,7 @@ def test_every_rule_names_its_source(destinations):
 @pytest.mark.parametrize(
     ("checked_on", "code"),
     [
-        (date(2026, 3, 3), "destination-suspended"),  # the day of the alert itself says nothing new
+        (date(2026, 3, 3), "destination-suspended"),  # the day of the alert itself is in no doubt
         (date(2026, 3, 4), "destination-checked"),
     ],
 )
@@ -151,14 +151,14 @@ def test_a_newer_list_takes_the_place_of_its_kind_only(destinations):
 
 
 def test_a_barred_place_stays_barred_when_a_newer_list_omits_it(destinations):
-    """A sanction is no alert: Postal Bulletin 22594, on IMM 512.1."""
+    """A sanction is not an alert: Postal Bulletin 22594, on IMM 512.1."""
     known = destinations.renewed((), {"barred": TODAY}, {"CU": TODAY})
     assert known.barred("CU").severity is Severity.STOP
 
 
 @pytest.mark.parametrize(("days", "old"), [(30, []), (31, ["suspended"])])
 def test_a_list_is_old_after_thirty_days(destinations, days, old):
-    """Common practice, no source: 30 days."""
+    """Common practice: 30 days."""
     day = TODAY - timedelta(days=days)
     known = destinations.renewed((), {"suspended": day, "import-limit": TODAY}, {})
     assert [found.facts["what"] for found in known.old_lists("DE", TODAY)] == old
@@ -211,7 +211,7 @@ def test_countries_go_by_their_english_names(typed, code):
 
 
 def test_no_name_belongs_to_two_countries():
-    """Each further name leads to its own country. A name of several, such as Congo, leads to none and is asked."""
+    """Each further name leads to one country. A name of several, such as Congo, leads to none and is asked about."""
     from csv import DictReader
 
     text = (RESOURCES / "destinations" / "countries.csv").read_text(encoding="utf-8")

@@ -1,4 +1,4 @@
-"""The rough rates that come with the program."""
+"""The approximate rates shipped with the program."""
 
 from decimal import Decimal
 

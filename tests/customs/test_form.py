@@ -1,4 +1,4 @@
-"""Form: each row of the choice, and its edges."""
+"""Forms: each row of the table, and its limits."""
 
 from decimal import Decimal
 

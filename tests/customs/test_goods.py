@@ -1,4 +1,4 @@
-"""Goods of an order: what the shop knows of each line, and its share of the discount."""
+"""Goods of an order: what the shop knows about each line, and its share of the discount."""
 
 from hypothesis import given
 from hypothesis import strategies as st

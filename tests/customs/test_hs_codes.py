@@ -1,4 +1,4 @@
-"""HS codes: shape, edition, suggestions."""
+"""HS codes: format, edition, suggestions."""
 
 import pytest
 

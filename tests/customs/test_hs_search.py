@@ -1,4 +1,4 @@
-"""Ranking: rare words, whole phrases, past rulings, and when there is no match."""
+"""Ranking: rare words, whole phrases, earlier rulings, and when there is no match."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""Comparable words of a text: plurals, spellings, and what is left out."""
+"""Normalized words of a text: plurals, spellings, and ignored words."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""Imports: which number goes along, and the duty per code."""
+"""Imports: which number is sent, and the duty per code."""
 
 from datetime import date
 from decimal import Decimal

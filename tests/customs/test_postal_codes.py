@@ -1,4 +1,4 @@
-"""Postal codes: patterns by country and state, and the prefixes that are no part of a code."""
+"""Postal codes: patterns by country and state, and prefixes that do not belong to a code."""
 
 import csv
 

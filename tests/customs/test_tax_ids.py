@@ -1,4 +1,4 @@
-"""Tax numbers: shapes and check digits."""
+"""Tax numbers: formats and check digits."""
 
 import pytest
 
@@ -12,7 +12,7 @@ from desk.customs.tax_ids import SOURCES, check_tax_id, kinds
         ("ioss", "im 040 000 0000", "IM0400000000"),
         ("ioss", "IM9001234567", "IM9001234567"),
         ("voec", "VOEC 0000000", "0000000"),
-        ("uk_vat", "GB 980 7806 84", "GB980780684"),  # this one and those after it: python-stdnum's own examples
+        ("uk_vat", "GB 980 7806 84", "GB980780684"),  # this and the following: python-stdnum's own examples
         ("au_arn", "83 914 571 673", "83914571673"),
         ("au_arn", "123456789012", "123456789012"),
         ("nz_gst", "49-091-850", "49091850"),

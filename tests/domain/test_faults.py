@@ -1,4 +1,4 @@
-"""Faults: the place, what stood there and what was expected, in one line each."""
+"""Faults: the place, what was found and what was expected, in one line each."""
 
 import pytest
 

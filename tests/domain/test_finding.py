@@ -1,4 +1,4 @@
-"""Finding: the severities are the contract's, and a finding carries facts and no sentence."""
+"""Findings: the severities of resources/handbook/headless.md, and facts without sentences."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""Length and size: exact millimetres, sides in order, volume in cubic inches."""
+"""Length and size: exact millimeters, sides in order, volume in cubic inches."""
 
 from decimal import Decimal
 

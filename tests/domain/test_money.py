@@ -1,4 +1,4 @@
-"""Money: whole minor units, one currency at a time, rounding only where a name says so."""
+"""Money: whole minor units, one currency at a time, rounding only in functions named for it."""
 
 from decimal import Decimal
 

@@ -1,4 +1,4 @@
-"""Order and piece: what the goods cost the buyer, and how a piece is written on papers."""
+"""Orders and pieces: what the goods cost the buyer, and how a piece is named on papers."""
 
 from decimal import Decimal
 
@@ -22,7 +22,7 @@ def order(*lines, **more):
         ([("12.00", 2), ("3.50", 3)], "0", "34.50"),
         ([("12.00", 2)], "4.00", "20.00"),
         ([("12.00", 1)], "12.00", "0.00"),
-        ([("12.00", 1)], "15.00", "0.00"),  # a discount never makes goods worth less than nothing
+        ([("12.00", 1)], "15.00", "0.00"),  # a discount never makes goods worth less than zero
         ([], "0", "0.00"),
     ],
 )

@@ -1,4 +1,4 @@
-"""Order statuses: one spelling for comparing, and what a shop does with each."""
+"""Order statuses: one spelling for comparison, and what a shop does with each."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Packages of one order: what is in each, and that together they are the order, to the piece and the cent."""
+"""Packages of one order: the contents of each, and that together they equal the order to the piece and the cent."""
 
 import pytest
 from hypothesis import given
@@ -55,8 +55,8 @@ def test_each_package_is_an_order_of_its_own():
 @pytest.mark.parametrize(
     "texts",
     [
-        ("CD x4; Notebook x1",),  # a notebook left
-        ("CD x4; Notebook x3",),  # a notebook too many
+        ("CD x4; Notebook x1",),  # one notebook is missing
+        ("CD x4; Notebook x3",),  # one notebook too many
         ("CD x4; Notebook x2; Pin x1",),  # not ordered
         ("CD x4; Notebook x2", ""),  # an empty package
         (),

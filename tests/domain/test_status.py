@@ -1,4 +1,4 @@
-"""Where a piece stands: the whole table, every combination of what was weighed, found and done."""
+"""The state of a piece: the whole table, every combination of weighed, found and done."""
 
 import itertools
 
@@ -48,7 +48,7 @@ def test_a_weighed_piece_has_the_state_of_its_open_findings(findings, answered, 
 
 
 def expected_stand(weighed, worst, postage_on, handed_over):
-    """The table as DEVELOPERS.md prints it, read from its last row up."""
+    """Return the table printed in DEVELOPERS.md, from its last row upward."""
     if handed_over:
         return PieceStatus.HANDED_OVER
     if postage_on:

@@ -1,4 +1,4 @@
-"""Tracking numbers against published examples, and the checks on either side."""
+"""Tracking numbers: published examples, and the checks on either side."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Weight: made from what was typed, added, shown, never a float."""
+"""Weight: made from typed text, added, shown, never a float."""
 
 from dataclasses import FrozenInstanceError
 from decimal import Decimal

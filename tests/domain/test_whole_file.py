@@ -1,4 +1,4 @@
-"""Files are written whole or not at all, for their owner alone, and never through a link."""
+"""Files are written completely or not at all, readable only by their owner, and never through a link."""
 
 import os
 import stat

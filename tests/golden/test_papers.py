@@ -71,7 +71,7 @@ def test_paper_looks_as_approved(name):
 
 
 def described(document):
-    """One line a text: left and bottom edge in whole points, then the words; the code at the end of each page."""
+    """Return one line per text: left and bottom in whole points, then the words; the code at the end of each page."""
     lines = []
     for number, (page, codes) in enumerate(zip(pages(document), codes_on_pages(document), strict=True)):
         lines.append(f"page {page[0]:.0f} x {page[1]:.0f}")

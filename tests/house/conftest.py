@@ -1,4 +1,4 @@
-"""What the tests of the house share: reading the program's own source."""
+"""Shared by the tests of the house: reading the program's own source."""
 
 from __future__ import annotations
 
@@ -12,12 +12,12 @@ MODULES = sorted(DESK.rglob("*.py"))
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
-    """One test a module for every test that takes `module`."""
+    """Run every test that takes `module` once per module."""
     if "module" in metafunc.fixturenames:
         metafunc.parametrize("module", MODULES, ids=[str(path.relative_to(DESK)) for path in MODULES])
 
 
 @pytest.fixture
 def tree(module: Path) -> ast.Module:
-    """The module's syntax tree."""
+    """Return the module's syntax tree."""
     return ast.parse(module.read_text(encoding="utf-8"))

@@ -1,4 +1,4 @@
-"""The bench of a start runs and tells both windows; what it measures is for a quiet machine, so only its shape is held."""
+"""The benchmark of a start runs and reports both windows; its times need a quiet machine, so only its form is tested."""
 
 from __future__ import annotations
 

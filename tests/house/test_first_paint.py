@@ -1,4 +1,4 @@
-"""What a start with a window has loaded when it paints for the first time."""
+"""Modules loaded when a start with a window paints for the first time."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is loaded when: the window paints before anything heavy comes in, and the headless runs never see Qt."""
+"""When modules are loaded: the window paints before anything heavy is loaded, and headless runs never load Qt."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ HEAVY = {
 
 
 def loaded_by(root, code: str) -> set[str]:
-    """The top names of all modules that a fresh Python holds after running the code."""
+    """Return the top names of all modules loaded in a fresh Python after running the code."""
     show = "; import sys; print(*sorted({name.partition('.')[0] for name in sys.modules}))"
     done = subprocess.run(
         [sys.executable, "-c", code + show], cwd=root, check=False, capture_output=True, text=True, timeout=50
@@ -51,7 +51,7 @@ def test_loaded_modules_are_found(root):
 
 
 def imported_while(root, *arguments: str, given: str = "") -> set[str]:
-    """The top names that a whole run of the command imports, early or late."""
+    """Return the top names imported by a whole run of the command, early or late."""
     command = [sys.executable, "-X", "importtime", "-m", "desk", *arguments]
     done = subprocess.run(
         command, cwd=root, check=False, capture_output=True, text=True, timeout=55, input=given, env=without_screen()

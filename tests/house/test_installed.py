@@ -1,4 +1,4 @@
-"""Installed as a wheel and installed from the checkout, the program finds its own files and its command starts."""
+"""Installed as a wheel and from the checkout, the program finds its own files and its command starts."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ WHERE = (
 
 
 def run(*command: object, cwd: Path | None = None) -> str:
-    """What the command prints; its errors fail the test."""
+    """Return the output of the command; its errors fail the test."""
     words = [str(word) for word in command]
     done = subprocess.run(words, cwd=cwd, capture_output=True, text=True, timeout=55, check=False)
     assert done.returncode == 0, done.stdout + done.stderr
@@ -32,7 +32,7 @@ def wheel(root, tmp_path_factory) -> Path:
 
 
 def make_environment(folder: Path) -> Path:
-    """A fresh environment that sees the libraries of this one, but not the project."""
+    """Return a fresh environment with the libraries of this one, but without the project."""
     run(sys.executable, "-m", "venv", "--without-pip", folder)
     own = next((folder / "lib").glob("python*/site-packages"))
     (own / "libraries.pth").write_text("\n".join(site.getsitepackages()), encoding="utf-8")
@@ -77,7 +77,7 @@ def from_checkout(root, tmp_path) -> Path:
 
 
 def found_by(environment: Path, elsewhere: Path) -> tuple[set[str], Path]:
-    """The folders of resources that an installed program sees, and where its own code lies."""
+    """Return the resource folders seen by an installed program, and the folder of its code."""
     python = (environment / "bin/python", "-I", "-c")
     place = run(*python, "import desk; print(desk.__file__)", cwd=elsewhere)
     return set(run(*python, WHERE, cwd=elsewhere).split()), Path(place.strip())

@@ -1,4 +1,4 @@
-"""Nothing in the demo or the tests may reach a real person or belong to a real company."""
+"""Nothing in the demo or the tests reaches a real person or belongs to a real company."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from fontTools.ttLib import TTFont
 PHONE = re.compile(r"(?<![\d.])(?:\+?1[ .-]?)?\(?([2-9]\d\d)\)?[ .-](\d{3})[ .-](\d{4})(?![\d.])")
 MAIL = re.compile(r"[A-Za-z0-9._%+-]+@[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+")
 BOX = re.compile(r"\b(?:P\.? ?O\.?|PSC \d+) Box (\d+)", re.IGNORECASE)
-LEAST_BOX = 90000  # post offices number their boxes from 1; none has so many
+LEAST_BOX = 90000  # post offices number their boxes from 1, and none has so many
 IOSS = re.compile(r"\bIM\d{10}\b")
 FILLERS = re.compile(r"IM(?:\d{3}0{6}\d|0{10}|1234567890|9001234567)")  # invented, not issued
 NOT_ADDRESSES = re.compile(r"\.(?:db|py|sql)$|@host\.")  # parts of database addresses in tests of the store

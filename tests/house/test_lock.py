@@ -1,4 +1,4 @@
-"""The lock pins everything with hashes, and says nothing about where packages come from."""
+"""The lock file pins everything with hashes, and says nothing about where packages come from."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def project(root) -> dict:
 
 
 def test_every_line_is_a_pinned_version_or_a_hash(lock):
-    """So no option, index, folder, host or address can stand in it."""
+    """So it holds no option, index, folder, host or address."""
     assert [line for line in lock if not PIN.match(line) and not HASH.match(line)] == []
 
 
@@ -55,11 +55,11 @@ def test_the_pinned_versions_are_those_installed_here(lock, project):
     versions = {match["name"]: match["version"] for line in lock if (match := PIN.match(line))}
 
     assert (6, 8) <= tuple(int(part) for part in versions["pyside6-essentials"].split(".")[:2]) < (6, 12)
-    assert int(versions["reportlab"].split(".")[0]) == 5  # an extra named bidi would take it back to 4
+    assert int(versions["reportlab"].split(".")[0]) == 5  # an extra named bidi would return it to version 4
 
 
 def test_the_lock_works_for_each_python(lock):
-    """A package pinned twice is pinned for different Pythons or systems, never twice for one."""
+    """A package pinned twice is pinned for different Pythons or systems."""
     lines: dict[str, list[str]] = {}
     for line in lock:
         if match := PIN.match(line):

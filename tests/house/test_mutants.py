@@ -1,4 +1,4 @@
-"""The kept list of changed rules: long enough and spread, and the script changes the rule it names and nothing else."""
+"""The kept list of changed rules is long and spread enough, and the script changes only the rule it names."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Every module of the rules has a test file of its own, so that who changes it knows where to look and what to run."""
+"""Every module of the rules has its own test file, so that its tests are easy to find and run."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 
 FOLDERS = "domain tables rates customs costs intake scales store session".split()
 
-# Modules without a file of their own, and where they are tested instead. A file of their own is welcome at any time.
+# Modules without a test file of their own, and the file that tests them.
 RECORD = "a bare record"
 ELSEWHERE = {
     "domain/places/address.py": RECORD,
@@ -46,7 +46,7 @@ ELSEWHERE = {
     "store/upgrade.py": "store/test_migrations.py",
     **dict.fromkeys(
         (f"intake/order_headers/{name}.py" for name in "leftovers likely match rules vocabulary words".split()),
-        "intake/order_headers/test_header_rows.py",  # a hundred header rows with the right answer
+        "intake/order_headers/test_header_rows.py",  # a hundred header rows with the correct answer
     ),
     **dict.fromkeys(
         (
@@ -62,13 +62,13 @@ ELSEWHERE = {
 
 
 def modules(desk: Path) -> list[Path]:
-    """What is looked at: the modules of those folders that hold anything, less the scripts of Alembic."""
+    """Return the modules checked: those of these folders with any code, except the scripts of Alembic."""
     found = (path for folder in FOLDERS for path in sorted((desk / folder).rglob("*.py")))
     return [path for path in found if path.stem != "__init__" and "migrations" not in path.parts]
 
 
 def without_tests(root: Path) -> list[str]:
-    """The modules that no file `tests/<folder>/.../test_<name>.py` is named after. Folders inside a folder may be left out."""
+    """Return the modules without a file `tests/<folder>/.../test_<name>.py`. Subfolders may be omitted."""
     desk = root / "desk"
     lacking = []
     for module in modules(desk):

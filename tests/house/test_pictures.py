@@ -1,4 +1,4 @@
-"""The scripts that look at the window: the handbook's pictures, and the bench of the batch table."""
+"""The scripts that use the window: the handbook's pictures, and the benchmark of the batch table."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def test_a_screenshot_is_taken_in_every_kind(root, tmp_path):
 
 
 def test_the_benchmark_of_the_table_measures_and_judges(root):
-    told = run(root, "scripts/bench", "table", "2000", ends=(0, 1))  # a machine that is busy may be too slow
+    told = run(root, "scripts/bench", "table", "2000", ends=(0, 1))  # a busy machine may be too slow
 
     assert told.startswith("2000 pieces\n")
     assert told.count(" ms, a bare list ") == 6
@@ -62,7 +62,7 @@ def test_every_benchmark_is_run_and_one_below_its_minimum_fails_them_all(root, t
     scripts = tmp_path / "scripts"
     scripts.mkdir()
     whole = (root / "scripts" / "bench").read_text(encoding="utf-8")
-    (scripts / "bench").write_text(whole.replace('    "run": (),\n', ""))  # whole runs take minutes
+    (scripts / "bench").write_text(whole.replace('    "run": (),\n', ""))  # complete runs take minutes
     for name in names:
         code = 1 if name == "scale" else 0
         (scripts / f"bench-{name}").write_text(f"print('measures {name}')\nraise SystemExit({code})\n")

@@ -16,7 +16,7 @@ CALLS, NOISE = 1000, 50
 
 
 class Bell(QObject):
-    """Something that rings."""
+    """An object with a signal."""
 
     rung = Signal(bool)
 
@@ -29,7 +29,7 @@ def label(qtbot) -> QLabel:
 
 
 def lost(value: object, act) -> int:
-    """How many references to the value a thousand acts take or leave."""
+    """Return how many references to the value a thousand calls add or remove."""
     act()
     before = sys.getrefcount(value)
     for _ in range(CALLS):

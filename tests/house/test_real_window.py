@@ -1,4 +1,4 @@
-"""Under a virtual display a window is a window: it is painted by the real platform and takes keys."""
+"""Under a virtual display a window is painted by the real platform and takes keys."""
 
 from __future__ import annotations
 

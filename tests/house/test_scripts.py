@@ -1,4 +1,4 @@
-"""The scripts themselves: budgets are enforced at their edge, and what the system lacks is told in one line."""
+"""The scripts: budgets are enforced exactly, and what the system lacks is reported in one line."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ DOC = '"""Says what it is for."""\n'
 
 @pytest.fixture
 def project(tmp_path) -> Path:
-    """A small tree that keeps every budget."""
+    """Return a small source tree within every budget."""
     write(tmp_path / "desk/plain.py", DOC + "x = 1\n")
     write(tmp_path / "tests/test_plain.py", "x = 1\n" * 400)
     write(tmp_path / "tests/test_more.py", "x = 1\n" * 400)
@@ -27,7 +27,7 @@ def write(file: Path, text: str) -> None:
 
 
 def sizes(root: Path, project: Path) -> tuple[int, list[str]]:
-    """The exit code of scripts/sizes, and its lines before the totals."""
+    """Return the exit code of scripts/sizes, and its lines before the totals."""
     done = subprocess.run(
         [sys.executable, root / "scripts/sizes", project], capture_output=True, text=True, check=False, timeout=30
     )
@@ -36,7 +36,7 @@ def sizes(root: Path, project: Path) -> tuple[int, list[str]]:
 
 
 def function(lines: int, head: str = "def act():", indent: str = "") -> str:
-    """A function of so many lines, with a docstring."""
+    """Return a function of so many lines, with a docstring."""
     body = [f'{indent}    """Does it."""'] + [f"{indent}    x = 1"] * (lines - 2)
     return "\n".join([indent + head, *body]) + "\n"
 
@@ -85,7 +85,7 @@ def test_values_at_the_limit_pass(root, project, place, text):
 def test_less_test_than_code_is_reported(root, project):
     write(project / "desk/a.py", DOC + "x = 1\n" * 390)
     write(project / "desk/b.py", DOC + "x = 1\n" * 390)
-    write(project / "desk/c.py", DOC + "x = 1\n\n" * 100)  # blank lines are no code
+    write(project / "desk/c.py", DOC + "x = 1\n\n" * 100)  # blank lines do not count as code
 
     code, lines = sizes(root, project)
 
@@ -94,7 +94,7 @@ def test_less_test_than_code_is_reported(root, project):
 
 
 def shell(root: Path, script: str, **environment: str) -> subprocess.CompletedProcess[str]:
-    """Run a line of shell after the set-up file was read."""
+    """Run a line of shell after sourcing the setup file."""
     return subprocess.run(
         ["bash", "-euo", "pipefail", "-c", f"source scripts/setup.sh; {script}"],
         cwd=root, env={**os.environ, **environment}, capture_output=True, text=True, check=False, timeout=30,
@@ -144,7 +144,7 @@ def test_an_environment_is_rebuilt_when_its_recipe_changes(root, tmp_path):
 
 
 def test_two_first_starts_at_once_set_up_once(root, tmp_path):
-    """The second one waits for the lock, and finds that there is nothing left to do."""
+    """The second run waits for the lock and finds nothing left to do."""
     fill = 'fill_environment() { sleep 0.5; recipe >"$venv/stamp"; echo filled >>"$venv/times"; }; make_environment'
     starts = [
         subprocess.Popen(
@@ -172,7 +172,7 @@ def test_no_script_names_a_host(root, script):
 
 @pytest.mark.parametrize("words", [[], ["run", "--out", "a b", ""], ["ask"], ["--", "*"]])
 def test_start_passes_every_argument_on(root, tmp_path, words):
-    """With an environment that is made and a linker that cannot be asked, so that nothing of the system is touched."""
+    """Use an existing environment and a linker that cannot be asked, so that the system is not touched."""
     for name, line in (("python", 'printf "%s\\n" "$#" "$@"'), ("ldconfig", "exit 1")):
         write(tmp_path / "bin" / name, f"#!/bin/sh\n{line}\n")
         (tmp_path / "bin" / name).chmod(0o755)
@@ -205,7 +205,7 @@ def test_another_path_to_the_same_python_needs_no_new_environment(root, tmp_path
 
 @pytest.fixture
 def repository(tmp_path) -> Path:
-    """A repository with a module that has a test of its own, one that has none, and a branch."""
+    """Return a repository with a module with its own test, one without, and a branch."""
     for file in ("desk/rates/zone.py", "desk/rates/lists/chart.py", "tests/rates/test_zone.py",
                  "tests/rates/lists/test_cells.py", "tests/rates/conftest.py", "README.md"):  # fmt: skip
         write(tmp_path / file, DOC)

@@ -1,4 +1,4 @@
-"""The source keeps the rules no linter knows."""
+"""The source keeps the rules no linter checks."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ import ast
 import re
 from pathlib import Path
 
-# Words that say nothing: a class is named after what it is, a module after what is in it.
+# Words without meaning: a class is named after what it is, a module after its contents.
 EMPTY_WORDS = frozenset("manager helper helpers util utils data handler info processor".split())
 
 
 def words_of(name: str) -> set[str]:
-    """The words of a CamelCase or snake_case name, in lower case."""
+    """Return the words of a CamelCase or snake_case name, in lower case."""
     return {word.lower() for word in re.findall(r"[A-Z]+(?![a-z])|[A-Z]?[a-z]+", name)}
 
 
@@ -39,7 +39,7 @@ def floats_in(annotation: ast.expr | None) -> bool:
 
 
 def test_no_weight_length_or_money_is_a_float(module: Path, tree: ast.Module):
-    """Names that carry such a value and a `float` annotation do not go together."""
+    """Names for such a value never have a `float` annotation."""
     value = re.compile(r"weight|grams?$|ounces?$|tare|gross|price|postage|money|cents|length|width|thickness")
     named = [
         (node.arg, node.annotation) for node in ast.walk(tree) if isinstance(node, ast.arg)
@@ -55,17 +55,17 @@ def test_no_weight_length_or_money_is_a_float(module: Path, tree: ast.Module):
 
 
 def test_nothing_prints_but_the_commands(module: Path, tree: ast.Module):
-    """Only app may write to the terminal: everything else returns findings or raises faults."""
+    """Only desk/app may write to the terminal: other modules return findings or raise faults."""
     calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)]
 
     assert module.parent.name == "app" or [call.lineno for call in calls if call.func.id == "print"] == []
 
 
-WRITES_FILES = {"whole_file", "printing"}  # the second into a private folder that is gone a moment later
+WRITES_FILES = {"whole_file", "printing"}  # the second writes into a private folder that is removed right after
 
 
 def writers_in(tree: ast.Module) -> list[int]:
-    """The lines where a file is written or opened for writing."""
+    """Return the lines where a file is written or opened for writing."""
     calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
     by_path = [call.lineno for call in calls if isinstance(call.func, ast.Attribute) and call.func.attr in WRITERS]
     opened = [

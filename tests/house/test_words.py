@@ -16,7 +16,7 @@ import pytest
 from tests.conftest import ROOT
 
 LONGEST = 22  # words in a sentence
-# Phrases this program once used too often, and what they hid: who does what.
+# Phrases this program once used too often, each hiding who does what.
 OVERUSED = re.compile(
     r"\bnobody (?:said|knows?|has)\b|\bis said to be\b|\bit stands\b|\bstands? (?:at|by|here|there)\b|\btak(?:e|en|ing) in\b"
     r"|\bbr(?:ing|ought)\b|\bmend(?:ed|s|ing)?\b|\bdearer\b|\banew\b|\bkept along\b|\bthose chosen\b|\bsome of these\b"
@@ -25,8 +25,8 @@ OVERUSED = re.compile(
     r"|\bfrom memory\b|\bsecond-hand\b|\bcould not be had\b|\bno source\b|\bway out\b|\bthe likest\b|\bseen, it is right\b",
     re.IGNORECASE,
 )
-STATUS = "needs a look"  # a word of the tables, which stays
-# Where words about how a figure was found belong: Setup's page of price lists reads them from the lists themselves.
+STATUS = "needs a look"  # a state in the tables, which stays
+# Where words about how a figure was found belong: Setup's page of price lists reads them from the lists.
 PRIVATE = ("migrations", "simulated")
 NAMES = set(
     "Tare Tag Setup Batch Bench Customs Papers Hand-over Costs Sender Mailers Products Rules Scale Shipping Stamps Price "

@@ -1,4 +1,4 @@
-"""Files with something broken in them: real ones cut, flipped, doubled, mixed. The same number, the same file."""
+"""Real files with random damage: cut, flipped, duplicated, mixed. The same number gives the same file."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ WEIGHED = [
 ]
 MAPPING = 'name = "Fair"\nprefix = "F-"\n[columns]\nrecipient = "Who"\n[formats]\nplaced = "day first"\n'
 DEMO = ROOT / "resources" / "demo"
-SLOW = 2.0  # seconds of processor
+SLOW = 2.0  # seconds of processor time
 
 
 def orders(path: Path) -> object:
@@ -64,7 +64,7 @@ def mailers(path: Path) -> object:
 
 
 def with_country(raw: bytes) -> bytes:
-    """The file with its towns for countries nobody knows, so that it holds all an order list needs."""
+    """Return the file with its towns where countries are unknown, so that it has all an order list needs."""
     for code in ("utf-8", "utf-16-le", "utf-16-be"):
         raw = raw.replace("city".encode(code), "country".encode(code), 1)
     return raw
@@ -108,7 +108,7 @@ PIECES = (
 
 @dataclass(frozen=True)
 class Outcome:
-    """What became of a file: `right`, `sentence`, or what broke; and the seconds of processor it took."""
+    """Return the outcome, `right`, `sentence` or the fault, and the seconds of processor time."""
 
     result: str
     seconds: float
@@ -119,7 +119,7 @@ class Outcome:
 
 
 def mutated(number: int) -> tuple[Reader, bytes]:
-    """The reader and bytes of that number."""
+    """Return the reader and the bytes of that number."""
     chance = random.Random(number)
     reader, raw = SEEDS[number % len(SEEDS)]
     spoiled = bytearray(raw)
@@ -167,5 +167,5 @@ def outcome(number: int, folder: Path) -> Outcome:
 
 
 def folder() -> tempfile.TemporaryDirectory[str]:
-    """A folder for the files."""
+    """Return a folder for the files."""
     return tempfile.TemporaryDirectory(prefix="mutated-")

@@ -1,4 +1,4 @@
-"""What the tests of this folder share: a small list of countries and ways to write files."""
+"""Shared by the tests of this folder: a small list of countries and ways to write files."""
 
 from __future__ import annotations
 
@@ -46,19 +46,19 @@ country = "US"
 
 
 def put(folder: Path, name: str, content: str | bytes) -> Path:
-    """A file in the folder."""
+    """Write a file in the folder."""
     path = folder / name
     path.write_bytes(content.encode() if isinstance(content, str) else content)
     return path
 
 
 def read_list(path: Path, currency: str = "USD", **rules: Any) -> OrdersFile:
-    """The orders of a file, with the countries of these tests."""
+    """Return the orders of a file, with the countries of these tests."""
     return read_orders(path, OrderRules(COUNTRIES, currency, **rules))
 
 
 def sentences(caught: pytest.ExceptionInfo[Unreadable], folder: Path) -> list[str]:
-    """The faults as the person reads them, the folder taken off."""
+    """Return the faults as the person reads them, without the folder."""
     return [str(fault).removeprefix(f"{folder}/") for fault in caught.value.faults]
 
 
@@ -79,7 +79,7 @@ def delimited(
 
 
 def xlsx(rows: Sequence[Sequence[object]], first_row: int = 0) -> bytes:
-    """A workbook with one sheet of these rows."""
+    """Write a workbook with one sheet of these rows."""
     buffer = io.BytesIO()
     as_typed = {"strings_to_formulas": False, "strings_to_urls": False}
     book = xlsxwriter.Workbook(buffer, {"default_date_format": "yyyy-mm-dd", **as_typed})
@@ -101,7 +101,7 @@ _ODS = (
 
 
 def ods(rows: Sequence[Sequence[str]]) -> bytes:
-    """An OpenDocument spreadsheet with one sheet of text cells."""
+    """Write an OpenDocument spreadsheet with one sheet of text cells."""
     cell = '<table:table-cell office:value-type="string"><text:p>{}</text:p></table:table-cell>'
     lines = ("".join(cell.format(escape(text)) for text in row) for row in rows)
     content = _ODS.format(rows="".join(f"<table:table-row>{line}</table:table-row>" for line in lines))

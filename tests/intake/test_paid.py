@@ -1,4 +1,4 @@
-"""A list of amounts paid: read whole, or refused with one sentence for each fault."""
+"""A list of paid amounts: read completely, or refused with one sentence for each fault."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Spoiled files, as they come out of spreadsheets, editors and hasty hands: each with the sentence the person reads."""
+"""Files damaged by spreadsheets, editors and haste: each with the sentence the person reads."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The two simulated shops of tests/learning/shops, run through the learning code once and scored against their truth."""
+"""The two simulated shops of tests/learning/shops, run once through the learning code and scored against the truth."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ Row = dict[str, str]
 
 
 def table(name: str) -> list[Row]:
-    """The rows of one compressed CSV file."""
+    """Return the rows of one compressed CSV file."""
     return list(csv.DictReader(io.StringIO(lzma.decompress((SHOPS / f"{name}.csv.xz").read_bytes()).decode())))
 
 
 def public_files(shop: str, folder: Path, rows: int = 5000) -> None:
-    """Write what a program may see of a shop, its first rows only, as the plain files of `scripts/predict-weights`."""
+    """Write what a program may see of a shop, its first rows only, as plain files for `scripts/predict-weights`."""
     (folder / f"{shop}.json").write_text((SHOPS / f"{shop}.json").read_text())
     for kind in ("products", "mailers", "probes"):
         (folder / f"{shop}.{kind}.csv").write_bytes(lzma.decompress((SHOPS / f"{shop}.{kind}.csv.xz").read_bytes()))
@@ -29,7 +29,7 @@ def public_files(shop: str, folder: Path, rows: int = 5000) -> None:
 
 @dataclass(frozen=True)
 class Judged:
-    """One predicted row beside its truth."""
+    """One predicted row and its truth."""
 
     row: Row
     truth: Row
@@ -54,7 +54,7 @@ class Judged:
 
 
 def judged(shop: str, lines: list[list[str]], kind: str, columns: list[str]) -> list[Judged]:
-    """The predictions of a kind ("stream" or "probe"), each with its truth."""
+    """Return the predictions of a kind ("stream" or "probe"), each with its truth."""
     by_id = {line[1]: dict(zip(columns, line, strict=True)) for line in lines if line[0] == kind}
     source, truth, key = ("", "truth", "seq") if kind == "stream" else (".probes", "probes-truth", "probe")
     pairs = zip(table(f"{shop}{source}"), table(f"{shop}.{truth}"), strict=True)
@@ -66,11 +66,11 @@ def judged(shop: str, lines: list[list[str]], kind: str, columns: list[str]) -> 
 
 
 def share(rows: list[bool]) -> float:
-    """How many of the rows are true, from 0 to 1."""
+    """Return the share of true rows, from 0 to 1."""
     return sum(rows) / len(rows)
 
 
 def settings(shop: str) -> dict[str, str]:
-    """Unit and step of a shop's scale."""
+    """Return unit and step of a shop's scale."""
     loaded: dict[str, str] = json.loads((SHOPS / f"{shop}.json").read_text())
     return loaded

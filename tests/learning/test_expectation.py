@@ -44,7 +44,7 @@ def shown(value, division="1"):
     ("value", "division", "told"),
     [
         ("100", "1", False),
-        ("130", "1", False),  # heavier is no matter here
+        ("130", "1", False),  # heavier makes no difference here
         ("90", "1", False),  # half of the lightest, 20 g
         ("89", "1", True),
         ("80", "10", False),  # two steps of the scale

@@ -1,4 +1,4 @@
-"""One weighing at a time: the textbook update, what a wrong reading may do, and what never changes."""
+"""One weighing at a time: the textbook update, the effect of a wrong reading, and what never changes."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ def taught(count: int = 200) -> Learner:
 
 
 def explained(learner: Learner, item: Parcel, grams: float) -> float:
-    """The weight of "this is the reading of the parcel before"."""
+    """Return the weight of "this is the reading of the previous parcel"."""
     shown = reading(grams)
     return explain(learner.state, view(learner.state, item, shown.step_g), shown, learner.before).causes[Cause.REPEATED]
 

@@ -101,7 +101,7 @@ def test_the_probability_of_being_over_an_ounce_is_calibrated(probes):
 
 
 def test_shuffled_weights_give_no_advice(tmp_path):
-    """The method lives on the contents: with each reading given to another order, nothing can be learned."""
+    """The method depends on the contents: with shuffled readings, nothing can be learned."""
     public_files("shop-a", tmp_path, 1000)
     head, *rows = (tmp_path / "shop-a.csv").read_text().splitlines()
     shown = [row.rsplit(",", 2)[1:] for row in rows]

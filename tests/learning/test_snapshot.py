@@ -1,4 +1,4 @@
-"""A snapshot gives back the same learner, or nothing at all."""
+"""A snapshot restores the same learner, or nothing."""
 
 from __future__ import annotations
 

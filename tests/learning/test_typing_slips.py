@@ -1,4 +1,4 @@
-"""The readings that one slip of the fingers turns into what was typed."""
+"""The readings that one typing error turns into what was typed."""
 
 from __future__ import annotations
 

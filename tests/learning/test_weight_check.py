@@ -1,4 +1,4 @@
-"""A missing item and a gross error show on the scale; the spread of paper and tape does not."""
+"""A missing item and a large error show on the scale; the spread of paper and tape does not."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from desk.learning.weight_check import check_weight
 
 
 def weighed(shown: str, expected: int, lightest: int = 20, division: str = "0.1") -> tuple[str, str] | None:
-    """The code and the facts in short of a reading in grams."""
+    """Return the code and short facts for a reading in grams."""
     reading = Shown(Decimal(shown), WeightUnit.GRAM, Decimal(division))
     found = check_weight(reading, Expectation(Weight(Decimal(expected)), Weight(Decimal(lightest))))
     if found is None:
@@ -32,7 +32,7 @@ def weighed(shown: str, expected: int, lightest: int = 20, division: str = "0.1"
         ("200", 100, None),  # twice, exactly
         ("200.1", 100, ("heavier-than-contents", "200.1 for 100.0")),
         ("1701", 34, ("heavier-than-contents", "1701.0 for 34.0")),  # 60 oz typed for a card of 34 g
-        ("64", 14, None),  # 50 g more, exactly: a note or a catalogue laid in
+        ("64", 14, None),  # 50 g more, exactly: a note or a catalog added
         ("64.1", 14, ("heavier-than-contents", "64.1 for 14.0")),
     ],
 )

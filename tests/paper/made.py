@@ -1,4 +1,4 @@
-"""Contents and a press for the tests of papers: an invented bindery and invented buyers."""
+"""Contents and helpers for the tests of papers: an invented bindery and invented buyers."""
 
 from io import BytesIO
 from pathlib import Path
@@ -138,14 +138,14 @@ def hand_over(*counts, **changes):
 
 
 def pdf(write, contents, press=PRESS):
-    """The bytes that a writer of papers makes."""
+    """Return the bytes written by a writer of papers."""
     out = BytesIO()
     write(contents, out, press)
     return out.getvalue()
 
 
 def pages(document):
-    """Width, height and text of each page."""
+    """Return width, height and text of each page."""
     found = []
     opened = pypdfium2.PdfDocument(document)
     for number in range(len(opened)):
@@ -159,7 +159,7 @@ def pages(document):
 
 
 def places(document, number=0):
-    """Each drawn text of a page as (left, bottom, right, top, words), in points, by the ink of its letters."""
+    """Return each text drawn on a page as (left, bottom, right, top, words), in points, measured on the ink."""
     opened = pypdfium2.PdfDocument(document)
     page = opened[number]
     text = page.get_textpage()
@@ -172,21 +172,21 @@ def places(document, number=0):
 
 
 def proved(write, contents, press=PRESS, dpi=203):
-    """What a writer of papers puts on its pages, and the proof of it."""
+    """Return the pages of a writer of papers, and their proof."""
     out = BytesIO()
     pages_of = write(contents, out, press)
     return pages_of, prove(out.getvalue(), pages_of, dpi)
 
 
 def ink_on(out, size=(288, 432), dpi=203):
-    """An empty page to write on."""
+    """Return an empty page to write on."""
     from reportlab.pdfgen.canvas import Canvas
 
     return Ink(Canvas(out, pagesize=size, invariant=1), FONTS, Grid(dpi), size)
 
 
 def as_array(dots):
-    """The dots of a page as rows of 0 (black) and 255 (white)."""
+    """Return the pixels of a page as rows of 0 (black) and 255 (white)."""
     import numpy as np
 
     return np.frombuffer(dots.data, np.uint8).reshape(dots.height, dots.stride)[:, : dots.width]

@@ -14,7 +14,7 @@ LINES = st.lists(st.text("ABW 1", min_size=1, max_size=60).filter(str.strip), mi
 
 
 def block(lines, *, low=False, most=13.0):
-    """Where each line lands in a box whose lower left corner is (20, 40)."""
+    """Return the position of each line in a box whose lower left corner is (20, 40)."""
     out = BytesIO()
     ink = ink_on(out)
     draw_address(ink, lines, Box(20.0, 40.0, *ROOM), most, low=low)
@@ -58,7 +58,7 @@ def test_the_least_type_has_capitals_of_at_least_0_080_in_on_the_dots_of_a_203_d
 
     out = BytesIO()
     ink = ink_on(out)
-    lines = ("H" * 40, *("HHH",) * 5)  # so wide that the least size is taken
+    lines = ("H" * 40, *("HHH",) * 5)  # so wide that the smallest size is used
     draw_address(ink, lines, Box(20.0, 40.0, 300.0, 70.0), 13.0)
     ink.canvas.showPage()
     ink.canvas.save()

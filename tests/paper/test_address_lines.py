@@ -123,7 +123,7 @@ def test_typed_parts_are_on_the_lines_without_stray_punctuation(country, region,
 
 
 def test_ten_thousand_addresses_in_two_seconds():
-    """Three times the aim, on a machine that does other things too."""
+    """Three times the limit, on a busy machine."""
     began = time.process_time()
     for number in range(10_000):
         lines(country=("DE", "JP", "CN", "US")[number % 4], city="Town", postal_code=str(number))

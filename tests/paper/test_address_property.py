@@ -1,4 +1,4 @@
-"""Addresses of any shape are printed whole, apart from each other and inside their label, or refused before printing."""
+"""Addresses of any length are printed completely, apart and inside their label, or refused before printing."""
 
 import os
 from dataclasses import replace
@@ -46,7 +46,7 @@ def test_an_address_is_printed_completely_or_refused_before(lines, stock, letter
     assert found.faults == (), (recipient, found.faults)
     assert len(records) == 1
     text = "".join(pages(pdf(write_labels, [content], press))[0][2].split())
-    if all(line.isascii() for line in recipient):  # the reader of the test mixes the order of scripts
+    if all(line.isascii() for line in recipient):  # the test's reader mixes the order of scripts
         assert "".join("".join(recipient).split()) in text or all("".join(line.split()) in text for line in recipient)
 
 

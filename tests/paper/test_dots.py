@@ -27,7 +27,7 @@ SHAPES = st.one_of(
 
 
 def coded(texts, dpi=203, room=270.0):
-    """A PDF with one code a page."""
+    """Return a PDF with one code per page."""
     out = BytesIO()
     canvas = Canvas(out, pagesize=(288, 144), invariant=1)
     for text in texts:
@@ -38,7 +38,9 @@ def coded(texts, dpi=203, room=270.0):
 
 
 def theirs(text):
-    """Widths of bar, space, bar ... by the page library's own table of ISO/IEC 15417, where letters are widths."""
+    """Return the widths of bars and spaces from the page library's own table of ISO/IEC 15417, where letters are
+    widths.
+    """
     code = code128.Code128(text)
     code.validate()
     code.encode()
@@ -151,7 +153,7 @@ def test_numbers_of_any_shape_read_back(texts):
 
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="the second rasteriser is not on this machine")
 def test_codes_read_back_in_a_second_rasteriser(tmp_path):
-    """Programs that rasterise disagree about a bar that ends on the edge of a dot: one alone would hide it."""
+    """Renderers disagree about a bar that ends on the edge of a pixel; one alone would hide it."""
     file = tmp_path / "codes.pdf"
     file.write_bytes(coded(REFERENCES))
     subprocess.run(["pdftoppm", "-mono", "-r", "203", str(file), str(tmp_path / "page")], check=True)
@@ -163,7 +165,7 @@ def test_codes_read_back_in_a_second_rasteriser(tmp_path):
 
 
 def bitmap(pbm):
-    """A P4 bitmap as rows of 0 and 255."""
+    """Return a P4 bitmap as rows of 0 and 255."""
     _, size, bits = pbm.split(b"\n", 2)
     width, height = map(int, size.split())
     rows = np.unpackbits(np.frombuffer(bits, np.uint8)).reshape(height, -1)[:, :width]

@@ -104,7 +104,7 @@ def test_right_to_left_lines_are_turned_and_brackets_mirrored(typed, seen):
 
 
 def glyph_names(text):
-    """The names of the glyphs that draw a text, from the left, by the faces' own tables."""
+    """Return the names of the glyphs that draw a text, from the left, by the font's own tables."""
     from reportlab.pdfbase import pdfmetrics
 
     names = []
@@ -121,7 +121,7 @@ def test_arabic_letters_are_joined_by_the_face_itself():
 
 
 def test_no_ligature_changes_the_letters_of_a_name():
-    """The ligature of the word Allah adds marks that nobody wrote; lam and alef are one glyph in every face."""
+    """The ligature of the word Allah adds marks that are not in the text; lam and alef are one glyph in every font."""
     assert not any("fdf2" in name.lower() or "allah" in name.lower() for name in glyph_names("عبد الله"))
     assert len(glyph_names("لا")) <= 2
 
@@ -181,7 +181,7 @@ def test_a_name_in_every_script_is_on_its_label_with_ink(script):
 
 
 def test_a_paper_does_not_depend_on_what_was_printed_before():
-    """In another process nothing was shaped before; the bytes are the same."""
+    """In another process nothing was shaped before, and the bytes are the same."""
     made = "from tests.paper.made import *; from desk.paper.slip import write_slips; import hashlib;"
     made += "print(hashlib.sha256(pdf(write_slips, [slip(recipient_short='हिन्दी क्षेत्री')])).hexdigest())"
     fresh = subprocess.run(

@@ -17,7 +17,7 @@ NUMBERS = ("1047", "7", "ORD-2026-0000123", LONG)
 
 
 def grades(write, contents, press):
-    """The grade of every code on a paper."""
+    """Return the grade of every code on a paper."""
     out, found = BytesIO(), []
     records = write(contents, out, press)
     for record, dots in zip(records, pages_in_dots(out.getvalue(), press.dpi), strict=True):
@@ -38,7 +38,7 @@ def test_every_code_is_at_least_b_also_moved_and_scaled(dpi, right, up, scale):
 
 
 def graded(draw):
-    """The grade of a code that `draw` did something to."""
+    """Return the grade of a code changed by `draw`."""
     out, record = BytesIO(), PageRecord((288, 144))
     ink = replace(ink_on(out, (288, 144)), record=record)
     ink.code("1047-1", Box(9, 60, 270, 40), 2)

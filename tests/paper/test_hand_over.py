@@ -39,7 +39,7 @@ def test_no_count_of_pieces_leaves_a_page_with_three_lines_or_less(press):
             last = pages(pdf(write_hand_over, content, press))[-1][2]
             assert last.count("Buyer") >= 2, count
     alone = [count for count in range(30, 40) if len(write_hand_over(hand_over(count), BytesIO(), LETTER)) == 1]
-    assert max(alone) >= 38  # closer rows save the second page for the last few lines
+    assert max(alone) >= 38  # closer rows avoid a second page for the last few lines
 
 
 @pytest.mark.parametrize("press", [LETTER, Press(FONTS)])

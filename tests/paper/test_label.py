@@ -23,7 +23,7 @@ def drawn(*contents, press=PRESS):
 
 
 def find(document, words, number=0):
-    """Left, bottom, right, top of a line of the page."""
+    """Return left, bottom, right and top of a line of the page."""
     return next(box[:4] for box in places(document, number) if " ".join(words.split()) in box[4])
 
 
@@ -113,7 +113,7 @@ def test_on_a_letter_nothing_is_below_the_address(changes):
     if "envelope" in changes:
         lines = [box for box in places(document) if box[4] in ADA or box[4] == "DULUTH MN 55804"]
         right_of_strip = dots[: round((432 - 64) * 203 / 72), round(max(box[2] for box in lines) * 203 / 72) + 4 :]
-        assert right_of_strip.min() == 255  # the page lies on its side: below is to the right
+        assert right_of_strip.min() == 255  # the page is rotated: below is to the right
         assert 288 - max(box[2] for box in lines) >= 0.625 * 72  # read area from 5/8 in above the bottom edge
         assert 288 - min(box[0] for box in lines) <= 2.75 * 72
         assert min(box[1] for box in lines) >= 0.5 * 72  # and half an inch from the side
@@ -163,7 +163,7 @@ def test_stamps_are_named_in_words_and_never_drawn():
         round(28 * 203 / 72) : round(high * 203 / 72), round((278 - wide + 11) * 203 / 72) : round(267 * 203 / 72)
     ]
     assert box.size > 10_000
-    assert box.min() == 255  # nothing but the marks at its corners
+    assert box.min() == 255  # only the marks at its corners
 
 
 def test_long_lines_are_written_smaller_and_then_on_two():
@@ -216,7 +216,7 @@ def test_a_sender_of_many_lines_stays_readable_on_a_letter():
 
 
 def test_two_milliseconds_a_label():
-    """Three times the aim is 0.006 s."""
+    """Three times the limit is 0.006 s."""
     contents = [label(str(number), recipient=(f"BUYER {number}", *ADA[1:])) for number in range(300)]
     drawn(label())
     began = time.process_time()

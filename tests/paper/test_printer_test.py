@@ -21,7 +21,7 @@ def page(stock="roll-4x6", dpi=203):
 def test_nothing_overlaps_and_its_codes_are_read(stock):
     document, records = page(stock)
     fine = [fault for fault in prove(document, records).faults if fault.text != CODE]
-    assert fine == []  # a code of one dot a module may fail: that is what it is there to show
+    assert fine == []  # a code of one dot per module may fail, which this page is there to show
 
 
 def test_codes_of_two_to_four_dots_read_back():

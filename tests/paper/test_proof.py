@@ -14,7 +14,7 @@ from tests.paper.made import PRESS, ink_on, label, pdf, proved, slip
 
 
 def drawn(draw, size=(288, 144)):
-    """A page that `draw` drew on, and what it recorded."""
+    """Return a page drawn by `draw`, and its records."""
     out = BytesIO()
     record = PageRecord(size)
     ink = replace(ink_on(out, size), record=record)
@@ -102,7 +102,7 @@ def test_a_proof_is_kept_by_content_and_says_what_it_cost():
     assert first.seconds > 0
     again = prove(document, records)
     assert (again.faults, again.codes, again.seconds) == ((), 1, 0.0)
-    assert prove(document, records, 300).seconds > 0  # another printer's dots are another proof
+    assert prove(document, records, 300).seconds > 0  # another resolution needs another proof
     for number in range(proof.KEPT):
         proved(write_slips, [slip(str(number))])
     assert prove(document, records).seconds > 0

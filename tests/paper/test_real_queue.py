@@ -77,7 +77,7 @@ PPD = """*PPD-Adobe: "4.3"
 
 
 def wait_for(found, seconds=20.0):
-    """Wait until `found` says yes; fail when it never does."""
+    """Wait until `found` is true; fail after the time limit."""
     end = time.monotonic() + seconds
     while not found():
         assert time.monotonic() < end, "the print queue did not get there in time"
@@ -86,8 +86,8 @@ def wait_for(found, seconds=20.0):
 
 @pytest.fixture(scope="module")
 def scheduler(tmp_path_factory):
-    """A CUPS scheduler on a socket of its own, with a queue `label` that writes what it prints to `out.pdf`."""
-    home = Path("/tmp") / f"tare-cups-{os.getpid()}"  # short: a socket's path may have 107 characters
+    """A CUPS scheduler on its own socket, with a queue `label` that writes its output to `out.pdf`."""
+    home = Path("/tmp") / f"tare-cups-{os.getpid()}"  # short, since a socket's path may have 107 characters
     for name in ("etc/ppd", "spool/tmp", "cache", "state", "log"):
         (home / name).mkdir(parents=True)
     user = ""
@@ -134,7 +134,7 @@ def lp(*words):
 
 
 def made(stock, count=3):
-    """Labels on a stock, as the session makes them."""
+    """Return labels on a stock, as the session makes them."""
     out = BytesIO()
     records = write_labels([label(str(1047 + number)) for number in range(count)], out, Press(FONTS, stock=stock))
     pages = tuple(tuple(record.references) for record in records)
@@ -142,7 +142,7 @@ def made(stock, count=3):
 
 
 def printed(file):
-    """Size of the pages of what came out, and the codes on them."""
+    """Return the page sizes of the output, and its codes."""
     document = pypdfium2.PdfDocument(file.read_bytes())
     sizes = [document.get_page_size(number) for number in range(len(document))]
     document.close()

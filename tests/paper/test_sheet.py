@@ -8,7 +8,7 @@ from tests.paper.made import FONTS, STOCK, pages, places
 
 
 def opened(stock="letter"):
-    """A sheet whose head is the page number, and the bytes it goes to."""
+    """Return a sheet whose heading is the page number, and its byte stream."""
     out = BytesIO()
 
     def head(sheet):

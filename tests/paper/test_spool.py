@@ -20,7 +20,7 @@ WAITS = CommandResult(0, "label-12   ada   1024   Wed 25 Nov 2026 10:00:01")
 
 
 class Desk:
-    """A spooler that answers from a list and keeps what it was asked."""
+    """A spooler that answers from a list and records the requests."""
 
     def __init__(self, **answers):
         self.answers = {key: list(value) for key, value in answers.items()}

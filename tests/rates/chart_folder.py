@@ -1,4 +1,4 @@
-"""What tests of price lists share: the lists that are shipped, and a small invented list in grams and another currency."""
+"""Shared by the tests of price lists: the shipped lists, and a small invented list in grams and another currency."""
 
 from functools import cache
 from pathlib import Path
@@ -8,7 +8,7 @@ from desk.rates.zone import Zones
 
 RESOURCES = Path(__file__).parents[2] / "resources"
 
-# An invented post, so that no rule of one country hides in the reader.
+# An invented post, so that the reader does not depend on the rules of one country.
 HEAD = """\
 effective = 2026-03-01
 currency = "EUR"
@@ -49,18 +49,18 @@ SO,,,
 
 @cache
 def shipped() -> Charts:
-    """The lists that come with the program, read once for all tests."""
+    """Return the shipped price lists, read once for all tests."""
     return Charts.read(RESOURCES / "charts")
 
 
 @cache
 def shipped_zones() -> Zones:
-    """The matrix that comes with the program, read once for all tests."""
+    """Return the shipped zone matrix, read once for all tests."""
     return Zones.read(RESOURCES / "zones")
 
 
 def write_chart(folder: Path, head: str = HEAD, cells: str = CELLS, groups: str | None = GROUPS) -> Path:
-    """Write a chart folder `xx-2026` under `folder` and give back `folder`, ready to be read."""
+    """Write the chart folder `xx-2026` under `folder` and return `folder`."""
     chart = folder / "xx-2026"
     chart.mkdir()
     (chart / "chart.toml").write_text(head, encoding="utf-8")

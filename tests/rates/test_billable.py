@@ -1,4 +1,4 @@
-"""The figure to write, and dimensional weight at its edges."""
+"""The weight to write, and dimensional weight at its limits."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def test_a_list_in_grams_gives_whole_grams(grams, figure):
 
 
 def test_every_whole_ounce_is_unchanged():
-    """Grams of n ounces never count as n and a bit: the trap of the short factor 28.35."""
+    """A weight of n ounces in grams never counts as more than n ounces, as with the shortened factor 28.35."""
     wrong = [ounces for ounces in range(1, 16) if figure_of(Weight.of(ounces, "oz"), GROUND) != (Decimal(ounces), "oz")]
     assert wrong == []
     pounds = [pound for pound in range(1, 71) if figure_of(Weight.of(pound, "lb"), GROUND) != (Decimal(pound), "lb")]

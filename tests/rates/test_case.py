@@ -1,4 +1,4 @@
-"""A case: what is settled about a piece before its weight is looked at."""
+"""A case: what is known about a piece before its weight is looked at."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ def test_offers_of_one_price_are_sorted_by_surcharges_then_by_the_shop_order():
     assert [(one.of.service, one.price.text()) for one in ranked] == [
         ("priority-retail", "1.30"),
         ("ground-retail", "1.30"),
-        ("letter-stamped", "1.30"),  # 0.80 and the surcharge of 0.50
+        ("letter-stamped", "1.30"),  # 0.80 plus the surcharge of 0.50
     ]
 
 

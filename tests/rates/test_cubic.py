@@ -1,4 +1,4 @@
-"""Cubic price: how a parcel is measured for it, its limits, and the step it pays."""
+"""Cubic price: how a parcel is measured for it, its limits, and the price step."""
 
 import pytest
 

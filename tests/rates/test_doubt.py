@@ -1,4 +1,4 @@
-"""Doubt of a reading: the tolerance by load, and that exactly one answer holds."""
+"""Doubt about a reading: the tolerance by load, and when exactly one answer is possible."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def test_a_label_added_later_shifts_both_ends():
 
 
 def seen(value, low=None, high=None, offset="0", step="0.1"):
-    """A reading in ounces that was unsteady, or taken on a pan that was not at zero."""
+    """Return a reading in ounces that was unsteady, or taken on a pan that was not at zero."""
     ends = (None if end is None else Decimal(end) for end in (low, high))
     return replace(shown(value, "oz", step), **dict(zip(("low", "high"), ends, strict=True)), offset=Decimal(offset))
 
@@ -35,8 +35,8 @@ def seen(value, low=None, high=None, offset="0", step="0.1"):
     [
         (seen("0.9"), "1", "0.75", "1.05"),
         (seen("0.9", offset="0.1"), "1", "0.65", "1.15"),
-        (seen("0.9", offset="-0.1"), "1", "0.65", "1.15"),  # a pan below zero leaves as much open
-        (seen("0.9", offset="0.1"), "0.5", "0.7", "1.1"),  # a check of the scale does not put the pan to zero
+        (seen("0.9", offset="-0.1"), "1", "0.65", "1.15"),  # a pan below zero widens the interval as much
+        (seen("0.9", offset="0.1"), "0.5", "0.7", "1.1"),  # a check of the scale does not reset the pan to zero
         (seen("0.9", offset="0.1"), "0", "0.85", "0.95"),  # by rounding alone
         (seen("1.1", "1.0", "1.1"), "0", "0.95", "1.15"),  # the lower one below, the upper one above
         (seen("1.0", "1.0", "1.1"), "1", "0.85", "1.25"),
@@ -79,7 +79,7 @@ def test_exactly_one_answer_holds(value, answer):
 
 
 def test_the_single_point_at_an_end_is_not_doubt():
-    """At 0.2 oz steps 3.4 reaches 3.5 and 3.6 comes down to it: both are certain."""
+    """At steps of 0.2 oz, 3.4 and 3.6 both touch 3.5 with one end only: both are certain."""
     limit = Weight.of("3.5", "oz")
     assert doubt(shown("3.4", "oz", "0.2"), limit, Decimal(0)).under
     assert doubt(shown("3.6", "oz", "0.2"), limit, Decimal(0)).over

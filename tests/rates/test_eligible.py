@@ -1,4 +1,4 @@
-"""Which services are tried: policy, the buyer's choice, the mailer, tracking."""
+"""Which services are tried, by policy, buyer's choice, mailer and tracking."""
 
 from __future__ import annotations
 
@@ -62,7 +62,7 @@ def test_what_closes_a_service(service, fields, code):
         (Policy(), {}, True),
         (ASKED, {}, False),
         (ASKED, {"stamp_asked": True}, True),
-        (ASKED, {"allowed": ("letter-stamped", "flat")}, True),  # the buyer could choose nothing with tracking
+        (ASKED, {"allowed": ("letter-stamped", "flat")}, True),  # the buyer could choose no service with tracking
         (ASKED, {"allowed": ("letter-stamped", "ground-retail")}, False),
         (UP_TO, {"order_value": Money.of("45.00")}, True),
         (UP_TO, {"order_value": Money.of("45.01")}, False),

@@ -1,4 +1,4 @@
-"""Extras with their price: which side of the border sells them, by which service, for which value."""
+"""Extras with their price, by side of the border, service and value."""
 
 from dataclasses import replace
 from datetime import date

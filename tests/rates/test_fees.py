@@ -1,4 +1,4 @@
-"""Fees on top of the price, and when their sum is not sure."""
+"""Fees added to the price, and when their sum is uncertain."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A post that bills in grams and another currency: the list of the handbook's page, and nothing of any one country."""
+"""A post that bills in grams and another currency: the list in the handbook, with nothing of any one country."""
 
 import re
 from dataclasses import replace
@@ -24,7 +24,7 @@ POLICY = Policy(currency="EUR", parcel_services=("brief", "pakje"))
 
 @pytest.fixture
 def rules(tmp_path) -> PriceRules:
-    """The rules with the shipped lists, and that of the page on top."""
+    """Return the rules with the shipped lists and the handbook's list."""
     page = (RESOURCES / "handbook" / "price-lists.md").read_text(encoding="utf-8")
     folder = Path(tmp_path / "zz-2026-03-01")
     folder.mkdir()
@@ -54,7 +54,7 @@ def test_a_parcel_goes_as_one(rules):
 
 
 def test_doubt_is_reported_in_grams(rules):
-    """20.0 g in steps of 0.1 is between 19.95 and 20.05: rounding alone leaves 1.15 or 2.30 open."""
+    """20.0 g in steps of 0.1 is between 19.95 and 20.05, so rounding allows both 1.15 and 2.30."""
     answer = quote(posting("20.0"), rules)
     (found,) = [each for each in answer.findings if each.code == "too-close-to-call"]
     assert (found.facts["limit"], found.facts["limit_unit"]) == ("20", "g")

@@ -1,4 +1,4 @@
-"""What the scale's step leaves open counts only where price, service or form would differ."""
+"""The uncertainty of the scale counts only where price, service or form would differ."""
 
 from __future__ import annotations
 
@@ -80,10 +80,10 @@ def test_a_fresh_check_of_the_scale_lowers_the_tolerance():
     ("reading", "open_"),
     [
         ("4.0", False),  # 4 and 8 oz cost the same
-        ("5.0", False),  # an ounce that ends no row
+        ("5.0", False),  # no row ends at this ounce
         ("8.0", True),
         ("16.0", True),  # 1 lb or 2 lb
-        ("15.8", False),  # 15.999 and 16 oz cost the same, and 16 is out of reach
+        ("15.8", False),  # 15.999 and 16 oz cost the same, and more than 16 is outside the interval
     ],
 )
 def test_rows_of_one_price_give_no_doubt(reading, open_):
@@ -112,7 +112,7 @@ def test_no_service_above_a_limit_gives_doubt_too():
     answer = quote(piece("64.0", BOX, division="0.1", country="DE"), rules())
     (told,) = doubts(answer)
     assert (told.code, told.facts["lower"], told.facts["higher"]) == ("too-close-to-call", "60.00", "")
-    assert answer.chosen.price == Money.of("60.00")  # no price is no dearer price
+    assert answer.chosen.price == Money.of("60.00")  # a weight without a price is not a higher price
 
 
 def test_another_service_of_the_same_price_gives_doubt():

@@ -1,4 +1,4 @@
-"""Whether a service takes a piece: shape, size, goods, value, and the weights between which it does."""
+"""Whether a service takes a piece, by shape, size, goods and value, and the weights between which it does."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from tests.rates.tiny import BOX, CARD, ENVELOPE, FLAT, GROUND, INTL_LETTER, INT
 
 
 def refused(chart, size=ENVELOPE, rules=None, **fields):
-    """The code of the refusal and its limit, or None."""
+    """Return the code of the refusal and its limit, or None."""
     posting = piece("1", size, **fields)
     form = form_of(size, posting.traits) if size else UNMEASURED
     found = refusal(chart, posting, form, rules or tiny.rules())
@@ -37,7 +37,7 @@ def inch(length: str, height: str, thickness: str) -> Size:
         (LETTER, ENVELOPE, True),
         (LETTER, LARGE_ENVELOPE, False),
         (FLAT, LARGE_ENVELOPE, True),
-        (FLAT, ENVELOPE, True),  # over 3.5 oz, which the span asks
+        (FLAT, ENVELOPE, True),  # over 3.5 oz, the limit of the span
         (FLAT, BOX, False),
         (CARD, inch("6", "4", "0.01"), False),  # an envelope, not a card
         (GROUND, ENVELOPE, True),

@@ -1,4 +1,4 @@
-"""Where the newest list of a service ends, an older one that goes on prices the piece, and that needs a check."""
+"""Above the newest list of a service, an older one prices the piece and the price needs a check."""
 
 from dataclasses import replace
 from datetime import date

@@ -1,4 +1,4 @@
-"""What the post sees of a piece."""
+"""What the post is told about a piece."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The whole answer for a piece: which service, what else was possible, and why."""
+"""The complete answer for a piece: which service, the alternatives, and the reasons."""
 
 from __future__ import annotations
 

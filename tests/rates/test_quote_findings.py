@@ -1,4 +1,4 @@
-"""Remarks on a quoted piece: what belongs to it, what does not, and the facts each sentence needs."""
+"""Findings on a quoted piece: which apply, which do not, and the facts each sentence needs."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Restricted goods: what stops abroad, what may not fly, what goes by surface."""
+"""Restricted goods: what is refused abroad, what may not fly, what goes by surface."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Rules of a day: lists are looked up once, and compared by what they say."""
+"""Rules of a day: lists are looked up once, and compared by content."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ def test_the_list_in_force_is_looked_up_once():
 def test_no_list_before_its_first_day():
     day = rules(LETTER)
     assert day.chart("letter-stamped") is LETTER
-    assert replace(day, on=date(2025, 12, 31)).chart("letter-stamped") is None  # another day looks anew
+    assert replace(day, on=date(2025, 12, 31)).chart("letter-stamped") is None  # another day is looked up separately
 
 
 def test_services_are_in_the_order_of_their_ids():

@@ -1,4 +1,4 @@
-"""What would cost less: a lighter piece, a smaller one, the price by volume, flat-rate packaging."""
+"""Cheaper alternatives: a lighter piece, a smaller one, the price by volume, flat-rate packaging."""
 
 from dataclasses import replace
 from datetime import date
@@ -19,7 +19,7 @@ PADDED = {"mailer_kind": MailerKind.PADDED}
 
 
 def near(weight, *words, **fields):
-    """The limit in ounces, what is saved, and the service; None when nothing is near."""
+    """Return the limit in ounces, the saving and the service; None when no limit is near."""
     posting = piece(weight, *words, **fields)
     found = lighter(posting, quote(posting, DAY), DAY)
     return found and (found.limit.ounces(), found.saves.text(), found.service)

@@ -1,4 +1,4 @@
-"""Services: what a list says of its own services decides tracking, payment and side of the border, never a name."""
+"""Services: the facts in a list decide tracking, payment and side of the border, never the name."""
 
 from dataclasses import replace
 from datetime import date
@@ -76,7 +76,7 @@ def test_an_unknown_country_gets_no_service():
     ],
 )
 def test_every_shipped_service_has_its_facts(service, tracked, abroad, surface):
-    """Headless contract, "Service ids"; what flies: common practice, no source."""
+    """resources/handbook/headless.md, "Service ids"; which services fly: common practice."""
     facts = shipped().service(service)
     assert (facts.tracked, facts.abroad, facts.surface_only) == (tracked, abroad, surface)
 

@@ -1,4 +1,4 @@
-"""Shape rules beyond the published examples: each trait by itself, and every limit from both sides."""
+"""Shape rules beyond the published examples: each trait alone, and every limit from both sides."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def codes(verdict):
         (("4.999", "3.5", "0.1"), ""),
         (("5", "3.499", "0.1"), ""),
         (("5", "3.5", "0.0069"), ""),
-        (("4", "3", "0.26"), "flat"),  # over 1/4 in thick, so the small minimum no longer asks
+        (("4", "3", "0.26"), "flat"),  # over 1/4 in thick, so the smaller minimum does not apply
         (("12", "9", "0.006"), ""),
     ],
 )
@@ -142,7 +142,7 @@ def test_letter_size_moves_on_with_its_weight(weight, pays_as, reason):
 
 @pytest.mark.parametrize("traits", [Traits(stiff=True), Traits(uneven=True), Traits(boxed=True)])
 def test_a_rigid_or_lumpy_letter_over_its_weight_pays_as_a_parcel(traits):
-    """DMM 101.2.5 and 101.6.4: what is no flat pays no flat price."""
+    """DMM 101.2.5 and 101.6.4: a piece that is not a flat does not pay the flat price."""
     assert classify(inch("9", "5", "0.1"), ounces("3.5"), traits).pays_as == "letter"
     heavy = classify(inch("9", "5", "0.1"), ounces("3.501"), traits)
     assert heavy.pays_as == "parcel"

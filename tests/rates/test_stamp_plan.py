@@ -1,4 +1,4 @@
-"""Stamps over a whole pile: compared with trying every way, and with one piece after another."""
+"""Stamps over a whole batch, compared with trying every choice and with one piece after another."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ def test_left_over_columns_are_reported():
 
 
 def test_a_set_is_kept_for_the_piece_that_needs_it():
-    """One after another, the light letter takes the only forever stamp and the heavy one is left without."""
+    """Piece by piece, the light letter would take the only forever stamp and leave none for the heavy one."""
     stock = drawer(forever=1, two_ounce=1)
     plan = plan_stamps({TWO: 1, ONE: 1}, stock, VALUES)
     assert (words(plan, ONE), words(plan, TWO)) == ([("1 forever", 1)], [("1 two_ounce", 1)])
@@ -130,7 +130,7 @@ PIECES = st.dictionaries(
 
 
 def by_hand(needs, stock):
-    """The best figures over every way to give each piece one of all sets of up to three stamps."""
+    """Return the best totals over every way to give each piece one of all sets of up to three stamps."""
     pieces = [need for need, count in needs.items() for _ in range(count)]
     total = len(pieces)
     kinds = [one.kind for one in stock]
@@ -165,7 +165,7 @@ def by_hand(needs, stock):
 @settings(max_examples=25, deadline=None)
 @given(SMALL, PIECES)
 def test_no_other_way_is_better(counts, needs):
-    """Every way tried by hand, for small drawers: nothing outside is needed to judge this."""
+    """Small stocks, compared with every way tried here."""
     stock = drawer(**counts)
     total = sum(needs.values())
     if total > 4:

@@ -19,7 +19,7 @@ def stock(kind: str, count: int, value: str | None = None) -> StampStock:
 
 
 def chosen(postage, *drawer, most=None, abroad=False):
-    """The words of the chosen set and what it overpays."""
+    """The words for the chosen set and what it overpays."""
     found = choose_stamps(Money.of(postage), drawer, VALUES, most, abroad=abroad)
     return found and (found.words(), found.overpaid.text())
 
@@ -114,7 +114,7 @@ def test_kinds_without_a_price_are_left_out(tmp_path):
 
 
 def test_a_large_stock_of_stamps_is_searched_quickly():
-    """Twelve kinds, five hundred of each, within the aim of 5 ms; fails at three times the aim."""
+    """Twelve kinds of 500 stamps each, within the limit of 5 ms; fails at three times that."""
     worths = "0.01 0.02 0.03 0.05 0.10 0.29 0.40 0.65 0.82 1.31 2.00 5.00".split()
     drawer = [stock("face", 500, worth) for worth in worths]
     best = []
@@ -127,7 +127,9 @@ def test_a_large_stock_of_stamps_is_searched_quickly():
 
 @pytest.mark.parametrize("most", [None, 4, 6])
 def test_no_drawer_of_twelve_kinds_takes_longer_than_five_milliseconds(most):
-    """Drawers without small stamps are the hard ones: most sums cannot be made. Least of three, as others run too."""
+    """Stocks without small stamps are the slowest, since most sums cannot be made. Best of three runs on a busy
+    machine.
+    """
     chance = random.Random(604)
     for _ in range(12):
         worths = sorted(chance.sample(range(300, 900), 12), reverse=True)

@@ -1,4 +1,4 @@
-"""Tiny price lists made by hand, so that a test shows every figure it rests on."""
+"""Tiny price lists made by hand, so that a test shows every number it uses."""
 
 from __future__ import annotations
 
@@ -25,18 +25,18 @@ CUBIC = DimensionalRule(date(2026, 7, 12), Decimal(1728), Decimal(139), "up", "t
 
 
 def zones_between(*prefixes: str, zone: str = "5") -> Zones:
-    """A matrix in which all these prefixes are in one zone of each other, and nothing else is known."""
+    """Return a matrix in which all these prefixes are in one zone of each other, and no others are known."""
     row = "".join(zone if f"{number:03}" in prefixes else "0" for number in range(1000))
     return Zones("made up", "the matrix", dict.fromkeys(prefixes, row), {})
 
 
 def fee(code: str, amount: str) -> Surcharge:
-    """A surcharge of that amount."""
+    """Return a surcharge of that amount."""
     return Surcharge(code, Money.of(amount), "the list", "made up")
 
 
 def chart(service: str, cells: dict[str, str], *, key: str = "", unit: str = "oz", **fields: Any) -> ServiceChart:
-    """One service with one column of prices: upper weight -> price."""
+    """Return one service with one column of prices: upper weight -> price."""
     rows = tuple(PriceRow(Weight.of(most, unit), most, Money.of(price)) for most, price in cells.items())
     shapes = fields.get("shapes", ANY_SHAPE)
     by_shape = facts_by_shape(service, shapes, fields.get("keyed_by", ""))
@@ -124,7 +124,7 @@ FIVE = zones_between("100", "200", "340")
 
 
 def rules(*charts: ServiceChart, **policy: Any) -> PriceRules:
-    """The day's rules over these lists (none given: all of this file)."""
+    """Return the day's rules over these lists, or over all lists of this file."""
     return PriceRules(Charts.of(charts or ALL), FIVE, Policy(**policy), ON)
 
 
@@ -134,11 +134,11 @@ BOX = Size.of("8", "6", "4", "in")
 
 
 def piece(weight: str, size: Size | None = ENVELOPE, *, division: str = "0.001", **fields: Any) -> Posting:
-    """A piece of so many ounces from 100 to 200, weighed finely enough that the scale leaves nothing open."""
+    """Return a piece of so many ounces from 100 to 200, weighed so finely that there is no doubt."""
     plain: dict[str, Any] = {"mailer_kind": MailerKind.ENVELOPE, "origin_zip": "10001", "destination_zip": "20001"}
     return Posting(gross=shown(weight, "oz", division), size=size, **{**plain, **fields})
 
 
 def codes(found: Any) -> list[str]:
-    """The codes of findings or reasons."""
+    """Return the codes of findings or reasons."""
     return [each.code for each in found]

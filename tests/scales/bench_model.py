@@ -37,7 +37,7 @@ WRONG_STEPS = Decimal("1.5")
 
 @dataclass(frozen=True, slots=True)
 class Setup:
-    """A scale: step, unit, readings a second, and whether it sends a stable flag."""
+    """A scale: step, unit, readings per second, and whether it sends a stable flag."""
 
     step: Decimal = Decimal("0.1")
     unit: str = "oz"
@@ -50,7 +50,7 @@ class Setup:
 
 
 class Cell:
-    """The physics: force in, displayed value out."""
+    """The physics: from force to the displayed value."""
 
     def __init__(self, setup: Setup, chance: random.Random) -> None:
         self.setup, self.chance = setup, chance
@@ -84,7 +84,7 @@ class Cell:
 
 @dataclass(slots=True)
 class Placement:
-    """One item: what it truly weighs, what is done, and the force on the pan by time since it was begun."""
+    """One item: its true weight, what is done with it, and the force on the pan since it began."""
 
     kind: str
     true: float
@@ -123,7 +123,7 @@ class Placement:
         return 3.0 if self.kind == "put back" else 0.0
 
     def force(self, since: float) -> float:
-        """The force at a time since the placement began."""
+        """Return the force at a time since the placement began."""
         swing = math.sqrt(2) * self.tremor * math.sin(2 * math.pi * self.tremor_hz * since)
         hand = self.press * (1 + swing) if since < self.press_s else 0.0
         if self.kind == "touch":
@@ -142,7 +142,7 @@ class Placement:
 
 @dataclass(slots=True)
 class Tally:
-    """What came of the placements."""
+    """The results of the placements."""
 
     items: int = 0
     silent_wrong: int = 0
@@ -151,7 +151,7 @@ class Tally:
     first_wrong: int = 0
     touches: int = 0
     touches_taken: int = 0
-    second: int = 0  # items taken as another item a second time, without "same" said of it
+    second: int = 0  # items taken a second time as another item, without the mark "same"
     delays: list[float] = field(default_factory=list)
     by_kind: dict[str, int] = field(default_factory=dict)
 
@@ -165,7 +165,7 @@ class Tally:
         return Tally(**both, delays=self.delays + other.delays)
 
     def line(self) -> str:
-        """One line of figures."""
+        """Return the results as one line."""
         share = 100 / max(1, self.items)
         late = statistics.quantiles(self.delays, n=20)[-1]
         return (
@@ -178,7 +178,7 @@ class Tally:
 
 
 def placements(setup: Setup, count: int, seed: int) -> Iterator[tuple[int, Placement, float, Reading]]:
-    """Number, placement, time and reading, item after item, on one scale."""
+    """Yield number, placement, time and reading, item after item, on one scale."""
     chance = random.Random(seed)
     cell = Cell(setup, chance)
     ticks = round(1 / setup.rate / TICK)
@@ -196,7 +196,7 @@ def placements(setup: Setup, count: int, seed: int) -> Iterator[tuple[int, Place
 
 
 def follow_and_hold(setup: Setup, count: int, seed: int) -> Tally:
-    """The program's own rule: a piece is opened for each item, just as the item before is taken off or swapped."""
+    """The program's own rule: a piece is opened for each item, just as the previous item is removed or swapped."""
     tally = Tally()
     desk = Following(Settling(StepRule(setup.step, setup.unit, setup.flag)))
     current: _Item | None = None
@@ -220,7 +220,7 @@ class _Item:
     begun: float
     value: Decimal | None = None
     first: Decimal | None = None
-    still: float = 0.0  # when the display came within a step of the truth, to stay
+    still: float = 0.0  # when the display came within a step of the true weight for good
     asked: bool = False
     touched: bool = False
     firsts: int = 0
@@ -267,7 +267,7 @@ class _Item:
 
 
 def first_stable_flag(setup: Setup, count: int, seed: int) -> Tally:
-    """What a hasty program does: it takes the first reading flagged stable after an empty pan."""
+    """A simple rule for comparison: it takes the first reading flagged stable after an empty pan."""
     tally = Tally()
     armed, current, item = False, -1, None
     for number, one, now, reading in placements(setup, count, seed):
@@ -288,13 +288,13 @@ def first_stable_flag(setup: Setup, count: int, seed: int) -> Tally:
 
 
 def events_of(readings, rule: StepRule | None = None):
-    """The events of a list of (time, reading), and the machine afterwards."""
+    """Return the events of a list of (time, reading), and the machine afterwards."""
     machine = Settling(rule)
     return [event for now, reading in readings for event in machine.feed(now, reading)], machine
 
 
 def hows(events) -> list[str]:
-    """The events as short words."""
+    """Return the events as short words."""
     return [event.how.value if isinstance(event, SettledWeight) else type(event).__name__.lower() for event in events]
 
 

@@ -18,7 +18,7 @@ NODE = Path("/dev/uhid")
 
 
 class KernelScale:
-    """Plugged in as soon as it is made; `send` takes a report, `pull` and `plug` are its cable."""
+    """A scale plugged in from the start; `send` sends a report, `pull` and `plug` are its cable."""
 
     def __init__(self, descriptor: bytes = USUAL_DESCRIPTOR, serial: str = "UHID") -> None:
         self._descriptor, self._serial = descriptor, serial

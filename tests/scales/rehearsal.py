@@ -1,4 +1,4 @@
-"""`AtTheScale` without a store: weights go to the function the test passes in."""
+"""`AtTheScale` without a store: weights are passed to the test's own function."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from desk.session.scale.at_the_scale import AtTheScale, Live, PieceLifted, Scale
 
 
 class Rehearsal(AtTheScale):
-    """Calls `save(piece, shown, again)` for each weight; False from it counts as refused."""
+    """Call `save(piece, shown, again)` for each weight; False from it counts as refused."""
 
     def __init__(
         self,

@@ -20,11 +20,11 @@ from desk.scales.thread import Device, ReadingThread
 from desk.session.pile.packing import Placement
 from tests.scales.rehearsal import Rehearsal
 
-SPEED = 5.0  # of every clock here, that a hundred rounds take minutes and not a quarter of an hour
+SPEED = 5.0  # of every clock here, so that a hundred rounds take minutes
 
 
 class Wire:
-    """A cable that can be pulled: bytes go to the terminal there is."""
+    """A cable that can be pulled, passing bytes to the current terminal."""
 
     def __init__(self, link: Path) -> None:
         self.link, self.terminal = link, Terminal(link)
@@ -42,13 +42,13 @@ class Wire:
 
 
 def rounds_of(folder: Path, count: int) -> list[tuple[int, list[Decimal]]]:
-    """Piece and the weights recorded for it, round by round, over a pseudo-terminal."""
+    """Yield piece and recorded weights of each round, over a pseudo-terminal."""
     wire = Wire(folder / "scale")
     return rounds_over(serial_device(SerialSettings(str(wire.link)), PRESETS["status-prefixed"]), wire, count)
 
 
 def rounds_over(device: Device, cable, count: int, voice=None, speed: float = SPEED) -> list[tuple[int, list[Decimal]]]:
-    """The same over any device whose cable can be sent to, pulled and plugged; `voice` is what its scale says."""
+    """Yield the same over any device that can be sent to, pulled and plugged; `voice` makes its frames."""
     recorded: dict[int, list[Decimal]] = {number: [] for number in range(count)}
     lock, clock = threading.Lock(), (lambda: time.monotonic() * speed)
     bench = Rehearsal(lambda piece, shown, _again: recorded[piece].append(shown.value), StepRule(Decimal("0.1"), "oz"))
@@ -79,7 +79,7 @@ def rounds_over(device: Device, cable, count: int, voice=None, speed: float = SP
 
 
 def _until_heard(bench: Rehearsal, lock: threading.Lock, player: Player) -> None:
-    """Let the scale talk until the thread has opened the port again; its pauses are real seconds."""
+    """Send until the thread has opened the port again, since its pauses are real seconds."""
     deadline = time.monotonic() + 2 * REOPEN_PAUSES_S[-1]
     while time.monotonic() < deadline:
         player.play(read_script("wait 0.5\n"))

@@ -1,4 +1,4 @@
-"""A bench for the settling machine: hand-made traces, ten readings a second unless said otherwise."""
+"""A test bench for the settling machine, with hand-made traces at ten readings per second."""
 
 from decimal import Decimal
 
@@ -11,7 +11,7 @@ TENTH = StepRule(D("0.1"), "oz")
 
 
 class Bench:
-    """Feeds a machine and keeps its events. Values are in tenths of an ounce."""
+    """Feed a machine and collect its events. Values are in tenths of an ounce."""
 
     def __init__(self, rule=TENTH, rate=10):
         self.machine, self.now, self.rate, self.events = Settling(rule), 0.0, rate, []

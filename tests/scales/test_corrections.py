@@ -1,4 +1,4 @@
-"""What changes a weight that was taken: a hand let go, a display that comes to rest beside it, a swap."""
+"""What changes a weight already taken: a hand let go, a display that settles nearby, a swap."""
 
 import pytest
 
@@ -22,11 +22,11 @@ def test_a_second_piece_added_is_a_correction():
 
 @pytest.mark.parametrize("after", [43, 41])
 def test_a_display_that_settles_near_the_taken_weight_corrects_it(after):
-    """A hand that lifts or presses by a step and lets go: a step is no other item, but it is the better weight."""
+    """A hand that lifts or presses by a step and lets go: not another item, but the better weight."""
     bench = ready()
     got = bench.hold(42, 0.6) + bench.hold(after, 0.8)
     assert words(got) == [("first", D("4.2")), ("corrected", D(after) / 10)]
-    assert words(bench.hold(after, 1.0) + bench.hold(42, 1.0)) == []  # back again, too late to be the hand
+    assert words(bench.hold(after, 1.0) + bench.hold(42, 1.0)) == []  # back again, too late for a hand
 
 
 def test_a_display_that_still_shows_what_was_taken_does_not():
@@ -62,7 +62,7 @@ def test_without_a_flag_it_takes_the_longer_window():
 
 
 def test_a_swap_is_not_a_correction():
-    """The way from one to the other left their range: something was taken off in between."""
+    """The readings between them were outside both ranges, so something was removed in between."""
     bench = ready()
     got = bench.hold(50, 0.8) + bench.show(30, 20) + bench.hold(42, 1.0)
     assert words(got) == [("first", D("5.0")), ("swapped", D("4.2"))]

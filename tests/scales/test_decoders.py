@@ -1,4 +1,4 @@
-"""From what a port delivers to readings: lines as they end, and a USB scale that is heard through its silence."""
+"""From bytes of a port to readings: complete lines, and a USB scale repeated through its silence."""
 
 from decimal import Decimal
 

@@ -1,4 +1,4 @@
-"""Report descriptors written by hand after HID 1.11 section 6.2.2 (from memory) and HID Usage Tables 1.7, page 0x8D."""
+"""Report descriptors written by hand, HID 1.11 section 6.2.2 (from memory) and HID Usage Tables 1.7, page 0x8D."""
 
 from decimal import Decimal
 
@@ -124,7 +124,7 @@ def test_a_damaged_descriptor_never_raises(place, byte, report):
 
 @given(st.binary(max_size=12), st.sampled_from([3, 4, None]))
 def test_a_report_gives_a_reading_or_nothing(report, number):
-    """A number comes only out of a report that is long enough, with a unit and a state that may show one."""
+    """A number is read only from a report that is long enough, has a unit and a state that may show one."""
     got = decode(report, common_layout(number))
     needed = 5 if number is None else 6
     if got is None:

@@ -1,4 +1,4 @@
-"""The two kinds of device: how they are opened, what they are asked, what reads them."""
+"""The two kinds of device: how they are opened, which requests they get, and what reads them."""
 
 from types import SimpleNamespace
 

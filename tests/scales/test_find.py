@@ -1,4 +1,4 @@
-"""Finding USB scales on a made-up bus, and the rule that lets a person open one."""
+"""Finding USB scales on a simulated bus, and the rule that grants access to one."""
 
 import os
 import sys
@@ -61,7 +61,7 @@ def test_rights_are_those_of_the_file(tmp_path, monkeypatch):
 
 
 class Device:
-    """Stands for the library's device."""
+    """A fake for the library's device."""
 
     def __init__(self, reports=(), descriptor=(), fails=""):
         self.old, self.reports, self.descriptor, self.fails = [[3, 4], []], list(reports), descriptor, fails
@@ -99,7 +99,7 @@ def opened(device, path=b"/dev/hidraw0"):
 def test_a_usb_port_drains_reads_with_a_limit_and_closes():
     device = Device([[3, 4, 11, 255, 12, 0], []])
     port = opened(device)
-    assert device.old == []  # what waited was old
+    assert device.old == []  # waiting input was old
     assert (port.read(0.1), port.read(0.0001)) == (bytes.fromhex("03040bff0c00"), b"")
     assert device.waits == [100, 1]
     port.write(b"nothing is sent")

@@ -1,4 +1,4 @@
-"""Whose weight it is. Weights in ounces; ten stable readings a second."""
+"""Which piece a weight belongs to. Weights in ounces; ten stable readings per second."""
 
 from decimal import Decimal
 
@@ -48,7 +48,7 @@ def desk():
 def test_follow_and_wait_inside_an_open_piece(desk):
     assert desk.open(7) == []
     assert desk.hold("4.2", 3) == [("take", "4.2", 7)]
-    assert desk.hold("6.0", 2) == [("replace", "6.0", 7)]  # nothing empty in between, and still this piece
+    assert desk.hold("6.0", 2) == [("replace", "6.0", 7)]  # never empty in between, so still this piece
     assert desk.hold("0.0") == []
     assert desk.hold("5.1") == [("replace", "5.1", 7)]
 
@@ -122,7 +122,7 @@ def test_a_forgotten_parcel_never_goes_to_the_next_piece(desk):
     assert desk.open(8) == [("ask", "4.2", 8)]
     assert desk.hold("4.2", 3) == []
     desk.hold("0.0")
-    assert desk.take() == []  # what was asked has left the pan
+    assert desk.take() == []  # the asked weight has left the pan
     assert desk.hold("3.0") == [("take", "3.0", 8)]
 
 
@@ -213,7 +213,7 @@ def test_a_weight_that_never_settles_is_offered(desk):
     desk.open(7)
     assert desk.shake(6.5) == [("ask", "4.4", 7)]
     assert desk.take() == [("take", "4.4", 7)]
-    assert desk.shake(7) == []  # it has a weight: no more offers
+    assert desk.shake(7) == []  # it has a weight, so no more offers
 
 
 def test_an_outcome_carries_how(desk):

@@ -1,4 +1,4 @@
-"""Framed words: three letters of status, six digits of weight, six of tare. The examples are in tests/recordings."""
+"""Framed lines: three letters of status, six digits of weight, six of tare. The examples are in tests/recordings."""
 
 from decimal import Decimal
 
@@ -11,7 +11,7 @@ from desk.scales.reading import Capture, State
 
 
 def frame(point=4, second=0x20, third=0x23, weight=b"000120", tare=b"000000"):
-    """The first letter places the point (4: hundredths), the third names the unit (3: ounces)."""
+    """The first letter places the decimal point (4: hundredths), the third names the unit (3: ounces)."""
     return bytes([0x28 | point, second, third]) + weight + tare
 
 

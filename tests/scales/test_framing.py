@@ -1,4 +1,4 @@
-"""Bytes become whole frames: what may be half is dropped and never mended, however the bytes come."""
+"""From bytes to complete frames: partial ones are dropped and never repaired, however the bytes arrive."""
 
 from itertools import pairwise
 
@@ -22,7 +22,7 @@ def fed(*parts, ends=Ends.LINE, gap=0.0, **options):
         (b"\r\n\r\n", []),
         (b"   \r\n", []),
         (b"1.2 oz", []),
-        (b"1.2\x021.3 oz\r", [b"1.3 oz"]),  # a frame that begins anew throws the half one away
+        (b"1.2\x021.3 oz\r", [b"1.3 oz"]),  # the start of a new frame discards the partial one
         (b"\x02\x02\x021\r", [b"1"]),
         (b"\xff\x00 \r", [b"\xff\x00 "]),
     ],

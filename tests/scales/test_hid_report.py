@@ -1,4 +1,4 @@
-"""A report of a USB scale, byte by byte. The published examples are in tests/recordings and tests/standards."""
+"""Reports of a USB scale, byte by byte. The published examples are in tests/recordings and tests/standards."""
 
 from decimal import Decimal
 
@@ -13,7 +13,7 @@ from desk.scales.units import HID_UNITS
 
 
 def report(status=4, unit=11, power=-1, count=12, number=3):
-    """Number, status, unit, power of ten, weight of two bytes: the usual layout."""
+    """Return number, status, unit, exponent and weight in two bytes: the usual layout."""
     return bytes([number, status, unit, power & 0xFF]) + count.to_bytes(2, "little")
 
 
@@ -78,4 +78,4 @@ def test_more_bytes_than_are_needed_do_no_harm():
 def test_a_layout_without_status_unit_or_power_says_so():
     bare = ReportLayout(None, ReportField(0, 16), None, None, None)
     reading = decode(b"\x0c\x00", bare)
-    assert (reading.state, reading.value) == (State.NOT_TOLD, None)  # no unit: no weight
+    assert (reading.state, reading.value) == (State.NOT_TOLD, None)  # no unit, so no weight

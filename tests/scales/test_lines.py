@@ -1,4 +1,4 @@
-"""Frames, the reader and its limits: nothing escapes, and nothing is read out of nothing."""
+"""Frames, the reader and its limits: no exception escapes, and no reading is invented."""
 
 import sys
 import time
@@ -67,7 +67,7 @@ def test_junk_never_raises_and_a_refused_frame_says_nothing(preset, data, seven_
 
 @given(st.integers(0, len(GOOD) - 1), st.integers(0, 7))
 def test_one_wrong_bit_gives_no_longer_number(place, bit):
-    """A flipped bit may change a digit (the settling catches that), never add one or move the point unseen."""
+    """A flipped bit may change a digit, which settling catches, but never adds one or moves the point unnoticed."""
     damaged = GOOD[:place] + bytes([GOOD[place] ^ 1 << bit]) + GOOD[place + 1 :]
     for got in read_lines("status-prefixed", damaged + b"\r\n"):
         assert got.value is None or got.value.as_tuple().exponent == -2 or place in range(6, 14)
@@ -144,7 +144,7 @@ def test_a_person_may_write_a_pattern():
 
 
 def test_the_meaning_of_bits_can_be_inverted():
-    """Descriptions of status bits differ, so a set-up can say another sense."""
+    """Descriptions of the status bits differ, so a setup can invert their meaning."""
     from desk.scales.drivers.lines import Bit
 
     other = replace(PRESETS["poll-etx"], bits=(Bit(0, 1, State.MOVING),))

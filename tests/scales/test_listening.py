@@ -1,4 +1,4 @@
-"""Listening in: bytes are told as they come, questions go round, and a tapped device reads as before."""
+"""Listening in: bytes are reported as they arrive, requests are sent in turn, and a tapped device reads as before."""
 
 from desk.scales.devices import serial_device
 from desk.scales.drivers.presets import PRESETS

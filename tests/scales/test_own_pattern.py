@@ -1,4 +1,4 @@
-"""A pattern that a person types: what is refused says why, and what passes never holds the bench up."""
+"""A pattern typed by a person: a refusal names the reason, and an accepted pattern never delays the bench."""
 
 import time
 

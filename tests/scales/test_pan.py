@@ -1,4 +1,4 @@
-"""What the bench acts on: a settled weight keeps what was shown, its flicker and its offset, or none at all."""
+"""What the bench acts on: a settled weight with what was shown, its flicker and its offset, or none."""
 
 from decimal import Decimal
 

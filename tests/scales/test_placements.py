@@ -1,4 +1,4 @@
-"""The rule on modelled placements, in its short form; the long one is `scripts/settle-long`."""
+"""The rule on modeled placements, short form; the long form is `scripts/settle-long`."""
 
 from decimal import Decimal
 from functools import cache
@@ -19,13 +19,13 @@ def test_no_wrong_weight_is_taken_without_asking(setup):
     assert tally.items == COUNT
     assert tally.silent_wrong == 0
     assert tally.missed <= COUNT // 100
-    assert 0 < tally.held <= COUNT // 8  # swaps without an empty pan, and they are one in twelve
+    assert 0 < tally.held <= COUNT // 8  # swaps without an empty pan, one placement in twelve
     assert tally.second == 0
-    assert tally.median <= (1.0 if setup.flag else 1.2) + SLACK_S  # from the display being still
+    assert tally.median <= (1.0 if setup.flag else 1.2) + SLACK_S  # since the display was still
 
 
 def test_a_faster_rule_does_worse_on_the_same_traces():
-    """The model can tell rules apart: the first stable flag takes a hand for a weight."""
+    """The model can distinguish rules: the first stable flag takes a hand for a weight."""
     hasty, ours = first_stable_flag(Setup(), COUNT, SEED), follow(Setup(), COUNT, SEED)
     assert hasty.silent_wrong > COUNT // 20
     assert hasty.first_wrong > 2 * ours.first_wrong

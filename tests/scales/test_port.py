@@ -1,4 +1,4 @@
-"""The seam to a device: system errors become one of a few troubles, and a port that is gone raises nothing else."""
+"""The boundary to a device: system errors become one of a few faults, and a lost port raises nothing else."""
 
 import errno
 import os
@@ -35,7 +35,7 @@ def test_a_port_removed_meanwhile_may_raise_another_error():
 
 @contextmanager
 def terminal():
-    """A pseudo-terminal: the far end as a file, and the name of the near one."""
+    """Return a pseudo-terminal: the far end as a file, and the name of the near end."""
     far, near = pty.openpty()
     try:
         yield far, os.ttyname(near)

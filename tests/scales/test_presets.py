@@ -1,4 +1,4 @@
-"""The ways of talking that are built in: each is known by its name, and hears its own line and no other's."""
+"""The built-in protocols: each is found by its name, and reads its own lines and no other's."""
 
 import pytest
 
@@ -39,7 +39,7 @@ def test_each_reader_gets_its_own_line(name):
 
 @pytest.mark.parametrize("name", [name for name in PRESETS if name not in ("value-unit-mark", "poll-etx")])
 def test_a_line_of_another_format_gives_no_weight(name):
-    """But for the plainest, which any line with a number and a unit is."""
+    """Except the plainest, which accepts any line with a number and a unit."""
     for other, line in LINES.items():
         if other != name:
             assert Capture.YES not in {reading.may_capture for reading in read_lines(name, line)}, other

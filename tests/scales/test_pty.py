@@ -23,7 +23,7 @@ RATE = 20  # lines a second
 
 
 class Ear:
-    """Collects what a thread posts."""
+    """Collects the posts of a thread."""
 
     def __init__(self):
         self.posts, self.changed = [], threading.Condition()
@@ -34,7 +34,7 @@ class Ear:
             self.changed.notify_all()
 
     def until(self, wanted, limit=10.0):
-        """Wait until that holds for the posts so far; fails after the limit."""
+        """Wait until the posts so far satisfy the condition; fail after the time limit."""
         with self.changed:
             assert self.changed.wait_for(lambda: wanted(self.posts), limit), self.posts[-5:]
 
@@ -52,7 +52,7 @@ class Ear:
 
 @pytest.fixture
 def scale(tmp_path):
-    """Start a virtual scale with a script; its link. Ended by its own process id."""
+    """Start a virtual scale with a script and yield its link. It is ended by its own process id."""
     running = []
 
     def start(script, stay=20.0, preset="status-prefixed"):
@@ -113,7 +113,7 @@ def test_lines_in_pieces_read_right(scale, listen):
 def test_junk_before_a_line_refuses_that_line(scale, listen):
     ear = listen(scale("place 4.2\nwait 1\n" + "junk 6\nwait 0.1\n" * 10))
     ear.until(lambda posts: len(values(ear)) > 12 and set(values(ear)[-6:]) == {Decimal("4.20")})
-    assert max(values(ear)) < 5  # the bounce of putting down may show, a digit of junk never
+    assert max(values(ear)) < 5  # the bounce may show, a digit of junk never
 
 
 def test_silence_is_reported_and_ends_with_the_next_line(scale, listen):
@@ -170,7 +170,7 @@ def test_stopping_is_quick_and_reports_closed(scale, listen):
 
 
 class Answering:
-    """A scale that speaks only when asked, on the other end of a pseudo-terminal."""
+    """A scale that sends only on request, at the other end of a pseudo-terminal."""
 
     def __init__(self, answers, late_s=0.0):
         self.late_s, self.closing = late_s, threading.Event()
@@ -188,7 +188,7 @@ class Answering:
             except OSError:  # the other end is closed
                 return
             if self.closing.wait(self.late_s):
-                return  # what is late now would be said on whatever is opened next
+                return  # a late answer would go to whatever is opened next
             try:
                 os.write(self.own, answer)
             except OSError:
@@ -227,7 +227,7 @@ def test_the_virtual_scale_uses_every_protocol(scale, listen, preset):
 
 
 def test_an_answer_that_comes_late_is_taken_and_stamped_when_it_came(listen):
-    """1.5 s late on a poll of 0.2 s: asked again meanwhile, and the late answer still counts."""
+    """Answers 1.5 s late to requests every 0.2 s: it is asked again meanwhile, and the late answer still counts."""
     scale = Answering([b"S S     100.00 g\r\n"] * 3, late_s=1.5)
     began = time.monotonic()
     ear = listen(scale.name, "stable-letter")

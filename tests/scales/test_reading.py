@@ -1,4 +1,4 @@
-"""A reading: exact grams, and whether it may become a weight as far as this one reading can tell."""
+"""A reading: exact grams, and whether it may become a weight by itself."""
 
 from decimal import Decimal
 

@@ -1,4 +1,4 @@
-"""Every row of the two byte tables, through the same functions the headless questions use."""
+"""Every row of the two byte tables, through the functions behind the headless questions."""
 
 import csv
 from decimal import Decimal
@@ -65,7 +65,7 @@ def test_another_report_number_when_the_descriptor_says_so():
     assert read_report(bytes.fromhex("04040BFF0C00"), 4).grams == Decimal("34.01942775")
 
 
-# The table of the reference decoder writes "-" for nothing and "refused" for a frame nobody understands.
+# The table of the reference decoder writes "-" for nothing and "refused" for an unreadable frame.
 def cell(reading, what):
     if what == "state":
         return reading.state.value
@@ -96,7 +96,7 @@ def test_serial_line(row):
 
 @pytest.mark.parametrize("row", LINES, ids=[row["id"] for row in LINES])
 def test_a_line_in_pieces_reads_the_same(row):
-    """Bytes come in whatever pieces the wire likes, 30 ms apart."""
+    """Bytes arrive in pieces of any length, 30 ms apart."""
     if "silence" in row["note"]:
         return
     pattern, data = PRESETS[row["preset"]], bytes.fromhex(row["input_hex"])

@@ -1,4 +1,4 @@
-"""The settling machine on hand-made traces: ten readings a second unless said otherwise."""
+"""The settling machine on hand-made traces, at ten readings per second unless stated otherwise."""
 
 import pytest
 
@@ -116,7 +116,7 @@ def test_an_empty_pan_off_zero_is_reported_and_recorded():
 
 
 def test_zeroed_with_a_load_disarms():
-    """Taken off, the scale reads below zero: whatever is put on next would be too light."""
+    """After removing an item the scale reads below zero, so the next item would read too light."""
     bench = ready()
     bench.hold(-35, 0.5)
     assert bench.machine.pan is Pan.EMPTY
@@ -237,7 +237,7 @@ def test_moving_without_a_number_starts_the_window_again():
     "reading", [Reading(D("4.2"), None, State.STABLE), shown_reading(D("4.2"), "tael", State.STABLE, b"")]
 )
 def test_no_unit_or_no_grams_is_never_taken(reading):
-    """No silent zero and no guess: such readings are waited out."""
+    """A missing number is neither zero nor guessed: such readings are skipped."""
     bench = ready()
     for _ in range(20):
         assert bench.feed(reading) == ()
@@ -271,7 +271,7 @@ def test_small_jitter_after_a_capture_changes_nothing():
 
 
 def test_a_damaged_digit_does_not_settle():
-    """One reading in three is wrong in a digit that still fits the line: nothing wrong is ever taken."""
+    """One reading in three is wrong in a digit that still fits the line: no wrong weight is ever taken."""
     bench = ready()
     got = bench.show(*[42, 42, 92, 42, 42, 42, 12, 42, 42, 42, 42, 42])
     assert words(got) == [("first", D("4.2"))]

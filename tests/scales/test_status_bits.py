@@ -1,4 +1,4 @@
-"""Finding the moving bit: the trials are made up, in both senses the descriptions give."""
+"""Finding the bit for motion; the trials are invented, in both meanings found in descriptions."""
 
 import pytest
 
@@ -33,7 +33,7 @@ def test_either_meaning_of_a_bit_is_learned(trials, moving, still):
     "trials",
     [
         Trials(USUAL.empty[:4], USUAL.hand, USUAL.still),  # too few
-        Trials(USUAL.empty, USUAL.still, USUAL.still),  # the hand did nothing
+        Trials(USUAL.empty, USUAL.still, USUAL.still),  # the hand changed nothing
         Trials(USUAL.empty, [only(b"50")] * 6, USUAL.still),  # two bits at once
         Trials([b"rubbish"] * 6, USUAL.hand, USUAL.still),
     ],

@@ -1,4 +1,4 @@
-"""The reading thread and the decoders on replayed bytes: no device, no waiting."""
+"""The reading thread and the decoders on replayed bytes, without a device or waiting."""
 
 import errno
 import sys
@@ -23,7 +23,7 @@ OTHER = bytes.fromhex("03040BFF0D00")
 
 
 class Replay:
-    """A port that gives scripted bytes, moves the clock by each read, and is lost at the end."""
+    """A port that returns scripted bytes, advances the clock with each read, and is lost at the end."""
 
     def __init__(self, clock, reads, layout=None):
         self.clock, self.reads, self.closed, self.written = clock, list(reads), 0, []
@@ -52,7 +52,7 @@ class Clock:
 
 
 def run(device, clock, until):
-    """Run a thread until the posts satisfy `until`; the posts."""
+    """Run a thread until its posts satisfy `until`, and return the posts."""
     posts, done = [], threading.Event()
 
     def post(what):
@@ -162,7 +162,7 @@ def test_a_usb_scale_that_reports_only_on_change_is_repeated_in_its_silence():
     assert decoder.feed(0.0, b"") == []
     (first,) = decoder.feed(0.1, STABLE)
     assert decoder.feed(0.4, b"") == []
-    assert decoder.feed(2.1, b"") == [first]  # two seconds quiet: of that kind
+    assert decoder.feed(2.1, b"") == [first]  # two seconds quiet: a scale that reports on change
     assert decoder.feed(2.3, b"") == [first]
     (second,) = decoder.feed(2.4, OTHER)
     assert decoder.feed(2.6, b"") == [second]
@@ -215,7 +215,7 @@ def test_system_errors_by_class(number, trouble):
 
 
 class Line:
-    """Stands for the serial library's port."""
+    """A fake for the serial library's port."""
 
     timeout = 0.1
 

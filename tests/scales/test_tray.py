@@ -1,4 +1,4 @@
-"""A tray is taken off every reading in its unit, exactly."""
+"""A tray is subtracted from every reading in its unit, exactly."""
 
 from decimal import Decimal
 

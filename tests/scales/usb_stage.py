@@ -1,4 +1,4 @@
-"""A bench whose scale is on a scripted USB bus: the whole way from report bytes to a recorded weight, by a clock of its own."""
+"""A bench with its scale on a scripted USB bus: from report bytes to a recorded weight, on its own clock."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ STEP = Decimal("0.1")
 
 
 class UsbStage:
-    """Plays scripts; `records` are (piece, shown) as they would be kept, `links` what was told of the connection."""
+    """Play scripts; `records` are (piece, shown) as stored, `links` the reported states of the connection."""
 
     def __init__(self, descriptor: bytes = USUAL_DESCRIPTOR) -> None:
         self.now, self.records, self.finished, self.links = 0.0, [], [], []

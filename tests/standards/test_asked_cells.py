@@ -32,7 +32,7 @@ def rulebook() -> Rulebook:
 
 
 def asked(rulebook: Rulebook, service: str, chart: str, on: date) -> dict[tuple[str, str], int]:
-    """`(upper weight or volume, key) -> cents` as `ask price` answers for each cell of that list."""
+    """Return `(upper weight or volume, key) -> cents` as `ask price` answers for each cell of that list."""
     listed = next(each for each in rulebook.charts.lists[service] if each.chart == chart)
     kind = next((name for name in SIZES if name in listed.shapes and "parcel" not in listed.shapes), "")
     key_name = {"zone": "zone", "group": "group"}.get(listed.keyed_by)

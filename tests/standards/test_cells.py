@@ -72,7 +72,7 @@ CELLS = [
 
 
 def cells_of(chart, service):
-    """`(upper weight, key) -> cents` of one list; the weight in plain ounces."""
+    """Return `(upper weight, key) -> cents` of one list, with the weight in ounces."""
     listed = next(each for each in shipped().lists[service] if each.chart == chart)
     cells = {
         (f"{Decimal(row.max_label).normalize():f}", key): row.price.minor

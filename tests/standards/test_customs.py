@@ -186,7 +186,7 @@ def test_words_of_160_characters_bring_a_warning():
 
 
 def test_every_suggested_description_is_a_good_one():
-    """Suggested with the codes; customs rulings where `known_by` says read, general knowledge where it says memory."""
+    """Suggested with the codes; customs rulings where `known_by` says so, else general knowledge."""
     assert [row.words for row in CODES.phrases if row.words and not check_words(row.words).ok] == []
 
 
@@ -203,7 +203,7 @@ def test_net_and_gross_of_a_small_parcel():
 
 
 def test_net_above_gross_is_refused():
-    """Follows from what net and gross are: 260 g in a parcel of 240 g."""
+    """Follows from the meaning of net and gross: 260 g in a parcel of 240 g."""
     assert [found.code for found in declared((1, "260"), gross="240").findings] == ["net-over-gross"]
 
 

@@ -67,7 +67,7 @@ def test_readings_too_close_to_call(unit, step, share, at_one, at_three_and_a_ha
 def _open_readings(
     unit: str, step: str, share: str, limit: Weight, pan: Decimal = Decimal(0), *, rounds_up: bool = False
 ) -> list[Decimal]:
-    """Every reading of that scale around the limit which leaves it open."""
+    """Return every reading of that scale around the limit that is in doubt."""
     middle = int(limit.in_unit(shown("1", unit, step).unit) / Decimal(step))
     readings = [Decimal(step) * count for count in range(max(middle - 12, 0), middle + 13)]
     seen = [replace(shown(str(reading), unit, step), offset=pan) for reading in readings]
@@ -79,8 +79,7 @@ def _is_open(seen: Shown, share: str, limit: Weight, *, rounds_up: bool) -> bool
     return found.open_by_rounding or found.open_by_tolerance
 
 
-# The same with an empty pan that showed one step: what it showed is added to the tolerance (worked out by hand).
-# unit, step, pan, share of the maintenance tolerance, readings too close to 1 oz, readings too close to 3.5 oz
+# The same with an empty pan that showed one step: it is added to the tolerance (worked out by hand).
 TABLE_OFF_ZERO = [
     ("oz", "0.1", "0.1", "0", "1.0", "3.5"),
     ("oz", "0.1", "0.1", "0.5", "0.9 1.0 1.1", "3.4 3.5 3.6"),

@@ -120,7 +120,7 @@ def test_four_in_five_of_a_makers_goods_have_their_heading_among_five(codes):
 
 
 def test_rulings_outside_the_table_reach_the_required_share(codes):
-    """Each fifth of the rulings is asked of a search that learned from the other four fifths."""
+    """Each fifth of the rulings is searched with a table learned from the other four fifths."""
     rows = list(csv.DictReader((GOODS / "rulings.csv").read_text(encoding="utf-8").splitlines()))
     counts = {"heading": 0, "six": 0, "chapter": 0}
     for part in range(5):
@@ -157,7 +157,7 @@ def test_a_query_takes_less_than_twenty_milliseconds(codes):
     started = time.perf_counter()
     for text, _heading, _source in OWN_RANGE:
         codes.suggest(text)
-    assert (time.perf_counter() - started) / len(OWN_RANGE) < 0.06  # three times the aim: timings of a busy machine
+    assert (time.perf_counter() - started) / len(OWN_RANGE) < 0.06  # three times the limit, for a busy machine
 
 
 def test_every_code_of_the_word_table_is_of_the_edition(codes):

@@ -1,4 +1,4 @@
-"""Prices as published, each with its source beside it, and the shape every shipped list has to have."""
+"""Prices as published, each with its source, and the form every shipped list must have."""
 
 from collections import Counter
 from datetime import date
@@ -287,7 +287,7 @@ def test_as_many_cells_as_the_lists_have():
 
 
 def test_prices_never_fall_as_weight_rises():
-    """True of every list that is shipped; a list that breaks it was copied wrongly."""
+    """True of every shipped list; a list that fails was copied wrongly."""
     for chart in every_list():
         for key, rows in chart.rows.items():
             prices = [row.price.minor for row in rows]

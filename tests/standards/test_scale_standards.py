@@ -1,4 +1,4 @@
-"""Scales against what is published: units, HID usages, how still is still, and coins as check weights."""
+"""Scales compared with published values: units, HID usages, stillness, and coins as check weights."""
 
 from decimal import Decimal
 

@@ -1,4 +1,4 @@
-"""What may travel in which service, and what it costs, against the published rules and lists."""
+"""What may be sent by which service at what price, by the published rules and lists."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def rules(charts, zones, on):
 
 
 def post(weight, sides, unit="oz", **fields):
-    """A piece read on a scale so fine that no reading is open."""
+    """Return a piece read on a scale so fine that no reading is in doubt."""
     return Posting(gross=shown(weight, unit, "0.00001"), size=Size.of(*sides, "in"), **fields)
 
 
@@ -200,7 +200,7 @@ def test_a_long_tube_shows_both_sums(charts, zones, on, lower, higher, postage, 
     ("grams", "service", "price"), [("0", "letter-stamped", "1.11"), ("2", "letter-stamped", "1.40")]
 )
 def test_a_label_that_goes_on_afterwards_counts(charts, zones, grams, service, price):
-    """DMM 133.1.2: the piece as mailed is weighed; 2.0 oz less a hair and a label of 2 g pays for 3 oz."""
+    """DMM 133.1.2: the piece as mailed is weighed; just under 2.0 oz with a label of 2 g pays for 3 oz."""
     posting = post("1.99", LETTER, label_weight=Weight.of(grams, "g"), mailer_kind=MailerKind.ENVELOPE)
     answer = quote(posting, rules(charts, zones, NEW))
     assert (answer.chosen.service, answer.chosen.price) == (service, Money.of(price))

@@ -1,4 +1,4 @@
-"""What stamps count for, from the prices of the day. Rules: DMM 604.1.1 (Postal Bulletin 22484), unless said."""
+"""The value of stamps at the prices of the day. Rules: DMM 604.1.1 (Postal Bulletin 22484), unless stated."""
 
 from datetime import date
 

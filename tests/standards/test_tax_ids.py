@@ -1,4 +1,4 @@
-"""Tax numbers against the published shapes and worked examples; every row names its source."""
+"""Tax numbers against published formats and worked examples; every row names its source."""
 
 from datetime import date
 
@@ -39,7 +39,7 @@ def test_numbers(kind, text, ok, why, source):
 
 
 def usable(place: str, kind: str, number: str, *lines: tuple[int, str, str]) -> bool:
-    """Does the number go with lines of (quantity, value of the line, currency)?"""
+    """Whether the number is sent with lines of (quantity, value of the line, currency)."""
     rule = PLACES.rule(place, "seller-number", DAY)
     assert rule is not None
     made = [goods(quantity=count, value=Money.of(value, currency)) for count, value, currency in lines]

@@ -74,7 +74,7 @@ CENT, NICKEL, DIME, QUARTER, HALF = "2.500", "5.000", "2.268", "5.670", "11.340"
     ],
 )
 def test_coins_on_the_scale(coins, grams_each, grams, ounces, source, known_by):
-    """Coins check a scale: the weights a worker without test weights can make."""
+    """Coins check a scale: weights a worker can make without test weights."""
     pile = Weight.of(grams_each, "g") * coins
 
     assert pile == Weight.of(grams, "g"), (source, known_by)
@@ -86,7 +86,7 @@ CLDR = "Unicode CLDR, currency fractions, as babel carries them"
 
 @pytest.mark.parametrize("code", [*sorted(set(DECIMALS) - {"IQD"}), "USD", "EUR", "GBP", "CAD", "AUD", "CHF", "NOK"])
 def test_decimals_of_a_currency(code):
-    """The CLDR says what is in use; for these it is what ISO 4217 lists."""
+    """CLDR lists the currencies in use; for these, ISO 4217 decides."""
     fractions = get_global("currency_fractions")
 
     assert decimals_of(code) == fractions.get(code, fractions["DEFAULT"])[0], CLDR

@@ -1,4 +1,4 @@
-"""Published examples about customs, filing and numbers, put through the answers of `ask`, each with its source."""
+"""Published examples on customs, filing and numbers, through the answers of `ask`, each with its source."""
 
 from __future__ import annotations
 
@@ -144,7 +144,7 @@ def test_words_that_are_refused(rulebook, text):
 
 
 def test_words_with_thing_material_and_use_are_enough(rulebook):
-    """The post's answer on customs forms: what it is, what it is made of, what it is for."""
+    """The post's answer on customs forms: what the item is, what it is made of, what it is used for."""
     assert answer(rulebook, "words", text="Printed art print on paper, botanical design")["ok"] is True
 
 

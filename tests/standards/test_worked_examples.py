@@ -1,4 +1,4 @@
-"""Every published example that can be asked, put through the answers of `ask` themselves, each with its source."""
+"""Every published example that can be asked, through the answers of `ask`, each with its source."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def weight(value, unit="oz", division=None):
 
 
 def answer(rulebook, ask, **fields):
-    """The named parts of an answer to a question."""
+    """Return the named parts of an answer."""
     return ASKS[ask](Question(fields), rulebook, TODAY)
 
 
@@ -189,7 +189,7 @@ def test_stamps(rulebook, postage, drawer, expected, source):
     ("divisions", "tolerance"), [("10", "1"), ("500", "1"), ("501", "2"), ("3000", "3"), ("5000", "5")]
 )
 def test_doubt_at_the_published_tolerance(rulebook, divisions, tolerance):
-    """A reading `tolerance` divisions under a limit is open, and one a whole division further off is not."""
+    """A reading `tolerance` divisions under a limit is in doubt, and one a whole division further is not."""
     from decimal import Decimal
 
     step = Decimal("0.1")

@@ -64,7 +64,7 @@ def test_every_row_of_a_chart_in_use():
 
 
 def mean_positions():
-    """The mean position of the ZIP codes of each prefix, in radians (package zipcodes 3, MIT licence)."""
+    """Return the mean position of the ZIP codes of each prefix, in radians (package zipcodes 3, MIT license)."""
     places = defaultdict(list)
     for place in zipcodes.list_all():
         if place["zip_code_type"] != "MILITARY" and float(place["lat"] or 0):
@@ -73,7 +73,7 @@ def mean_positions():
 
 
 def test_all_pairs_agree_with_the_distance_between_their_areas():
-    """Great-circle miles between mean ZIP positions: 96 of 100 pairs agree, and the rest is off by one zone."""
+    """Great-circle miles between mean ZIP positions: 96 of 100 pairs agree, and the rest differ by one zone."""
     zones, positions = shipped_zones(), mean_positions()
     prefixes = sorted(positions.keys() & zones.matrix.keys())
     columns = [int(prefix) for prefix in prefixes]

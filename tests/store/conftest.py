@@ -29,7 +29,7 @@ def server() -> Iterator[str]:
 
 @pytest.fixture
 def postgres_where(server: str) -> Iterator[str]:
-    """A schema of one test's own, as the address of a store."""
+    """Return the address of a store in a schema of its own for one test."""
     name = f"t{next(_numbers)}"
     engine = create_engine(server.replace("postgresql://", "postgresql+psycopg://"))
     with engine.begin() as conn:
@@ -49,7 +49,7 @@ def where(request: pytest.FixtureRequest, tmp_path: Path) -> str | Path:
 
 @pytest.fixture
 def opening() -> Iterator[Opening]:
-    """`open_store`, closing whatever was opened when the test ends."""
+    """Return `open_store`, closing every opened store when the test ends."""
     opened: list[Store] = []
 
     def open_it(where: str | Path, bench: str = "bench 1") -> Store:

@@ -1,4 +1,4 @@
-"""A PostgreSQL of the tests' own: made in a temporary folder, reached over a socket file, gone afterwards."""
+"""A PostgreSQL server for the tests: made in a temporary folder, reached over a socket file, removed afterwards."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-# The shell holds the server until its standard input ends, so that the server goes even when the tests are cut off.
+# The shell ends the server when its standard input closes, so the server stops even when the tests are killed.
 KEPT = """
 "$1/initdb" -D "$2/db" -U desk -A trust -E UTF8 --no-sync > "$2/log"
 "$1/pg_ctl" -D "$2/db" -l "$2/log" -w -o "-k $2 -c listen_addresses= -c fsync=off" start >> "$2/log" || exit 1
@@ -25,13 +25,13 @@ INSTALLED = Path("/usr/lib/postgresql")
 
 
 def programs() -> Path | None:
-    """The folder of the newest server installed, or None."""
+    """Return the folder of the newest installed server, or None."""
     folders = [folder for folder in INSTALLED.glob("*/bin") if (folder / "initdb").exists()]
     return max(folders, key=lambda folder: float(folder.parent.name), default=None)
 
 
 def required() -> bool:
-    """True where a missing server is a failure and not a reason to skip."""
+    """Whether a missing server is a failure and not a reason to skip."""
     return os.environ.get("CI") == "true" or os.environ.get("REQUIRE_POSTGRES") == "1"
 
 
@@ -43,8 +43,8 @@ def give_up(reason: str) -> None:
 
 @contextmanager
 def running(folder: Path) -> Iterator[str]:
-    """Start a server; its address, to which `options` may be added."""
-    home = Path(tempfile.mkdtemp(prefix="tt-pg-"))  # short: a socket's path has to fit into 107 bytes
+    """Start a server and yield its address, to which `options` may be added."""
+    home = Path(tempfile.mkdtemp(prefix="tt-pg-"))  # short, since a socket's path has to fit in 107 bytes
     as_user: list[str] = []
     if os.geteuid() == 0:  # the server refuses to run as root
         shutil.chown(home, "postgres")

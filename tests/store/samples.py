@@ -1,4 +1,4 @@
-"""Invented records to keep: the Sorrel Street Bindery and its buyers."""
+"""Invented records to store: the Sorrel Street Bindery and its buyers."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ MONDAY = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 
 
 class TickingClock:
-    """One second later each time it is asked."""
+    """Return a time one second later at each call."""
 
     def __init__(self) -> None:
         self._asked = 0
@@ -89,7 +89,7 @@ SHOP = Shop(
 
 
 def with_pieces(store: Store, count: int = 1) -> list[int]:
-    """Take in that many orders with one piece each; the ids of the pieces."""
+    """Import that many orders with one piece each and return the ids of the pieces."""
     with store.act("take in") as tx:
         orders.save(tx, orders_of(count))
         found = pieces.ensure_pieces(tx, [PieceKey(str(1000 + number)) for number in range(count)])

@@ -1,4 +1,4 @@
-"""Answers: a look seen and found right, once a piece and code; those about a weight hold for that weight alone."""
+"""Answers: one per piece and code; those about a weight hold only for that weight."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Any run of steps, undos and redos ends where a plain list of states says it should."""
+"""Any sequence of steps, undos and redos ends as a plain list of states predicts."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ WORDS = ("order", "piece", "weigh", "answer", "withdraw", "mailer", "shop", "sta
 
 
 def do(tx: Transaction, word: str, number: int) -> None:
-    """One step on order `number`; what cannot be done yet is left out."""
+    """Do one step on order `number`; impossible ones are skipped."""
     known = pieces.ensure_pieces(tx, [PieceKey(str(number))])
     piece_id = next(iter(known.values()), None)
     if word == "order":
@@ -57,7 +57,7 @@ def state(store: Store) -> object:
 
 
 def turn(store: Store, word: str) -> bool:
-    """Undo or redo; False when it was refused."""
+    """Undo or redo; return False when refused."""
     try:
         undo.undo(store) if word == "undo" else undo.redo(store)
     except Refused:

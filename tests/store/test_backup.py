@@ -1,4 +1,4 @@
-"""Copies of an open store, and the way back."""
+"""Copies of an open store, and restoring them."""
 
 from __future__ import annotations
 
@@ -87,14 +87,14 @@ def test_restore_where_nothing_was(file: Path, tmp_path: Path, opening: Opening)
 
 
 def spoil(path: Path) -> None:
-    """Overwrite the middle of the file, well behind the header."""
+    """Overwrite the middle of the file, after the header."""
     content = bytearray(path.read_bytes())
     content[8192:20480] = b"\xff" * 12288
     path.write_bytes(content)
 
 
 def spoil_quietly(path: Path) -> None:
-    """Take an index away from its table, so that only a full check sees it."""
+    """Remove an index of a table, so that only a full check finds the damage."""
     with closing(sqlite3.connect(path)) as conn, conn:
         conn.execute("PRAGMA writable_schema = ON")
         conn.execute("DELETE FROM sqlite_schema WHERE name = 'ix_orders_number'")

@@ -1,4 +1,4 @@
-"""Copies made beside a store, and the rule by which they are kept."""
+"""Copies next to a store, and the rule by which they are kept."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ def test_seven_days_and_then_four_weeks() -> None:
     days = [TODAY - timedelta(days=back) for back in range(1, 60)]
     keep = sorted((one.at.date() for one in kept([one for day in days for one in hours(day, 12)], TODAY)), reverse=True)
     assert keep[:7] == days[:7]
-    # the seven days end on Saturday, November 21; the newest left of each calendar week before are these
+    # the seven days end on Saturday, November 21; these are the newest of each earlier calendar week
     assert keep[7:] == [date(2026, 11, 20), date(2026, 11, 15), date(2026, 11, 8), date(2026, 11, 1)]
 
 

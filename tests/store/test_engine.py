@@ -1,4 +1,4 @@
-"""The engine: files that are their owner's alone, writers that take turns, and errors told in sentences."""
+"""The engine: files readable only by their owner, writers in turn, and errors as sentences."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ def test_an_invalid_address_is_reported(where: str, told: str) -> None:
 
 @pytest.mark.parametrize("where", ["postgresql://ada@db/shop", "postgresql+psycopg2://ada@db/shop"])
 def test_a_server_is_reached_by_one_driver_for_every_address(where: str) -> None:
-    made = make_engine(where)  # nothing is opened before the first question
+    made = make_engine(where)  # nothing is opened before the first query
     assert (made.url.drivername, made.url.username, made.url.host) == ("postgresql+psycopg", "ada", "db")
     made.dispose()
 
@@ -98,7 +98,7 @@ def test_a_row_with_a_missing_parent_is_refused_by_sqlite_too(tmp_path: Path) ->
 
 
 def test_forgotten_data_is_no_longer_in_the_file(tmp_path: Path) -> None:
-    """SQLite's secure_delete writes zeros over a row taken away (sqlite.org, PRAGMA secure_delete)."""
+    """SQLite's secure_delete overwrites a removed row with zeros (sqlite.org, PRAGMA secure_delete)."""
     file = tmp_path / "batch.store"
     made = make_engine(file)
     with made.begin() as conn:
@@ -106,7 +106,7 @@ def test_forgotten_data_is_no_longer_in_the_file(tmp_path: Path) -> None:
         conn.exec_driver_sql("INSERT INTO t VALUES ('Quill Row 17')")
     with made.begin() as conn:
         conn.exec_driver_sql("DELETE FROM t")
-    made.dispose()  # the last connection folds the log into the file
+    made.dispose()  # the last connection merges the log into the file
     assert b"Quill Row 17" not in file.read_bytes()
 
 
@@ -171,7 +171,7 @@ def test_two_schemas_of_one_database_do_not_wait_for_each_other(postgres_where: 
 
 
 class Coded(Exception):
-    """A fault as the driver of a server raises it."""
+    """Return a fault as the driver of a server raises it."""
 
     def __init__(self, sqlstate: str | None, words: str = "odd") -> None:
         super().__init__(words)
@@ -179,7 +179,7 @@ class Coded(Exception):
 
 
 class Unreached(Exception):
-    """A fault of the server's driver that came before any server spoke."""
+    """Return a fault of the server's driver raised before any server answered."""
 
     sqlstate = None
 
@@ -249,7 +249,7 @@ def test_a_damaged_file_is_reported(tmp_path: Path) -> None:
 
 
 def test_a_plain_engine_has_none_of_our_settings(tmp_path: Path) -> None:
-    """So that the test of the reader and the writer above is known to see the difference."""
+    """Shows that the test of reader and writer above can find the difference."""
     plain = create_engine(f"sqlite:///{tmp_path}/plain.store")
     with plain.begin() as conn:
         conn.exec_driver_sql("CREATE TABLE t (a)")

@@ -1,4 +1,4 @@
-"""Two benches on one store, on both databases: each hears of the other's steps and open piece within a second."""
+"""Two benches on one store, on both databases: each learns of the other's steps and open piece within a second."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def benches(where: str, opening: Opening) -> tuple[Store, Store]:
 
 
 def heard(follower: Follower, until: Callable[[BenchNews], bool], seconds: float = 5) -> float:
-    """How long it took until there was such news."""
+    """Return the seconds until such news arrived."""
     began = time.monotonic()
     while time.monotonic() - began < seconds:
         news = follower.news()

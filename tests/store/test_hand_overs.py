@@ -1,4 +1,4 @@
-"""Postage on, handed over, and what came back in: said once, taken back, and undone."""
+"""Postage, hand-over and imported amounts: set once, withdrawn, and undone."""
 
 from __future__ import annotations
 

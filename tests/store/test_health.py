@@ -1,4 +1,4 @@
-"""A damaged store is recognized before it is used, said with its path, and not touched."""
+"""A damaged store is recognized before use, reported with its path, and not changed."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ SQL = {
 
 @pytest.fixture
 def file(tmp_path: Path, opening: Opening) -> Path:
-    """A store with a shop, 60 orders and two weighings, closed."""
+    """Return a closed store with a shop, 60 orders and two weighings."""
     store = opening(tmp_path / "store.sqlite")
     with store.act("shop") as tx:
         shop.save(tx, SHOP)
@@ -87,7 +87,7 @@ def test_each_kind_of_damage_is_seen_and_the_file_left_alone(file: Path, what: s
 
 
 def test_pages_overwritten_at_random_are_seen_or_change_nothing(file: Path) -> None:
-    """40 places: what the check calls sound must still hold the same rows."""
+    """Damage at 40 positions: a store that passes the check must still hold the same rows."""
     whole, chance = file.read_bytes(), random.Random(11)
 
     def rows() -> list[object]:

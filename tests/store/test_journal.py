@@ -1,4 +1,4 @@
-"""The journal: numbers without gaps, what is live, what touched what, whoever writes."""
+"""The journal: numbers without gaps, which steps are live, and what each touched, for several writers."""
 
 from __future__ import annotations
 
@@ -134,7 +134,7 @@ def test_the_steps_of_a_piece_are_those_that_touched_it(store: Store) -> None:
 
 
 def test_steps_are_read_until_enough_are_found(store: Store) -> None:
-    """More than one fetch of a hundred rows, and the one looked for is the oldest."""
+    """More than one query of a hundred rows, and the step in question is the oldest."""
     with_pieces(store, 2)
     for number in range(102):
         choose(store, str(number), [1])

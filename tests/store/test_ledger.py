@@ -1,4 +1,4 @@
-"""The ledger keeps every amount, answers undo with opposites, and adds up by month quickly."""
+"""The ledger keeps every amount, answers undo with opposite amounts, and sums months quickly."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def test_undo_restores_the_sums_to_the_cent_and_redo_too(store: Store) -> None:
 
 
 def test_a_hundred_thousand_rows_are_summed_by_month_within_the_limit(store: Store) -> None:
-    """Aim 200 ms; fails at three times that."""
+    """Limit 200 ms; fails at three times that."""
     many = [row(n, -500 - n % 300, date(2026, n % 12 + 1, n % 28 + 1)) for n in range(100_000)]
     add(store, *many)
     with store.reading() as conn:

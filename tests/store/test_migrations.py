@@ -1,4 +1,4 @@
-"""The migrations end where `create_all` does, and the constants say which they are."""
+"""The migrations end with the tables of `create_all`, and the constants name the same schema."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def differences(conn: Connection) -> list[object]:
 
 
 def described(conn: Connection) -> dict[str, object]:
-    """Tables as the database itself describes them."""
+    """Return the tables as the database describes them."""
     there = inspect(conn)
     return {
         name: (
@@ -71,7 +71,7 @@ SCHEMAS = sorted((Path(__file__).parent / "schemas").glob("*.sql"))
 
 
 def older(tmp_path: Path, dump: Path) -> Path:
-    """A store as the program of that schema left it."""
+    """Return a store as written by the program of that schema."""
     file = tmp_path / "store.sqlite"
     with closing(sqlite3.connect(file)) as conn:
         conn.executescript(dump.read_text(encoding="utf-8"))
@@ -176,7 +176,7 @@ def test_an_older_store_on_a_server_is_upgraded(postgres_where: str) -> None:
 
 
 def test_products_and_mailers_of_an_older_store_are_converted(where: str) -> None:
-    """One restriction becomes a list of one, and what no file could set by hand goes by the kind of mailer."""
+    """One restriction becomes a list of one, and fields no file could set follow from the kind of mailer."""
     old = {
         ("product", "M"): '{"sku":"M","name":"Magnets","restricted":"magnet"}',
         ("product", "C"): '{"sku":"C","name":"Card","restricted":null}',

@@ -1,4 +1,4 @@
-"""A store moves between file and server whole, and says when it did not."""
+"""Moving a whole store between file and server, and reporting a failure."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What comes and goes: counts are sums, by kind and by piece, and a counting adds the difference."""
+"""Movements of stock: counts are sums, by kind and by piece, and a new count adds the difference."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Orders are taken in once, told apart by source and number."""
+"""Orders are imported once, identified by source and number."""
 
 from __future__ import annotations
 
@@ -130,7 +130,7 @@ def test_a_forgotten_order_imported_again_is_the_same(store: Store) -> None:
 
 
 def test_an_order_saved_in_an_older_form_is_the_same_and_its_forgotten_address_stays_so(store: Store) -> None:
-    """A record that gained a field since hashes to another digest; importing its file again must change nothing."""
+    """A record with a new field has another digest; importing its file again must change nothing."""
     with store.act("take in") as tx:
         orders.save(tx, [order("1")])
         tx.update(schema.orders, {1: {"digest": "of the older form"}})

@@ -1,4 +1,4 @@
-"""What was paid for stays as it was weighed, whichever function of the store is asked to change it."""
+"""A piece that is paid for keeps its weighing, whichever store function is asked to change it."""
 
 from __future__ import annotations
 

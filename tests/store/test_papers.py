@@ -1,4 +1,4 @@
-"""Papers: what was printed stays printed; a void one stays void; neither can be undone."""
+"""Papers: a printing stays, a void paper stays void, and neither can be undone."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Pieces, their weighings, and what was said about them."""
+"""Pieces, their weighings and remarks."""
 
 from __future__ import annotations
 

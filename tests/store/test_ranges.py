@@ -1,4 +1,4 @@
-"""Ids as runs: short to keep, the same ids again, and never too many in one question."""
+"""Ids as ranges: short to store, read back unchanged, and never too many in one query."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The tables keep the rules that the store stands on."""
+"""The tables keep the rules the store depends on."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Settings: one record under a name; what another version wrote is no harm."""
+"""Settings: one record under a name; records of another version do no harm."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from desk.store.tables.settings import read, write
 
 
 class Side(StrEnum):
-    """Where something stands."""
+    """The side something is on."""
 
     LEFT = "left"
     RIGHT = "right"
@@ -25,7 +25,7 @@ class Side(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """A record with every sort of field."""
+    """A record with every kind of field."""
 
     side: Side = Side.LEFT
     step: Decimal | None = None
@@ -118,7 +118,7 @@ def test_a_record_that_no_longer_fits_gives_the_default(store: Store, text: str)
     ],
 )
 def test_an_extra_or_missing_field_does_no_harm(store: Store, text: str, record: Bench) -> None:
-    """An older record lacks what was added since; a newer one has what is known here no more."""
+    """An older record lacks newer fields; a newer one has fields unknown here."""
     keep(store, FULL)
     with store.engine.begin() as conn:
         conn.execute(update(schema.settings).values(content=text))

@@ -12,7 +12,7 @@ from desk.store.times import from_utc_text, to_utc_text
 
 NOON = datetime(2026, 7, 15, 12, 0, tzinfo=UTC)
 MOMENTS = st.datetimes(timezones=st.sampled_from([UTC, timezone(timedelta(hours=-5))])).filter(
-    lambda moment: 1 < moment.year < 9999  # elsewhere the day in UTC is none that Python has
+    lambda moment: 1 < moment.year < 9999  # outside these years the day in UTC does not exist in Python
 )
 
 

@@ -1,4 +1,4 @@
-"""Pieces packed into another, on both databases; orders held against what is kept."""
+"""Pieces packed into another, on both databases; orders compared with the store."""
 
 from __future__ import annotations
 
@@ -74,7 +74,7 @@ def test_unpacking_touches_both(store: Store, ids: dict[PieceKey, int]) -> None:
 def test_a_containing_piece_cannot_be_undone_while_it_holds_others(
     store: Store, ids: dict[PieceKey, int], opening: object, where: object
 ) -> None:
-    """Another bench has packed something into a piece: the take-in that made it stays."""
+    """Another bench has packed something into a piece, so the import that created it cannot be undone."""
     other = opening(where, "bench 2")  # type: ignore[operator]
     with other.act("pack") as tx:
         pieces.pack_into(tx, ids[PieceKey("3")], [ids[TWO]])

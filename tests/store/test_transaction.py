@@ -1,4 +1,4 @@
-"""Transaction: ids given out once, versions that rise, and the images undo needs, whatever is done to a row in a step."""
+"""Transactions: ids used once, rising versions, and the images undo needs for every change of a row."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ A, B = ({"kind": "mailer", "name": name, "place": place, "content": "{}"} for pl
 
 
 class StopHere(Exception):
-    """The step is given up on purpose."""
+    """Raised to abandon the step."""
 
 
 def step(store: Store, work: Work) -> Any:
@@ -29,7 +29,7 @@ def step(store: Store, work: Work) -> Any:
 
 
 def images(store: Store, work: Work) -> dict[str, Any]:
-    """The images of a step that does that work."""
+    """Return the images of a step that does that work."""
 
     def both(tx: Transaction) -> dict[str, Any]:
         work(tx)

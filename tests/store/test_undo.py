@@ -1,4 +1,4 @@
-"""Undo and redo: what was there comes back, unless a row has moved on."""
+"""Undo and redo restore the earlier rows, unless a row was changed since."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ NOT_COMPARED = {"version", "ids", "journal", "journal_pieces", "benches", "weigh
 
 
 def everything(store: Store) -> dict[str, list[tuple[object, ...]]]:
-    """All that can be undone, without versions: those go up even then."""
+    """Return all that can be undone, without versions, which rise even then."""
 
     def rows(table: Table) -> list[tuple[object, ...]]:
         columns = [column for column in table.c if column.name not in NOT_COMPARED]

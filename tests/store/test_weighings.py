@@ -1,4 +1,4 @@
-"""Weighings as rows: what was shown comes back to the last zero, with all that was said about the piece."""
+"""Weighings as rows: shown text is read back to the last zero, with all remarks on the piece."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ def test_all_weighings_are_kept_oldest_first_including_undone_ones(store: Store)
 
 
 def test_every_field_of_a_weighing_is_among_the_samples() -> None:
-    """A field that is added later comes back too, or this says that no sample shows it."""
+    """Fails when a new field has no sample."""
     plain = SAMPLES["plain"]
     shown = {
         each.name for each in fields(Weighing) for one in SAMPLES.values() if getattr(one, each.name) != getattr(plain, each.name)

@@ -131,7 +131,7 @@ def test_a_codec_of_another_kind_is_a_sentence(encoding: str) -> None:
 
 
 def test_a_word_of_a_megabyte_takes_no_longer_than_many_short_ones() -> None:
-    """Looking for letters beyond ASCII took the square of the longest word once; 200,000 letters took minutes."""
+    """The search for letters beyond ASCII was once quadratic in the longest word; 200,000 letters took minutes."""
     before = time.process_time()
     assert decode(b"order;Andr\xe9\n1;" + b"x" * 1_000_000, "a.csv")[1] == "cp1252"
     assert time.process_time() - before < 2

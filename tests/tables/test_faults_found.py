@@ -1,4 +1,4 @@
-"""The faults of one file: gathered as they are found, told in the order of the file, each once."""
+"""The faults of one file: collected as found, reported once each in the order of the file."""
 
 import pytest
 

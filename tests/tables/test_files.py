@@ -32,7 +32,7 @@ def test_a_file_without_read_permission_is_refused_in_a_sentence(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = put(tmp_path, "a.csv", "order")
-    if os.geteuid() == 0:  # root may read everything, so the refusal is played
+    if os.geteuid() == 0:  # root may read everything, so the refusal is simulated
         monkeypatch.setattr(Path, "read_bytes", lambda self: (_ for _ in ()).throw(PermissionError(13, "denied")))
     else:
         path.chmod(0)

@@ -1,4 +1,4 @@
-"""Tables of a fixed form: rows with their lines, from text or a workbook, and refusals with their place."""
+"""Tables with a fixed header: rows with their lines, from text or a workbook, and refusals with their place."""
 
 from pathlib import Path
 

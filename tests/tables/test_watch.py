@@ -1,4 +1,4 @@
-"""What is told of a long reading only rises and ends at the end; a cancelled one ends at the next look."""
+"""Progress only rises and ends at the end; a canceled reading stops at the next check."""
 
 from __future__ import annotations
 
@@ -111,7 +111,7 @@ def test_a_reading_ends_at_the_check_that_cancels_it(tmp_path: Path, form: str) 
             read_watched(path, Watch(cancelled=lambda asked=asked, turn=turn: next(asked) == turn))
         except Stopped:
             continue
-        assert form in ("xlsx", "ods")  # another process is asked about as often as it takes time
+        assert form in ("xlsx", "ods")  # the progress of another process depends on its duration
         assert next(asked) <= turn
 
 

@@ -62,7 +62,7 @@ def test_typed_cells_of_a_real_workbook() -> None:
 
 
 def changed(raw: bytes, old: bytes, new: bytes) -> bytes:
-    """The archive with a text in its parts replaced."""
+    """Return the archive with a text in its parts replaced."""
     buffer = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(raw)) as before, zipfile.ZipFile(buffer, "w") as after:
         for name in before.namelist():
@@ -75,7 +75,7 @@ def changed(raw: bytes, old: bytes, new: bytes) -> bytes:
     [
         xlsx(ROWS)[:-200],
         b"PK\x03\x04 and nothing more",
-        changed(ods(ROWS), b"</text:p>", b"</text:r</text:p>"),  # the reader alone would never come back from this
+        changed(ods(ROWS), b"</text:p>", b"</text:r</text:p>"),  # the reader alone would never return
         changed(xlsx(ROWS), b"<sheetData>", b"<sheetData"),
         changed(ods(ROWS), b"UTF-8", b"XTF-8"),
         changed(ods(ROWS), b"?><office", b'?><!DOCTYPE x [<!ENTITY a "aaaa">]><office'),

@@ -1,4 +1,4 @@
-"""Workbooks that would end the program are refused before they are read; errors in cells are never taken for empty."""
+"""Workbooks that would crash the program are refused before they are read; error cells never count as empty."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ HEADER = ["order", "recipient", "country", "item", "quantity", "unit_price"]
 
 
 def changed(raw: bytes, part: str, old: str, new: str) -> bytes:
-    """The workbook with a text of one part replaced."""
+    """Return the workbook with a text of one part replaced."""
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(raw)) as book, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as copy:
         for name in book.namelist():
@@ -118,7 +118,7 @@ ODS_ERRORS = {
 
 @pytest.mark.parametrize("found", ODS_ERRORS)
 def test_an_error_in_an_ods_cell_is_an_issue_and_not_empty(tmp_path: Path, found: str) -> None:
-    """The cells as the OpenDocument format 1.3, part 3, 19.629 and 19.385, and its calcext extension write them."""
+    """The cells as OpenDocument 1.3, part 3, 19.629 and 19.385, and its calcext extension write them."""
     rows = [[*HEADER[:4], "placed", "quantity"], ["1001", "Ada", "US", "Pen", "", "QUANTITY"]]
     gap = '<table:table-row table:number-rows-repeated="3"><table:table-cell table:number-columns-repeated="9"/></table:table-row>'
     raw = changed(
@@ -159,7 +159,7 @@ def test_an_unwanted_reading_ends_its_process() -> None:
 
 
 def children() -> list[str]:
-    """The processes that this one has started and that still run (Linux)."""
+    """Return the processes started by this one that are still running (Linux)."""
     return Path(f"/proc/self/task/{os.getpid()}/children").read_text(encoding="ascii").split()
 
 

@@ -220,7 +220,7 @@ def test_days_refused(text: str, expected: str) -> None:
         ("1,250", "EUR", ".", 125_000),
         ("-1.250", "EUR", ",", -125_000),
         ("1.250", "JPY", ".", 1250),
-        ("12.50", "USD", ",", 1250),  # what reads one way is not turned round
+        ("12.50", "USD", ",", 1250),  # an unambiguous value is not reinterpreted
         ("1.234,50", "USD", ".", 123_450),
     ],
 )

@@ -1,4 +1,4 @@
-"""Currencies: what is in use, and that a sign which fits several decides none."""
+"""Currencies in use, and signs shared by several, which decide none."""
 
 import pytest
 from babel.core import get_global
@@ -8,13 +8,13 @@ from desk.intake.columns.currencies import CURRENCIES, DRAWING_RIGHTS, SIGNS
 
 
 def legal_tender():
-    """Currencies in use somewhere, by babel's copy of CLDR."""
+    """Return the currencies in use, from the CLDR data in babel."""
     entries = (entry for entries in get_global("territory_currencies").values() for entry in entries)
     return {code for code, _start, end, tender in entries if end is None and tender}
 
 
 def test_every_currency_in_use_is_known_and_no_other():
-    """Source: CLDR, the currencies of the world's places, as babel brings it (locked version)."""
+    """Source: CLDR, the currencies of territories, in babel (locked version)."""
     assert legal_tender() == CURRENCIES
 
 

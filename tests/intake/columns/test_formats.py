@@ -1,4 +1,4 @@
-"""A column is read as a column: one cell that reads only one way settles the rest."""
+"""A column is read as a whole: one unambiguous cell settles the rest."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from desk.intake.columns.formats import allowed_formats, format_of, may_be_fract
         (["03/04/2026", "2/12/2026"], ""),
         (["03/04/2026", "13/2/2026"], "day"),
         (["03/04/2026", "12/2/2026"], ""),
-        (["13/2/2026", "2/13/2026"], ""),  # both orders in one column: each cell for itself
+        (["13/2/2026", "2/13/2026"], ""),  # both orders in one column: each cell is read alone
         (["2026-11-25", "soon"], ""),
         (["3/4/2026 10:00", "2/24/2003 0:00"], "month"),
         (["3/4/26", "24/2/26"], "day"),

@@ -1,4 +1,4 @@
-"""How a person said a file is to be read: what is offered can be read, and nothing said is nothing chosen."""
+"""The chosen format of a file: every choice can be read, and no choice means none."""
 
 import codecs
 

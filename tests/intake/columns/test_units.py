@@ -1,4 +1,4 @@
-"""Units behind the name of a column or behind a number: read where they are plain, told where two are said."""
+"""Units after the name of a column or after a number: read where clear, reported where two disagree."""
 
 from __future__ import annotations
 

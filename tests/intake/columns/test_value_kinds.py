@@ -56,10 +56,10 @@ def test_a_share_of_the_headers_decides_and_not_a_single_one() -> None:
     [
         ("city", CODES, True),
         ("city", [*CODES, "Bend"], False),
-        ("city", ["97701", "97701"], False),  # one order of two lines says too little
+        ("city", ["97701", "97701"], False),  # one order of two lines is not enough
         ("recipient", ["1001", "1002"], True),
         ("country", ["100", "200-3"], True),
-        ("city", ["?", "-"], False),  # nothing said is no contradiction
+        ("city", ["?", "-"], False),  # empty values are no contradiction
         ("city", ["1", "2"], False),
         ("item", ["1984", "300"], False),
         ("city", [], False),

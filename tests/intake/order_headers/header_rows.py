@@ -1,4 +1,4 @@
-"""Header rows with the right answer, and plausible cells for each column of them."""
+"""Header rows with the correct answer, and plausible cells for each column."""
 
 from __future__ import annotations
 
@@ -69,21 +69,21 @@ CELLS = {
 
 @dataclass(frozen=True)
 class HeaderRow:
-    """A header row with the field each column is; a name with a dash is no field of ours."""
+    """A header row with the field of each column; a name with a dash is not one of our fields."""
 
     language: str
     header: tuple[str, ...]
     answers: tuple[str, ...]
 
     def matched(self) -> OrderColumns:
-        """What the program makes of it, with plausible cells below."""
+        """Return the program's answer, with plausible cells below the header."""
         rows = list(zip(*(CELLS[answer] for answer in self.answers), strict=True))
         header = tuple(f"{name} [2]" if name in self.header[:at] else name for at, name in enumerate(self.header))
         return match_order_headers(header, Samples(rows, len(header)), {}, (), FaultsFound("rows"), 1)
 
 
 def header_rows() -> list[HeaderRow]:
-    """All of them, in the order of the file."""
+    """Return all header rows, in the order of the file."""
     found, language = [], ""
     lines = (line for name in FILES for line in Path(__file__).with_name(name).read_text("utf-8").splitlines())
     for line in lines:
@@ -96,7 +96,7 @@ def header_rows() -> list[HeaderRow]:
 
 
 def judged(row: HeaderRow) -> tuple[list[str], list[str], list[str]]:
-    """The columns that are read rightly, those that are asked about, and those that are read wrongly."""
+    """Count the columns read correctly, asked about, and read wrongly."""
     used = {place: name for name, place in row.matched().columns.places.items()}
     right, asked, wrong = [], [], []
     for place, (header, answer) in enumerate(zip(row.header, row.answers, strict=True)):

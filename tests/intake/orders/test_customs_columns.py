@@ -1,4 +1,4 @@
-"""What an order list says for customs: category, value, filing number, and the buyer's and the marketplace's numbers."""
+"""Customs fields of an order list: category, value, filing number, and the numbers of buyer and marketplace."""
 
 from desk.domain.money import Money
 from desk.domain.orders.customs_details import Category, CustomsDetails

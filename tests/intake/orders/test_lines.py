@@ -1,4 +1,4 @@
-"""Lines that are no goods, totals that settle what a header leaves open, and addresses in one cell."""
+"""Lines that are not goods, totals that settle an ambiguous header, and addresses in one cell."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ TOTALS = "order,recipient,country,item,quantity,Price,discount,Total\n"
 @pytest.mark.parametrize(
     ("row", "price", "discount"),
     [
-        ("1,Ada,US,Card,2,10.00,0.10,18.00", 1000, 200),  # a fraction of the price of one
+        ("1,Ada,US,Card,2,10.00,0.10,18.00", 1000, 200),  # a fraction of the unit price
         ("1,Ada,US,Card,2,10.00,0.10,19.90", 1000, 10),  # an amount
         ("1,Ada,US,Card,2,10.00,0.10,9.90", 500, 10),  # the price of the line
         ("1,Ada,US,Card,2,10.00,25,15.00", 1000, 500),  # percent

@@ -1,4 +1,4 @@
-"""A list without a column for the country: what is suggested, and what a mapping says for all orders."""
+"""A list without a country column: the suggestion, and a mapping that names one country for all orders."""
 
 from __future__ import annotations
 

@@ -306,7 +306,7 @@ def test_a_chosen_encoding_is_used(tmp_path: Path) -> None:
 
 
 def test_ten_thousand_orders_are_read_quickly(tmp_path: Path) -> None:
-    """Aim 1.5 s for 30,000 rows; fails at three times that. Not timed while coverage looks on."""
+    """Limit 1.5 s for 30,000 rows; fails at three times that. Not timed under coverage."""
     rows = ["order,recipient,address1,city,region,postal_code,country,item,quantity,unit_price,shipping_paid"]
     for number in range(10_000):
         rows.append(f"{number},Ada {number},{number} Quire Street,Salem,MA,02134,US,Notebook,1,{number % 90}.50,4.50")

@@ -1,4 +1,4 @@
-"""Product lists and lists of mailers: what a row says, on top of what the shop knew, and every fault by its place."""
+"""Product and mailer lists: each row changes what the shop already has, and every fault is reported with its place."""
 
 from decimal import Decimal
 
@@ -69,7 +69,7 @@ def test_a_mailer_s_words_are_read_as_a_shop_file_reads_them(tmp_path):
         ("NB", "Card", BOOK),
         ("", "Notebook", BOOK),
         ("", "Card", CARD),
-        ("XX", "Card", CARD),  # the one without a sku is given it
+        ("XX", "Card", CARD),  # the one without a sku gets it
         ("XX", "Notebook", None),  # another product of that name
         ("", "", None),
         ("nb", "", None),

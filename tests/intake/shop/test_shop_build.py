@@ -1,4 +1,4 @@
-"""From the form to the shop: units and currencies put in, defaults where nothing is said, amounts too fine told."""
+"""From the form to the shop: units and currencies added, defaults for missing fields, too many decimals reported."""
 
 from __future__ import annotations
 
@@ -105,7 +105,7 @@ def test_choices_tax_numbers_and_rates() -> None:
 def test_the_kind_of_a_mailer_decides_its_missing_fields(
     said: dict[str, Any], stiff: bool, paper: bool, overruled: bool
 ) -> None:
-    """DMM 101.2.3 (rigid pieces pay as parcels) and 101.1.2 (an outside that is not paper is nonmachinable)."""
+    """DMM 101.2.3 (rigid pieces pay as parcels) and 101.1.2 (an outside other than paper is nonmachinable)."""
     (mailer,) = built(mailers=[{"name": "One", **said}])[0].mailers
     assert (mailer.stiff, mailer.paper, mailer.overrules_kind) == (stiff, paper, overruled)
 

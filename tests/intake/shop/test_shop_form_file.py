@@ -1,4 +1,4 @@
-"""The form of a shop file: what each kind of field takes, and the words shown for what it does not."""
+"""The form of a shop file: what each kind of field accepts, and the words for what it refuses."""
 
 from __future__ import annotations
 

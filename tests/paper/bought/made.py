@@ -1,4 +1,4 @@
-"""Label-like PDFs of our own making: eight invented layouts, none after a real one."""
+"""Label-like PDFs made for tests: eight invented layouts, none copied from a real one."""
 
 from dataclasses import dataclass
 from io import BytesIO
@@ -20,7 +20,7 @@ LABEL, LETTER, LYING = (288.0, 432.0), (612.0, 792.0), (792.0, 612.0)
 
 @dataclass(frozen=True)
 class Parcel:
-    """One invented label: what is written on it. Empty texts are not on it."""
+    """One invented label: the texts on it. Empty texts are omitted."""
 
     name: str
     street: str
@@ -33,13 +33,13 @@ class Parcel:
 
     @property
     def tracking(self):
-        """Twenty-two digits with their check digit, invented and never issued."""
+        """Return twenty-two digits with their check digit, invented and never issued."""
         body = f"9999{self.number:017d}"
         return f"{body}{tracking_digit(body)}"
 
 
 def write_labels_like(parcels, layout):
-    """A PDF with a label for each parcel, in one of the layouts."""
+    """Return a PDF with a label for each parcel, in one of the layouts."""
     out = BytesIO()
     size = {"two-up": LETTER, "side-by-side": LYING}.get(layout, LABEL)
     canvas = Canvas(out, pagesize=size, invariant=1)
@@ -80,7 +80,7 @@ def _draw(canvas, parcel, layout, high):
 
 
 def _picture(parcel):
-    """The label as nothing but dots."""
+    """Return the label as an image only."""
     import pypdfium2
 
     out = BytesIO()

@@ -1,4 +1,4 @@
-"""Labels laid out again: cropped and turned, never scaled, and not a dark dot or quiet zone under our number."""
+"""Placing labels again: cropped and turned, never scaled, with no dark dot or quiet zone under our number."""
 
 from io import BytesIO
 
@@ -16,7 +16,7 @@ PARCELS = [Parcel(f"BUYER {n}", f"{n} QUILL ROW", "BEND OR", "97701", f"{2000 + 
 
 
 def placed(tmp_path, content, size=ROLL, words="2000-1 · 2 lb"):
-    """What became of the labels of a PDF, what came out, and what was read."""
+    """Return the outcome for the labels of a PDF, the pages written, and what was read."""
     file, out = tmp_path / "in.pdf", tmp_path / "out.pdf"
     file.write_bytes(content)
     labels = read_labels(file)

@@ -1,4 +1,4 @@
-"""Broken, locked, empty, endless and noisy PDFs end in a sentence; its fall never takes the window down."""
+"""Broken, locked, empty, endless and noisy PDFs end in a sentence; a crash never closes the window."""
 
 import os
 import subprocess
@@ -51,7 +51,7 @@ def huge():
 
 
 def active():
-    """A page with a script that runs on opening and a form."""
+    """Return a page with a script that runs on opening and a form."""
     out, writer = BytesIO(), PdfWriter(clone_from=PdfReader(BytesIO(ONE)))
     script = {"/S": NameObject("/JavaScript"), "/JS": TextStringObject("app.alert('hello'); while (true) {}")}
     writer.root_object[NameObject("/OpenAction")] = DictionaryObject(
@@ -117,7 +117,7 @@ def test_a_file_that_takes_too_long_is_given_up(tmp_path):
 
 
 def limits_hold():
-    """Whether this system keeps a process within its memory limit; some sandboxes take the limit and ignore it."""
+    """Whether this system keeps a process within its memory limit; some sandboxes ignore the limit."""
     words = "import resource; resource.setrlimit(resource.RLIMIT_AS, (90_000_000,) * 2); bytearray(400_000_000)"
     return subprocess.run([sys.executable, "-c", words], capture_output=True, check=False).returncode != 0
 
@@ -126,7 +126,7 @@ def limits_hold():
 def test_a_second_process_without_memory_is_reported_in_a_sentence(tmp_path, monkeypatch):
     file = tmp_path / "labels.pdf"
     out = BytesIO()
-    canvas = Canvas(out, pagesize=(2800, 2800))  # 62 MB of dots
+    canvas = Canvas(out, pagesize=(2800, 2800))  # 62 MB as an image
     canvas.line(0, 0, 2800, 2800)
     canvas.save()
     file.write_bytes(out.getvalue())

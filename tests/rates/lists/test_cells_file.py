@@ -1,4 +1,4 @@
-"""Bad cells: every fault is one sentence with the file and the line."""
+"""Faults of the cells file: each is one sentence with the file and the line."""
 
 import pytest
 
@@ -104,7 +104,7 @@ def test_a_key_may_end_early_where_countries_have_limits_of_their_own(tmp_path):
     text = "pakje,1000,1,5.00\npakje,1000,2,6.00\npakje,2000,1,7.00\npakje,3000,1,8.00\npakje,3000,2,9.00\n"
     cells, _ = read(tmp_path, text)
     (fault,) = cells["pakje"].holes(may_end_early=True)
-    assert fault.expected == "a row up to 2000 for key 2"  # inside is a hole, after the last row none
+    assert fault.expected == "a row up to 2000 for key 2"  # a gap between rows is a fault, after the last row it is not
     shorter, _ = read(tmp_path, text.rpartition("pakje")[0])
     assert list(shorter["pakje"].holes(may_end_early=True)) == []
 

@@ -1,4 +1,4 @@
-"""Bad heads: every fault is one sentence with the file and the line."""
+"""Faults of a chart head: each is one sentence with the file and the line."""
 
 from pathlib import Path
 
@@ -266,7 +266,7 @@ def test_numbers_far_outside_any_list_are_reported_without_a_crash(tmp_path, fil
 
 
 def test_one_wrong_field_is_one_fault(tmp_path):
-    """What hangs on a wrong currency, such as the groups, is not told as wrong too."""
+    """A wrong currency does not make the fields that depend on it, such as the groups, faulty too."""
     faults = []
     read_chart(write_chart(tmp_path, HEAD.replace('"EUR"', '"eur"')) / "xx-2026", faults)
     assert [fault.column for fault in faults] == ["currency"]

@@ -1,4 +1,4 @@
-"""What is written as a chart folder is read back as the same lists."""
+"""A written chart folder is read back as the same lists."""
 
 from dataclasses import replace
 
@@ -11,7 +11,7 @@ from tests.rates.chart_folder import shipped, write_chart
 
 
 def written(folder, lists):
-    """The lists after writing them and reading them again."""
+    """Return the lists after writing and reading them."""
     folder.mkdir()
     for name, text in chart_texts(lists).items():
         (folder / name).write_text(text, encoding="utf-8")

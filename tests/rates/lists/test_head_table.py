@@ -1,4 +1,4 @@
-"""One table of a head: each field as its type, each wrong one told with its line, and what is left over named."""
+"""Reading one table of a head: fields by type, each wrong one reported with its line, unknown ones named."""
 
 from datetime import date
 from decimal import Decimal
@@ -96,7 +96,7 @@ def test_an_unexpected_field_is_named_with_the_known_ones():
 def test_a_line_is_searched_in_its_own_table_only():
     head = table('[one]\nb = 1\n[two]\na = "x"\n', "one")
     assert head.line("b") == 2
-    assert head.line("a") == 1  # it stands below another heading
+    assert head.line("a") == 1  # it is under another heading
 
 
 def test_tables_of_a_list_have_their_lines():

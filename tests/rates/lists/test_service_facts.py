@@ -1,4 +1,4 @@
-"""Service facts: read from a list's own table, told with their line when wrong, and written back the same."""
+"""Service facts: read from a list's own table, reported with their line when wrong, and written back unchanged."""
 
 import pytest
 

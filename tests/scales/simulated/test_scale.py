@@ -1,4 +1,4 @@
-"""The virtual scale by a clock of its own: what its display shows, and its script."""
+"""The virtual scale on its own clock: what it displays, and its script."""
 
 from decimal import Decimal
 from types import SimpleNamespace

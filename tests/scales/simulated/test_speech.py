@@ -1,4 +1,4 @@
-"""A virtual scale's frames are read back by the way of talking they are said in."""
+"""Frames of the virtual scale are read back by the protocol that wrote them."""
 
 from decimal import Decimal
 

@@ -1,4 +1,4 @@
-"""The virtual scale on USB: what it reports is read back by its own descriptor, and recorded as any scale's weight is."""
+"""The virtual scale on USB: its reports are read by its own descriptor, and recorded like those of any scale."""
 
 from decimal import Decimal
 
@@ -15,7 +15,7 @@ from tests.scales.usb_stage import UsbStage
 
 SELECTORS = "0970 A102 1501 2508 7508 9501 1971 2978 8100 C0 0950 A102 1501 250C 1951 295C 8100 C0"
 NUMBERS = "0941 1581 257F 7508 9501 8102 0940 1500 27FFFF0000 7510 9501 8102"
-# Variants of the usual descriptor, by HID 1.11 section 6.2.2 (from memory).
+# Variants of the usual descriptor, HID 1.11 section 6.2.2 (from memory).
 DESCRIPTORS = {
     "usual": USUAL_DESCRIPTOR,
     "usage 1, report 4": bytes.fromhex(f"058D 0901 A101 8504 {SELECTORS} {NUMBERS} C0"),
