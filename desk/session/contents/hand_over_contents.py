@@ -136,11 +136,11 @@ def _row(one: _Priced) -> HandOverRow:
 
 
 def _mark(verdict: Verdict) -> str:
-    """Return the customs form, extras, and `to pay` when the postage is still due."""
+    """Return the customs form and extras, and `to pay` when the postage is still due."""
     form = verdict.declaration.form if verdict.declaration and verdict.declaration.form != "none" else ""
     to_pay = "to pay" if verdict.payment is Payment.COUNTER and not verdict.case.is_paid else ""
     extras = ", ".join(EXTRA_MARKS.get(code, code) for code in verdict.extras_sold)
-    return " ".join(filter(None, (form, extras, to_pay)))
+    return " ".join(filter(None, (form, to_pay, extras)))
 
 
 def _sum_words(pieces: Sequence[_Priced], terms: Terms) -> str:

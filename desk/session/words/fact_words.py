@@ -195,7 +195,9 @@ def _how_overruled(facts: Facts) -> None:
     """Say where a mailer is set against its kind: in Setup, or by hand for one piece."""
     by_hand = facts.get("by_hand")
     facts["how"] = (
-        "a rigid mailer marked as not rigid" if by_hand else "set up differently from other mailers of its kind"
+        "a rigid mailer marked as not rigid"
+        if by_hand
+        else f"set up differently from other mailers of its kind ({facts['kind']})"
     )
     facts["check"] = "Check that it bends." if by_hand else "Check Rigid and Paper outside in Setup > Mailers."
 

@@ -30,7 +30,7 @@ PIECES: Mapping[Code, tuple[str, str]] = {
         "Choose the mailer it is really in, or measure the piece.",
     ),
     Code.KIND_OVERRULED: (
-        "\u201c{mailer}\u201d is {how} ({kind}).",
+        "\u201c{mailer}\u201d is {how}.",
         "{check}",
     ),
     Code.STATUS_UNSORTED: (
