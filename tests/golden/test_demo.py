@@ -1,6 +1,6 @@
-"""The demo batch's tables as they were when a person last looked at them, and every code on its papers read back.
+"""The demo batch's tables as last approved by a person, and every code on its papers read back.
 
-After a change that is meant, run with UPDATE_GOLDEN=1, read the difference, and commit the new files.
+After an intended change, run with UPDATE_GOLDEN=1, read the difference, and commit the new files.
 """
 
 import csv

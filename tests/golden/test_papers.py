@@ -1,6 +1,6 @@
-"""Each paper as it was when a person last looked at it and found it good: words, positions, codes.
+"""Each paper as last approved by a person: words, positions, codes.
 
-After a change that is meant, run with PAPERS_SEEN=1, look at the papers, and commit the new files.
+After an intended change, run with PAPERS_SEEN=1, look at the papers, and commit the new files.
 """
 
 import os

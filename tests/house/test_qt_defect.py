@@ -1,7 +1,7 @@
 """Guard against a Qt binding that loses references.
 
-PySide6 6.12.0 on Python 3.11 takes one reference from None at nearly every call that returns nothing; after some
-thousand calls the process aborts, and a green test suite does not show it. From Python 3.12 on None is immortal.
+PySide6 6.12.0 on Python 3.11 releases one reference to None at nearly every call that returns nothing. After some
+thousand calls the process aborts, and a passing test suite does not show it. From Python 3.12 on None is immortal.
 """
 
 from __future__ import annotations

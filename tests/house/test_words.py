@@ -1,4 +1,4 @@
-"""What people read is plain English: no overused phrases, short sentences, one ellipsis, buttons in sentence case.
+"""Words people read are plain English: no overused phrases, short sentences, one ellipsis, buttons in sentence case.
 
 The strings are found by walking the syntax tree of `desk`, so a new screen is read without being listed here.
 """

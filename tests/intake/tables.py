@@ -68,9 +68,9 @@ def delimited(
     ending: str = "\r\n",
     quoting: Literal[0, 1] = csv.QUOTE_MINIMAL,
 ) -> str:
-    """A table of text; with lines that end in a carriage return alone everything stands in quotes.
+    """Write a table as text; with lines that end in a lone carriage return, every cell is quoted.
 
-    (The writer leaves a line feed bare where lines end otherwise.)
+    The writer leaves a line feed unquoted where lines end otherwise.
     """
     out = io.StringIO(newline="")
     how = csv.QUOTE_ALL if ending == "\r" else quoting

@@ -1,7 +1,7 @@
-"""Twenty-four nasty files, each with every cell it must come out with, or the sentence that refuses it.
+"""Twenty-four difficult files, each with every cell it must give, or the sentence that refuses it.
 
-They are the kinds of file that defeated one reader of tables or another when nine ways of reading were measured for
-this project (25 November 2026): encodings with and without a mark, delimiters inside cells, quotes, preambles.
+Each kind defeated at least one reader of tables when nine ways of reading were measured for this project (25 November
+2026): encodings with and without a mark, delimiters inside cells, quotes, preambles.
 """
 
 from __future__ import annotations

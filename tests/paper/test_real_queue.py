@@ -1,6 +1,6 @@
-"""Papers through a real print queue: a scheduler of the test's own with a queue that writes PDF.
+"""Papers through a real print queue: a scheduler for the test with a queue that writes PDF.
 
-Skipped where CUPS is not installed (`apt-get install cups cups-client`); `scripts/test` says so in its summary.
+Skipped where CUPS is not installed (`apt-get install cups cups-client`); the summary of `scripts/test` lists it.
 """
 
 import grp

@@ -1,8 +1,8 @@
-"""A model of a bench scale and of what hands do on it. Assumptions, not measurements: for comparing rules, not promises.
+"""A model of a bench scale and of hands. Assumptions, not measurements: for comparing rules, not for promises.
 
 Assumed: the load cell is a lightly damped mass (4 to 9 Hz, damping 0.12 to 0.4), the scale averages 0.15 to 0.45 s, its
-noise is 0.2 step, its zero follows at most half a step a second (OIML R 76-1), and its stable flag means "the last 0.4 s
-within one step". Weights are log-normal around 5 oz. The mix of placements is `MIX`.
+noise is 0.2 step, its zero follows at most half a step per second (OIML R 76-1), and its stable flag means "the last
+0.4 s within one step". Weights are log-normal around 5 oz. The mix of placements is `MIX`.
 """
 
 from __future__ import annotations

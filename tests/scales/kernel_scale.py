@@ -1,6 +1,6 @@
-"""A USB scale that the kernel itself takes for one: a report descriptor handed to /dev/uhid, and reports sent through it.
+"""A USB scale recognized by the kernel itself: a report descriptor given to /dev/uhid, and reports sent through it.
 
-Events of uhid: the kernel's own documentation of it (Documentation/hid/uhid.rst, from memory). Needs the rights of root.
+Events of uhid: the kernel's documentation (Documentation/hid/uhid.rst, from memory). Needs root.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
-"""Rounds of unplugging with a capture pending: the cable goes while a weight settles, comes back, and it settles again.
+"""Rounds of unplugging with a capture pending: the cable is pulled while a weight settles, and plugged in again.
 
-Each round is another piece with another weight on a real pseudo-terminal, read by the thread as any scale. What was
-recorded in each round is given back: one weight each, when none is lost and none doubled.
+Each round is another piece with another weight on a real pseudo-terminal, read by the thread like any scale. Each round
+must record exactly one weight.
 """
 
 from __future__ import annotations

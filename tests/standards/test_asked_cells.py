@@ -1,6 +1,6 @@
-"""Every cell of the lists in force on two days, asked one by one as `ask price` answers it.
+"""Every cell of the lists in force on two days, asked one by one through `ask price`.
 
-Counts, sums and digests are those of `test_cells`: worked out from other copies of the published lists.
+Counts, sums and digests are those of `test_cells`, worked out from other copies of the published lists.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
-"""Every shipped cell against the published tables: how many there are, their sum in cents, and a digest of them all.
+"""Every shipped cell compared with the published tables: their number, their sum in cents, and a digest.
 
 Counts, sums and digests were worked out from other copies of the published lists (Notice 123, October 5, 2025 and July
 12, 2026, with the holiday amounts announced for October 4, 2026), not from the files of this program: one wrong cent
-shows in two figures.
+changes both sum and digest.
 """
 
 from __future__ import annotations

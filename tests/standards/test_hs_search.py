@@ -1,4 +1,4 @@
-"""HS codes found from words: a shop's own range against headings of HS 2022 and customs rulings, and rulings not seen.
+"""HS codes found from words: a shop's own range against headings of HS 2022 and customs rulings, and unseen rulings.
 
 `HS 2022: ...` quotes the short text of the heading that names the thing (trade statistics' short texts, ODC-PDDL-1.0);
 `NY ...` and `HQ ...` are rulings of United States customs, public record.

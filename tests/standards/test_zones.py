@@ -1,6 +1,6 @@
-"""Zones against other charts: one in use for billed parcels, and the distance between all pairs of areas.
+"""Zones compared with other charts: one in use for billed parcels, and the distance between all pairs of areas.
 
-Source unless another stands beside it: National Zone Charts Matrix, April 1, 2024.
+Source unless another is named: National Zone Charts Matrix, April 1, 2024.
 """
 
 from __future__ import annotations
