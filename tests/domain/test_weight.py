@@ -141,3 +141,17 @@ def test_weights_compare_on_both_sides_and_when_equal():
     assert [less <= one, same <= one, more <= one] == [True, True, False]
     assert [less > one, same > one, more > one] == [False, False, True]
     assert [less >= one, same >= one, more >= one] == [False, True, True]
+
+
+@pytest.mark.parametrize(
+    ("unit", "counted_in"),
+    [
+        (WeightUnit.POUND_OUNCE, WeightUnit.OUNCE),
+        (WeightUnit.OUNCE, WeightUnit.OUNCE),
+        (WeightUnit.POUND, WeightUnit.POUND),
+        (WeightUnit.GRAM, WeightUnit.GRAM),
+        (WeightUnit.KILOGRAM, WeightUnit.KILOGRAM),
+    ],
+)
+def test_only_pounds_and_ounces_are_counted_in_another_unit(unit, counted_in):
+    assert unit.counted_in is counted_in

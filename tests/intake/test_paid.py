@@ -47,3 +47,22 @@ def test_each_fault_is_one_sentence_and_nothing_is_read_partly(text, count, word
     said = refused(text)
     assert len(said) == count
     assert any(words in line for line in said)
+
+
+@pytest.mark.parametrize("header", ["name,zip,amount", "order,amount", "name,zip,order,amount"])
+def test_a_number_or_name_and_postal_code_is_enough(header):
+    cells = {"name": "Ada Vell", "zip": "97701", "order": "1041", "amount": "7.20"}
+    (row,) = read_paid_text(f"{header}\n{','.join(cells[name] for name in header.split(','))}\n", "USD")
+    assert row.paid == Money(720)
+
+
+@pytest.mark.parametrize("header", ["name,amount", "zip,amount", "name,zip"])
+def test_half_of_it_is_not_enough(header):
+    cells = {"name": "Ada Vell", "zip": "97701", "amount": "7.20"}
+    assert refused(f"{header}\n{','.join(cells[name] for name in header.split(','))}\n")
+
+
+@pytest.mark.parametrize(("amount", "kind"), [("0.00", "paid"), ("0.01", "paid"), ("-0.01", "refund")])
+def test_only_an_amount_below_zero_is_a_refund(amount, kind):
+    (row,) = read_paid_text(f"order\tamount\n1041\t{amount}\n", "USD")
+    assert row.kind == kind

@@ -228,3 +228,13 @@ def test_goods_below_zero_are_a_discount(tmp_path: Path, quantity: int, price: s
 def test_the_first_line_is_a_name_only_where_a_street_is_left(text: str, expected: tuple[str, ...]) -> None:
     split = split_address(text, COUNTRIES, country="US", has_recipient=False)
     assert (split.recipient, split.address1, split.city, split.region) == expected
+
+
+@pytest.mark.parametrize(
+    ("second", "discount"),
+    [("2.00", 300), ("1.00", 100), ("", 100)],  # two that differ are each line's own; the same twice is the order's
+)
+def test_a_discount_that_differs_by_line_is_each_lines_own(tmp_path: Path, second: str, discount: int) -> None:
+    head = "order,recipient,country,item,quantity,unit_price,discount\n"
+    (order,) = read(tmp_path, head + f"1,Ada,US,Book,1,9.00,1.00\n1,,,Pen,1,5.00,{second}\n")
+    assert order.discount.minor == discount
