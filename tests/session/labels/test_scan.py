@@ -3,8 +3,12 @@
 import pytest
 
 from desk.domain.faults import Refused
+from desk.domain.orders.piece import PieceKey
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import import_orders
 from desk.session.labels.accept import accept, read_files
 from desk.session.labels.scan import match_state, scan_to_match
+from tests.session import made
 from tests.session.labels.conftest import parcel
 
 
@@ -27,3 +31,9 @@ def test_a_label_of_our_own_matches_by_its_reference(sitting, pile):
 def test_nothing_scanned_for_a_piece_without_a_number_is_no_match(sitting, pile):
     assert scan_to_match(sitting, pile, "1001-1", "") == "mismatch"
     assert match_state(sitting, pile).unscanned == ("1002-1", "1003-1")
+
+
+def test_only_packages_with_a_bought_label_are_to_be_scanned(sitting, pile):
+    import_orders(sitting, [made.order("1004")])
+    weigh(sitting, [(PieceKey("1004"), made.weighing("0.7"))])  # a stamped letter
+    assert match_state(sitting, pile).unscanned == ("1001-1", "1002-1", "1003-1")

@@ -131,3 +131,9 @@ def test_a_check_weight_is_at_least_ten_steps_of_the_scale(sitting, grams, fit):
     else:
         with pytest.raises(Refused, match="too light"):
             check_scale(sitting, shown("10", "g", "1"), own_weight(f"{grams} g"))
+
+
+@pytest.mark.parametrize(("value", "narrows"), [("4.05", True), ("4.06", False), ("3.95", True), ("3.94", False)])
+def test_half_of_the_tolerance_still_narrows_it(sitting, value, narrows):
+    """4 oz are 40 divisions of 0.1 oz: one division is allowed, half of it narrows."""
+    assert check_scale(sitting, shown(value), own_weight("4 oz")).narrows is narrows

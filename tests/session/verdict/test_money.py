@@ -64,3 +64,10 @@ def test_an_order_in_two_pieces_is_charged_and_refunded_once(judged, rulebook, p
 def test_money_that_cannot_be_counted_is_told_once_an_order(judged, piece, is_told):
     verdict = judged("0.7", key=PieceKey("1001", piece), pieces_in_order=2, shipping_paid=Money(500, "CHF"))
     assert ("paid-not-counted" in [found.code for found in verdict.findings]) is is_told
+
+
+@pytest.mark.parametrize(("paid", "is_told"), [(100, True), (101, False)])
+def test_shipping_that_covers_postage_and_materials_is_not_too_little(judged, paid, is_told):
+    """A letter of 0.82, an envelope of 24.00 / 200 = 0.12, an insert of 0.04 and a label of 0.03: 1.01."""
+    verdict = judged("0.7", shipping_paid=Money(paid))
+    assert ("charged-too-little" in [found.code for found in verdict.findings]) is is_told
