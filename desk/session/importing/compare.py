@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, fields
 
+from desk.domain.codes import Code
 from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.order import Order, OrderLine
@@ -40,17 +41,21 @@ class Difference:
 
 @dataclass(frozen=True, slots=True)
 class ChangedOrder:
-    """A saved order whose content changed. `under_way`: one of its pieces has its postage on, or has left."""
+    """A saved order whose content changed. `under_way`: one of its pieces has its postage on, or has left.
+
+    `edited`: it was corrected by hand before, and the list says otherwise.
+    """
 
     number: str
     order: Order
     differences: tuple[Difference, ...]
     under_way: bool = False
+    edited: bool = False
 
     @property
     def only_fills(self) -> bool:
         """True when nothing changes but fields that were empty before."""
-        return not self.under_way and all(one.after and not one.before for one in self.differences)
+        return not self.under_way and not self.edited and all(one.after and not one.before for one in self.differences)
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +176,7 @@ def _compare(
             *(held.changed[order_id].number for order_id, changed in changes.items() if not changed),
         ),
         changed=tuple(
-            ChangedOrder(now.number, now, changes[number], number in under_way)
+            ChangedOrder(now.number, now, changes[number], number in under_way, is_edited(before[number].order))
             for number, now in held.changed.items()
             if changes[number]
         ),
@@ -179,6 +184,11 @@ def _compare(
         gone=_gone(conn, told),
         back=tuple(dict.fromkeys(piece.key.order for piece in _cancelled_before(conn, [one.number for one in found]))),
     )
+
+
+def is_edited(order: Order) -> bool:
+    """Return True for an order that was corrected by hand."""
+    return any(found.code is Code.EDITED_BY_HAND for found in order.findings)
 
 
 def _cancelled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator[Cancelled]:

@@ -40,7 +40,7 @@ from desk.tables.watch import UNWATCHED, WHOLE, Stopped, Watch
 ORDERS = "orders"
 KINDS = (ORDERS, *map(str, ListKind))
 CHANGED, UNDER_WAY = "changed", "changed, postage is on"
-FILLS = "fills an empty field"
+FILLS, EDITED = "fills an empty field", "you corrected this by hand"
 CANCELLED, LEFT_BEFORE, BACK = "cancelled", "canceled, but already mailed", "no longer canceled"
 GONE = "not in the list"
 Found = ImportComparison | CataloguePreview
@@ -237,7 +237,7 @@ def _compare_shelf(sitting: Sitting, looked: OpenedTable, mapping: ColumnMapping
 
 
 def _lines_of(order: ChangedOrder) -> list[DifferenceLine]:
-    what = UNDER_WAY if order.under_way else FILLS if order.only_fills else CHANGED
+    what = UNDER_WAY if order.under_way else EDITED if order.edited else FILLS if order.only_fills else CHANGED
     return [
         DifferenceLine(order.number, what, one.field, one.before, one.after, may_be_accepted=True)
         for one in order.differences

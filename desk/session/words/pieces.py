@@ -68,7 +68,7 @@ PIECES: Mapping[Code, tuple[str, str]] = {
     ),
     Code.STAMPS_REQUESTED: (
         "The buyer asked for stamps. As {service} it costs {postage}, and you would refund {refund}.",
-        "Use stamps and refund, or don't use stamps.",
+        "R: use stamps and refund. D: don't use stamps.",
     ),
     Code.STAMP_NOT_POSSIBLE: (
         "The buyer asked for stamps, but it can't go as a stamped letter.",

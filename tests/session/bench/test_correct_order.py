@@ -10,6 +10,7 @@ from desk.domain.codes import Code
 from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.session.bench.correct_order import correct_order, corrected, order_texts
+from desk.session.importing.compare import compare, import_accepted
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.undo import next_steps, undo
 from desk.store.tables import hand_overs, orders, papers
@@ -138,6 +139,17 @@ def test_the_same_list_again_leaves_the_correction_alone_and_another_is_a_change
     assert len(other.changed) == 1
     import_orders(full, [ORDER])
     assert kept(full).address.city == "Northfield"
+
+
+def test_a_list_that_says_otherwise_asks_even_where_it_only_fills_a_field(full):
+    fuller = replace(ORDER, address=replace(ORDER.address, company="Bindery"))
+    (before,) = compare(full, [fuller]).changed
+    assert (before.edited, before.only_fills) == (False, True)
+    correct_order(full, 1, "city", "Northfield")
+    (changed,) = compare(full, [fuller]).changed
+    assert (changed.edited, changed.only_fills) == (True, False)
+    import_accepted(full, compare(full, [fuller]), [])
+    assert (kept(full).address.city, kept(full).address.company) == ("Northfield", "")
 
 
 @pytest.mark.parametrize(("text", "minor"), [("0", 0), ("0.00", 0), ("0.01", 1), ("-0.01", None)])

@@ -14,6 +14,7 @@ from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import undo
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request
+from desk.session.words.sentences import way_out
 from desk.store.tables import hand_overs
 from tests.session.made import BOOK, line, order, policy, shop, weighing
 
@@ -44,6 +45,19 @@ def test_no_makes_it_as_if_nobody_had_asked(judged):
     verdict = judged(shop=shop(**PARCELS), answered=NO, **ASKED)
     assert (verdict.offer.service, look(verdict), verdict.status) == ("ground-retail", None, PieceStatus.READY)
     assert (verdict.money.refund, refund_due(verdict)) == (Money(0), Money(0))
+
+
+@pytest.mark.parametrize(("paid", "refund"), [(94, None), (95, "0.01")])
+def test_a_refund_of_nothing_is_no_question(judged, paid, refund):
+    """0.82 postage (list of 2026-07-12) and 0.12 for the mailer: 0.94 paid leaves nothing to refund."""
+    verdict = judged(buyer_note="by stamp", shipping_paid=Money(paid))
+    assert (look(verdict) or {}).get("refund") == refund
+    assert verdict.status is (PieceStatus.NEEDS_A_LOOK if refund else PieceStatus.READY)
+
+
+def test_both_answers_are_named_in_the_sentence_with_their_keys(judged):
+    (found,) = (one for one in judged(buyer_note="by stamp").findings if one.code == "stamps-requested")
+    assert way_out(found) == "R: use stamps and refund. D: don't use stamps."
 
 
 def test_metered_shops_and_careful_ones_propose_the_letter_too(judged):
