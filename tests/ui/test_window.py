@@ -140,7 +140,7 @@ def test_undo_by_key_and_by_the_line(qtbot: QtBot, window: Window, desk: Desk) -
 
 def test_undo_and_redo_carry_the_name_of_the_step(window: Window, desk: Desk) -> None:
     desk.do(set_beside, [1], PieceStatus.LOST)
-    assert "Undo Lost: 1 piece" in [action.text() for action in window.findChildren(QAction)]
+    assert "Undo: Lost: 1 piece" in [action.text() for action in window.findChildren(QAction)]
 
 
 def test_states_stand_on_strips(window: Window, desk: Desk) -> None:

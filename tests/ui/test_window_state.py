@@ -227,10 +227,10 @@ def test_names_of_undo_and_redo_follow_each_act(seat: Seat, desk: Desk) -> None:
 
     desk.do(set_beside, [1], PieceStatus.LOST)
     desk.do(set_beside, [2], PieceStatus.SET_ASIDE)
-    assert "Undo Set aside: 1 piece" in names()
+    assert "Undo: Set aside: 1 piece" in names()
     desk.undo()
-    assert {"Undo Lost: 1 piece", "Redo Set aside: 1 piece"} <= names()
-    assert "Undo Set aside: 1 piece" not in names()
+    assert {"Undo: Lost: 1 piece", "Redo: Set aside: 1 piece"} <= names()
+    assert "Undo: Set aside: 1 piece" not in names()
 
 
 def test_the_list_of_keys_follows_the_open_screen(seat: Seat) -> None:

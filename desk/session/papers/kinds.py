@@ -31,7 +31,7 @@ WORDS = {
     Paper.LABELS: "labels",
     Paper.SLIPS: "number slips",
     Paper.PACKING_SLIPS: "packing slips",
-    Paper.KEYING_SHEETS: "keying sheets",
+    Paper.KEYING_SHEETS: "customs worksheets",
     Paper.HAND_OVER: "hand-over sheet",
 }
 TITLES = {paper: words[:1].upper() + words[1:] for paper, words in WORDS.items()}

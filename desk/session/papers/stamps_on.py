@@ -38,14 +38,19 @@ class StampTotal:
 
     @property
     def words(self) -> str:
-        """`12 forever, 30 left`; with `runs low` where it does."""
+        """`12 Forever, 30 left`; with `runs low` where it does."""
         low = ": runs low" if self.runs_low else ""
         return f"{self.kinds}, {self.left} left{low}"
 
     @property
     def kinds(self) -> str:
-        """`12 forever`."""
+        """`12 Forever`."""
         return stamp_counts([StampCount(self.kind, self.value, self.takes)])
+
+    @property
+    def left_words(self) -> str:
+        """`30 Forever left`."""
+        return f"{stamp_counts([StampCount(self.kind, self.value, self.left)])} left"
 
     @property
     def counts_for(self) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from desk.domain.finding import Code, Severity
 from desk.session.pile.before_weighing import DOOR, STAMP, ThingToSortOut
 from desk.session.pile.forecast import Forecast
+from desk.session.words.counts import pieces_in_words
 from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence, way_out
 
@@ -56,7 +57,7 @@ def forecast_words(told: Forecast) -> str:
     postage = amount_words(told.postage)
     reach = amount_words(told.give_or_take)
     off = f", give or take {reach}" if told.give_or_take else ""
-    priced = f" Postage for {told.priced} of them about {postage}{off}." if told.priced else ""
+    priced = f" Estimated postage for {pieces_in_words(told.priced)}: {postage}{off}." if told.priced else ""
     buy = f" Stamps to buy: {told.to_buy}." if told.to_buy else ""
     return f"{said}.{priced}{buy}"
 

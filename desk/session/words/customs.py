@@ -14,10 +14,10 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
     Code.DESTINATION_BARRED: ("Goods can't be sent to {where} without a license.", "Don't mail it. Tell the buyer."),
     Code.DESTINATION_SUSPENDED: (
         "Mail to {country} was suspended on {alert_on}, {alert_age_days} days ago.",
-        "Check the post's service alerts today. If mail goes again, confirm it. That counts for every package to {country}.",
+        "Check the post's service alerts today. If mail has resumed, confirm it. That counts for every package to {country}.",
     ),
     Code.DESTINATION_CHECKED: (
-        "Mail to {country} was suspended on {alert_on}. You checked on {checked_on} that it goes again.",
+        "Mail to {country} was suspended on {alert_on}. You confirmed on {checked_on} that it has resumed.",
         "",
     ),
     Code.DESTINATIONS_OLD: ("{what} {list_age_days} days old ({list_on}).", "{renew}"),

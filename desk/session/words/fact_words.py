@@ -295,7 +295,10 @@ _LISTS = {
 
 
 def _old_list(facts: Facts) -> None:
-    again = (f"Your check that mail to {facts['country']} goes again is", "Check the post's service alerts again.")
+    again = (
+        f"Your confirmation that mail to {facts['country']} has resumed is",
+        "Check the post's service alerts again.",
+    )
     facts["what"], facts["renew"] = _LISTS.get(str(facts["what"]), again)
 
 

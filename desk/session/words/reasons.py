@@ -18,7 +18,7 @@ _REASONS = {
     Code.TUBE_PAYS_PARCEL: "A tube pays as a parcel.",
     Code.BOX_PAYS_PARCEL: "A box pays as a parcel, however thin.",
     Code.NOT_RECTANGULAR: "Not rectangular: pays as a parcel.",
-    Code.ROW_USED: "{service}: {price} {row}. Price list of {effective}.",
+    Code.ROW_USED: "{service}: {price} {row}.",
     Code.SURCHARGE_ADDED: "{amount} added for {fee}.",
     Code.CHEAPEST_OF: "{following}",
     Code.DIMENSIONAL_WEIGHT: "Billed by size: {pounds} lb (divisor {divisor}).",

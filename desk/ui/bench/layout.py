@@ -257,7 +257,7 @@ class BenchLayout(Screen):
             part.show()
         self.scale_card.type_word.show()
         self.stamps.show_piece(self._view, self._glance)
-        low = ", ".join(f"{total.left} {str(total.kind).replace('_', ' ')} left" for total in self._low())
+        low = ", ".join(total.left_words for total in self._low())
         self.stamps.show_low(f"Running low: {low}" if low else "")
 
     def _needed(self, width: int) -> int:

@@ -28,7 +28,7 @@ from desk.ui.kit.sound import sound
 from desk.ui.kit.table import PlainTable
 from desk.ui.trade.scan_line import ScanLine
 
-HEADS = ("Page", "Package", "Match", "Why", "Tracking number", "Paid (from the label)")
+HEADS = ("Page", "Package", "Match", "Why", "Tracking number", "Paid")
 WIDTHS = (60, 120, 110, 250, 210, 120)
 PICTURE = (260, 390)  # pixels at 100 %
 SURE = {

@@ -10,7 +10,7 @@ from desk.session.pile.days_that_left import DayThatLeft
 from desk.session.pile.pile import Pile
 from desk.session.verdict.price_age import age_of
 
-HEADS = ("Number", "Recipient", "Place", "Bills as", "Postage", "Form, extras")
+HEADS = ("Number", "Recipient", "Destination", "Billed as", "Postage", "Form, extras")
 FIGURES, POSTAGE = (3, 4), 4
 
 

@@ -64,7 +64,7 @@ class WeighButton(QPushButton):
             self.taken.emit(shown)
 
     def _say(self, *, waiting: bool) -> None:
-        self.setText("Stop waiting" if waiting else "From the scale")
+        self.setText("Stop waiting" if waiting else "Use the scale")
         name = "Stop waiting for the scale: {what}" if waiting else "Use the scale: {what}"
         self.setAccessibleName(name.format(what=self._of))
 

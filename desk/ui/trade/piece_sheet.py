@@ -80,7 +80,7 @@ class PieceSheet(QWidget):
         body, sides = QWidget(), (QVBoxLayout(), QVBoxLayout())
         parts = (
             (Heading("Services, cheapest first (V: choose)"), self.services, 1),
-            (Heading("Would cost less"), self.near, 1),
+            (Heading("Other options"), self.near, 1),
             (Heading("Extras"), self.extras, 1),
             (Heading("In the package"), self.package, 0),
             (Heading("Address"), self.address, 0),

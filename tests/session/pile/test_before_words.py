@@ -51,7 +51,7 @@ def test_what_was_mended_is_nothing_to_settle() -> None:
     [
         (Forecast(), "Nothing is waiting to be weighed."),
         (Forecast(letters=2, flats=1, abroad=3, unknown=1, postage=Money(500, "USD"), priced=4),
-         "2 letters, 1 large envelope, 3 abroad, 1 we can't predict. Postage for 4 of them about $5.00."),
+         "2 letters, 1 large envelope, 3 abroad, 1 we can't predict. Estimated postage for 4 pieces: $5.00."),
     ],
 )  # fmt: skip
 def test_the_forecast(told: Forecast, expected: str) -> None:

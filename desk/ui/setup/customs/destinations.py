@@ -24,12 +24,12 @@ from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.setup.page import Page
 
 TITLE = "Destinations"
-HEADS = ("Country", "Suspended on", "What", "Checked: mail goes again", "Source")
+HEADS = ("Country", "Suspended on", "Applies to", "Resumed, checked on", "Source")
 WIDTHS = (190, 150, 140, 190, 260)
 TABLES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
 NAMES = {"suspended": "Suspended countries", "import-limit": "Import limits"}
 WORDS = (
-    "Countries the post does not serve, by its alerts. Check an alert with the post before you rely on it. To renew a "
+    "Countries suspended by the post's alerts. Check an alert with the post before you rely on it.  To renew a "
     "list, import a table with the columns country, rule (suspended, barred or import-limit), value, valid_from, "
     "valid_until and source. Sanctions that came with the program stay."
 )
@@ -46,9 +46,9 @@ class DestinationsPage(Page):
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS)
         self.table.horizontalHeader().setStretchLastSection(True)
-        self.check_button = QPushButton("&Checked today, mail goes again")
+        self.check_button = QPushButton("&Mark as resumed today")
         self.import_button = QPushButton("&Import a list…")
-        self.drop_button = QPushButton("&Use the lists of the program")
+        self.drop_button = QPushButton("&Use the program's lists")
         self._rows: tuple[DestinationRow, ...] = ()
         self._build()
         self.table.entered_row.connect(lambda _row: self.check())

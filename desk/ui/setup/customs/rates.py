@@ -16,7 +16,7 @@ from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.setup.page import Page
 
 TITLE = "Exchange rates"
-HEADS = ("Currency", "Dollars for 1", "Date", "Rate is", "Source")
+HEADS = ("Currency", "Dollars per unit", "Date", "Status", "Source")
 WIDTHS = (90, 120, 150, 260, 260)
 WORDS = (
     "Used to compare values with limits and to give them in dollars on customs worksheets. Rates that came with the "
@@ -32,7 +32,7 @@ class RatesPage(Page):
         self.form = Form(
             [
                 LineField("currency", "Currency code", hint="EUR"),
-                LineField("rate", "Dollars for 1", hint="1.1172"),
+                LineField("rate", "Dollars per unit", hint="1.1172"),
                 LineField("date", "Date of the rate (empty: today)", hint="2026-11-25"),
                 LineField("source", "Source", hint="my bank"),
             ]

@@ -140,7 +140,7 @@ def _fields(port: ChoiceField) -> list[Field | str]:
 
 def _steps() -> list[Field | str]:
     return [
-        "What it shows",
+        "Readings",
         LineField("scale_division", "Resolution, as printed on the scale", hint="smallest digit shown"),
         ChoiceField("scale_unit", "Unit of the resolution", UNITS),
         YesNoField("scale_rounds_up", "Scale rounds up"),

@@ -29,7 +29,7 @@ def test_enter_says_that_a_country_was_checked_today(qtbot: QtBot, page: Destina
     page.table.selectRow(row_of(page, "Russia"))
     qtbot.keyClick(page.table, Qt.Key.Key_Return)
     assert page.model.rows[row_of(page, "Russia")][3] == "November 25, 2026"
-    assert desk.steps()[0] == "Checked: mail to Russia goes again"
+    assert desk.steps()[0] == "Mail to Russia marked as resumed"
     desk.undo()
     assert page.model.rows[row_of(page, "Russia")][3] == ""
 
