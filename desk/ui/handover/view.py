@@ -17,7 +17,7 @@ from desk.session.papers.hand_over import (
     staying_words,
     to_stamp,
 )
-from desk.session.papers.postage_list import save_postage_list
+from desk.session.papers.postage_list import left_out_rows, save_postage_list
 from desk.session.papers.saving import cannot_write
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
 from desk.session.pile.days_that_left import DayThatLeft, days_that_left
@@ -279,11 +279,17 @@ class HandOverView(Screen):
         """Save the list of postage to buy online."""
         pile = self.desk.pile
         try:
-            count = save_postage_list(pile.batch(), pile.terms, file)
+            batch = pile.batch()
+            count, left_out = save_postage_list(batch, pile.terms, file), len(left_out_rows(batch))
         except OSError as fault:
             self.desk.happened.emit(Event(cannot_write(file, fault), "stop"))
         else:
-            self.desk.happened.emit(Event(f"Saved {pieces_in_words(count)}: {file}"))
+            self.desk.happened.emit(Event(f"Saved {pieces_in_words(count)}: {file}.{_left_out(left_out)}"))
+
+
+def _left_out(count: int) -> str:
+    """Return how many pieces are not in the list, and where their reasons are; empty for none."""
+    return f" {count} left out: Batch > Save tables says why." if count else ""
 
 
 def build(desk: Desk) -> Screen:
