@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from desk.ui.actions import Act, add_acts
 from desk.ui.bridge import ALL_OF_IT, Desk, DeskChanges
+from desk.ui.keys_of_all import FIND
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +91,14 @@ class Screen(QWidget):
 
     def add_keys(self) -> None:
         """Make the actions of `acts`, and of those to come; the window calls it once."""
-        add_acts(self, [*self.acts(), *self.acts_to_come()])
+        acts = [*self.acts(), *self.acts_to_come()]
+        if all(act.keys != FIND for act in acts):
+            acts.append(Act(FIND, "Find", self._find_on_bench))
+        add_acts(self, acts)
+
+    def _find_on_bench(self) -> None:
+        self.desk.screen_asked.emit("Bench", "")
+        self.desk.number_typed.emit("")
 
     def showEvent(self, event: QShowEvent) -> None:
         self.bring_up_to_date()

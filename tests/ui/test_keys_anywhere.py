@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from itertools import chain
 
 import pytest
@@ -152,6 +152,44 @@ def test_the_list_of_keys_is_that_of_a_list_in_front(qtbot: QtBot, window: Windo
     press(qtbot, window, "/")
     qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_F1)
     assert "Next field; in the last one, save the packages" in headings(window)
+
+
+@pytest.mark.parametrize("title", [title for title in words() if title != "Batch"])
+def test_find_is_the_same_key_everywhere_and_opens_the_bench(qtbot: QtBot, window: Window, title: str) -> None:
+    window.open_screen(title)
+    qtbot.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
+    assert window.screen_open == "Bench"
+    assert bench_of(window).find_field.line.hasFocus()
+
+
+def clickable(window: Window) -> list[QAbstractButton]:
+    screen = window.screen_of(window.screen_open)
+    shown = [one for one in screen.findChildren(QAbstractButton) if one.isVisible() and one.isEnabled()]
+    return [one for one in shown if not one.accessibleName().endswith("…") and "…" not in one.text()]
+
+
+@pytest.mark.parametrize("title", ["Bench", "Hand-over", "Costs", "Customs"])
+def test_no_key_dies_after_any_click_on_a_screen(
+    qtbot: QtBot, window: Window, desk: Desk, weigh_demo: Callable[[], None], title: str
+) -> None:
+    """After each click the keys of the screen still come through: the list of keys opens, and Ctrl+2 goes to the bench."""
+    weigh_demo()
+    if title == "Bench":
+        bench_of(window).does.opening.open_piece(3)
+    window.open_screen(title)
+    for place in range(len(clickable(window))):
+        window.open_screen(title)
+        here = clickable(window)
+        if place >= len(here):
+            break
+        name = here[place].accessibleName()
+        qtbot.mouseClick(here[place], Qt.MouseButton.LeftButton)
+        qtbot.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_F1)
+        assert window.overlays.keys.isVisible(), name
+        qtbot.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_Escape)
+        assert window.overlays.keys.isHidden(), name
+        qtbot.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_2, Qt.KeyboardModifier.ControlModifier)
+        assert window.screen_open == "Bench", name
 
 
 # --- the command finder
