@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from typing import BinaryIO
 
 from desk.paper.ink import PageRecord
-from desk.paper.press import Press, start
-from desk.paper.sheet import SheetWriter
+from desk.paper.press import Press
+from desk.paper.sheet import SheetWriter, write_sheets
 from desk.paper.stock import Box
 
 WIDE_TYPE, NARROW_TYPE = 13.0, 9.5  # points: readable at arm's length, and as large as a label allows
@@ -75,27 +75,22 @@ NOT_COMPLETE = "NOT COMPLETE: fix this before you key it in"
 
 def write_keying_sheets(contents: Iterable[KeyingSheetContent], out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
     """Write the worksheets, starting a page for each piece. Return what is on the pages; empty when canceled."""
-    document = start(out, press)
-    for done, content in enumerate(contents, 1):
-        if press.cancelled():
-            return ()
-        sheet = SheetWriter(document, lambda page, content=content: _head(page, content), content.reference)  # type: ignore[misc]
-        sheet.open()
-        _incomplete(sheet, content)
-        _people(sheet, content)
-        _goods(sheet, content)
-        _totals(sheet, content)
-        _rest(sheet, content)
-        sheet.close()
-        press.progress(done)
-    return document.finish()
+    return write_sheets(contents, out, press, _head, _body)
+
+
+def _body(content: KeyingSheetContent, sheet: SheetWriter) -> None:
+    _incomplete(sheet, content)
+    _people(sheet, content)
+    _goods(sheet, content)
+    _totals(sheet, content)
+    _rest(sheet, content)
 
 
 def _type(sheet: SheetWriter) -> float:
     return NARROW_TYPE if sheet.is_narrow else WIDE_TYPE
 
 
-def _head(sheet: SheetWriter, content: KeyingSheetContent) -> None:
+def _head(content: KeyingSheetContent, sheet: SheetWriter) -> None:
     """Write number and code at the top of every page, with the page number from the second page on."""
     ink = sheet.ink
     high = 24.0 if sheet.is_narrow else 34.0

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import BinaryIO
 
 from desk.paper.ink import PageRecord
-from desk.paper.press import Press, start
-from desk.paper.sheet import SheetWriter
+from desk.paper.press import Press
+from desk.paper.sheet import SheetWriter, write_sheets
 from desk.paper.stock import Box
 
 CODE_HIGH = 18.0
@@ -41,19 +41,10 @@ class PackingSlipContent:
 
 def write_packing_slips(contents: Iterable[PackingSlipContent], out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
     """Write the packing slips, starting a page for each. Return what is on the pages; empty when canceled."""
-    document = start(out, press)
-    for done, content in enumerate(contents, 1):
-        if press.cancelled():
-            return ()
-        sheet = SheetWriter(document, lambda page, content=content: _head(page, content), content.reference)  # type: ignore[misc]
-        sheet.open()
-        _lines(sheet, content)
-        sheet.close()
-        press.progress(done)
-    return document.finish()
+    return write_sheets(contents, out, press, _head, _lines)
 
 
-def _head(sheet: SheetWriter, content: PackingSlipContent) -> None:
+def _head(content: PackingSlipContent, sheet: SheetWriter) -> None:
     """Write the shop and the order, in short on further pages."""
     ink, size = sheet.ink, 9.5 if sheet.is_narrow else 12.0
     name, *rest = content.sender or ("",)
@@ -82,7 +73,7 @@ def _foot(sheet: SheetWriter, content: PackingSlipContent) -> None:
     sheet.floor += CODE_HIGH - 4
 
 
-def _lines(sheet: SheetWriter, content: PackingSlipContent) -> None:
+def _lines(content: PackingSlipContent, sheet: SheetWriter) -> None:
     size = 9.5 if sheet.is_narrow else 12.0
     for line in content.lines:
         price = sheet.ink.width(line.price, size) + 10 if line.price else 0.0

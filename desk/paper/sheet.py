@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from functools import partial
+from typing import BinaryIO, Protocol, TypeVar
 
-from desk.paper.ink import Ink
-from desk.paper.press import Document
+from desk.paper.ink import Ink, PageRecord
+from desk.paper.press import Document, Press, start
 
 NARROW = 450.0  # points; a narrower page has small margins, and its tables use two lines per row
 
@@ -79,3 +81,38 @@ class SheetWriter:
         self.ink.left(self.left, self.y, *self.ink.squeezed(words, self.room, (size, 6.5), bold=True), bold=True)
         self.ink.rule(self.left, self.y - 4, self.right, 0.5)
         self.y -= 8
+
+
+class SheetContent(Protocol):
+    """What is written on a piece's own pages."""
+
+    @property
+    def reference(self) -> str:
+        """Return the piece's reference, which its pages are found by."""
+        ...
+
+
+Content = TypeVar("Content", bound=SheetContent)
+
+
+def write_sheets(
+    contents: Iterable[Content],
+    out: BinaryIO,
+    press: Press,
+    head: Callable[[Content, SheetWriter], None],
+    body: Callable[[Content, SheetWriter], None],
+) -> tuple[PageRecord, ...]:
+    """Write each content from a page of its own on, with its head on every page. Return what is on the pages.
+
+    Returns nothing when canceled.
+    """
+    document = start(out, press)
+    for done, content in enumerate(contents, 1):
+        if press.cancelled():
+            return ()
+        sheet = SheetWriter(document, partial(head, content), content.reference)
+        sheet.open()
+        body(content, sheet)
+        sheet.close()
+        press.progress(done)
+    return document.finish()

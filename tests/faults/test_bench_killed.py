@@ -17,7 +17,6 @@ from datetime import date
 from pathlib import Path
 
 from desk.domain.clock import SystemClock
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.sitting import Sitting
 from desk.store import journal
 from desk.store.store import Store, open_store
@@ -50,8 +49,7 @@ RULEBOOK = read_rulebook(Path("resources"))
 def weigh(where, first):
     clock = SystemClock()
     sitting = Sitting(open_store(Path(where), clock), clock, RULEBOOK, date(2026, 7, 15))
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
+    pile = made.following_pile(sitting)
     for piece, grams in zip(cycle(list(pile.verdicts)), count(int(first))):
         if record_weight(sitting, piece, Shown(Decimal(grams), WeightUnit.GRAM, Decimal(1)), Placement("A7")):
             os.write(1, f"{piece} {grams}\\n".encode())
@@ -110,8 +108,7 @@ def test_each_weight_that_was_said_is_there_and_none_twice(tmp_path: Path) -> No
     clock = SystemClock()
     store = open_store(where, clock)
     sitting = Sitting(store, clock, None, date(2026, 7, 15))  # type: ignore[arg-type]
-    import_shop(sitting, made.shop())
-    import_orders(sitting, ORDERS)
+    made.stock(sitting, ORDERS)
     store.close()
     said: list[tuple[int, int]] = []
     with forking(BENCH) as running:

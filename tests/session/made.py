@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -18,7 +19,9 @@ from desk.domain.shop.shop import Policy, Shop
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.session.bench.weigh import record_weight
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.packing import Placement
+from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
 
@@ -87,3 +90,17 @@ def case(value: str | None = "0.7", mailer: str = "A7", **fields: Any) -> Case:
 
 def abroad(**fields: Any) -> Address:
     return replace(FRANCE, **fields)
+
+
+def stock(sitting: Sitting, orders: Sequence[Order], sells: Shop | None = None) -> Sitting:
+    """Import a shop, this module's own unless another is given, and orders; return the sitting."""
+    import_shop(sitting, sells or shop())
+    import_orders(sitting, orders)
+    return sitting
+
+
+def following_pile(sitting: Sitting) -> Pile:
+    """Return a pile that follows every act, as the window's does."""
+    pile = Pile(sitting)
+    sitting.listeners.append(pile.follow)
+    return pile

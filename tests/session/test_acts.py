@@ -17,7 +17,7 @@ from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_cases, read_stored, read_terms
 from desk.session.undo import next_steps, redo, undo
 from desk.session.unreported import mark_reported, unreported
-from tests.session.made import order, shop, weigh_piece, weighing
+from tests.session.made import following_pile, order, shop, stock, weigh_piece, weighing
 
 ORDERS = (order("1"), order("2", buyer_note="by stamp"), order("3"))
 
@@ -25,9 +25,7 @@ ORDERS = (order("1"), order("2", buyer_note="by stamp"), order("3"))
 @pytest.fixture
 def full(sitting):
     """A sitting with a shop and three orders, and every change it announced."""
-    import_shop(sitting, shop())
-    import_orders(sitting, ORDERS)
-    return sitting
+    return stock(sitting, ORDERS)
 
 
 def ids(sitting):
@@ -134,8 +132,7 @@ def test_every_act_can_be_undone_and_done_again(full, name):
 @pytest.mark.parametrize("name", ACTS)
 def test_a_pile_that_follows_is_a_pile_read_afresh(full, name):
     weigh(full, [(PieceKey(number), weighing()) for number in ("1", "2")])
-    pile = Pile(full)
-    full.listeners.append(pile.follow)
+    pile = following_pile(full)
     ACTS[name](full, ids(full)["1-1"])
     assert_fresh(pile, full)
     undo(full)

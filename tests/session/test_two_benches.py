@@ -35,8 +35,7 @@ def follow(pile: Pile, since: int) -> int:
 
 def test_each_bench_follows_the_other(benches):
     one, two = benches
-    import_shop(one, made.shop())
-    import_orders(one, [made.order(str(number)) for number in range(1, 5)])
+    made.stock(one, [made.order(str(number)) for number in range(1, 5)])
     pile, seen = Pile(two), two.store.revision
     weigh(one, [(PieceKey("1"), made.weighing("0.7")), (PieceKey("2"), made.weighing("2.7"))])
     choose_mailer(one, [3], "Padded")
@@ -52,8 +51,7 @@ def test_each_bench_follows_the_other(benches):
 
 def test_undo_takes_back_what_its_own_bench_did(benches):
     one, two = benches
-    import_shop(one, made.shop())
-    import_orders(one, [made.order("1"), made.order("2")])
+    made.stock(one, [made.order("1"), made.order("2")])
     choose_mailer(two, [1], "Board")
     choose_mailer(one, [2], "Padded")
     undo(two)
@@ -65,8 +63,7 @@ def test_seven_hundred_pieces_are_taken_in_weighed_and_followed_in_time(sitting)
     import_shop(sitting, made.shop())
     began = time.monotonic()
     import_orders(sitting, [made.order(str(number)) for number in range(MANY)])
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
+    pile = made.following_pile(sitting)
     weigh(sitting, [(PieceKey(str(number)), made.weighing("0.7")) for number in range(MANY)])
     choose_mailer(sitting, list(pile.verdicts), "Board")
     undo(sitting)

@@ -8,19 +8,16 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.bulk_changes import choose_service, set_beside
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
 from desk.session.undo import is_last_at_bench, next_steps, redo, undo
-from tests.session.made import order, shop, weighing
+from tests.session.made import order, stock, weighing
 
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1"), order("2")])
-    return sitting
+    return stock(sitting, [order("1"), order("2")])
 
 
 def shown(sitting: Sitting) -> list[str]:

@@ -12,20 +12,19 @@ from desk.domain.shop.product import Restriction
 from desk.domain.status import PieceStatus
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.importing.import_orders import import_orders
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, undo
 from desk.session.verdict.judge import judge
-from tests.session.made import CARD, HOME, order, policy, shop, weighing
+from tests.session.made import CARD, HOME, order, policy, shop, stock, weighing
 
 CLOSE = "too-close-to-call"
 
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    import_shop(sitting, shop(policy=policy(close_call_from=Money(0))))
-    import_orders(sitting, [order("1"), order("2")])
+    stock(sitting, [order("1"), order("2")], shop(policy=policy(close_call_from=Money(0))))
     weigh(sitting, [(PieceKey("1"), weighing("1.0")), (PieceKey("2"), weighing("1.0"))])
     return sitting
 
@@ -91,8 +90,7 @@ def test_a_stop_is_not_open_to_an_answer(full: Sitting) -> None:
 
 def test_what_is_asked_once_for_a_product_holds_up_no_other_piece_once_answered(sitting: Sitting) -> None:
     ink = replace(CARD, restricted=(Restriction.FLAMMABLE,))
-    import_shop(sitting, shop(products=(ink,)))
-    import_orders(sitting, [order("1"), order("2")])
+    stock(sitting, [order("1"), order("2")], shop(products=(ink,)))
     weigh(sitting, [(PieceKey("1"), weighing("1.4")), (PieceKey("2"), weighing("1.4"))])
     assert status(sitting) == ["needs a look", "needs a look"]
     answer_looks(sitting, first(sitting), ["hazard-surface-only"], reference="1-1")

@@ -15,16 +15,14 @@ from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.undo import next_steps, undo
 from desk.store.tables import hand_overs, orders, papers
 from desk.store.tables.papers import PaperKind
-from tests.session.made import order, shop
+from tests.session.made import order, stock
 
 ORDER = order("1", buyer_note="Thanks!")
 
 
 @pytest.fixture
 def full(sitting):
-    import_shop(sitting, shop())
-    import_orders(sitting, [ORDER])
-    return sitting
+    return stock(sitting, [ORDER])
 
 
 def kept(sitting):

@@ -14,7 +14,6 @@ from desk.session.bench.extra_choice import choose_extra, extra_choices
 from desk.session.bench.weigh import weigh
 from desk.session.contents import tables
 from desk.session.contents.hand_over_contents import group_of, hand_over_content
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers import postage_list
 from desk.session.pile.batch import judge_batch
 from desk.session.pile.stored_cases import read_stored
@@ -144,8 +143,7 @@ def test_a_firm_sheet_takes_three_pieces_or_more_and_that_is_said_once(terms, co
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1")])
+    made.stock(sitting, [order("1")])
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
     return sitting
 

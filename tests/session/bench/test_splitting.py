@@ -14,7 +14,7 @@ from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.batch import judge_batch
 from desk.session.pile.stored_cases import read_cases, read_stored, read_terms
 from desk.session.undo import undo
-from tests.session.made import BOOK, CARD, FRANCE, line, order, shop, weighing
+from tests.session.made import BOOK, CARD, FRANCE, line, order, shop, stock, weighing
 
 FIRST, SECOND = PieceKey("1"), PieceKey("1", 2)
 LINES = (line(CARD, quantity=3), line(BOOK, quantity=2))
@@ -22,8 +22,7 @@ LINES = (line(CARD, quantity=3), line(BOOK, quantity=2))
 
 @pytest.fixture
 def two(sitting):
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1", address=FRANCE, lines=LINES, discount=Money(101))])
+    stock(sitting, [order("1", address=FRANCE, lines=LINES, discount=Money(101))])
     weigh(sitting, [(FIRST, weighing("20", "Padded")), (SECOND, weighing("20", "Padded"))])
     return sitting
 

@@ -13,10 +13,8 @@ from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.another_piece import add_piece, next_piece_key
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import Copied, copy_weight, describe, record_weight, recorded_at
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.alike import Alike
 from desk.session.pile.packing import Placement
-from desk.session.pile.pile import Pile
 from desk.session.undo import undo
 from desk.store.tables import hand_overs, weighings
 from tests.session import made
@@ -30,11 +28,8 @@ def oz(value, division="0.1"):
 
 @pytest.fixture
 def pile(sitting):
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order(str(number)) for number in range(1001, 1004)])
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
-    return pile
+    made.stock(sitting, [made.order(str(number)) for number in range(1001, 1004)])
+    return made.following_pile(sitting)
 
 
 def weighing(pile, piece):

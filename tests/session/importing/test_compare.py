@@ -14,7 +14,7 @@ from desk.domain.places.address import Address
 from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
 from desk.session.importing.compare import Difference, ImportComparison, compare, differences, import_accepted
-from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.importing.import_orders import import_orders
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.pile.bulk_changes import mail_anyway, set_beside
 from desk.session.pile.pile import Pile
@@ -25,7 +25,7 @@ from desk.session.undo import undo
 from desk.session.unreported import unreported
 from desk.store.tables import hand_overs, orders
 from desk.tables.watch import EVERY, WHOLE, Stopped, Watch
-from tests.session.made import BOOK, CARD, HOME, line, order, shop, weighing
+from tests.session.made import BOOK, CARD, HOME, line, order, stock, weighing
 
 LIST = [order("1"), order("2", lines=(line(BOOK),)), order("3")]
 MOVED = replace(LIST[1], address=replace(HOME, city="Bath", region="ME"), lines=(line(BOOK, 2), line(CARD)))
@@ -33,9 +33,7 @@ MOVED = replace(LIST[1], address=replace(HOME, city="Bath", region="ME"), lines=
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    import_shop(sitting, shop())
-    import_orders(sitting, LIST)
-    return sitting
+    return stock(sitting, LIST)
 
 
 def kept(sitting: Sitting) -> dict[str, Order]:

@@ -4,8 +4,6 @@ import pytest
 
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
-from desk.session.pile.pile import Pile
 from tests.paper.bought.made import Parcel, write_labels_like
 from tests.session import made
 
@@ -19,12 +17,9 @@ def parcel(order, number, **changes):
 
 @pytest.fixture
 def pile(sitting):
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order(number) for number in ORDERS])
+    made.stock(sitting, [made.order(number) for number in ORDERS])
     weigh(sitting, [(PieceKey(number), made.weighing("3", "Padded")) for number in ORDERS])
-    found = Pile(sitting)
-    sitting.listeners.append(found.follow)
-    return found
+    return made.following_pile(sitting)
 
 
 @pytest.fixture

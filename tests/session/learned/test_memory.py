@@ -9,7 +9,6 @@ import pytest
 from desk.domain.places.address import Address
 from desk.domain.shop.shop import Shop
 from desk.learning.parcel import Parcel, ShownWeight
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.learned import memory as memory_module
 from desk.session.learned.memory import KEPT_STEPS, Memory, PastWeighing, in_order
 from tests.session import made
@@ -127,8 +126,7 @@ def test_only_a_weighing_older_than_the_newest_makes_it_stale(number, stale):
 @pytest.mark.parametrize(("count", "stale"), [(2, False), (3, True)])
 def test_more_weighings_than_are_learned_at_once_wait(sitting, monkeypatch, count, stale):
     monkeypatch.setattr(memory_module, "LEARN_AT_ONCE", 2)
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order(str(1000 + number)) for number in range(count)])
+    made.stock(sitting, [made.order(str(1000 + number)) for number in range(count)])
     for piece_id in range(1, count + 1):
         made.weigh_piece(sitting, piece_id, made.weighing("0.7"))
     assert Memory.unread(sitting, made.shop()).stale is stale

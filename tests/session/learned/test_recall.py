@@ -7,7 +7,6 @@ from dataclasses import replace
 import pytest
 
 from desk.learning.verdicts import Fit
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.learned.memory import Memory
 from desk.session.learned.recall import NAME, keep, recall
 from desk.session.pile.pile import Pile
@@ -21,8 +20,7 @@ FULL = 12.2  # ounces of a book and a card in a padded mailer
 @pytest.fixture
 def pile(sitting):
     """Twenty-four orders of a book and a card; the last one lacks its book."""
-    import_shop(sitting, SHOP)
-    import_orders(sitting, [made.order(str(1001 + n), lines=(BOOK, made.line())) for n in range(26)])
+    made.stock(sitting, [made.order(str(1001 + n), lines=(BOOK, made.line())) for n in range(26)], SHOP)
     pile = Pile(sitting)
     for number, piece_id in enumerate(list(pile.verdicts)[:25]):
         ounces = FULL + 0.1 * (number % 3) if number < 24 else 1.4
@@ -79,8 +77,7 @@ def test_a_stale_memory_is_not_kept(sitting, pile, tmp_path):
 
 
 def test_a_shop_that_does_not_want_it_learns_nothing(sitting):
-    import_shop(sitting, made.shop(policy=made.policy(learn_weights=False)))
-    import_orders(sitting, [made.order()])
+    made.stock(sitting, [made.order()], made.shop(policy=made.policy(learn_weights=False)))
     pile = Pile(sitting)
     made.weigh_piece(sitting, next(iter(pile.verdicts)), made.weighing("12.3", "Padded"))
     pile.read_all()

@@ -17,7 +17,6 @@ from desk.session.bench.bench_view import bench_view
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.learned.weights_learned import learned_mailer, learned_product
 from desk.session.pile.before_weighing import look_ahead
-from desk.session.pile.pile import Pile
 from desk.session.words.sentences import sentence
 from tests.session import made
 
@@ -43,8 +42,7 @@ def day(sitting):
         for cards, books in shapes
     ]
     import_orders(sitting, [made.order(str(2001 + n), lines=line) for n, line in enumerate(lines)])
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
+    pile = made.following_pile(sitting)
     weighed = [true_ounces(*shape, chance) for shape in shapes]
     weighed[110] = true_ounces(0, 1, chance)  # its card is missing
     weighed[111], weighed[112] = weighed[112], weighed[111]

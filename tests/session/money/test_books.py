@@ -12,13 +12,11 @@ from hypothesis import strategies as st
 from desk.costs.workbook import BookColumn, BookSheet, write_workbook
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.money.books import GroupBy, add_up, read_books
 from desk.session.money.charging import charging, overcharged, shipping_costs
 from desk.session.money.year_file import write_year
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.stamps_on import put_stamps_on
-from desk.session.pile.pile import Pile
 from desk.session.undo import undo
 from tests.session import made
 
@@ -92,10 +90,8 @@ def test_shipping_costs_by_destination_and_who_paid_too_much():
 
 @pytest.fixture
 def pile(sitting):
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1001")])
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
+    made.stock(sitting, [made.order("1001")])
+    pile = made.following_pile(sitting)
     made.weigh_piece(sitting, 1, made.weighing("0.7"))
     put_stamps_on(sitting, pile, [1])
     return pile

@@ -14,7 +14,6 @@ from desk.session.money.books import GroupBy, add_up, read_books
 from desk.session.money.paid import NONE, SEVERAL, TAKEN, enter_paid, match_text
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.stamps_on import put_stamps_on
-from desk.session.pile.pile import Pile
 from desk.session.undo import redo, undo
 from tests.session import made
 
@@ -26,8 +25,7 @@ def pile(sitting):
     import_shop(sitting, made.shop())
     away = made.order("1003", address=made.abroad(recipient="Noor Ito", postal_code="5019"))
     import_orders(sitting, [made.order("1001"), made.order("1002"), away])
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
+    pile = made.following_pile(sitting)
     for number in (1, 2):
         made.weigh_piece(sitting, number, made.weighing("0.7"))
     put_stamps_on(sitting, pile, [1, 2])

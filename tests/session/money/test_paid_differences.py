@@ -6,12 +6,10 @@ import pytest
 
 from desk.costs.paid_difference import Reason
 from desk.domain.money import Money
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.money.books import read_books
 from desk.session.money.paid import enter_paid, match_text
 from desk.session.money.paid_differences import paid_differences
 from desk.session.papers.hand_over import hand_pieces_over
-from desk.session.pile.pile import Pile
 from desk.store.tables import hand_overs
 from tests.session import made
 
@@ -19,10 +17,8 @@ from tests.session import made
 @pytest.fixture
 def pile(sitting):
     """A letter of one ounce for $0.82, and a parcel of 12.3 oz by ground, both handed over."""
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1001"), made.order("1002")])
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
+    made.stock(sitting, [made.order("1001"), made.order("1002")])
+    pile = made.following_pile(sitting)
     made.weigh_piece(sitting, 1, made.weighing("0.7"))
     made.weigh_piece(sitting, 2, made.weighing("12.3", "Padded"))
     with sitting.store.act("Postage on") as tx:

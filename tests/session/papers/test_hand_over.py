@@ -10,7 +10,7 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
 from desk.session.contents.hand_over_contents import hand_over_content
-from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.importing.import_orders import import_shop
 from desk.session.labels.scan import require_match
 from desk.session.papers.hand_over import (
     EverythingLeft,
@@ -27,7 +27,7 @@ from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.undo import next_steps, redo, undo
 from desk.store.tables import hand_overs
-from tests.session.made import BOOK, FRANCE, line, order, shop, weighing
+from tests.session.made import BOOK, FRANCE, following_pile, line, order, shop, stock, weighing
 
 # Two letters by stamp, a parcel bought online, a package abroad, one not weighed, one with something to look at.
 ORDERS = (
@@ -43,12 +43,9 @@ WEIGHTS = {"1": ("0.7", "A7"), "2": ("0.7", "A7"), "3": ("12", "Padded"), "4": (
 
 @pytest.fixture
 def pile(sitting):
-    import_shop(sitting, shop())
-    import_orders(sitting, ORDERS)
+    stock(sitting, ORDERS)
     weigh(sitting, [(PieceKey(number), weighing(*said)) for number, said in WEIGHTS.items()])
-    found = Pile(sitting)
-    sitting.listeners.append(found.follow)
-    return found
+    return following_pile(sitting)
 
 
 def status(pile):
@@ -159,8 +156,7 @@ def test_what_has_gone_stands_in_no_group(pile):
 
 
 def test_a_letter_no_stamps_are_left_for_is_not_handed_over(sitting):
-    import_shop(sitting, shop(stamps=()))
-    import_orders(sitting, [order("1")])
+    stock(sitting, [order("1")], shop(stamps=()))
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
     pile = Pile(sitting)
     with pytest.raises(Refused, match="stamps"):

@@ -1,7 +1,6 @@
 import pytest
 
 from desk.domain.faults import Refused
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.kinds import Paper
 from desk.session.papers.printed import history, note_printed, printed_at, void_papers
 from desk.session.undo import undo
@@ -10,9 +9,7 @@ from tests.session import made
 
 @pytest.fixture
 def stored(sitting):
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1001"), made.order("1002")])
-    return sitting
+    return made.stock(sitting, [made.order("1001"), made.order("1002")])
 
 
 def test_printing_is_noted_is_not_undone_and_can_be_voided(stored, clock):

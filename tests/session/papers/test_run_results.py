@@ -29,9 +29,7 @@ STARTED = datetime(2026, 7, 15, 11, 59, 58, 500000, tzinfo=UTC)
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1"), made.order("2")])
-    return sitting
+    return made.stock(sitting, [made.order("1"), made.order("2")])
 
 
 @pytest.fixture

@@ -15,7 +15,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_terms
 from desk.session.undo import next_steps, undo
-from tests.session.made import order, policy, shop, weigh_piece, weighing
+from tests.session.made import following_pile, order, policy, shop, stock, weigh_piece, weighing
 
 FOREVER, OUNCE = StampKind.FOREVER, StampKind.ADDITIONAL_OUNCE
 
@@ -23,15 +23,12 @@ FOREVER, OUNCE = StampKind.FOREVER, StampKind.ADDITIONAL_OUNCE
 @pytest.fixture
 def pile(sitting):
     """Three letters: one ounce, two ounces, one ounce; a pile that follows what acts change."""
-    import_shop(sitting, shop())
-    import_orders(sitting, [order(number) for number in "123"])
+    stock(sitting, [order(number) for number in "123"])
     weigh(
         sitting,
         [(PieceKey(number), weighing(shown)) for number, shown in zip("123", ("0.7", "1.5", "0.7"), strict=True)],
     )
-    found = Pile(sitting)
-    sitting.listeners.append(found.follow)
-    return found
+    return following_pile(sitting)
 
 
 def words(pile):
@@ -172,8 +169,7 @@ def test_stamps_are_not_taken_off_what_has_none_or_has_left(pile, left):
 
 def test_no_more_stamps_on_a_piece_than_the_shop_says(sitting):
     cents = (StampStock(StampKind.FACE, 500, Money(20)),)
-    import_shop(sitting, shop(stamps=cents, policy=policy(max_stamps=4)))
-    import_orders(sitting, [order("1")])
+    stock(sitting, [order("1")], shop(stamps=cents, policy=policy(max_stamps=4)))
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
     (short,) = [one.found for one in Pile(sitting).batch().shared if one.found.code == "not-enough-stamps"]
     assert dict(short.facts) == {"pieces": 1, "would_do": "1 forever"}

@@ -9,11 +9,9 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import copy_weight, record_weight
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.alike import FINEST, SAMPLE, Alike
 from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.pile.packing import Placement
-from desk.session.pile.pile import Pile
 from desk.session.setup.change_shop import remove
 from tests.session import made
 
@@ -25,11 +23,8 @@ def oz(value, division="0.1", unit=WeightUnit.OUNCE):
 
 
 def pile_of(sitting, *orders):
-    import_shop(sitting, made.shop())
-    import_orders(sitting, orders)
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
-    return pile
+    made.stock(sitting, orders)
+    return made.following_pile(sitting)
 
 
 @pytest.fixture

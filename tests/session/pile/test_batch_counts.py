@@ -8,7 +8,7 @@ import pytest
 from desk.domain.shop.stamp import StampKind
 from desk.domain.status import PieceStatus
 from desk.session.bench.answers import answer_looks
-from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.importing.import_orders import import_shop
 from desk.session.learned.memory import Memory
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, stamp_totals
 from desk.session.pile.batch import Counts, judge_batch, stamps_to_put_on
@@ -16,7 +16,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.undo import redo, undo
 from desk.session.verdict.verdict import Terms
-from tests.session.made import BOOK, ON, case, line, order, shop, weigh_piece, weighing
+from tests.session.made import BOOK, ON, case, following_pile, line, order, shop, stock, weigh_piece, weighing
 
 LATE = date(2027, 1, 18)
 FOREVER, MORE = (StampKind.FOREVER, None), (StampKind.ADDITIONAL_OUNCE, None)
@@ -62,11 +62,8 @@ def test_what_is_taken_away_leaves_nothing(rulebook):
 
 @pytest.fixture
 def pile(sitting):
-    import_shop(sitting, shop())
-    import_orders(sitting, [order(str(number)) for number in range(1, 9)])
-    found = Pile(sitting)
-    sitting.listeners.append(found.follow)
-    return found
+    stock(sitting, [order(str(number)) for number in range(1, 9)])
+    return following_pile(sitting)
 
 
 def same(pile):

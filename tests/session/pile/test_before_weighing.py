@@ -15,7 +15,6 @@ from desk.domain.shop.product import Product
 from desk.domain.status import PieceStatus
 from desk.domain.weight import Weight
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.before_weighing import ThingToSortOut, alike, before_weighing
 from desk.session.pile.bulk_changes import choose_mailer, set_beside
 from desk.session.pile.forecast import Forecast, contents_key, usual_mailers
@@ -34,9 +33,7 @@ def things(sitting: Sitting, code: str) -> list[ThingToSortOut]:
 
 
 def filled(sitting: Sitting, *brought: Order) -> Sitting:
-    import_shop(sitting, shop())
-    import_orders(sitting, brought)
-    return sitting
+    return made.stock(sitting, brought)
 
 
 def piece_id(sitting: Sitting, number: str) -> int:
@@ -154,8 +151,11 @@ def test_a_mailer_that_was_chosen_or_is_usual_is_taken(sitting: Sitting) -> None
     """A manual goes in the rigid mailer, a flat by size, once that was chosen; the same contents follow it."""
     board = replace(made.BOARD, tare=Weight(Decimal(40)))
     thin = replace(MANUAL, unit_weight=Weight(Decimal(100)))
-    import_shop(sitting, shop(mailers=(made.ENVELOPE, made.PADDED, board), products=(thin,)))
-    import_orders(sitting, [order(str(number), lines=(line(thin),)) for number in range(1, 4)])
+    made.stock(
+        sitting,
+        [order(str(number), lines=(line(thin),)) for number in range(1, 4)],
+        shop(mailers=(made.ENVELOPE, made.PADDED, board), products=(thin,)),
+    )
     assert before_weighing(sitting).forecast.letters == 0
     choose_mailer(sitting, [piece_id(sitting, "1")], "Padded")
     first = before_weighing(sitting).forecast

@@ -5,18 +5,16 @@ import pytest
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.importing.import_orders import import_shop
 from desk.session.pile.cost_list import cost_list
 from desk.session.pile.pile import Pile
 from desk.session.verdict.stamp_request import accept_stamp_request
-from tests.session.made import FRANCE, order, policy, shop, weighing
+from tests.session.made import FRANCE, order, policy, shop, stock, weighing
 
 
 @pytest.fixture
 def full(sitting):
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1"), order("2", shipping_paid=Money(0)), order("3"), order("4")])
-    return sitting
+    return stock(sitting, [order("1"), order("2", shipping_paid=Money(0)), order("3"), order("4")])
 
 
 def listed(sitting, *weights):
@@ -47,8 +45,7 @@ def test_a_row_takes_in_and_takes_out(full):
 @pytest.mark.parametrize(("paid", "loses"), [(0, True), (100, True), (101, False), (102, False)])
 def test_what_cost_more_than_it_brought_in_is_marked(sitting, paid, loses):
     """0.82 + 0.19 is 1.01: to come out even is no loss."""
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1", shipping_paid=Money(paid))])
+    stock(sitting, [order("1", shipping_paid=Money(paid))])
     (row,) = listed(sitting, ("1", "0.7")).rows
     assert row.loses == loses
 
@@ -61,8 +58,7 @@ def test_the_sums_are_those_of_the_rows(full):
 
 
 def test_what_no_service_takes_has_no_money_and_is_open(sitting):
-    import_shop(sitting, shop(policy=policy(intl_services=())))
-    import_orders(sitting, [order("1", address=FRANCE), order("2")])
+    stock(sitting, [order("1", address=FRANCE), order("2")], shop(policy=policy(intl_services=())))
     found = listed(sitting, ("1", "0.7"), ("2", "0.7"))
     assert ([row.piece.order for row in found.rows], found.open) == (["2"], 1)
 
@@ -79,8 +75,7 @@ def test_the_sums_are_in_the_shop_s_currency(sitting):
 
 
 def test_a_refund_is_only_asked_for_until_the_person_says_yes(sitting):
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1", buyer_note="by stamp"), order("2")])
+    stock(sitting, [order("1", buyer_note="by stamp"), order("2")])
     found = listed(sitting, ("1", "0.7"), ("2", "0.7"))
     assert found.asked == found.sums.refund == found.rows[0].money.refund
     assert found.asked

@@ -6,23 +6,18 @@ import pytest
 
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.mailing_date import post_on
-from desk.session.pile.pile import Pile
 from desk.session.undo import undo
-from tests.session.made import BOOK, ON, line, order, shop, weighing
+from tests.session.made import BOOK, ON, following_pile, line, order, stock, weighing
 
 
 @pytest.fixture
 def pile(sitting):
-    import_shop(sitting, shop())
-    import_orders(sitting, [order(number, lines=(line(BOOK),)) for number in ("3", "4")])
+    stock(sitting, [order(number, lines=(line(BOOK),)) for number in ("3", "4")])
     weigh(sitting, [(PieceKey(number), weighing("12", "Padded")) for number in ("3", "4")])
-    found = Pile(sitting)
-    sitting.listeners.append(found.follow)
-    return found
+    return following_pile(sitting)
 
 
 def test_days_are_listed_newest_first_with_the_postage_of_then(pile):

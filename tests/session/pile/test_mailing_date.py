@@ -9,7 +9,6 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session import undo
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.mailing_date import ShortPostage, post_on, posting_day, short_now, short_on
 from desk.session.pile.pile import Pile
@@ -22,8 +21,7 @@ BEFORE, AFTER = date(2026, 7, 1), date(2026, 7, 12)
 
 def pile_on(sitting: Sitting, on: date) -> Pile:
     sitting.on = on
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order(number) for number in ("1", "2", "3")])
+    made.stock(sitting, [made.order(number) for number in ("1", "2", "3")])
     weigh(sitting, [(PieceKey(number), made.weighing("0.7")) for number in ("1", "2", "3")])
     with sitting.store.act("Put postage on") as tx:
         put_postage_on(tx, [1, 2])
@@ -57,8 +55,7 @@ def test_nothing_is_short_on_the_same_list(sitting: Sitting) -> None:
 def stamped_on(sitting: Sitting, on: date, stamps: tuple[StampStock, ...]) -> Pile:
     """One letter of one ounce with stamps of that drawer on it."""
     sitting.on = on
-    import_shop(sitting, made.shop(stamps=stamps))
-    import_orders(sitting, [made.order("1")])
+    made.stock(sitting, [made.order("1")], made.shop(stamps=stamps))
     weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
     pile = Pile(sitting)
     put_stamps_on(pile.sitting, pile, list(pile.verdicts))

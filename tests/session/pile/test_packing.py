@@ -15,7 +15,6 @@ from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.alike import Alike
 from desk.session.pile.bulk_changes import choose_mailer, set_beside
 from desk.session.pile.packing import Placement, placement_for
-from desk.session.pile.pile import Pile
 from desk.session.undo import undo
 from desk.session.verdict.fitting import smallest_that_fits
 from tests.session import made
@@ -36,9 +35,7 @@ def pile(sitting):
     cards = [made.order(str(1000 + number)) for number in CARDS]
     books = [made.order(str(1000 + number), lines=(made.line(made.BOOK),)) for number in BOOKS]
     import_orders(sitting, [*cards, *books, made.order("1017", lines=(made.line(quantity=2),))])
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
-    return pile
+    return made.following_pile(sitting)
 
 
 def placed(pile, piece):

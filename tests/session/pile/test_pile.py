@@ -15,7 +15,7 @@ from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.pile.mailing_date import post_on
 from desk.session.pile.pile import Pile
 from desk.session.undo import redo, undo
-from tests.session.made import order, policy, shop, weighing
+from tests.session.made import following_pile, order, policy, shop, stock, weighing
 
 
 def references(pile):
@@ -23,10 +23,8 @@ def references(pile):
 
 
 def test_a_piece_more_stands_with_its_order(sitting):
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1"), order("2")])
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
+    stock(sitting, [order("1"), order("2")])
+    pile = following_pile(sitting)
     add_piece(sitting, PieceKey("1", 2))
     assert references(pile) == ["1-1", "1-2", "2-1"] == references(Pile(sitting))
     assert list(pile.verdicts) == list(Pile(sitting).verdicts)
@@ -38,11 +36,8 @@ def test_a_piece_more_stands_with_its_order(sitting):
 
 @pytest.fixture
 def pile(sitting):
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1"), order("2"), order("3")])
-    found = Pile(sitting)
-    sitting.listeners.append(found.follow)
-    return found
+    stock(sitting, [order("1"), order("2"), order("3")])
+    return following_pile(sitting)
 
 
 def weighed(pile, *numbers):
@@ -127,15 +122,13 @@ def test_a_pile_goes_by_the_day_that_was_chosen(pile):
 
 def test_a_piece_gone_with_its_order_is_gone_from_the_pile(sitting):
     import_orders(sitting, [order("1")])
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
+    pile = following_pile(sitting)
     undo(sitting)
     assert (dict(pile.verdicts), pile.in_turn(), pile.batch().verdicts) == ({}, [], ())
 
 
 def test_an_order_number_finds_its_first_piece_and_a_reference_its_own(sitting):
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1001"), order("1002")])
+    stock(sitting, [order("1001"), order("1002")])
     add_piece(sitting, PieceKey("1001", 2))
     pile = Pile(sitting)
     assert [pile.find(number) for number in ("1001", "1001-1", "1001-2", " 1002 ", "1002-2", "9")] == [

@@ -14,7 +14,7 @@ from desk.domain.status import PieceStatus
 from desk.rates.stamps.stamps import StampCount
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.importing.import_orders import import_shop
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside
 from desk.session.pile.stored_cases import StoredCase, read_cases, read_stored, read_terms
 from desk.session.pile.together import pack_together
@@ -26,9 +26,7 @@ from tests.session import made
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order(number, shipping_paid=Money(400)) for number in "123"])
-    return sitting
+    return made.stock(sitting, [made.order(number, shipping_paid=Money(400)) for number in "123"])
 
 
 def row(sitting: Sitting, reference: str = "1-1") -> StoredCase:

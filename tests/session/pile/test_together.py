@@ -14,14 +14,14 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
 from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.importing.import_orders import import_orders
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.pile.together import as_one, door, pack_together, take_apart, unlike
 from desk.session.sitting import Sitting
 from desk.session.undo import redo, undo
 from desk.store.tables import hand_overs, pieces
-from tests.session.made import BOOK, FRANCE, HOME, line, order, shop, weighing
+from tests.session.made import BOOK, FRANCE, HOME, line, order, stock, weighing
 
 SAME_DOOR = replace(HOME, recipient="A. Vell", address1="1 QUILL  row.")
 FIRST = order("1", buyer_note="no plastic")
@@ -32,9 +32,7 @@ KEYS = [PieceKey("1"), PieceKey("2")]
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    import_shop(sitting, shop())
-    import_orders(sitting, [FIRST, SECOND, ELSEWHERE])
-    return sitting
+    return stock(sitting, [FIRST, SECOND, ELSEWHERE])
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,6 @@ from sqlalchemy import select
 from desk.domain.faults import Refused
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.weigh import record_weight
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.packing import Placement
 from desk.session.pile.stored_cases import read_stored
 from desk.session.scale import warm_up as warm
@@ -22,9 +21,7 @@ from tests.session import made
 
 @pytest.fixture
 def taken_in(sitting: Sitting) -> Sitting:
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1001"), made.order("1002")])
-    return sitting
+    return made.stock(sitting, [made.order("1001"), made.order("1002")])
 
 
 def contents(sitting: Sitting) -> dict[str, list[tuple[object, ...]]]:

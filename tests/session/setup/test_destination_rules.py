@@ -7,7 +7,6 @@ from desk.domain.orders.piece import PieceKey
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders, import_shop
-from desk.session.pile.pile import Pile
 from desk.session.setup.destination_rules import (
     check_country,
     drop_destinations,
@@ -18,7 +17,7 @@ from desk.session.setup.destination_rules import (
 from desk.session.setup.own_rules import shelf_in, use_own
 from desk.session.undo import undo
 from tests.conftest import ROOT
-from tests.session.made import FRANCE, ON, order, shop, weighing
+from tests.session.made import FRANCE, ON, following_pile, order, shop, weighing
 
 RUSSIA = FRANCE.__class__("Vera Lin", "", "Ulitsa 1", "", "Moscow", "", "125009", "RU")
 HEAD = "country,rule,value,valid_from,valid_until,source\n"
@@ -35,9 +34,7 @@ def settled(sitting, tmp_path):
 def pile(settled):
     import_orders(settled, [order("1", address=RUSSIA), order("2", address=RUSSIA), order("3", address=FRANCE)])
     weigh(settled, [(PieceKey(number), weighing("5", "Padded")) for number in "123"])
-    found = Pile(settled)
-    settled.listeners.append(found.follow)
-    return found
+    return following_pile(settled)
 
 
 def codes(pile, number):

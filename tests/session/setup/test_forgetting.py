@@ -13,7 +13,7 @@ from desk.domain.places.address import Address
 from desk.domain.status import PieceStatus
 from desk.session import undo
 from desk.session.bench.another_piece import add_piece
-from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.importing.import_orders import import_orders
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_stored
@@ -50,8 +50,7 @@ class LaterClock:
 @pytest.fixture
 def left(sitting: Sitting) -> Sitting:
     """Three orders; the first two have left."""
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order(number, buyer_note="blue door") for number in ("1", "2", "3")])
+    made.stock(sitting, [made.order(number, buyer_note="blue door") for number in ("1", "2", "3")])
     with sitting.store.act("Hand over") as tx:
         put_postage_on(tx, [1, 2])
         hand_over(tx, [1, 2])
@@ -102,8 +101,7 @@ def test_an_order_in_two_pieces_waits_for_its_last(left: Sitting) -> None:
 
 
 def test_what_was_packed_into_another_left_with_it(sitting: Sitting) -> None:
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order(number) for number in ("1", "2")])
+    made.stock(sitting, [made.order(number) for number in ("1", "2")])
     pack_together(sitting, [PieceKey("1"), PieceKey("2")])
     assert forgettable(later(sitting, 100)) == ()
     with sitting.store.act("Hand over") as tx:
@@ -129,8 +127,7 @@ def test_what_was_forgotten_is_gone_from_the_file_at_once(sitting: Sitting) -> N
     """The store stays open: neither its file, its log, its journal nor the findings of the import hold a word of it."""
     found = (finding(Code.POSTAL_CODE_MENDED, typed="07701", corrected="97701"),)
     address = replace(made.HOME, email="ada@vell.example", phone="5550100")
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1", address=address, buyer_note="blue door", findings=found)])
+    made.stock(sitting, [made.order("1", address=address, buyer_note="blue door", findings=found)])
     import_orders(sitting, [made.order("1", address=address, buyer_note="blue door, please", findings=found)])
     with sitting.store.act("Hand over") as tx:
         hand_over(tx, [1])

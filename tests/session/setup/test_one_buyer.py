@@ -13,7 +13,6 @@ from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.stored_cases import read_stored
 from desk.session.setup.one_buyer import export_buyer, forget_buyer, orders_of_buyer
@@ -28,8 +27,7 @@ CY = replace(made.HOME, recipient="Cy Bell", email="cy@bell.example")
 @pytest.fixture
 def shop(sitting: Sitting) -> Sitting:
     """Two orders of Ada, the first handed over, and one of Cy."""
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1", address=ADA), made.order("2", address=ADA), made.order("3", address=CY)])
+    made.stock(sitting, [made.order("1", address=ADA), made.order("2", address=ADA), made.order("3", address=CY)])
     weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
     with sitting.store.act("Hand over") as tx:
         hand_over(tx, [1])

@@ -10,7 +10,6 @@ from desk.domain.faults import Refused, Unreadable
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.pile import Pile
 from desk.session.setup.price_list_preview import ListHead, preview_chart
 from desk.session.setup.price_lists import (
@@ -28,7 +27,7 @@ from desk.session.undo import redo, undo
 from desk.store.tables import settings
 from tests.conftest import ROOT
 from tests.intake.tables import ods, xlsx
-from tests.session.made import ON, order, shop, weighing
+from tests.session.made import ON, order, stock, weighing
 
 HEAD = ListHead(date(2026, 7, 13), date(2027, 1, 16), "a list of tomorrow (invented)")
 LETTERS = "service,weight_max,key,price\nletter-stamped,1,,0.90\nletter-stamped,2,,1.20\nletter-stamped,3,,1.50\nletter-stamped,3.5,,1.80\n"
@@ -53,8 +52,7 @@ def look(tmp_path, rulebook):
 @pytest.fixture
 def pile(sitting, shelf):
     """One stamped letter; prices are read again before the pile reads them, after undo too."""
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1")])
+    stock(sitting, [order("1")])
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
     found = Pile(sitting)
     sitting.listeners += [lambda changes: changes.settings and refresh_charts(sitting, shelf), found.follow]

@@ -8,25 +8,20 @@ import pytest
 from desk.domain.length import Size
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile import pile as pile_module
 from desk.session.pile.bulk_changes import choose_mailer, choose_service
 from desk.session.pile.mailing_date import post_on
-from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import redo, undo
-from tests.session.made import order, shop, weigh_piece, weighing
+from tests.session.made import following_pile, order, stock, weigh_piece, weighing
 
 
 @pytest.fixture
 def pile(sitting):
     """Three letters of 0.7 oz in an envelope."""
-    import_shop(sitting, shop())
-    import_orders(sitting, [order(number) for number in "123"])
+    stock(sitting, [order(number) for number in "123"])
     weigh(sitting, [(PieceKey(number), weighing("0.7")) for number in "123"])
-    found = Pile(sitting)
-    sitting.listeners.append(found.follow)
-    return found
+    return following_pile(sitting)
 
 
 @pytest.fixture

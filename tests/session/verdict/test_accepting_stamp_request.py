@@ -8,15 +8,13 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.shop import LetterPostage
 from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
-from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import undo
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request
 from desk.session.words.sentences import way_out
 from desk.store.tables import hand_overs
-from tests.session.made import BOOK, line, order, policy, shop, weighing
+from tests.session.made import BOOK, following_pile, line, order, policy, shop, stock, weighing
 
 YES, NO = frozenset({"stamps-requested"}), frozenset({"stamp-declined"})
 PARCELS = {"choices": {"Parcel": ("ground-retail",)}}
@@ -91,12 +89,9 @@ def test_a_service_chosen_for_the_piece_answers_the_request(judged):
 
 @pytest.fixture
 def pile(sitting):
-    import_shop(sitting, shop(**PARCELS))
-    import_orders(sitting, [order("1", **ASKED), order("2")])
+    stock(sitting, [order("1", **ASKED), order("2")], shop(**PARCELS))
     weigh(sitting, [(PieceKey("1"), weighing()), (PieceKey("1", 2), weighing()), (PieceKey("2"), weighing())])
-    found = Pile(sitting)
-    sitting.listeners.append(found.follow)
-    return found
+    return following_pile(sitting)
 
 
 def services(pile):

@@ -8,13 +8,11 @@ import pytest
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.bench_view import bench_view
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
-from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_terms
 from desk.session.verdict.scale_trust import SCALE_CHECK, ScaleTrust, tolerance_scale
 from desk.store.tables import settings
 from desk.store.times import to_utc_text
-from tests.session.made import order, shop, weighing
+from tests.session.made import following_pile, order, stock, weighing
 
 
 def check(sitting, *, ok=True, ago=timedelta(0)):
@@ -45,11 +43,9 @@ def test_the_whole_tolerance_before_any_check(sitting):
 
 def test_a_check_clears_a_reading_near_a_step(sitting):
     """0.9 oz in steps of 0.1: open at 1 division (reference table of class III), not at half of one."""
-    import_shop(sitting, shop())
-    import_orders(sitting, [order("1")])
+    stock(sitting, [order("1")])
     weigh(sitting, [(PieceKey("1"), weighing("0.9"))])
-    pile = Pile(sitting)
-    sitting.listeners.append(pile.follow)
+    pile = following_pile(sitting)
     (number,) = pile.verdicts
     codes = [found.code for found in pile.verdicts[number].findings]
     wide = bench_view(pile.verdicts[number], pile.terms).ruler

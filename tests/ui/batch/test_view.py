@@ -16,19 +16,11 @@ from desk.ui.batch.pieces.rows import NUMBER, RECIPIENT
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.words import Word
+from tests.ui.shown import show_screen
 
 
 def show(qtbot: QtBot, desk: Desk, size: tuple[int, int] = (1216, 640)) -> BatchView:
-    view = BatchView(desk)
-    qtbot.addWidget(view)
-    view.add_keys()
-    view.resize(*size)
-    view.show()
-    view.activateWindow()
-    with qtbot.waitActive(view):
-        pass
-    view.arrive()
-    return view
+    return show_screen(qtbot, BatchView(desk), size, in_front=True)
 
 
 @pytest.fixture

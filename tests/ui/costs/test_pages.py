@@ -11,6 +11,7 @@ from desk.domain.status import PieceStatus
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all
 from desk.ui.bridge import Desk
 from desk.ui.costs.view import CHARGE, PAID, PILE, TIME, CostsView
+from tests.ui.shown import show_screen
 
 
 @pytest.fixture
@@ -26,11 +27,7 @@ def left(weighed_desk: Desk) -> Desk:
 
 @pytest.fixture
 def view(qtbot: QtBot, left: Desk) -> CostsView:
-    made = CostsView(left)
-    qtbot.addWidget(made)
-    made.add_keys()
-    made.show()
-    return made
+    return show_screen(qtbot, CostsView(left))
 
 
 def test_each_key_opens_its_page(qtbot: QtBot, view: CostsView) -> None:

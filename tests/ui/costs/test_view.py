@@ -18,15 +18,12 @@ from desk.ui.costs.pile_page import POSTAGE
 from desk.ui.costs.view import CostsView
 from desk.ui.kit.table import ACCESSIBLE, BESIDE
 from tests.ui.conftest import ON
+from tests.ui.shown import show_screen
 
 
 @pytest.fixture
 def view(qtbot: QtBot, desk: Desk) -> CostsView:
-    made = CostsView(desk)
-    qtbot.addWidget(made)
-    made.add_keys()
-    made.show()
-    return made
+    return show_screen(qtbot, CostsView(desk))
 
 
 def cents(text: str) -> int:

@@ -18,6 +18,7 @@ from desk.ui.bridge import Desk, Event
 from desk.ui.customs.line import LineCard
 from desk.ui.customs.model import COUNTRY, MISSING, NUMBER, VALUE, CustomsModel
 from desk.ui.customs.view import CustomsView, build
+from tests.ui.shown import show_screen
 
 LACKING = "1094"  # in the demo: words, code, origin and value are wanting
 
@@ -27,15 +28,7 @@ def view(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None]) -> CustomsVie
     weigh_demo()
     view = build(desk)
     assert isinstance(view, CustomsView)
-    qtbot.addWidget(view)
-    view.add_keys()
-    view.resize(1024, 560)
-    view.show()
-    view.activateWindow()
-    with qtbot.waitActive(view):
-        pass
-    view.arrive()
-    return view
+    return show_screen(qtbot, view, (1024, 560), in_front=True)
 
 
 def choose(view: CustomsView, number: str) -> list[LineCard]:

@@ -18,19 +18,12 @@ from desk.session.papers.stamps_on import pile_stamps
 from desk.ui import keys_of_all as keys
 from desk.ui.bridge import Desk, Event
 from desk.ui.handover.view import HandOverView
+from tests.ui.shown import show_screen
 
 
 @pytest.fixture
 def view(qtbot: QtBot, weighed_desk: Desk) -> HandOverView:
-    made = HandOverView(weighed_desk)
-    qtbot.addWidget(made)
-    made.add_keys()
-    made.show()
-    made.activateWindow()
-    with qtbot.waitActive(made):
-        pass
-    made.arrive()
-    return made
+    return show_screen(qtbot, HandOverView(weighed_desk), in_front=True)
 
 
 def press(qtbot: QtBot, widget: QWidget, spelled: str) -> None:

@@ -18,15 +18,12 @@ from desk.ui.handover.view import HandOverView
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import BESIDE
 from tests.ui.conftest import ON
+from tests.ui.shown import show_screen
 
 
 @pytest.fixture
 def view(qtbot: QtBot, desk: Desk) -> HandOverView:
-    made = HandOverView(desk)
-    qtbot.addWidget(made)
-    made.add_keys()
-    made.show()
-    return made
+    return show_screen(qtbot, HandOverView(desk))
 
 
 def said(desk: Desk) -> list[Event]:

@@ -20,6 +20,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bridge import Desk, Event
 from desk.ui.papers.model import PaperScope
 from desk.ui.papers.view import PapersView, build
+from tests.ui.shown import show_screen
 
 
 @pytest.fixture
@@ -45,10 +46,7 @@ def view(
     said.clear()
     view = build(desk)
     assert isinstance(view, PapersView)
-    qtbot.addWidget(view)
-    view.add_keys()
-    view.resize(1024, 560)
-    view.show()
+    show_screen(qtbot, view, (1024, 560))
     view.arrive()
     qtbot.waitUntil(lambda: view.made is not None and not view.is_busy and view._asking is None, timeout=15_000)
     yield view

@@ -18,20 +18,13 @@ from desk.ui.kit.sound import is_sound_on
 from desk.ui.setup.records import RecordsPage
 from desk.ui.setup.view import PAGES, SetupView, build
 from desk.ui.setup.weighing import WeighButton
+from tests.ui.shown import show_screen
 
 
 def show(qtbot: QtBot, desk: Desk) -> SetupView:
     view = build(desk)
     assert isinstance(view, SetupView)
-    qtbot.addWidget(view)
-    view.add_keys()
-    view.resize(1024, 560)
-    view.show()
-    view.activateWindow()
-    with qtbot.waitActive(view):
-        pass
-    view.arrive()
-    return view
+    return show_screen(qtbot, view, (1024, 560), in_front=True)
 
 
 @pytest.fixture

@@ -18,17 +18,14 @@ from desk.ui.bridge import Desk
 from desk.ui.setup.prices.page import PriceListsPage
 from desk.ui.setup.view import SetupView
 from tests.ui.conftest import ON
+from tests.ui.shown import show_screen
 
 LETTERS = "service,weight_max,key,price\nletter-stamped,1,,0.90\nletter-stamped,2,,1.20\nletter-stamped,3,,1.10\n"
 
 
 @pytest.fixture
 def page(qtbot: QtBot, desk: Desk) -> PriceListsPage:
-    view = SetupView(desk)
-    qtbot.addWidget(view)
-    view.add_keys()
-    view.resize(1100, 640)
-    view.show()
+    view = show_screen(qtbot, SetupView(desk), (1100, 640))
     view.activateWindow()
     with qtbot.waitActive(view):
         pass
