@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Slot
 
 from desk.session.learned.memory import Memory
-from desk.session.learned.recall import keep
+from desk.session.learned.memory_file import keep
 from desk.ui.bridge import Desk
 from desk.ui.jobs import Cancelled, Job, Progress
 

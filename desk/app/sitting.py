@@ -18,7 +18,7 @@ from desk.domain.whole_file import make_private_folder
 from desk.intake.shop.shop_file import read_shop
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.importing.preview import read_orders_of
-from desk.session.learned.recall import recall
+from desk.session.learned.memory_file import recall
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import read_rulebook

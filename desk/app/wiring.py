@@ -129,11 +129,11 @@ class Opening(QObject):
 
     def open(self, where: str | Path | None) -> None:
         """Open that store, or with None the demo in a temporary one."""
+        from desk.app.data_care import Keeping
         from desk.app.day import follow_the_day
-        from desk.app.follow import follow_others
-        from desk.app.keeping import Keeping
+        from desk.app.follow_benches import follow_others
         from desk.app.scale import attach_scale
-        from desk.app.warm import WarmUp
+        from desk.app.warm_up import WarmUp
 
         self.close()
         self._watch_for_bugs()
@@ -171,7 +171,7 @@ class Opening(QObject):
         from desk.domain.faults import Fault
         from desk.store.health import Damaged
         from desk.ui.bridge import Event
-        from desk.ui.instead import show_instead
+        from desk.ui.lone_view import show_instead
 
         try:
             return open_demo() if where is None else open_own(where)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
-from desk.customs.checked import compact
+from desk.customs.check_result import compact
 from desk.customs.destinations import Destinations, place_of
 from desk.customs.export_filing import ExportAnswer, FilingPlace, export_filing
 from desk.customs.form import NONE, SDR_RULE, USD_LIMIT, FormAnswer, form_for

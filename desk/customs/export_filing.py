@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from desk.customs.checked import Checked
+from desk.customs.check_result import Checked
 from desk.customs.destinations import Destinations
 from desk.domain.exchange import Converted
 from desk.domain.finding import Code, Finding, finding

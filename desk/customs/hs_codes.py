@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from importlib.resources.abc import Traversable
 
-from desk.customs.checked import Checked, compact
+from desk.customs.check_result import Checked, compact
 from desk.customs.hs_search import HEADING, HsMatch, HsSearch
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.places.country import fold

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from desk.customs.checked import compact
+from desk.customs.check_result import compact
 from desk.customs.destinations import Rule
 from desk.customs.goods import Goods
 from desk.customs.tax_ids import SOURCES, check_tax_id

@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable
 from typing import Protocol, cast
 
-from desk.customs.checked import Checked, compact
+from desk.customs.check_result import Checked, compact
 from desk.domain.finding import Code
 
 SOURCES = {

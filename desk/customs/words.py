@@ -6,7 +6,7 @@ customs forms, undated). General words alone are refused (CN 22 and CN 23 instru
 
 from __future__ import annotations
 
-from desk.customs.checked import Checked
+from desk.customs.check_result import Checked
 from desk.domain.finding import Code, Fact, Finding, finding
 from desk.domain.places.country import fold
 

@@ -143,7 +143,7 @@ class Window(QMainWindow):
         from desk.ui.actions import Act
 
         assert self.desk is not None
-        from desk.ui.keys_of_all import FINDER, KEYS, REDO, UNDO
+        from desk.ui.common_keys import FINDER, KEYS, REDO, UNDO
 
         back, again = self.desk.steps()
         return (

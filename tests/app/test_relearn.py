@@ -8,7 +8,7 @@ from desk.app.relearn import Relearn
 from desk.domain.resources import resources
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.learned import memory as memories
-from desk.session.learned.recall import NAME, recall
+from desk.session.learned.memory_file import NAME, recall
 from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting

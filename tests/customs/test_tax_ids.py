@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.customs.checked import compact
+from desk.customs.check_result import compact
 from desk.customs.tax_ids import SOURCES, check_tax_id, kinds
 
 

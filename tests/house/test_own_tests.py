@@ -38,14 +38,17 @@ ELSEWHERE = {
     "session/money/year_file.py": "session/money/test_books.py",
     "session/papers/shipped_list.py": "ui/costs/test_pages.py",
     "session/pile/addressees.py": "session/pile/test_pile.py",
-    "session/pile/weighed.py": "session/bench/test_weigh.py",
-    "session/verdict/declared.py": "session/verdict/test_judge.py",
+    "session/pile/weighing_result.py": "session/bench/test_weigh.py",
+    "session/verdict/piece_declaration.py": "session/verdict/test_judge.py",
     "session/words/importing.py": "session/importing/test_preview.py",
     "store/attached.py": "store/test_following.py",
     "store/summary.py": "store/test_copies.py",
     "store/upgrade.py": "store/test_migrations.py",
     **dict.fromkeys(
-        (f"intake/order_headers/{name}.py" for name in "leftovers likely match rules vocabulary words".split()),
+        (
+            f"intake/order_headers/{name}.py"
+            for name in "match rules settle_headers unread_columns vocabulary words".split()
+        ),
         "intake/order_headers/test_header_rows.py",  # a hundred header rows with the correct answer
     ),
     **dict.fromkeys(

@@ -12,9 +12,9 @@ from dataclasses import dataclass, field, replace
 from desk.intake.columns.headers import Columns, Suggestion, folded
 from desk.intake.columns.samples import Samples
 from desk.intake.columns.value_kinds import contradicted, fits
-from desk.intake.order_headers.leftovers import IgnoredColumn, ignored_columns
-from desk.intake.order_headers.likely import likely_candidates, settled_by_context
 from desk.intake.order_headers.rules import NEEDED, ORDER_FIELDS, candidates
+from desk.intake.order_headers.settle_headers import likely_candidates, settled_by_context
+from desk.intake.order_headers.unread_columns import IgnoredColumn, ignored_columns
 from desk.tables.faults_found import FaultsFound
 
 OWN_NAME = -1  # the rank of our own name of a field, before all other words

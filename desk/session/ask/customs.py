@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import fields
 from datetime import date
 
-from desk.customs.checked import Checked
+from desk.customs.check_result import Checked
 from desk.customs.export_filing import FilingPlace, check_itn, export_filing
 from desk.customs.form import form_for
 from desk.customs.hs_codes import MOST_HINTS

@@ -14,7 +14,7 @@ from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey, Weighing
 from desk.domain.weight import Shown
 from desk.session.pile.packing import Placement
-from desk.session.pile.weighed import NotUsed, Weighed
+from desk.session.pile.weighing_result import NotUsed, Weighed
 from desk.session.sitting import Sitting
 from desk.session.unreported import report_later
 from desk.session.words.counts import pieces_in_words

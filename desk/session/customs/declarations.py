@@ -15,7 +15,7 @@ from desk.domain.orders.order import OrderLine
 from desk.domain.shop.product import Product
 from desk.domain.status import is_open
 from desk.session.contents.piece_words import masked
-from desk.session.verdict.declared import declaration_of
+from desk.session.verdict.piece_declaration import declaration_of
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS
 from desk.session.words.facts import country_in_words

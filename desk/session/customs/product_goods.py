@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from desk.customs.checked import compact
+from desk.customs.check_result import compact
 from desk.customs.hs_words import search_words
 from desk.domain.orders.order import OrderLine
 from desk.domain.shop.product import Product

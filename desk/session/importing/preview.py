@@ -18,9 +18,9 @@ from desk.intake.columns.headers import Columns, Meanings, Suggestion, folded, m
 from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
 from desk.intake.columns.sheet import Known, Sheet, read_sheet, read_sheet_text
 from desk.intake.columns.value_kinds import fits
-from desk.intake.order_headers.leftovers import IgnoredColumn
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
+from desk.intake.order_headers.unread_columns import IgnoredColumn
 from desk.intake.orders.addresses import SplitExample
 from desk.intake.orders.order_lines import KnownProducts
 from desk.intake.orders.order_list import OrderRules, OrdersFile, match_columns, orders_in, prepare, split_examples

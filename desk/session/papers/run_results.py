@@ -24,7 +24,7 @@ from desk.session.papers.paper_settings import PaperSettings, paper_settings
 from desk.session.papers.print_check import check_printable
 from desk.session.pile.batch import Batch, judge_batch
 from desk.session.pile.stored_cases import read_cases, read_terms
-from desk.session.pile.weighed import Weighed, with_not_used
+from desk.session.pile.weighing_result import Weighed, with_not_used
 from desk.session.sitting import Sitting
 from desk.session.unreported import mark_reported, unreported
 from desk.session.verdict.verdict import Terms, Verdict

@@ -16,7 +16,7 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
 from desk.domain.status import PieceStatus
-from desk.intake.columns.resemble import resembling
+from desk.intake.columns.resemblance import resembling
 from desk.session.pile.forecast import Contents, Expecting, Forecast, forecast, foreseen, nothing_learned, usual_mailers
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.pile.together import as_one, door, unlike

@@ -22,7 +22,7 @@ from desk.learning.expectation import expect
 from desk.learning.parcel import Expected
 from desk.session.pile.stamps_out import StampsOut
 from desk.session.verdict.case import Case, contents_of
-from desk.session.verdict.fitting import smallest_that_fits, usual_mailer
+from desk.session.verdict.default_mailer import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 

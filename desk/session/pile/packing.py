@@ -18,7 +18,7 @@ from desk.domain.weight import Shown
 from desk.session.pile.alike import Alike
 from desk.session.verdict.case import Case
 from desk.session.verdict.confirmed import guess_cause
-from desk.session.verdict.fitting import family_of, smallest_that_fits, usual_mailer
+from desk.session.verdict.default_mailer import family_of, smallest_that_fits, usual_mailer
 
 # What you can tell by hand at a letter slot and a parcel slot: 1/4 in (DMM 101.1.1), 1/2 in (to a clerk when stamped,
 # common practice, no source), 3/4 in (DMM 101.2.1). Anything thicker counts as an inch.

@@ -20,7 +20,7 @@ from desk.session.pile.stamps_out import StampsOut, Turn
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms, remembered
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
-from desk.session.verdict.fitting import smallest_that_fits, usual_mailer
+from desk.session.verdict.default_mailer import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 

@@ -18,7 +18,7 @@ from desk.domain.shop.shop import Shop
 from desk.domain.status import PieceStatus, is_paid_for
 from desk.learning.verdicts import WeightVerdict
 from desk.rates.stamps.stamps import StampCount
-from desk.session.verdict.fitting import too_small_for, usual_mailer
+from desk.session.verdict.default_mailer import too_small_for, usual_mailer
 from desk.session.verdict.stamp_request import DECLINED, asks_for_stamp
 
 

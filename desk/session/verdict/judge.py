@@ -22,12 +22,12 @@ from desk.rates.posting import Posting
 from desk.rates.quote import Offer, Quote, quote
 from desk.session.verdict.case import Case, Contents, contents_of, goods_only
 from desk.session.verdict.confirmed import is_confirmed
-from desk.session.verdict.declared import declaration_of
-from desk.session.verdict.fitting import family_of
+from desk.session.verdict.default_mailer import family_of
 from desk.session.verdict.goods_checks import goods_findings, media_doubts
 from desk.session.verdict.library import LIBRARY, names_a_library
 from desk.session.verdict.money import charged_for, money_findings, money_of, refund_for, uncounted
 from desk.session.verdict.payment import Payment, payment_for
+from desk.session.verdict.piece_declaration import declaration_of
 from desk.session.verdict.stamp_request import DECLINED, REQUESTED, letter_instead, request_finding
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.verdict.weight_findings import weight_findings

@@ -15,7 +15,7 @@ from desk.session.pile.sort_status import sort_status
 from desk.session.pile.together import pack_together
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges
-from desk.ui.keys_of_all import SHIPS, SKIPS, TOGETHER
+from desk.ui.common_keys import SHIPS, SKIPS, TOGETHER
 from desk.ui.kit import type as typeface
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows

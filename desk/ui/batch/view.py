@@ -23,7 +23,7 @@ from desk.ui.batch.importing.import_keys import import_keys
 from desk.ui.batch.importing.import_panel import ImportOrdersPanel
 from desk.ui.batch.pieces.piece_list import PieceList
 from desk.ui.bridge import Desk, DeskChanges, Event, OngoingState
-from desk.ui.keys_of_all import (
+from desk.ui.common_keys import (
     ANYWAY,
     ASIDE,
     EDIT,

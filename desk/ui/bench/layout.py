@@ -32,7 +32,7 @@ from desk.ui.bench.stamps_card import StampsCard
 from desk.ui.bench.virtual_strip import VirtualStrip
 from desk.ui.bench.write_card import WriteCard
 from desk.ui.bridge import Desk
-from desk.ui.keys_of_all import MAILER, SERVICE
+from desk.ui.common_keys import MAILER, SERVICE
 from desk.ui.kit import type as typeface
 from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.screen import Screen

@@ -22,7 +22,7 @@ from desk.ui.bench.acts.pan import PanActs
 from desk.ui.bench.acts.undoing import UndoingActs
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Desk, DeskChanges, OngoingState
-from desk.ui.keys_of_all import ASIDE, EDIT, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
+from desk.ui.common_keys import ASIDE, EDIT, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
 from desk.ui.screen import Jump, Screen
 
 TITLE, SHORTCUT = "Bench", "Ctrl+2"

@@ -9,11 +9,11 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges
+from desk.ui.common_keys import LOSSES, NEXT_PAGE, PAGE_BEFORE, SIZES
 from desk.ui.costs.charge_page import ChargePage
 from desk.ui.costs.over_time import OverTimePage
 from desk.ui.costs.paid_page import PaidPage
 from desk.ui.costs.pile_page import PilePage
-from desk.ui.keys_of_all import LOSSES, NEXT_PAGE, PAGE_BEFORE, SIZES
 from desk.ui.kit.words import LineOfWords
 from desk.ui.screen import Screen
 

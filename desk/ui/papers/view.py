@@ -17,13 +17,13 @@ from desk.session.papers.printing import PrintResult
 from desk.session.papers.saving import cannot_write, save_paper
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
+from desk.ui.common_keys import PRINT, SAVE
 from desk.ui.jobs import Job, Work
-from desk.ui.keys_of_all import PRINT, SAVE
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.papers.model import PaperScope, count_words, left_out_words, pieces_of, references_of, wanted_of
+from desk.ui.papers.papers_side import PapersSide
 from desk.ui.papers.preview import PagesView
-from desk.ui.papers.side import PapersSide
 from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Papers", "Ctrl+4"

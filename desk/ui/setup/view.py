@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout
 from desk.session.setup.change_shop import missing_of_sender
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges
-from desk.ui.keys_of_all import NEXT_PAGE, PAGE_BEFORE
+from desk.ui.common_keys import NEXT_PAGE, PAGE_BEFORE
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
 from desk.ui.screen import Jump, Screen

@@ -21,7 +21,7 @@ from desk.session.verdict.verdict import Verdict
 from desk.session.words.figures import moment_in_words
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk
-from desk.ui.keys_of_all import APART, EDIT, HISTORY, PAGE
+from desk.ui.common_keys import APART, EDIT, HISTORY, PAGE
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM

@@ -11,7 +11,7 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.session.bench.correct_order import correct_order, corrected, order_texts
 from desk.session.importing.compare import compare, import_accepted
-from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.importing.import_orders import import_orders
 from desk.session.undo import next_steps, undo
 from desk.store.tables import hand_overs, orders, papers
 from desk.store.tables.papers import PaperKind

@@ -8,7 +8,7 @@ from desk.session.bench.weigh import fold_twice, weigh
 from desk.session.importing.import_orders import import_orders
 from desk.session.pile.stored_cases import read_stored
 from desk.session.pile.together import pack_together
-from desk.session.pile.weighed import Weighed
+from desk.session.pile.weighing_result import Weighed
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, undo
 from desk.session.unreported import unreported

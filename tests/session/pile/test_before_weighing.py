@@ -21,7 +21,7 @@ from desk.session.pile.forecast import Forecast, contents_key, usual_mailers
 from desk.session.pile.stored_cases import read_stored
 from desk.session.pile.together import pack_together
 from desk.session.sitting import Sitting
-from desk.session.verdict.fitting import smallest_that_fits
+from desk.session.verdict.default_mailer import smallest_that_fits
 from tests.session import made
 from tests.session.made import BOOK, CARD, FRANCE, HOME, MANUAL, line, order, shop, weighing
 

@@ -11,7 +11,7 @@ from desk.domain.orders.order import OrderLine
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.pile.before_words import forecast_words
 from desk.session.pile.forecast import Forecast, contents_key, forecast, foreseen, usual_mailers
-from desk.session.verdict.fitting import smallest_that_fits
+from desk.session.verdict.default_mailer import smallest_that_fits
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms
 from tests.session import made

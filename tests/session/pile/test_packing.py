@@ -16,7 +16,7 @@ from desk.session.pile.alike import Alike
 from desk.session.pile.bulk_changes import choose_mailer, set_beside
 from desk.session.pile.packing import Placement, placement_for
 from desk.session.undo import undo
-from desk.session.verdict.fitting import smallest_that_fits
+from desk.session.verdict.default_mailer import smallest_that_fits
 from tests.session import made
 
 A7 = Placement("A7")

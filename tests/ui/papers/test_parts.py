@@ -15,8 +15,8 @@ from desk.session.papers.paper_settings import PaperSettings
 from desk.session.papers.pictures import PagePictures
 from desk.ui.bridge import Desk
 from desk.ui.papers.model import PaperScope, wanted_of
+from desk.ui.papers.papers_side import PapersSide
 from desk.ui.papers.preview import GAP, KEPT, PagesView
-from desk.ui.papers.side import PapersSide
 
 MANY = 30
 

@@ -12,8 +12,8 @@ from desk.domain.status import PieceStatus
 from desk.session.bench.service_choice import common_choices
 from desk.session.history import history_of
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, mail_anyway, set_beside, set_size, size_typed
+from desk.ui.batch.pieces.bulk_bar import ManyBar
 from desk.ui.batch.pieces.filter_bar import FilterBar
-from desk.ui.batch.pieces.many_bar import ManyBar
 from desk.ui.batch.pieces.model import BatchModel, PieceFilter
 from desk.ui.batch.pieces.paint import PieceCells
 from desk.ui.batch.pieces.rows import (

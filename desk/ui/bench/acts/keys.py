@@ -9,15 +9,15 @@ from desk.session.verdict.stamp_request import accept_stamp_request, decline_sta
 from desk.ui.actions import Act
 from desk.ui.bench.acts.answering import AnsweringActs
 from desk.ui.bench.acts.describing import DescribingActs
-from desk.ui.bench.acts.looking import LookingActs
 from desk.ui.bench.acts.matching import MatchingActs
 from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.acts.splitting import SplittingActs
 from desk.ui.bench.acts.switches import SwitchActs
+from desk.ui.bench.acts.viewing import LookingActs
 from desk.ui.bench.acts.weighing import WeighingActs
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bench.package_card import ADDRESS_KEY, SPLIT_KEY
-from desk.ui.keys_of_all import ASIDE, EDIT, FIND, HISTORY, MAILER, MATCH, PAGE, REASON, SERVICE, SIZE
+from desk.ui.common_keys import ASIDE, EDIT, FIND, HISTORY, MAILER, MATCH, PAGE, REASON, SERVICE, SIZE
 
 
 @dataclass(frozen=True, slots=True)

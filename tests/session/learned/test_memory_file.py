@@ -8,7 +8,7 @@ import pytest
 
 from desk.learning.verdicts import Fit
 from desk.session.learned.memory import Memory
-from desk.session.learned.recall import NAME, keep, recall
+from desk.session.learned.memory_file import NAME, keep, recall
 from desk.session.pile.pile import Pile
 from tests.session import made
 

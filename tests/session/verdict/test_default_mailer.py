@@ -10,7 +10,7 @@ from desk.domain.length import Length, Size
 from desk.domain.money import Money
 from desk.domain.orders.order import OrderLine
 from desk.domain.shop.mailer import MailerKind
-from desk.session.verdict.fitting import face_fits, family_of, smallest_that_fits, too_small_for, usual_mailer
+from desk.session.verdict.default_mailer import face_fits, family_of, smallest_that_fits, too_small_for, usual_mailer
 from tests.session import made
 
 

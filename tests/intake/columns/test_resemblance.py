@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from desk.intake.columns.resemble import resembling
+from desk.intake.columns.resemblance import resembling
 
 NAMES = ("Pocket notebook", "Hand-bound notebook A5", "Letterpress card", "Bookplates, set of 25", "Bone folder")
 

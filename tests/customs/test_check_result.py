@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.customs.checked import Checked, compact
+from desk.customs.check_result import Checked, compact
 
 
 @pytest.mark.parametrize(
