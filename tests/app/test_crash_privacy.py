@@ -36,14 +36,14 @@ ERRORS = [
 
 
 @pytest.mark.parametrize("error", ERRORS, ids=lambda error: type(error).__name__)
-def test_no_text_of_an_error_is_told(error: BaseException) -> None:
+def test_no_text_of_an_error_is_reported(error: BaseException) -> None:
     text = report_text(raised(error))
     assert [secret for secret in (*SECRETS, "/home/", "wren") if secret in text] == []
     assert type(error).__qualname__ in text
 
 
 @pytest.mark.parametrize("depth", [1, 2, 5])
-def test_every_cause_is_told_by_its_type_alone(depth: int) -> None:
+def test_every_cause_is_reported_by_its_type_alone(depth: int) -> None:
     error: BaseException = ValueError("Wren Abara")
     for _ in range(depth):
         try:
@@ -57,7 +57,7 @@ def test_every_cause_is_told_by_its_type_alone(depth: int) -> None:
     assert "Harbor" not in text
 
 
-def test_a_frame_is_told_with_file_line_and_function() -> None:
+def test_a_frame_is_reported_with_file_line_and_function() -> None:
     text = report_text(raised(ValueError("x")))
     assert re.search(r"tests/app/test_crash_privacy\.py:\d+ in raised", text)
 

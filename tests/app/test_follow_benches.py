@@ -117,7 +117,7 @@ def test_the_window_paints_while_another_bench_writes(qtbot: QtBot, followed: De
     assert WAITING
 
 
-def test_a_server_that_is_away_is_said_until_it_is_back(
+def test_a_server_that_is_away_is_reported_until_it_is_back(
     qtbot: QtBot, followed: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with monkeypatch.context() as away:

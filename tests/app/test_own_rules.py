@@ -74,7 +74,7 @@ def test_an_own_list_prices_the_run_as_it_does_the_window(desk: Desk, kept: Kept
     assert (chart["chart"], chart["source"]) == (name, "a list of tomorrow (invented)")
 
 
-def test_a_list_that_was_taken_back_counts_no_more(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+def test_a_list_that_was_undone_counts_no_more(desk: Desk, kept: Kept, tmp_path: Path) -> None:
     kept.take_in(tmp_path)
     with kept.sitting.store.act("Use no own list") as tx:
         settings.write(tx, OWN_LISTS, OwnLists())

@@ -163,7 +163,7 @@ def test_what_the_label_will_weigh_is_added_to_what_is_billed_and_not_to_the_rea
         ("lb-oz", "0 lb 0.7 oz", "19.845", "0.700"),
     ],
 )
-def test_a_reading_in_any_unit_is_told_in_grams_and_ounces(
+def test_a_reading_in_any_unit_is_reported_in_grams_and_ounces(
     desk: Desk, unit: str, gross: str, grams: str, ounces: str
 ) -> None:
     """1 oz = 28.349523125 g (NIST Handbook 44, Appendix C)."""
@@ -288,7 +288,7 @@ def test_text_that_begins_like_a_formula_is_made_safe_in_every_table(desk: Desk)
     assert Decimal(first(desk)["margin"]) < 0  # a number stays one
 
 
-def test_a_list_past_its_last_day_is_told_once_and_of_no_piece(desk: Desk) -> None:
+def test_a_list_past_its_last_day_is_reported_once_and_of_no_piece(desk: Desk) -> None:
     """The prices of priority parcels of 2025-10-05 were known to end on 2026-01-17; it is used until a newer one begins."""
     desk.shop = SHOP.replace('["ground-retail"]', '["priority-retail"]') + BOX
     desk.weights = PARCEL.format(gross="20").replace("2,1.7,oz,A7", "2,20,oz,Box")

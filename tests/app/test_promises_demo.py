@@ -85,7 +85,7 @@ def test_stamps_and_extra_postage_are_of_stamped_pieces_alone(demo_out: Path) ->
         assert (row["extra_postage"] != "") == (row["service"] == "letter-stamped")
 
 
-def test_charged_stands_once_an_order(demo_out: Path) -> None:
+def test_charged_is_once_an_order(demo_out: Path) -> None:
     for row in demo_rows(demo_out):
         assert row["piece"] == "1" or row["charged"] in ("", "0.00")
 

@@ -58,7 +58,7 @@ def test_a_copy_is_restored_over_any_damage(desk, kept, damage, capsys):
     assert [len(path.read_bytes()) for path in aside] == ([] if before is None else [len(before)])
 
 
-def test_a_damaged_store_is_said_with_the_copy_to_restore(desk, kept, capsys):
+def test_a_damaged_store_is_reported_with_the_copy_to_restore(desk, kept, capsys):
     file, copy = kept
     with closing(sqlite3.connect(file)) as conn, conn:
         conn.execute("UPDATE weighings SET unit = 'stone'")
@@ -70,7 +70,7 @@ def test_a_damaged_store_is_said_with_the_copy_to_restore(desk, kept, capsys):
     assert file.read_bytes() == before
 
 
-def test_what_cannot_be_restored_is_said(kept, capsys):
+def test_what_cannot_be_restored_is_reported(kept, capsys):
     file, copy = kept
     copy.write_bytes(copy.read_bytes()[:9000])
     assert console(["restore", str(copy), "--store", str(file)]) == 2

@@ -85,7 +85,7 @@ def test_a_store_kept_elsewhere_is_used_by_two_folders(desk, tmp_path):
     assert summary(other)["changed"] == []
 
 
-def test_a_changed_order_and_a_changed_weight_are_told_once(desk):
+def test_a_changed_order_and_a_changed_weight_are_reported_once(desk):
     desk.run()
     desk.orders = ORDERS.replace("Ada Vell", "Ada Veil")
     desk.weights = WEIGHTS.replace("2,1.7", "2,2.7")
@@ -282,7 +282,7 @@ def test_the_last_line_counts_in_words(desk, capsys):
     assert capsys.readouterr().out.startswith("2 pieces: 2 need a check. In ")
 
 
-def test_a_column_that_may_be_ours_is_told_and_not_taken(desk):
+def test_a_column_that_may_be_ours_is_reported_and_not_taken(desk):
     """What the buyer paid is nothing to be silent about: its column is named, and the run goes on."""
     desk.orders = ORDERS.replace("shipping_paid", "Shiping pd")
     assert desk.run() == 0
@@ -300,7 +300,7 @@ def test_a_mapping_settles_the_column(desk):
     assert {row["charged"] for row in desk.table("pieces.csv")} == {"5.00"}
 
 
-def test_a_short_drawer_is_said_though_every_piece_is_ready(desk, capsys):
+def test_a_short_drawer_is_reported_though_every_piece_is_ready(desk, capsys):
     desk.shop = SHOP.replace("count = 9", "count = 0")
     assert desk.run() == 1
     assert "2 ready" in (said := capsys.readouterr().out)

@@ -194,7 +194,7 @@ NOT_READ = [
 
 
 @pytest.mark.parametrize(("which", "text", "told"), SPOILED)
-def test_a_spoiled_file_is_told_exactly_and_nothing_is_done(desk, capsys, which, text, told):
+def test_a_spoiled_file_is_reported_exactly_and_nothing_is_done(desk, capsys, which, text, told):
     setattr(desk, which, text)
     assert desk.run() == 2
     err = capsys.readouterr().err
@@ -237,7 +237,7 @@ def test_there_are_at_least_thirty_ways():
     assert {which for which, _, _ in SPOILED} == {"orders", "weights", "shop"}
 
 
-def test_faults_of_all_files_are_told_at_once(desk, capsys):
+def test_faults_of_all_files_are_reported_at_once(desk, capsys):
     desk.orders = ORDERS.replace("country", "qqq")
     desk.weights = WEIGHTS.replace("0.7,oz", "0.7,stone")
     desk.shop = SHOP.replace("[policy]", "[policy]\ncolour = 3")

@@ -47,7 +47,7 @@ def _weighings(desk, piece):
     return _do(desk, read)
 
 
-def test_the_weight_that_was_paid_for_stays_and_the_new_one_is_told(stamped):
+def test_the_weight_that_was_paid_for_stays_and_the_new_one_is_reported(stamped):
     before = stamped.table("pieces.csv")
     assert _again(stamped, WEIGHTS.replace("1,0.7", "1,2.7").replace("2,1.7", "2,1.8")) == 1
     one, two = stamped.table("pieces.csv")
@@ -65,7 +65,7 @@ def test_the_same_weight_again_is_nothing_to_tell(stamped):
     assert "weighed-after-paid" not in {row["code"] for row in stamped.table("findings.csv")}
 
 
-def test_another_mailer_for_a_paid_piece_is_told_by_its_name(stamped):
+def test_another_mailer_for_a_paid_piece_is_reported_by_its_name(stamped):
     assert _again(stamped, WEIGHTS.replace("1,0.7,oz,A7", "1,0.7,oz,")) == 1
     (told,) = [row for row in stamped.table("findings.csv") if row["code"] == "weighed-after-paid"]
     assert ("0.7 oz, A7" in told["message"], "0.7 oz, no mailer" in told["message"]) == (True, True)

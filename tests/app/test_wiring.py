@@ -115,14 +115,14 @@ def test_a_copy_that_is_none_leaves_the_store_as_it_is(qtbot: QtBot, opening: Op
     assert opening.window.findChildren(MessageLine)[0].words
 
 
-def test_a_store_that_cannot_be_opened_is_said(opening: Opening, tmp_path: Path) -> None:
+def test_a_store_that_cannot_be_opened_is_reported(opening: Opening, tmp_path: Path) -> None:
     (tmp_path / "notes.sqlite").write_text("no database")
     opening.open(tmp_path / "notes.sqlite")
     assert opening.desk is None
     assert opening.window._message.words != ""
 
 
-def test_a_place_that_cannot_be_written_is_said(opening: Opening, tmp_path: Path) -> None:
+def test_a_place_that_cannot_be_written_is_reported(opening: Opening, tmp_path: Path) -> None:
     (tmp_path / "file").touch()
     opening.open(tmp_path / "file" / "below" / "store.sqlite")
     assert opening.desk is None
@@ -245,7 +245,7 @@ def test_the_chosen_scheme_is_kept_and_followed(qapp: QApplication, name: str, s
     assert chosen_scheme() == "system"
 
 
-def test_the_platform_is_told_too(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_platform_is_reported_too(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
     told: list[Qt.ColorScheme] = []
     hints = type(QGuiApplication.styleHints())
     monkeypatch.setattr(hints, "setColorScheme", lambda _hints, scheme: told.append(scheme))
@@ -254,7 +254,7 @@ def test_the_platform_is_told_too(qapp: QApplication, monkeypatch: pytest.Monkey
     choose_scheme("system")
 
 
-def test_damaged_data_is_said_with_copies_to_restore(qtbot: QtBot, opening: Opening) -> None:
+def test_damaged_data_is_reported_with_copies_to_restore(qtbot: QtBot, opening: Opening) -> None:
     where = own_store()
     where.parent.mkdir(parents=True)
     store = open_store(where, SystemClock())

@@ -71,7 +71,7 @@ def one_sentence(capsys: pytest.CaptureFixture[str], *words: str) -> None:
 
 
 @pytest.mark.parametrize("name", RESULTS)
-def test_a_disk_that_is_full_is_said_and_the_next_run_is_whole(desk, monkeypatch, capsys, name):
+def test_a_disk_that_is_full_is_reported_and_the_next_run_is_whole(desk, monkeypatch, capsys, name):
     with monkeypatch.context() as full:
         full_at(full, name)
         assert desk.run() == 74
@@ -95,7 +95,7 @@ def test_a_full_disk_leaves_the_results_of_before_whole(desk, monkeypatch, capsy
     assert desk.table("pieces.csv")[0]["gross_oz"] == "1.700"
 
 
-def test_what_was_not_told_for_want_of_room_is_told_later(desk, monkeypatch):
+def test_what_was_not_reported_for_want_of_room_is_reported_later(desk, monkeypatch):
     """A change is forgotten only once the summary that tells it is whole."""
     assert desk.run() == 0
     desk.weights = WEIGHTS.replace("0.7", "1.7")

@@ -51,7 +51,7 @@ def test_the_same_orders_and_shop_again_change_nothing(full):
     assert unreported(full) == []
 
 
-def test_a_changed_order_takes_the_old_one_s_place_and_is_told(full):
+def test_a_changed_order_replaces_the_old_one_and_is_reported(full):
     import_orders(full, [replace(ORDERS[1], shipping_paid=Money(900)), ORDERS[0]])
     assert row(full, "2-1").order.shipping_paid == Money(900)
     assert len(read_stored(full)) == 3
@@ -61,7 +61,7 @@ def test_a_changed_order_takes_the_old_one_s_place_and_is_told(full):
     mark_reported(full)
 
 
-def test_a_weight_is_recorded_told_only_when_it_changes(full):
+def test_a_recorded_weight_is_reported_only_when_it_changes(full):
     first = weigh(full, [(PieceKey("1"), weighing("0.7"))])
     assert (first.fresh, first.changed, first.strangers) == ((PieceKey("1"),), (), ())
     again = weigh(full, [(PieceKey("1"), weighing("0.7"))])
@@ -164,14 +164,14 @@ def test_a_pile_finds_by_number_and_by_reference(full):
     assert pile.find("4") is None
 
 
-def test_a_pile_stands_in_the_order_of_weighing(full):
+def test_a_pile_is_in_the_order_of_weighing(full):
     weigh(full, [(PieceKey("3"), weighing())])
     weigh(full, [(PieceKey("1"), weighing())])
     pile, known = Pile(full), ids(full)
     assert pile.in_turn() == [known["3-1"], known["1-1"], known["2-1"]]
 
 
-def test_listeners_are_told_after_the_commit(full):
+def test_listeners_are_reported_after_the_commit(full):
     told = []
     full.listeners.append(told.append)
     number = ids(full)["1-1"]

@@ -25,5 +25,5 @@ def test_no_more_than_asked_for(sitting: Sitting) -> None:
     assert [past.name for past in history_of(sitting, 1, limit=1)] == ["Weighed 1-1"]
 
 
-def test_a_piece_nobody_knows_has_none(sitting: Sitting) -> None:
+def test_an_unknown_piece_has_no_history(sitting: Sitting) -> None:
     assert history_of(sitting, 99) == ()

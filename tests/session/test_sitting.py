@@ -4,7 +4,7 @@ from desk.domain.changes import Changes
 from desk.session.sitting import Sitting
 
 
-def test_nobody_listening_is_no_fault(sitting: Sitting) -> None:
+def test_announcing_without_a_listener_is_no_fault(sitting: Sitting) -> None:
     sitting.announce(Changes(shop=True))
     assert sitting.listeners == []
 
@@ -17,7 +17,7 @@ def test_all_hear_the_same_in_the_order_they_came(sitting: Sitting) -> None:
     assert heard == [("first", told), ("second", told)]
 
 
-def test_one_that_stops_listening_meanwhile_silences_nobody_else(sitting: Sitting) -> None:
+def test_a_listener_that_leaves_silences_no_other(sitting: Sitting) -> None:
     heard: list[str] = []
 
     def once(_told: Changes) -> None:

@@ -59,7 +59,7 @@ def test_undo_takes_back_what_its_own_bench_did(benches):
     assert next_steps(two)[0] == ""
 
 
-def test_seven_hundred_pieces_are_taken_in_weighed_and_followed_in_time(sitting):
+def test_seven_hundred_pieces_are_imported_weighed_and_followed_in_time(sitting):
     import_shop(sitting, made.shop())
     began = time.monotonic()
     import_orders(sitting, [made.order(str(number)) for number in range(MANY)])

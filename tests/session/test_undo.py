@@ -57,7 +57,7 @@ def test_a_new_act_ends_every_redo(full: Sitting) -> None:
         redo(full)
 
 
-def test_nothing_to_undo_is_said(sitting: Sitting) -> None:
+def test_undo_without_a_step_says_so(sitting: Sitting) -> None:
     with pytest.raises(Refused, match=r"^There is nothing to undo\.$"):
         undo(sitting)
 
@@ -86,7 +86,7 @@ def test_listeners_hear_which_piece_moved(full: Sitting) -> None:
     assert [changes.pieces for changes in told] == [{number}, {number}]
 
 
-def test_a_refused_undo_tells_nobody(sitting: Sitting) -> None:
+def test_a_refused_undo_announces_nothing(sitting: Sitting) -> None:
     told: list[Changes] = []
     sitting.listeners.append(told.append)
     with pytest.raises(Refused):
@@ -94,7 +94,7 @@ def test_a_refused_undo_tells_nobody(sitting: Sitting) -> None:
     assert told == []
 
 
-def test_an_answer_taken_back_is_open_again(full: Sitting) -> None:
+def test_an_answer_undone_is_open_again(full: Sitting) -> None:
     number = read_stored(full)[0].id
     answer_looks(full, number, ["size-missing"], reference="1-1")
     assert undo(full) == "Marked 1-1 as checked"

@@ -34,7 +34,7 @@ def test_orders_come_before_pieces_each_in_the_order_it_changed(sitting: Sitting
     ]
 
 
-def test_what_changes_again_is_told_once(sitting: Sitting) -> None:
+def test_repeated_changes_are_reported_once(sitting: Sitting) -> None:
     later(sitting, orders=["9"], pieces=[PieceKey("1")])
     later(sitting, orders=["9", "9"], pieces=[PieceKey("1"), PieceKey("1", 2)])
     assert unreported(sitting) == [{"order": "9"}, {"order": "1", "piece": 1}, {"order": "1", "piece": 2}]
@@ -47,7 +47,7 @@ def test_nothing_to_tell_writes_nothing(sitting: Sitting) -> None:
     assert sitting.store.revision == before
 
 
-def test_once_told_it_is_forgotten_and_the_next_is_told_alone(sitting: Sitting) -> None:
+def test_a_reported_change_is_not_reported_again(sitting: Sitting) -> None:
     later(sitting, orders=["9"])
     mark_reported(sitting)
     assert unreported(sitting) == []

@@ -30,7 +30,7 @@ def test_an_act_tells_every_screen_once_and_offers_to_take_it_back(desk: Desk) -
     assert desk.pile.verdicts[1].status == PieceStatus.SET_ASIDE
 
 
-def test_the_same_act_on_another_piece_is_said_again(desk: Desk) -> None:
+def test_the_same_act_on_another_piece_is_reported_again(desk: Desk) -> None:
     _, events = heard(desk)
     desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
     desk.do(set_beside, [2], PieceStatus.SET_ASIDE)
@@ -44,7 +44,7 @@ def test_an_act_that_changes_nothing_is_not_said(desk: Desk) -> None:
     assert events == []
 
 
-def test_a_refusal_is_said_in_its_own_sentence(desk: Desk) -> None:
+def test_a_refusal_is_reported_in_its_own_sentence(desk: Desk) -> None:
     def refuses(_sitting: Sitting) -> int:
         raise Refused("Not now.")
 
@@ -73,7 +73,7 @@ def test_undo_and_redo_say_the_name_of_the_step(desk: Desk) -> None:
     assert [event.words for event in events] == ["Undone: Lost: 1 piece", "Redone: Lost: 1 piece"]
 
 
-def test_nothing_to_undo_is_said(empty_desk: Desk) -> None:
+def test_undo_without_a_step_says_so(empty_desk: Desk) -> None:
     _, events = heard(empty_desk)
     empty_desk.undo()
     assert [event.mark for event in events] == ["stop"]

@@ -108,7 +108,7 @@ def test_each_act_beside_the_line_is_undone_and_done_again(desk: Desk, stand: Pi
         assert {desk.pile.verdicts[piece].status for piece in (4, 5)} == {wanted}
 
 
-def test_steps_are_taken_back_in_turn(desk: Desk) -> None:
+def test_steps_are_undone_in_turn(desk: Desk) -> None:
     for piece, stand in ((4, PieceStatus.LOST), (5, PieceStatus.SET_ASIDE)):
         desk.do(set_beside, [piece], stand)
     desk.undo()

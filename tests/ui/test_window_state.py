@@ -149,7 +149,7 @@ def test_states_that_are_so_already_are_shown_at_once(seat: Seat, desk: Desk) ->
     assert strips(seat()) == ["The list is old."]
 
 
-def test_a_state_of_one_screen_stands_only_there(seat: Seat, desk: Desk) -> None:
+def test_a_state_of_one_screen_is_shown_only_there(seat: Seat, desk: Desk) -> None:
     window = seat()
     desk.state("a", OngoingState("The list is old.", only_on="Two"))
     desk.state("b", OngoingState("No scale."))
@@ -187,7 +187,7 @@ def test_what_is_left_to_do_comes_and_goes_with_undo(seat: Seat, desk: Desk) -> 
 
 
 @pytest.mark.parametrize("mark", ["fine", "note", "look", "stop"])
-def test_what_happened_is_said_with_its_mark(seat: Seat, desk: Desk, mark: str) -> None:
+def test_what_happened_is_reported_with_its_mark(seat: Seat, desk: Desk, mark: str) -> None:
     window = seat()
     desk.happened.emit(Event("Something happened.", mark))
     assert line(window).words == "Something happened."
@@ -207,7 +207,7 @@ def test_a_refusal_is_a_sentence_and_offers_no_undo(seat: Seat, desk: Desk) -> N
 
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Z])
-def test_undo_with_nothing_to_undo_is_said(qtbot: QtBot, seat: Seat, desk: Desk, key: Qt.Key) -> None:
+def test_undo_with_nothing_to_undo_is_reported(qtbot: QtBot, seat: Seat, desk: Desk, key: Qt.Key) -> None:
     window = seat()
     window.activateWindow()
     with qtbot.waitActive(window):

@@ -58,7 +58,7 @@ def test_without_a_text_there_is_no_answer(reply: Any, name: str) -> None:
 
 
 @pytest.mark.parametrize("kind", ["", "IOSS", "vat"])
-def test_a_kind_of_tax_number_nobody_knows_is_told_with_those_known(reply: Any, kind: str) -> None:
+def test_an_unknown_kind_of_tax_number_lists_the_known_ones(reply: Any, kind: str) -> None:
     with pytest.raises(Refused) as told:
         reply("tax-id", kind=kind, text="1")
     assert told.value.sentence == f"kind: expected one of {', '.join(kinds())}"
@@ -108,7 +108,7 @@ def test_the_digit_that_is_asked_for_is_the_one_that_checks(reply: Any) -> None:
         {"destination": "Atlantis", "goods_value_usd": "20"},
     ],
 )
-def test_a_form_is_never_answered_for_a_place_nobody_named(reply: Any, fields: dict[str, Any]) -> None:
+def test_a_form_is_never_answered_without_a_destination(reply: Any, fields: dict[str, Any]) -> None:
     with pytest.raises(Refused, match="destination"):
         reply("form", **fields)
 
@@ -129,7 +129,7 @@ def test_lines_of_an_export_are_lists_of_two(reply: Any, lines: object) -> None:
 
 
 @pytest.mark.parametrize("value", ["", "x", None, True, [], "1.234"])
-def test_a_value_that_is_none_is_told(reply: Any, value: object) -> None:
+def test_a_value_that_is_none_is_reported(reply: Any, value: object) -> None:
     with pytest.raises(Refused, match="value_usd: expected"):
         reply("export", destination="DE", lines=[["482010", value]])
 
@@ -168,13 +168,13 @@ def test_an_address_without_a_country_is_at_home_and_carries_none(reply: Any) ->
     assert reply("address-lines", **ADA, country="US") == {"lines": lines}
 
 
-def test_a_place_of_the_us_is_a_region_and_keeps_one_that_was_said(reply: Any) -> None:
+def test_a_us_territory_is_a_region_and_keeps_a_given_one(reply: Any) -> None:
     island = {**ADA, "city": "San Juan", "region": "", "postal_code": "00907", "country": "PR"}
     assert reply("address-lines", **island)["lines"][-1] == "SAN JUAN PR  00907"
     assert reply("address-lines", **{**island, "region": "VI"})["lines"][-1] == "SAN JUAN VI  00907"
 
 
-def test_abroad_the_country_stands_last_alone_and_in_english(reply: Any) -> None:
+def test_abroad_the_country_is_the_last_line_in_english(reply: Any) -> None:
     lines = reply("address-lines", **{**ADA, "region": "", "country": "Deutschland"})["lines"]
     assert lines[-1] == "GERMANY"
     assert lines[:2] == ["ADA VELL", "1 QUILL ROW"]

@@ -57,7 +57,7 @@ def test_auto_is_the_cheapest_of_all(ask):
     assert (found["service"], found["postage"]) == ("letter-metered", "1.07")
 
 
-def test_a_zone_may_be_said_or_found(ask):
+def test_a_zone_may_be_given_or_found(ask):
     by_zone = ask("price", service="ground-retail", weight=OUNCE, size=BOX, zone="6")
     assert by_zone == ask("price", service="ground-retail", weight=OUNCE, size=BOX, **{"from": "55802", "to": "97701"})
 

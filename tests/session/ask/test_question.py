@@ -33,7 +33,7 @@ def test_yes_or_no(value, expected):
     assert asked(a=value).flag("a") is expected
 
 
-def test_what_is_not_said_has_its_default():
+def test_a_missing_field_has_its_default():
     assert asked().text("a", "b") == "b"
     assert asked().flag("a", default=True) is True
     assert asked().day("date", TODAY) == TODAY

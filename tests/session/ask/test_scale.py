@@ -96,5 +96,5 @@ def test_a_report_of_another_kind_is_null(asked: Ask) -> None:
         ({"ask": "line", "preset": "poll-etx", "bytes": "0"}, "bytes: expected bytes in hexadecimal"),
     ],
 )
-def test_what_cannot_be_read_is_said(asked: Ask, fields: dict[str, Any], words: str) -> None:
+def test_what_cannot_be_read_is_reported(asked: Ask, fields: dict[str, Any], words: str) -> None:
     assert asked(**fields) == {"error": words}

@@ -24,7 +24,7 @@ def references(sitting: Sitting) -> list[str]:
     return [stored.case.key.reference for stored in read_stored(sitting)]
 
 
-def test_it_stands_beside_the_first_and_both_know(full: Sitting) -> None:
+def test_an_added_piece_and_the_first_both_count_two(full: Sitting) -> None:
     made = add_piece(full, PieceKey("7", 2))
     assert references(full) == ["7-1", "7-2", "8-1"]
     assert [stored.case.pieces_in_order for stored in read_stored(full)] == [2, 2, 1]
@@ -51,7 +51,7 @@ def test_a_new_piece_is_announced(full: Sitting) -> None:
     assert [made in changes.pieces for changes in told] == [True]
 
 
-def test_an_order_nobody_knows_gets_none(full: Sitting) -> None:
+def test_an_unknown_order_gets_no_piece(full: Sitting) -> None:
     before = full.store.revision
     assert add_piece(full, PieceKey("9", 2)) is None
     assert (references(full), full.store.revision) == (["7-1", "8-1"], before)

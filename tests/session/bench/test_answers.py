@@ -63,7 +63,7 @@ def test_several_looks_are_one_step(full: Sitting) -> None:
     assert answered(full) == [frozenset(), frozenset()]
 
 
-def test_said_before_or_nothing_said_leaves_no_trace(full: Sitting) -> None:
+def test_a_repeated_or_empty_answer_leaves_no_trace(full: Sitting) -> None:
     answer_looks(full, first(full), [CLOSE], reference="1-1")
     before = full.store.revision
     answer_looks(full, first(full), [CLOSE], reference="1-1")
@@ -75,7 +75,7 @@ def test_said_before_or_nothing_said_leaves_no_trace(full: Sitting) -> None:
     ("value", "expected"),
     [("2.0", {"size-missing"}), ("1.0", {CLOSE, "size-missing"})],
 )
-def test_another_weight_asks_anew_what_is_about_the_weight(full: Sitting, value: str, expected: set[str]) -> None:
+def test_another_weight_asks_again_about_the_weight(full: Sitting, value: str, expected: set[str]) -> None:
     answer_looks(full, first(full), [CLOSE, "size-missing"], reference="1-1")
     weigh(full, [(PieceKey("1"), weighing(value, stiff=False))])
     assert answered(full)[0] == expected

@@ -117,7 +117,7 @@ def test_a_mailer_without_a_price_says_so(viewed: Viewed) -> None:
     assert viewed("1.5", shop=reused).costs[1] == Cost("A7", "$0.00")
 
 
-def test_a_refund_is_due_once_somebody_said_yes(viewed: Viewed) -> None:
+def test_a_refund_is_due_once_accepted(viewed: Viewed) -> None:
     # 5.00 paid - 0.82 postage - 0.12 for the mailer
     asked = viewed("0.7", buyer_note="by stamp").costs[-1]
     assert asked == Cost("Refund if sent with stamps", "$4.06")
@@ -129,7 +129,7 @@ def test_a_piece_in_no_mailer_that_can_be_named(viewed: Viewed) -> None:
     assert viewed("0.7", "Sack").costs[1] == Cost("Mailer", "")
 
 
-def test_no_postage_stands_where_nothing_goes(viewed: Viewed) -> None:
+def test_no_postage_is_shown_where_nothing_can_go(viewed: Viewed) -> None:
     view = viewed("0.7", address=replace(made.HOME, country=""))
     assert (view.service, view.figure) == ("", "")
     assert view.costs[0] == Cost("Postage", "")
@@ -137,7 +137,7 @@ def test_no_postage_stands_where_nothing_goes(viewed: Viewed) -> None:
     assert view.ruler.steps == ()
 
 
-def test_an_old_list_is_said_beside_the_postage(viewed: Viewed) -> None:
+def test_an_old_list_is_noted_beside_the_postage(viewed: Viewed) -> None:
     (postage, *_) = viewed("12", "Padded", on=date(2027, 1, 18)).costs
     assert postage.beside == "price list of July 12, 2026, valid through January 17, 2027"
     (in_time, *_) = viewed("12", "Padded", on=date(2026, 10, 3)).costs
@@ -211,19 +211,19 @@ def test_a_why_says_sentence_way_out_and_source(viewed: Viewed) -> None:
     assert first.source == "NIST Handbook 44, section 2.20 Table 6, class III"
 
 
-def test_what_other_parts_tell_is_left_out_and_nothing_stands_twice(viewed: Viewed) -> None:
+def test_what_other_parts_show_is_left_out_and_nothing_is_shown_twice(viewed: Viewed) -> None:
     cheap = viewed("0.7", shipping_paid=Money(10))
     assert not LEFT_OUT & set(codes(cheap))
     shown = [(why.code, why.sentence) for why in cheap.why]
     assert len(shown) == len(set(shown))
 
 
-def test_what_is_declared_is_told_only_abroad(viewed: Viewed) -> None:
+def test_the_declaration_is_explained_only_abroad(viewed: Viewed) -> None:
     assert "form-by-service" in codes(viewed("4.2", "Padded", address=made.FRANCE))
     assert not {"form-by-service", "form-not-needed"} & set(codes(viewed("4.2", "Padded")))
 
 
-def test_an_answered_look_is_open_no_more_but_still_told(viewed: Viewed) -> None:
+def test_an_answered_look_is_no_longer_open_but_still_shown(viewed: Viewed) -> None:
     answered = viewed("1.0", answered=frozenset({"too-close-to-call"}))
     assert (answered.looks, answered.status) == ((), "ready")
     assert "too-close-to-call" in codes(answered)

@@ -120,7 +120,7 @@ def test_stamps_pay_the_letter_and_extras_are_paid_at_the_counter(terms):
 
 
 @pytest.mark.parametrize(("extra", "group"), [("insurance", "pickup"), (CERTIFICATE, "counter"), (SHEET, "counter")])
-def test_a_certificate_brings_a_parcel_to_the_counter(terms, extra, group):
+def test_a_certificate_sends_a_parcel_to_the_counter(terms, extra, group):
     verdict = judge(parcel((extra,)), terms)
     assert group_of(verdict) == group
 
@@ -134,7 +134,7 @@ def test_papers_say_what_is_bought(terms):
 
 
 @pytest.mark.parametrize(("count", "said"), [(0, False), (1, True), (2, True), (3, False)])
-def test_a_firm_sheet_takes_three_pieces_or_more_and_that_is_said_once(terms, count, said):
+def test_a_firm_sheet_takes_three_pieces_or_more_and_that_is_reported_once(terms, count, said):
     cases = [case(number=str(number), extras=(SHEET,)) for number in range(count)] + [case(number="9")]
     short = [one for one in judge_batch(cases, terms).shared if one.found.code is Code.FIRM_SHEET_SHORT]
     assert bool(short) is said

@@ -36,14 +36,14 @@ def test_the_answer_at_a_glance(judged: Judge, value: str, expected: tuple[str, 
     assert asked(judged(value)) == expected
 
 
-def test_a_dollar_and_more_is_said_in_its_money(judged: Judge) -> None:
+def test_a_dollar_and_more_is_shown_in_its_currency(judged: Judge) -> None:
     verdict = judged("1.5")
     for extra, words in (("1.00", "$1.00"), ("0.99", "$0.99")):
         told = finding(Code.OVER_ONE_OUNCE, weight_oz="1.5", over_oz="0.5", extra=extra, currency="USD")
         assert asked(replace(verdict, findings=(told,)))[2] == f"{words} more than 1 oz"
 
 
-def test_the_higher_price_of_a_careful_shop_is_said(judged: Judge) -> None:
+def test_the_higher_price_of_a_careful_shop_is_reported(judged: Judge) -> None:
     near = judged("0.9", shop=made.shop(policy=made.policy(cautious=True)))
     assert "near-a-step" in [found.code for found in near.findings]
     assert ounce_glance(near) == OunceGlance("Close to 1 oz", "look", "Charged at the higher price")

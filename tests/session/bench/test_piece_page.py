@@ -32,7 +32,7 @@ def test_a_reading_on_the_limit_needs_one_step_less(judged, terms):
     assert near(judged("1.0"), terms) == "0.1 oz lighter would cost $0.29 less"
 
 
-def test_it_is_said_in_the_unit_of_the_scale(judged, terms):
+def test_it_is_reported_in_the_unit_of_the_scale(judged, terms):
     reading = Weighing(Shown(Decimal(30), WeightUnit.GRAM, Decimal(1)), "A7")
     assert near(judged(weighing=reading), terms) == "3 g lighter would cost $0.29 less"
 
@@ -54,7 +54,7 @@ def test_the_page_lists_what_can_carry_it_each_once_with_its_price_in_words(page
     assert found.left_out == ()
 
 
-def test_what_a_limit_leaves_out_stands_there_with_the_limit(page):
+def test_a_service_over_its_limit_is_listed_with_the_limit(page):
     """A letter ends at 3.5 oz (DMM 101.1.1; price list of July 12, 2026)."""
     at, over = page("3.4"), page("3.7")
     assert "letter, stamped" not in {each.service for each in at.left_out}
@@ -68,7 +68,7 @@ def test_a_service_chosen_by_hand_that_cannot_carry_it_says_why(judged, terms):
     assert not any(each.is_chosen for each in found.offers)
 
 
-def test_a_piece_nobody_weighed_has_an_empty_page(page):
+def test_an_unweighed_piece_has_an_empty_page(page):
     found = page(None)
     assert (found.reference, found.near, found.smaller, found.offers, found.left_out) == ("1001-1", "", (), (), ())
 

@@ -40,7 +40,7 @@ def packed(first, second):
     return {FIRST: read_packing(first), SECOND: read_packing(second)}
 
 
-def test_until_it_is_said_no_package_has_lines_and_all_are_stopped(two):
+def test_until_it_is_split_no_package_has_lines_and_all_are_stopped(two):
     for verdict in verdicts(two).values():
         assert "contents-unknown" in codes(verdict)
         assert verdict.declaration.lines == ()

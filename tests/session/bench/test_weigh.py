@@ -73,7 +73,7 @@ def test_any_other_word_about_it_is_another_weighing(full: Sitting, other) -> No
     assert weigh(full, [(ONE, other)]).changed == (ONE,)
 
 
-def test_an_undone_weight_is_not_told(full: Sitting) -> None:
+def test_an_undone_weight_is_not_reported(full: Sitting) -> None:
     weigh(full, [(ONE, weighing("0.7"))])
     weigh(full, [(ONE, weighing("0.9"))])
     undo(full)

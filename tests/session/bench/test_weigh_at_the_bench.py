@@ -36,7 +36,7 @@ def weighing(pile, piece):
     return pile.verdicts[piece].case.weighing
 
 
-def test_a_weight_is_on_disk_with_what_was_said(sitting, pile):
+def test_a_weight_is_saved_with_how_it_is_packed(sitting, pile):
     assert record_weight(sitting, 1, oz("0.7"), Placement("A7", stiff=True)) is True
     assert (weighing(pile, 1).shown, weighing(pile, 1).mailer, weighing(pile, 1).stiff) == (oz("0.7"), "A7", True)
     assert recorded_at(sitting, 1) == datetime(2026, 7, 15, 12, 0, tzinfo=UTC)
@@ -50,14 +50,14 @@ def test_the_same_weight_again_is_no_new_weighing(sitting, pile):
     assert sitting.store.revision == before
 
 
-def test_another_weight_later_keeps_the_earlier_one_and_is_told(sitting, pile):
+def test_another_weight_later_keeps_the_earlier_one_and_is_reported(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), A7)
     record_weight(sitting, 1, oz("1.4"), A7)
     assert weighing(pile, 1).earlier == oz("0.7")
     assert "weighed-twice" in [found.code for found in pile.verdicts[1].findings]
 
 
-def test_a_correction_and_a_step_of_difference_are_not_told(sitting, pile):
+def test_a_correction_and_a_step_of_difference_are_not_reported(sitting, pile):
     record_weight(sitting, 1, oz("2.6"), A7)
     record_weight(sitting, 1, oz("1.3"), A7, again=False)
     assert weighing(pile, 1).earlier is None
@@ -65,7 +65,7 @@ def test_a_correction_and_a_step_of_difference_are_not_told(sitting, pile):
     assert weighing(pile, 1).earlier is None
 
 
-def test_another_weight_asks_the_looks_about_the_weight_anew(sitting, pile):
+def test_another_weight_asks_the_looks_about_the_weight_again(sitting, pile):
     record_weight(sitting, 1, oz("1.0"), A7)
     answer_looks(sitting, 1, ["too-close-to-call", "size-missing"], reference="1001-1")
     describe(sitting, 1, Placement("A7", stiff=True))
@@ -100,7 +100,7 @@ def test_a_mailer_is_kept_before_there_is_a_weight(sitting, pile):
     assert (case.mailer_name, case.weighing) == ("Padded", None)
 
 
-def test_what_is_said_afterwards_changes_the_weighing_and_not_its_weight(sitting, pile):
+def test_describing_it_later_changes_the_weighing_and_not_its_weight(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), A7)
     thick = Size.of("7.25", "5.25", "0.5", "in")
     describe(sitting, 1, Placement("A7", thick, uneven=True))

@@ -89,11 +89,11 @@ def test_no_service_leaves_service_and_postage_empty_and_fills_the_form(terms):
     assert (row["service"], row["postage"], row["margin"], row["declaration"]) == ("", "", "", "CN22")
 
 
-def test_charged_stands_on_the_first_piece(terms):
+def test_charged_is_on_the_first_piece(terms):
     assert piece(terms, key=PieceKey("1001", 2), pieces_in_order=2)["charged"] == "0.00"
 
 
-def test_a_company_stands_for_the_recipient(terms):
+def test_a_company_replaces_a_missing_recipient(terms):
     assert piece(terms, address=replace(HOME, recipient="", company="Quill Works"))["recipient"] == "Quill Works"
 
 

@@ -36,7 +36,7 @@ def test_a_whole_declaration_lacks_nothing_but_the_number(viewed):
     assert view.cautions
 
 
-def test_what_is_missing_stands_at_its_field(viewed):
+def test_what_is_missing_is_shown_at_its_field(viewed):
     bare = replace(made.CARD, customs_words="Gift", hs="4909", origin="", unit_weight=None)
     view = viewed("4.2", "Padded", shop=made.shop(products=(bare,)))
     line = view.lines[0]
@@ -106,13 +106,13 @@ def test_a_thing_the_shop_does_not_know_has_no_product_to_mend(viewed):
     assert {"hs", "origin", "unit_weight"} <= {one.field for one in line.missing}
 
 
-def test_what_one_line_lacks_does_not_stand_at_another(viewed):
+def test_what_one_line_lacks_does_not_are_at_another(viewed):
     shop = made.shop(products=(replace(made.CARD, hs=""), made.BOOK))
     card, book = viewed("4.2", "Padded", shop=shop, lines=(made.line(), made.line(made.BOOK, 1, 2400))).lines
     assert (card.at("hs").short, book.at("hs")) == ("HS code", None)
 
 
-def test_a_value_of_nothing_stands_at_the_value(viewed):
+def test_a_zero_value_is_reported_at_the_value(viewed):
     (line,) = viewed("4.2", "Padded", lines=(made.line(price=0),)).lines
     assert (line.at("value").mark, line.at("value").short) == ("look", "value")
 

@@ -24,7 +24,7 @@ def shop_in(sitting):
     return read_terms(sitting).shop
 
 
-def test_the_product_is_mended_in_one_step(settled):
+def test_the_product_is_corrected_in_one_step(settled):
     assert fix_product(settled, made.line(), GOOD | {"unit_weight": "1", "weight_unit": "oz"}) == ()
     product = shop_in(settled).products[0]
     assert (product.customs_words, product.hs, product.origin) == ("Letterpress greeting card", "4909.00", "DE")
@@ -33,12 +33,12 @@ def test_the_product_is_mended_in_one_step(settled):
     assert shop_in(settled).products[0] == made.CARD
 
 
-def test_only_what_customs_are_told_is_taken(settled):
+def test_only_customs_fields_are_saved(settled):
     fix_product(settled, made.line(), {"name": "Another", "stiff": "yes", "hs": "490990"})
     assert (shop_in(settled).products[0].name, shop_in(settled).products[0].hs) == ("Card", "490990")
 
 
-def test_a_product_nobody_knew_is_added(settled):
+def test_an_unknown_product_is_added(settled):
     line = OrderLine("Thread", 1, Money(300), "TH")
     assert fix_product(settled, line, GOOD) == ()
     added = shop_in(settled).products[-1]
@@ -50,7 +50,7 @@ def test_a_product_nobody_knew_is_added(settled):
     ("typed", "field"),
     [({"origin": "Nowhere"}, "origin"), ({"unit_weight": "heavy", "weight_unit": "g"}, "unit_weight")],
 )
-def test_what_cannot_be_read_is_told_at_its_field(settled, typed, field):
+def test_what_cannot_be_read_is_reported_at_its_field(settled, typed, field):
     assert [fault.field for fault in fix_product(settled, made.line(), typed)] == [field]
     assert shop_in(settled).products[0] == made.CARD
 

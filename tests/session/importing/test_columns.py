@@ -24,7 +24,7 @@ def read_as(mapping: ColumnMapping) -> dict[str, tuple[str, ...]]:
     return {column.header: column.fields for column in look(mapping)}
 
 
-def test_columns_stand_as_in_the_file_with_what_stands_in_them() -> None:
+def test_columns_come_as_in_the_file_with_their_cells() -> None:
     columns = look()
     assert [column.header for column in columns] == ["order", "recipient", "country", "itm", "region", "city", "shelf"]
     assert [column.fields for column in columns[:3]] == [("order",), ("recipient",), ("country",)]
@@ -54,7 +54,7 @@ def test_exchanged_with_the_one_beside_it() -> None:
     assert (now["city"], now["shelf"]) == ((), ("city",))
 
 
-def test_a_field_taken_by_a_column_nobody_read_leaves_the_other_unread() -> None:
+def test_giving_a_field_to_an_ignored_column_leaves_the_old_one_ignored() -> None:
     now = read_as(as_field(ColumnMapping(), look(), 6, "city"))
     assert (now["shelf"], now["city"]) == (("city",), ())
 
@@ -87,7 +87,7 @@ def test_what_a_column_was_before_may_be_another_column_by_its_header() -> None:
     assert [column.fields for column in columns_of(preview_orders(table, chosen))[2:4]] == [("city",), ("buyer_note",)]
 
 
-def test_nothing_new_said_is_the_same_mapping() -> None:
+def test_no_new_choice_is_the_same_mapping() -> None:
     mapping = ColumnMapping(prefix="A-")
     assert as_field(mapping, look(), 0, "order") is mapping
 

@@ -49,7 +49,7 @@ def id_of(sitting: Sitting, number: str) -> int:
     return next(stored.id for stored in read_stored(sitting) if stored.case.key.order == number)
 
 
-def test_a_list_is_told_apart_and_nothing_is_written(full: Sitting) -> None:
+def test_comparing_a_list_writes_nothing(full: Sitting) -> None:
     before = full.store.revision
     found = compare(full, [LIST[0], MOVED, order("4")], [("3", "refunded"), ("9", "refunded")])
     assert [new.number for new in found.new] == ["4"]
@@ -60,7 +60,7 @@ def test_a_list_is_told_apart_and_nothing_is_written(full: Sitting) -> None:
     assert full.store.revision == before
 
 
-def test_a_change_is_told_field_by_field(full: Sitting) -> None:
+def test_a_change_is_listed_field_by_field(full: Sitting) -> None:
     (changed,) = compare(full, [MOVED]).changed
     assert changed.differences == (
         Difference("city", "Bend", "Bath"),
@@ -84,7 +84,7 @@ def test_each_field_has_its_name(fields: dict[str, object], expected: Difference
     assert list(differences(LIST[0], replace(LIST[0], **fields))) == [expected]
 
 
-def test_orders_the_list_has_no_more_are_told(full: Sitting) -> None:
+def test_orders_missing_in_the_list_are_reported(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing())])
     assert compare(full, [LIST[2]]).gone == ("2",)
     assert compare(full, []).gone == ()
@@ -99,7 +99,7 @@ def test_only_accepted_changes_are_taken(full: Sitting) -> None:
     assert unreported(full) == [{"order": "2"}]
 
 
-def test_a_take_in_is_one_step_to_undo(full: Sitting) -> None:
+def test_an_import_is_one_step_to_undo(full: Sitting) -> None:
     before = kept(full)
     import_accepted(full, compare(full, [MOVED, order("4")], [("3", "cancelled")]), {"2"})
     assert status(full) == {"1": None, "2": None, "3": PieceStatus.SET_ASIDE, "4": None}
@@ -108,7 +108,7 @@ def test_a_take_in_is_one_step_to_undo(full: Sitting) -> None:
     assert status(full) == {"1": None, "2": None, "3": None}
 
 
-def test_cancelled_meanwhile_is_told_once(full: Sitting) -> None:
+def test_cancelled_meanwhile_is_reported_once(full: Sitting) -> None:
     assert import_accepted(full, compare(full, [], [("3", "cancelled")])).set_aside == ("3",)
     assert compare(full, [], [("3", "cancelled")]).cancelled == ()
     assert unreported(full) == [{"order": "3"}]

@@ -35,7 +35,7 @@ def test_the_same_again_in_another_order_is_nothing(sitting):
     assert (sitting.store.revision, unreported(sitting)) == (1, [])
 
 
-def test_a_changed_order_is_told_and_a_new_one_is_not(sitting):
+def test_a_changed_order_is_reported_and_a_new_one_is_not(sitting):
     import_orders(sitting, ORDERS)
     taken = import_orders(sitting, [replace(ORDERS[1], shipping_paid=Money(1)), order("3")])
     assert (taken.new, taken.changed) == (("3",), ("2",))
@@ -43,7 +43,7 @@ def test_a_changed_order_is_told_and_a_new_one_is_not(sitting):
     assert references(sitting) == ["1-1", "2-1", "3-1"]
 
 
-def test_what_was_told_to_be_told_goes_with_the_step_that_is_undone(sitting):
+def test_a_change_to_report_goes_with_the_undone_step(sitting):
     import_orders(sitting, ORDERS)
     import_orders(sitting, [replace(ORDERS[1], shipping_paid=Money(1))])
     undo(sitting)

@@ -68,7 +68,7 @@ def status(sitting: Sitting) -> dict[str, PieceStatus | None]:
         ("this;that\n1;2\n", ORDERS),
     ],
 )
-def test_what_a_table_holds_is_told_by_its_headers(text: str, kind: str) -> None:
+def test_what_a_table_holds_is_reported_by_its_headers(text: str, kind: str) -> None:
     assert import_table.open_list(Pasted(text), ColumnMapping()).kind == kind
 
 
@@ -131,7 +131,7 @@ def test_new_same_changed_cancelled_and_gone(full: Sitting) -> None:
     assert [line.may_be_accepted for line in found.lines] == [True, False, False]
 
 
-def test_taken_in_and_taken_back_as_one_step(full: Sitting) -> None:
+def test_imported_and_undone_as_one_step(full: Sitting) -> None:
     import_table.take(full, compared(full, HEAD + ONE + TWO), ())
     found = compared(
         full, HEAD + ONE.replace("Bath", "Bend") + TWO.replace("paid", "cancelled") + ONE.replace("1,A", "9,A")
@@ -144,14 +144,14 @@ def test_taken_in_and_taken_back_as_one_step(full: Sitting) -> None:
     assert compared(full, HEAD + ONE).same == 1
 
 
-def test_what_nobody_accepts_stays_as_it_was(full: Sitting) -> None:
+def test_a_change_not_accepted_stays_as_it_was(full: Sitting) -> None:
     import_table.take(full, compared(full, HEAD + ONE), ())
     done = import_table.take(full, compared(full, HEAD + ONE.replace("Bath", "Bend")), ())
     assert (done.new, done.changed) == (0, 0)
     assert compared(full, HEAD + ONE).same == 1
 
 
-def test_a_changed_order_that_has_its_postage_is_told_as_such(full: Sitting) -> None:
+def test_a_changed_order_that_has_its_postage_is_reported_as_such(full: Sitting) -> None:
     import_table.take(full, compared(full, HEAD + ONE), ())
     (stored,) = read_stored(full)
     with full.store.act("Put postage on") as tx:
@@ -204,7 +204,7 @@ def test_a_list_that_says_an_order_has_shipped_leaves_it_out_and_does_not_miss_i
     assert (found.new, found.same, dict(found.skipped), found.lines) == (0, 1, {"Shipped": 1}, ())
 
 
-def test_a_question_is_answered_for_every_column_it_is_about_and_can_be_taken_back() -> None:
+def test_a_question_is_answered_for_every_column_it_is_about_and_can_be_undone() -> None:
     text = "order,recipient,country,item,placed,unit_price,shipping_paid\n1,Ada,US,Card,03/04/2026,1.250,2.500\n"
     looked = import_table.open_list(Pasted(text), ColumnMapping())
     decimals = {"point decimals": "", "comma decimals": ""}

@@ -99,7 +99,7 @@ def test_an_imported_mapping_is_found_by_the_headers_it_names(sitting: Sitting, 
         ("name = 3\n[columns]\n", "text in quotes"),
     ],
 )
-def test_a_mapping_file_that_is_wrong_is_told(sitting: Sitting, tmp_path: Path, text: str, expected: str) -> None:
+def test_a_mapping_file_that_is_wrong_is_reported(sitting: Sitting, tmp_path: Path, text: str, expected: str) -> None:
     file = tmp_path / "m.toml"
     file.write_text(text, encoding="utf-8")
     with pytest.raises(Unreadable) as caught:

@@ -104,7 +104,7 @@ def test_a_mapping_is_taken_as_it_is_and_columns_become_one() -> None:
     assert as_mapping({"item": "itm"}) == whole
 
 
-def test_the_whole_header_is_kept_and_only_what_nobody_reads_left_out() -> None:
+def test_the_whole_header_is_kept_and_only_unread_columns_left_out() -> None:
     found = preview_orders(Pasted(TABLE.replace("status", "shelf")))
     assert found.header == ("order", "recipient", "country", "item", "shelf")
     assert ([one.header for one in found.ignored], found.headers) == (

@@ -75,7 +75,7 @@ def test_a_product_list_of_any_form(full: Sitting, tmp_path: Path, form: str) ->
     assert changed.now.customs_words == CARD.customs_words  # type: ignore[union-attr]
 
 
-def test_taken_in_as_one_step(full: Sitting) -> None:
+def test_imported_as_one_step(full: Sitting) -> None:
     before = kept(full)
     found = look(full, "sku,name,weight,unit\nCD,Card,18,g\nBF,Folder,25,g\nGL,Glue,40,g\n")
     assert import_catalogue(full, found, {"BF"}) == 2
@@ -171,7 +171,7 @@ def test_a_list_the_shop_has_moved_on_from_is_refused(full: Sitting, text: str) 
     assert kept(full) == before
 
 
-def test_a_shop_nobody_set_up_may_take_a_list_in(sitting: Sitting) -> None:
+def test_a_shop_without_settings_can_import_a_list(sitting: Sitting) -> None:
     assert import_catalogue(sitting, look(sitting, "name,kind\nSack,padded\n", ListKind.MAILERS)) == 1
     assert kept(sitting).mailers == (Mailer("Sack", MailerKind.PADDED),)
 
@@ -234,6 +234,6 @@ def test_two_units_for_one_number_of_a_list_are_a_fault(full: Sitting, text: str
     assert str(caught.value) == f"the clipboard: {told}"
 
 
-def test_a_column_of_another_unit_is_refused_when_somebody_says_it_is_that_field(full: Sitting) -> None:
+def test_a_column_of_another_unit_is_refused_as_that_field(full: Sitting) -> None:
     with pytest.raises(Unreadable, match=r"Dicke \(cm\): 'cm' found, expected one of the units of a thickness: in, mm"):
         compare_catalogue(full, Pasted("sku,Dicke (cm)\nGL,2\n"), ListKind.PRODUCTS, {"thickness": "Dicke (cm)"})

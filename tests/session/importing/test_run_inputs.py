@@ -52,7 +52,7 @@ def names(found: list[FileFault]) -> list[str]:
     return [Path(fault.file).name for fault in found]
 
 
-def test_everything_stands_as_read(reads: Reads) -> None:
+def test_everything_is_kept_as_read(reads: Reads) -> None:
     brought = reads()
     assert [order.number for order in brought.orders] == ["1", "2"]
     assert [(key, str(weighing.shown.value)) for key, weighing in brought.weights] == [

@@ -30,7 +30,7 @@ def stored(sitting, piece_id):
     return found
 
 
-def test_labels_are_accepted_as_one_step_that_can_be_taken_back(sitting, pile, file):
+def test_labels_are_accepted_as_one_step_that_can_be_undone(sitting, pile, file):
     matches = read_files(sitting, pile, [file])
     assert [one.sureness for one in matches] == [Sureness.MATCHED] * 3
     assert accept(sitting, matches) == 3

@@ -90,7 +90,7 @@ def test_a_receipt_page_never_takes_the_place_of_the_label_it_repeats():
         ("", "ground", None),
     ],
 )
-def test_a_service_that_only_one_goes_by_breaks_a_tie(text, other, piece):
+def test_a_service_that_only_one_uses_breaks_a_tie(text, other, piece):
     first, second = (replace(one, weight="2 lb") for one in TWICE)
     both = (replace(first, service="priority"), replace(second, service=other))
     (found,) = match_labels([read(f"ADA QUIST\nDULUTH MN 55804\n{text}")], both)

@@ -54,7 +54,7 @@ def test_the_same_weighing_again_changes_nothing():
 
 
 @pytest.mark.parametrize("back", [1, 3, KEPT_STEPS])
-def test_the_newest_weighings_are_taken_back_at_once(back):
+def test_the_newest_weighings_are_undone_at_once(back):
     memory = followed(history(30))
     for number in range(30, 30 - back, -1):
         memory.follow(number, None)

@@ -32,7 +32,7 @@ def test_the_same_product_by_sku_and_by_name_is_one_product():
     assert parcel.contents == {"CD": 3}
 
 
-def test_a_product_nobody_listed_is_learned_under_its_own_name():
+def test_an_unlisted_product_is_learned_under_its_name_in_the_order():
     assert product_key(line("Vase"), SHOP) == "Vase"
 
 

@@ -100,7 +100,7 @@ def test_one_that_may_not_go_keeps_all_here(pile, number, told):
 
 
 @pytest.mark.parametrize("stand", [PieceStatus.SET_ASIDE, PieceStatus.CAME_BACK, PieceStatus.LOST])
-def test_what_stands_beside_the_line_does_not_go(pile, stand):
+def test_what_is_set_aside_does_not_go(pile, stand):
     set_beside(pile.sitting, ids(pile, "3"), stand)
     with pytest.raises(Refused, match=f"3-1 is {stand}"):
         hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
@@ -133,7 +133,7 @@ def test_those_to_be_stamped_are_the_ready_ones_with_stamps(pile):
     assert to_stamp(pile) == tuple(ids(pile, "1", "2"))
 
 
-def test_no_stamps_to_put_on_are_told(pile):
+def test_no_stamps_to_put_on_are_reported(pile):
     stamp_all(pile.sitting, pile)
     revision = pile.sitting.store.revision
     with pytest.raises(Refused, match="No ready piece is waiting for stamps"):
@@ -150,7 +150,7 @@ def test_the_groups_hold_what_can_go_each_piece_once(pile):
     ]
 
 
-def test_what_has_gone_stands_in_no_group(pile):
+def test_what_has_gone_is_in_no_group(pile):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
     assert ids(pile, "3")[0] not in [number for _, group in groups_of(pile) for number in group]
 

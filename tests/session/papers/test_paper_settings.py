@@ -32,7 +32,7 @@ def test_everything_goes_on_4_x_6_labels_until_something_else_is_chosen(sitting)
     assert settings == PaperSettings()
 
 
-def test_a_paper_is_chosen_kept_and_taken_back(sitting):
+def test_a_paper_is_chosen_kept_and_undone(sitting):
     assert choose_paper(sitting, Paper.SLIPS, {"stock": "letter", "order": "reverse"}) == ()
     assert choose_paper(sitting, Paper.SLIPS, {"queue": "desk"}) == ()
     choice = paper_settings(sitting).choice(Paper.SLIPS)
@@ -45,7 +45,7 @@ def test_a_paper_is_chosen_kept_and_taken_back(sitting):
     ("values", "field"),
     [({"stock": "papyrus"}, "stock"), ({"order": "by mood"}, "order"), ({"stock": "roll-4x2"}, "stock")],
 )
-def test_what_cannot_be_is_said_at_its_field_and_not_kept(sitting, values, field):
+def test_an_invalid_value_is_reported_at_its_field_and_not_saved(sitting, values, field):
     assert faults(choose_paper(sitting, Paper.HAND_OVER, values)) == [field]
     assert paper_settings(sitting) == PaperSettings()
 
@@ -106,7 +106,7 @@ def test_offset_and_scale_follow_from_what_was_measured(sitting):
         ({}, ["left", "bottom", "length"]),
     ],
 )
-def test_a_measure_that_cannot_be_is_said_and_nothing_moves(sitting, measured, wrong):
+def test_an_impossible_measurement_is_reported_and_nothing_moves(sitting, measured, wrong):
     found = faults(calibrate(sitting, "desk", measured))
     assert found == wrong or (not wrong and found == ["up_mm"])  # 45 mm down is beyond what a printer may be moved
     assert paper_settings(sitting).printers == ()

@@ -81,7 +81,7 @@ def test_a_label_that_goes_on_afterwards_is_weighed_too(rulebook):
     assert (row["pounds"], row["ounces"]) == ("0", "12.3")
 
 
-def test_the_dimensional_weight_stands_beside_the_actual_one(rulebook):
+def test_the_dimensional_weight_is_beside_the_actual_one(rulebook):
     """18 x 14 x 8 in is 2016 cubic inches: 2016 / 139 = 14.50, so 15 lb."""
     large = replace(made.PADDED, name="Large", size=Size.of("18", "14", "8", "in"))
     terms = Terms(made.shop(products=(LIGHT,), mailers=(large,)), rulebook, made.ON)

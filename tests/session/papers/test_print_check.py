@@ -58,7 +58,7 @@ def test_a_seen_parcel_is_ready_and_a_letter_is_not(checked: Callable[..., Batch
     assert checked("0.7", **fields).verdicts[0].status == "needs a look"
 
 
-def test_a_note_of_the_buyer_stands_on_no_label(checked: Callable[..., Batch]) -> None:
+def test_a_note_of_the_buyer_is_on_no_label(checked: Callable[..., Batch]) -> None:
     assert told(checked(buyer_note=LOST)) == []
 
 

@@ -42,7 +42,7 @@ class Queue:
         return Spooler(self.run, lambda _seconds: None, 0.5, 0.25)
 
 
-def test_a_paper_goes_to_the_queue_with_its_medium_and_its_pieces_are_told(done):
+def test_a_paper_goes_to_the_queue_with_its_medium_and_its_pieces_are_reported(done):
     queue = Queue()
     result = print_paper(done, "desk", spooler=queue.spooler())
     assert (result.mark, result.words, result.handed) == ("fine", "Printed on desk.", ("1001-1", "1002-1", "1003-1"))
@@ -57,7 +57,7 @@ def test_after_a_jam_only_the_pages_from_one_on_go_again(done):
 
 
 @pytest.mark.parametrize(("page", "fine"), [(0, False), (1, True), (3, True), (4, False)])
-def test_a_page_that_is_not_there_is_said_and_nothing_is_printed(done, page, fine):
+def test_a_missing_page_is_reported_and_nothing_is_printed(done, page, fine):
     queue = Queue()
     result = print_paper(done, "desk", page, queue.spooler())
     assert (result.taken, len(queue.files)) == (fine, int(fine))

@@ -114,7 +114,7 @@ def test_an_unweighed_piece_is_charged_and_has_no_margin(leaves) -> None:
     assert (summary["counts"]["stands"]["to weigh"], summary["counts"]["findings"]["look"]) == (1, 1)
 
 
-def test_a_stranger_is_told_and_nothing_is_all_ready(leaves, tmp_path: Path) -> None:
+def test_a_weight_without_an_order_is_reported_and_not_all_is_ready(leaves, tmp_path: Path) -> None:
     left, summary = leaves((ONE, "0.7"), (TWO, "0.7"), (PieceKey("9", 2), "0.7"))
     assert not left.all_ready
     assert (summary["counts"]["pieces"], summary["counts"]["findings"]["look"]) == (2, 1)
@@ -122,7 +122,7 @@ def test_a_stranger_is_told_and_nothing_is_all_ready(leaves, tmp_path: Path) -> 
     assert told == [("9", "2")]
 
 
-def test_an_open_look_holds_up_and_an_answered_one_does_not(leaves, full: Sitting) -> None:
+def test_an_open_look_blocks_and_an_answered_one_does_not(leaves, full: Sitting) -> None:
     import_shop(full, made.shop(policy=made.policy(close_call_from=Money(0))))
     assert not leaves((ONE, "1.0"), (TWO, "0.7"))[0].all_ready
     answer_looks(full, read_stored(full)[0].id, ["too-close-to-call"], reference="1-1")
@@ -136,7 +136,7 @@ def test_what_is_set_aside_holds_nothing_up(leaves, full: Sitting) -> None:
     assert summary["counts"]["stands"]["set aside"] == 1
 
 
-def test_what_changed_is_told_once(leaves, full: Sitting) -> None:
+def test_what_changed_is_reported_once(leaves, full: Sitting) -> None:
     with full.store.act("Change") as tx:
         report_later(tx, ["1"], [TWO])
     assert leaves((ONE, "0.7"))[1]["changed"] == [{"order": "1"}, {"order": "2", "piece": 1}]

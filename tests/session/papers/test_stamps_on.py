@@ -39,7 +39,7 @@ def on_hand(pile):
     return [stock.count for stock in read_terms(pile.sitting).shop.stamps]
 
 
-def test_the_pile_is_told_before_the_person_sits_down(pile):
+def test_the_stamps_of_a_pile_are_totaled_before_stamping(pile):
     assert pile_stamps(pile.batch()) == (StampTotal(FOREVER, None, 3, 2), StampTotal(OUNCE, None, 1, 2))
     assert [total.words for total in pile_stamps(pile.batch())] == [
         "3 Forever, 2 left: runs low",
@@ -57,7 +57,7 @@ def test_the_drawer_is_counted_down_and_the_piece_is_labeled(pile):
     assert pile.verdicts[first].status is PieceStatus.READY
 
 
-def test_undo_brings_the_stamps_back(pile):
+def test_undo_restores_the_stamps(pile):
     before = words(pile)
     put_stamps_on(pile.sitting, pile, list(pile.verdicts))
     assert on_hand(pile) == [2, 2]
@@ -188,7 +188,7 @@ def test_following_stamps_gives_what_reading_everything_gives(pile):
     assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
 
 
-def test_another_drawer_of_as_many_kinds_is_looked_through_anew(pile, sitting):
+def test_another_drawer_with_as_many_kinds_is_searched_again(pile, sitting):
     import_shop(
         sitting, shop(stamps=(StampStock(StampKind.FACE, 9, Money(41)), StampStock(StampKind.FACE, 9, Money(29))))
     )
@@ -198,7 +198,7 @@ def test_another_drawer_of_as_many_kinds_is_looked_through_anew(pile, sitting):
     assert words(pile) == ["1 forever", "1 forever + 1 additional_ounce", "1 forever"]
 
 
-def test_only_verdicts_that_are_others_now_are_told(pile):
+def test_only_changed_verdicts_are_reported(pile):
     first, *_ = pile.verdicts
     told = []
     pile.sitting.listeners[:] = [lambda changes: told.append(pile.follow(changes))]

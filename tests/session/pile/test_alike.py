@@ -74,7 +74,7 @@ def test_what_the_shop_does_not_know_must_be_the_same_to_the_letter(sitting, oth
     assert Alike(pile).same_contents(1) == ([2] if alike else [])
 
 
-def test_an_order_in_two_pieces_is_like_none_since_nobody_said_what_is_where(pile):
+def test_an_order_in_two_pieces_is_identical_to_none_until_it_is_split(pile):
     add_piece(pile.sitting, PieceKey("1", 2))
     alike = Alike(pile)
     assert alike.same_contents(1) == []
@@ -181,7 +181,7 @@ def test_each_group_has_its_own_checks(sitting):
     assert Alike(pile).all_to_check() == [2, 4]
 
 
-def test_read_again_it_goes_by_the_shop_as_it_is_then(pile):
+def test_reading_again_uses_the_current_shop(pile):
     """Without the product, the line's own words say what it is; here they are the same, so the group stands."""
     remove(pile.sitting, "products", 0)
     assert len(Alike(pile).same_contents(1)) == 11

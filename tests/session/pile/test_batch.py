@@ -64,12 +64,12 @@ def test_the_drawer_goes_down_piece_by_piece(terms: Terms) -> None:
     assert batch.drawer_left == left
 
 
-def test_a_present_list_is_not_mentioned_and_missing_tracking_is_said_once(terms: Terms) -> None:
+def test_a_present_list_is_not_mentioned_and_missing_tracking_is_reported_once(terms: Terms) -> None:
     shared = judge_batch([made.case(number="1"), made.case(number="2")], terms).shared
     assert [(one.found.code, one.pieces) for one in shared] == [("untracked", ("1-1", "2-1"))]
 
 
-def test_a_list_past_its_last_day_is_said_once_for_the_pile(rulebook: Rulebook) -> None:
+def test_a_list_past_its_last_day_is_reported_once_for_the_pile(rulebook: Rulebook) -> None:
     terms = Terms(made.shop(), rulebook, date(2027, 1, 18))
     cases = [made.case("12", "Padded", number=number) for number in "12"]
     batch = judge_batch([*cases, made.case(number="3")], terms)
@@ -77,7 +77,7 @@ def test_a_list_past_its_last_day_is_said_once_for_the_pile(rulebook: Rulebook) 
     assert old == ["2027-01-17"]
 
 
-def test_unweighed_pieces_bring_no_list_to_speak_of(rulebook: Rulebook) -> None:
+def test_unweighed_pieces_mention_no_price_list(rulebook: Rulebook) -> None:
     assert judge_batch([made.case(None, "Padded")], Terms(made.shop(), rulebook, date(2026, 10, 4))).shared == ()
 
 

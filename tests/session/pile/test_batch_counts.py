@@ -85,7 +85,7 @@ def _is_weighed(pile, number):
     return pile.verdicts[number].case.weighing is not None
 
 
-def test_it_is_kept_along_with_every_act(pile):
+def test_counts_follow_every_act(pile):
     sitting = pile.sitting
     for piece, ounces in ((3, "0.7"), (1, "1.5"), (5, "1.0"), (8, "0.6"), (2, "2.4"), (3, "1.6"), (4, "0.9")):
         weigh_piece(sitting, piece, weighing(ounces))

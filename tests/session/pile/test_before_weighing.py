@@ -62,7 +62,7 @@ def test_two_lines_too_long_are_two_things(sitting: Sitting) -> None:
     assert [thing.found.facts["part"] for thing in things(sitting, "address-too-long")] == ["address1", "address2"]
 
 
-def test_two_orders_for_one_door_with_the_postage_saved(sitting: Sitting) -> None:
+def test_two_orders_to_one_address_with_the_postage_saved(sitting: Sitting) -> None:
     """From the shipped lists of 2026-07-15: two stamped cards of 1 oz, or both in one envelope of 2 oz."""
     filled(sitting, order("1"), order("2"), order("3", address=ELSEWHERE))
     (thing,) = things(sitting, "same-door")
@@ -77,7 +77,7 @@ def test_two_orders_for_one_door_with_the_postage_saved(sitting: Sitting) -> Non
     assert things(sitting, "same-door") == []
 
 
-def test_a_saving_nobody_can_know_is_not_told(sitting: Sitting) -> None:
+def test_an_unknown_saving_is_not_shown(sitting: Sitting) -> None:
     filled(sitting, order("1", lines=(OrderLine("Mystery", 1, Money(100)),)), order("2"))
     (thing,) = things(sitting, "same-door")
     assert (thing.saved, thing.found.facts["saved"]) == (None, "")

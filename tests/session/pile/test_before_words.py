@@ -24,7 +24,7 @@ def test_doors_and_stamps_are_worded_where_every_sentence_is(found: Finding) -> 
     assert thing_words(ThingToSortOut(found, KEYS)) == (sentence(found), way_out(found))
 
 
-def test_a_door_says_what_it_saves() -> None:
+def test_a_shared_address_says_what_it_saves() -> None:
     saving = reason(DOOR, orders="1, 2", saved="2.85", currency="USD")
     assert "2.85" in thing_words(ThingToSortOut(saving, KEYS, saved=Money(285, "USD")))[0]
     assert "save" not in thing_words(ThingToSortOut(DOORS, KEYS, saved=zero("USD")))[0]
@@ -40,7 +40,7 @@ def test_a_note_is_quoted() -> None:
     assert "A stamp please" in thing_words(ThingToSortOut(STAMPS, KEYS))[0]
 
 
-def test_what_was_mended_is_nothing_to_settle() -> None:
+def test_what_was_corrected_needs_no_decision() -> None:
     mended = ThingToSortOut(finding(Code.POSTAL_CODE_MENDED, typed="2906", corrected="02906"), KEYS)
     things = [mended, ThingToSortOut(UNKNOWN, KEYS), ThingToSortOut(DOORS, KEYS), ThingToSortOut(STAMPS, KEYS)]
     assert to_settle(things) == tuple(things[1:])

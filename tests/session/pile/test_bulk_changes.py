@@ -128,7 +128,7 @@ def test_what_is_chosen_holds_for_those_pieces_and_is_one_step(
 
 
 @pytest.mark.parametrize(("choose", "what", "name", "step"), SAID)
-def test_a_choice_is_taken_back_with_an_empty_name(
+def test_a_choice_is_undone_with_an_empty_name(
     full: Sitting, choose: Callable[[Sitting, list[int], str], None], what: str, name: str, step: str
 ) -> None:
     choose(full, ids(full), what)
@@ -145,7 +145,7 @@ def test_a_choice_is_taken_back_with_an_empty_name(
         (PieceStatus.LOST, "Lost: 2 pieces"),
     ],
 )
-def test_what_stands_beside_the_line_and_comes_back_on_it(full: Sitting, stand: PieceStatus, step: str) -> None:
+def test_pieces_are_set_aside_and_put_back(full: Sitting, stand: PieceStatus, step: str) -> None:
     set_beside(full, ids(full)[1:], stand)
     assert told(full, "beside") == [None, stand, stand]
     assert next_steps(full)[0] == step

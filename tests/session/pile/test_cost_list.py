@@ -22,7 +22,7 @@ def listed(sitting, *weights):
     return cost_list(Pile(sitting))
 
 
-def test_a_pile_that_nobody_weighed_has_no_rows(full):
+def test_an_unweighed_pile_has_no_rows(full):
     found = listed(full)
     assert (found.rows, found.open) == ((), 4)
     assert (found.sums.margin, found.sums.charged) == (Money(0), Money(0))
@@ -43,7 +43,7 @@ def test_a_row_takes_in_and_takes_out(full):
 
 
 @pytest.mark.parametrize(("paid", "loses"), [(0, True), (100, True), (101, False), (102, False)])
-def test_what_cost_more_than_it_brought_in_is_marked(sitting, paid, loses):
+def test_a_piece_that_lost_money_is_marked(sitting, paid, loses):
     """0.82 + 0.19 is 1.01: to come out even is no loss."""
     stock(sitting, [order("1", shipping_paid=Money(paid))])
     (row,) = listed(sitting, ("1", "0.7")).rows

@@ -30,7 +30,7 @@ def test_a_piece_is_judged_as_if_it_weighed_what_is_in_it(terms: Terms) -> None:
 
 
 @pytest.mark.parametrize("lines", [MYSTERY, (line(), *MYSTERY)])
-def test_what_nobody_knows_is_not_foreseen(terms: Terms, lines: tuple[OrderLine, ...]) -> None:
+def test_unknown_pieces_are_not_forecast(terms: Terms, lines: tuple[OrderLine, ...]) -> None:
     assert foreseen(case(None, lines=lines), terms, {}) is None
 
 

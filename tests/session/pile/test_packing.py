@@ -55,7 +55,7 @@ def test_then_what_the_same_contents_used_last(sitting, pile):
     assert placed(pile, 17).why == "the smallest that fits"
 
 
-def test_what_was_said_of_the_piece_itself_wins(sitting, pile):
+def test_what_was_chosen_for_the_piece_itself_wins(sitting, pile):
     record_weight(sitting, 2, oz("0.7"), Placement("A7", made.ENVELOPE.size, stiff=True))
     describe(sitting, 1, Placement("Padded"))
     chosen = placed(pile, 1)
@@ -92,7 +92,7 @@ def test_no_thickness_without_a_size():
     assert A7.as_thick("slot", Mailer("Bag", MailerKind.APPAREL)) == A7
 
 
-def test_another_mailer_keeps_the_thickness_that_was_said():
+def test_another_mailer_keeps_the_chosen_thickness():
     said = A7.as_thick("half", made.ENVELOPE).in_mailer(made.PADDED)
     assert (said.mailer, said.size) == ("Padded", Size.of("10.5", "8", "0.5", "in"))
 
@@ -106,7 +106,7 @@ def test_who_may_take_the_weight(sitting, pile):
     assert Alike(pile).waiting(5) == []
 
 
-def test_a_copy_speaks_for_nobody(sitting, pile):
+def test_a_copied_weight_is_not_copied_again(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), A7)
     copy_weight(sitting, 1, [2], oz("0.7"))
     assert Alike(pile).waiting(2) == []

@@ -22,7 +22,7 @@ def references(pile):
     return [pile.verdicts[number].case.key.reference for number in pile.in_turn()]
 
 
-def test_a_piece_more_stands_with_its_order(sitting):
+def test_an_added_piece_is_placed_with_its_order(sitting):
     stock(sitting, [order("1"), order("2")])
     pile = following_pile(sitting)
     add_piece(sitting, PieceKey("1", 2))
@@ -45,7 +45,7 @@ def weighed(pile, *numbers):
         weigh(pile.sitting, [(PieceKey(number), weighing())])
 
 
-def test_weighed_pieces_stand_in_the_order_of_weighing_and_the_others_as_taken_in(pile):
+def test_weighed_pieces_come_in_the_order_weighed_and_the_others_as_imported(pile):
     assert references(pile) == ["1-1", "2-1", "3-1"]
     weighed(pile, "3", "2")
     assert references(pile) == ["3-1", "2-1", "1-1"]
@@ -69,7 +69,7 @@ def test_a_piece_that_is_not_there_has_no_turn(pile):
         pile.turn_of(999)
 
 
-def test_only_what_changed_is_judged_again_and_told(pile):
+def test_only_what_changed_is_judged_again_and_announced(pile):
     before = dict(pile.verdicts)
     told = []
     pile.sitting.listeners[:] = [lambda changes: told.append(pile.follow(changes))]
@@ -86,7 +86,7 @@ def test_what_changed_nothing_tells_of_nothing(pile):
 @pytest.mark.parametrize(
     "changes", [Changes(pieces=EVERYTHING), Changes(settings=True), Changes(orders=frozenset({1}))]
 )
-def test_what_concerns_all_is_read_anew(pile, changes):
+def test_what_concerns_every_piece_is_read_again(pile, changes):
     before = pile.verdicts[1]
     assert pile.follow(changes) == frozenset()
     assert pile.verdicts[1] is not before
@@ -112,7 +112,7 @@ def test_another_rule_of_the_shop_judges_every_piece_again(pile):
     assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
 
 
-def test_a_pile_goes_by_the_day_that_was_chosen(pile):
+def test_a_pile_uses_the_chosen_day(pile):
     assert pile.terms.on == date(2026, 7, 15)
     post_on(pile.sitting, date(2026, 8, 1))
     assert pile.terms.on == date(2026, 8, 1)

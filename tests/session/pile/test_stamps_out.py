@@ -107,7 +107,7 @@ def test_a_batch_counts_and_sums(terms):
     assert batch.drawer_left[0].count == 3
 
 
-def test_an_old_chart_is_told_once_for_the_whole_batch(rulebook):
+def test_an_old_chart_is_reported_once_for_the_whole_batch(rulebook):
     from datetime import date
 
     late = Terms(shop(), rulebook, date(2027, 1, 18))

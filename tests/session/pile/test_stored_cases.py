@@ -37,7 +37,7 @@ def references(stored: list[StoredCase]) -> list[str]:
     return [one.case.key.reference for one in stored]
 
 
-def test_a_piece_nobody_touched_has_only_its_order(full: Sitting) -> None:
+def test_an_untouched_piece_has_only_its_order(full: Sitting) -> None:
     stored = row(full)
     assert (stored.case.weighing, stored.turn, stored.case.answered) == (None, None, frozenset())
     assert (stored.case.mailer, stored.case.service, stored.case.beside) == ("", "", None)
@@ -99,7 +99,7 @@ def test_stamps_are_on_a_piece_only_while_its_postage_is(full: Sitting) -> None:
     assert row(full).case.stamps_on == ()
 
 
-def test_stamps_taken_back_are_not_on_it(full: Sitting) -> None:
+def test_stamps_undone_are_not_on_it(full: Sitting) -> None:
     number = row(full).id
     stamp(full, number, {"forever": 1})
     stamp(full, number, {"forever": -1})

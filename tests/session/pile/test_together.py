@@ -48,7 +48,7 @@ def full(sitting: Sitting) -> Sitting:
         ({"country": "CA"}, False),
     ],
 )
-def test_one_door(other: dict[str, str], expected: bool) -> None:
+def test_one_address(other: dict[str, str], expected: bool) -> None:
     assert (door(HOME) == door(replace(HOME, **other))) is expected
 
 
@@ -65,7 +65,7 @@ def test_streets_are_folded(one: str, other: str) -> None:
 
 
 @pytest.mark.parametrize("gap", [{"address1": ""}, {"country": ""}, {"postal_code": "", "city": "", "region": ""}])
-def test_half_an_address_is_no_door(gap: dict[str, str]) -> None:
+def test_half_an_address_matches_no_other(gap: dict[str, str]) -> None:
     assert door(replace(HOME, **gap)) == ()
     assert door(Address()) == ()
 
@@ -106,7 +106,7 @@ def test_it_is_weighed_by_either_number(full: Sitting) -> None:
     assert "weighed-twice" in [found.code for found in next(iter(pile.verdicts.values())).findings]
 
 
-def test_undo_brings_two_pieces_and_their_weights_back(full: Sitting) -> None:
+def test_undo_restores_both_pieces_and_their_weights(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing("0.7"))])
     pile = Pile(full)
     full.listeners.append(lambda changes: pile.follow(changes) and None)

@@ -121,7 +121,7 @@ def test_what_was_unsteady_is_recorded_with_the_weight(shows, low, high, offset)
 
 
 @pytest.mark.parametrize(("age", "words"), [(0.0, "0.1 oz"), (9.9, "0.1 oz"), (14, "0.1 oz, 10 s ago")])
-def test_what_was_said_once_and_not_again_is_told_with_its_age(age, words):
+def test_a_reading_sent_once_is_shown_with_its_age(age, words):
     """A scale that reports only on change and sleeps leaves its last weight standing."""
     bench = Bench().show("0")
     said = shown_reading(Decimal("4.2"), "oz", State.STABLE, b"").timed(bench.now)
@@ -141,7 +141,7 @@ def test_the_live_weight_knows_the_empty_pan_too():
     assert bench.at.live.shown.offset == Decimal("0.1")
 
 
-def test_it_is_held_when_lifted_and_that_is_told_once():
+def test_a_weight_is_kept_when_lifted_and_announced_once():
     bench = Bench().show("0").open(7).show("1.3")
     assert bench.at.holds_recorded
     bench.show("0").show("0")
@@ -153,7 +153,7 @@ def test_a_hand_let_go_corrects_the_weight_of_the_same_item():
     assert bench.records == [(7, "2.6", True), (7, "1.3", False)]
 
 
-def test_a_step_beside_is_recorded_as_the_same_item_settled_anew():
+def test_a_reading_one_step_away_is_recorded_as_the_same_item():
     bench = Bench().show("0").open(7).show("1.3", 0.6).show("1.4", 3.0)
     assert bench.records == [(7, "1.3", True), (7, "1.4", False)]
     assert not bench.at.live.asks
@@ -183,7 +183,7 @@ def test_a_recorded_weight_never_moves_to_another_piece():
     assert bench.records[1:] == [(8, "1.3", True)]
 
 
-def test_a_swap_nobody_saw_asks():
+def test_an_unseen_swap_asks():
     bench = Bench().show("0").open(7).show("1.3", 3.0).open(8).show("3.4", 2.0)
     assert bench.records == [(7, "1.3", True)]
     assert bench.at.live.says == "Use 3.4 oz for this one? Press Enter, or clear the scale first."
@@ -209,14 +209,14 @@ def test_closing_forgets_the_weight_that_waits():
     assert (bench.records, bench.at.live.says) == ([], "")
 
 
-def test_a_weight_taken_back_is_taken_again_though_it_is_the_same():
+def test_a_weight_undone_is_taken_again_though_it_is_the_same():
     bench = Bench().show("0").open(7).show("1.3")
     bench.at.forget_weight()
     bench.show("0").show("1.3")
     assert bench.records == [(7, "1.3", True), (7, "1.3", True)]
 
 
-def test_put_back_without_being_taken_back_is_no_second_weighing():
+def test_put_back_without_being_undone_is_no_second_weighing():
     bench = Bench().show("0").open(7).show("1.3").show("0").show("1.3")
     assert bench.records == [(7, "1.3", True)]
 
@@ -227,7 +227,7 @@ def test_a_unit_no_desk_uses_is_never_recorded():
     assert bench.at.live.says.startswith("The scale shows troy ounces. Press its unit key until it shows oz")
 
 
-def test_a_listener_is_told_at_most_ten_times_a_second_and_the_last_is_not_lost():
+def test_a_listener_is_reported_at_most_ten_times_a_second_and_the_last_is_not_lost():
     bench = Bench(every=0.02)
     for tenth in range(10, 60):
         bench.show(str(Decimal(tenth) / 10), 0.02, state=State.MOVING)
@@ -240,7 +240,7 @@ def test_a_listener_is_told_at_most_ten_times_a_second_and_the_last_is_not_lost(
     assert not bench.at.holds_back()
 
 
-def test_the_same_again_is_not_told_again():
+def test_the_same_reading_is_not_announced_again():
     bench = Bench().show("0", 2.0)
     told = len(bench.told)
     bench.show("0", 2.0)

@@ -37,12 +37,12 @@ OWN_TALK = {
 }
 
 
-def test_nobody_chose_yet(sitting):
+def test_the_default_applies_until_one_is_chosen(sitting):
     assert scale_choice(sitting) == NONE
     assert scale_choice(sitting, VIRTUAL).kind == "virtual"
 
 
-def test_a_choice_is_one_act_and_can_be_taken_back(sitting):
+def test_a_choice_is_one_act_and_can_be_undone(sitting):
     told = []
     sitting.listeners.append(told.append)
     assert save_scale(sitting, SERIAL) == ()
@@ -64,7 +64,7 @@ def test_the_same_again_is_no_step(sitting):
     ("field", "value"),
     [("kind", "steam"), ("port", ""), ("preset", "x"), ("speed", "9601"), ("speed", "fast"), ("bits", "9N1")],
 )
-def test_what_cannot_be_is_said_at_its_field_and_not_kept(sitting, field, value):
+def test_an_invalid_value_is_reported_at_its_field_and_not_saved(sitting, field, value):
     faults = save_scale(sitting, SERIAL | {field: value})
     assert [fault.field for fault in faults] == [field]
     assert scale_choice(sitting) == NONE

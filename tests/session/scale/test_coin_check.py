@@ -70,7 +70,7 @@ def test_history_is_kept_newest_first_and_not_for_ever(sitting, clock, monkeypat
     assert [str(check.shown.value) for check in scale_checks(sitting)] == ["1.0", "1.2", "1.1"]
 
 
-def test_one_act_taken_back_in_one_step(sitting):
+def test_one_act_undone_in_one_step(sitting):
     check_scale(sitting, shown("1.1"), coins("quarter", 5))
     check_scale(sitting, shown("1.0"), coins("quarter", 5))
     assert tolerance_scale(sitting) == Decimal("0.5")

@@ -70,7 +70,7 @@ def test_naming_the_piece_after_it_asked_asks_on_for_it_may_be_the_one_before():
     assert bench.records[-1] == (3, "1.3", True)
 
 
-def test_going_back_to_a_piece_by_its_number_takes_it_anew():
+def test_going_back_to_a_piece_by_number_records_it_again():
     bench = Rhythm([1, 2]).weigh("1.3")
     bench.at.open(1, NEXT, bench.now)
     bench.show("1.3")

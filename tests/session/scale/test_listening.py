@@ -33,7 +33,7 @@ def test_seven_bits_with_even_parity_are_found_out(name):
     assert (got[0].preset, got[0].seven_bits) == (name, True)
 
 
-def test_the_last_weight_is_said():
+def test_the_last_weight_is_reported():
     assert proposals(TALKS["status-prefixed"] * 5)[0].weight == "1.25 oz"
 
 
@@ -51,7 +51,7 @@ def test_a_damaged_line_now_and_then_is_forgiven():
     assert (got[0].preset, got[0].read, got[0].of) == ("status-prefixed", 10, 11)
 
 
-def test_what_cannot_be_printed_stands_as_its_number():
+def test_an_unprintable_byte_is_shown_as_its_number():
     listening = Listening()
     listening.hear(b"ST\x80\r\nA\x02\x03")
     assert listening.text() == "ST<80>\nA<02><03>\n"

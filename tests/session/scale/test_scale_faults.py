@@ -102,7 +102,7 @@ def test_without_a_scale_nothing_is_wrong():
     assert (bench.at.live.says, bench.at.live.fault) == (NO_SCALE, "")
 
 
-def test_an_empty_pan_off_zero_is_said_after_three_seconds():
+def test_an_empty_pan_off_zero_is_reported_after_three_seconds():
     bench = Bench().show("0.1", 2.5)
     assert (bench.at.live.state, bench.at.live.says) == ("not at zero", "")
     bench.show("0.1", 2.5)

@@ -37,7 +37,7 @@ def played(*statuses):
     return trial
 
 
-def test_each_step_says_what_to_do_and_listens_only_when_told():
+def test_each_step_says_what_to_do_and_listens_only_when_started():
     trial = StatusTrial(POLL)
     for name, ask in ASKS.items():
         assert (trial.step, trial.words()) == (name, ask)
@@ -73,7 +73,7 @@ def test_either_sense_is_found_and_said(rest, moving, when):
 
 
 @pytest.mark.parametrize("statuses", [(b"00", b"00", b"00"), (b"00", b"50", b"00"), (b"00", b"10", b"10")])
-def test_what_is_not_clear_is_said_so(statuses):
+def test_an_unclear_result_says_so(statuses):
     trial = played(*statuses)
     assert (trial.found, trial.words()) == (None, NONE_FITS)
 

@@ -31,7 +31,7 @@ def test_the_step_is_the_one_printed_on_the_scale(unit, division, rule):
         ("35 g", OZ, None, Shown(Decimal(35), G, Decimal(1))),
     ],
 )
-def test_a_bare_number_is_in_the_shop_s_unit_and_ounces_where_nobody_said(text, unit, division, shown):
+def test_a_bare_number_is_in_the_shops_unit_else_in_ounces(text, unit, division, shown):
     assert typed_weight(text, policy(scale_unit=unit, scale_division=division)) == shown
 
 

@@ -29,7 +29,7 @@ def of(faults):
     return {fault.field: fault.sentence for fault in faults}
 
 
-def test_one_field_of_a_mailer_is_one_step_that_can_be_taken_back(settled):
+def test_one_field_of_a_mailer_is_one_step_that_can_be_undone(settled):
     values = mailer_values(made.ENVELOPE) | {"tare": "0.5", "tare_unit": "oz"}
     assert change_shop.save_mailer(settled, 0, values) == ()
     assert shop_in(settled).mailers[0] == replace(made.ENVELOPE, tare=Weight.of("0.5", "oz"))
@@ -38,7 +38,7 @@ def test_one_field_of_a_mailer_is_one_step_that_can_be_taken_back(settled):
     assert shop_in(settled) == made.shop(policy=made.policy(max_stamps=4))
 
 
-def test_listeners_are_told_that_the_shop_changed(settled):
+def test_listeners_are_reported_that_the_shop_changed(settled):
     heard = []
     settled.listeners.append(heard.append)
     change_shop.save_mailer(settled, 0, mailer_values(made.ENVELOPE) | {"stiff": True})
@@ -66,7 +66,7 @@ def test_the_same_values_again_make_no_step(settled):
         ({"tare_unit": ""}, "tare", "Expected a tare unit with it: oz, lb, g or kg."),
     ],
 )
-def test_a_fault_stands_at_its_field_and_nothing_is_kept(settled, typed, field, sentence):
+def test_a_fault_is_reported_at_its_field_and_nothing_is_saved(settled, typed, field, sentence):
     before = shop_in(settled)
     faults = change_shop.save_mailer(settled, 0, mailer_values(made.ENVELOPE) | typed)
     assert of(faults) == {field: sentence}
@@ -94,7 +94,7 @@ def test_a_sender_keeps_what_is_there_and_tells_what_is_lacking(sitting):
     assert (sender.recipient, sender.country) == ("Sorrel Street Bindery", "US")
 
 
-def test_a_sender_without_name_or_in_an_unknown_country_is_told(settled):
+def test_a_sender_without_name_or_in_an_unknown_country_is_reported(settled):
     faults = change_shop.save_sender(settled, {"country": "Elsewhere"})
     assert [(fault.field, fault.kept) for fault in faults] == [("country", False)]
     assert shop_in(settled).sender == made.SENDER
@@ -224,7 +224,7 @@ def test_a_country_of_origin_may_be_typed_by_its_name(settled, typed):
     assert shop_in(settled).products[0].origin == "US"
 
 
-def test_a_country_of_origin_nobody_knows_is_refused(settled):
+def test_an_unknown_country_of_origin_is_refused(settled):
     values = product_values(shop_in(settled).products[0]) | {"origin": "Xx"}
     (fault,) = change_shop.save_product(settled, 0, values)
     assert (fault.field, fault.kept) == ("origin", False)

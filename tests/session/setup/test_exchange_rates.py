@@ -58,7 +58,7 @@ def test_drawing_rights_may_be_entered(settled):
         ({"currency": "EUR", "rate": "1.1", "date": "2026-07-16"}, "date"),
     ],
 )
-def test_what_cannot_be_read_is_said_at_its_field_and_nothing_is_saved(settled, values, field):
+def test_what_cannot_be_read_is_reported_at_its_field_and_nothing_is_saved(settled, values, field):
     assert [fault.field for fault in save_rate(settled, values)] == [field]
     assert read_terms(settled).shop.rates == (TURNED,)
 

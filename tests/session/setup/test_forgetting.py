@@ -85,7 +85,7 @@ def test_it_is_the_one_step_that_stays(left: Sitting) -> None:
         undo.undo(left)
 
 
-def test_what_left_and_was_forgotten_still_stands_as_handed_over(left: Sitting) -> None:
+def test_a_piece_with_a_deleted_address_is_still_handed_over(left: Sitting) -> None:
     forget_addresses(later(left, 100))
     assert Pile(left).verdicts[1].status == PieceStatus.HANDED_OVER
 

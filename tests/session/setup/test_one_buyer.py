@@ -41,7 +41,7 @@ def test_a_buyer_is_found_by_what_they_gave(shop: Sitting, typed: str) -> None:
 
 
 @pytest.mark.parametrize("typed", ["", "  ", "ada", "quill"])
-def test_part_of_a_name_is_nobody(shop: Sitting, typed: str) -> None:
+def test_part_of_a_name_finds_no_buyer(shop: Sitting, typed: str) -> None:
     assert orders_of_buyer(shop, typed).all == ()
 
 

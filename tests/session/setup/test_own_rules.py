@@ -46,7 +46,7 @@ def test_own_lists_lie_beside_the_store(shelf, tmp_path):
     assert (shelf.shipped / "us-2026-07-12").is_dir()
 
 
-def test_without_anything_of_its_own_a_store_goes_by_what_is_shipped(sitting, shelf):
+def test_a_store_without_own_rules_uses_the_shipped_ones(sitting, shelf):
     rules, faults = with_own(sitting.rulebook, sitting.store, shelf)
     assert faults == ()
     assert rules.charts is sitting.rulebook.charts
@@ -77,7 +77,7 @@ def test_rules_are_read_again_only_when_they_were_set(sitting, shelf):
     assert sitting.rulebook is before
 
 
-def test_who_opens_the_store_next_goes_by_the_same(sitting, shelf, rulebook):
+def test_the_next_sitting_uses_the_same_rules(sitting, shelf, rulebook):
     import_shop(sitting, shop())
     dearer(sitting, shelf, 84)
     load_zones(sitting, NEAR, "zones.csv")
@@ -88,7 +88,7 @@ def test_who_opens_the_store_next_goes_by_the_same(sitting, shelf, rulebook):
     assert (answer.zone, answer.edition, answer.findings) == ("3", "2026-10-01", ())
 
 
-def test_a_list_that_is_gone_is_told_and_left_out(sitting, shelf):
+def test_a_list_that_is_gone_is_reported_and_left_out(sitting, shelf):
     shipped = sitting.rulebook
     name = dearer(sitting, shelf, 84)
     sitting.rulebook = shipped

@@ -105,7 +105,7 @@ def test_no_price_at_all(look):
     assert fault.startswith("new.csv: line 1: expected rows below the header, but there are none")
 
 
-def test_a_whole_chart_brings_services_units_and_money_of_its_own(folder):
+def test_a_list_folder_has_its_own_services_units_and_currency(folder):
     preview = preview_chart(folder(), HEAD, CHARTS)
     (brief,) = preview.lists
     assert preview.faults == ()

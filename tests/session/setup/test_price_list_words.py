@@ -45,7 +45,7 @@ def preview(*changes, lists=(LETTER,)):
     return ChartPreview("new.csv", lists, changes)
 
 
-def test_each_list_stands_with_its_days_its_state_and_its_age():
+def test_each_list_has_its_days_status_and_age():
     rows = list_rows(Charts.of([OLD, NOW, NEXT]), ON)
     assert [(row.chart, *row.words[1:5]) for row in rows] == [
         ("next", "Oct 4, 2026", "", "upcoming", "in 81 days"),

@@ -81,7 +81,7 @@ def test_the_preview_compares_cell_by_cell(look):
     )
 
 
-def test_missing_and_new_cells_and_falls_are_told(look):
+def test_missing_and_new_cells_and_falls_are_reported(look):
     text = "service,weight_max,key,price\n" + "".join(
         f"flat,{ounce},,{price}\n" for ounce, price in ((1, "1.69"), (2, "1.60"), (3.5, "2.30"))
     )
@@ -106,7 +106,7 @@ def test_a_sheet_with_a_column_for_each_zone(look):
     assert len(preview.missing) == 666 - 18
 
 
-def test_a_fall_from_a_zone_to_the_next_is_told(look):
+def test_a_fall_from_a_zone_to_the_next_is_reported(look):
     preview = look(wide("8.05"), replace(HEAD, service="ground-retail"))
     assert {(change.key, change.falls) for change in preview.falls} == {("9", "zone")}
 
@@ -163,7 +163,7 @@ def test_one_sentence_for_each_fault_with_its_line(look, text, told):
     assert len(faults) == (20 - 1 if "intl" in text else 1)
 
 
-def test_a_file_that_is_no_table_is_told(look):
+def test_a_file_that_is_no_table_is_reported(look):
     assert [fault.file for fault in look("").faults] != []
 
 
@@ -176,7 +176,7 @@ def test_the_list_in_force_stays_on_any_fault(pile, sitting, shelf, look):
     assert postage(pile) == "0.82"
 
 
-def test_taking_in_is_one_step_and_undo_brings_the_old_list_back(pile, sitting, shelf, look):
+def test_importing_is_one_step_and_undo_restores_the_old_list(pile, sitting, shelf, look):
     name = import_price_list(sitting, shelf, look(LETTERS))
     assert (name, postage(pile)) == ("own-2026-07-13-1", "0.90")
     assert pile.verdicts[next(iter(pile.verdicts))].offer.chart.until == date(2027, 1, 16)
@@ -195,7 +195,7 @@ def test_a_list_is_never_written_over(pile, sitting, shelf, look):
     assert sorted(entry.name for entry in shelf.own.iterdir()) == names
 
 
-def test_one_cell_is_mended(pile, sitting, shelf):
+def test_one_price_is_changed(pile, sitting, shelf):
     lists = sitting.rulebook.charts.of_chart("us-2026-07-12")
     mended = edit_cell(lists, "letter-stamped", "", "1", Money(83))
     assert [(c.service, c.weight, c.after) for c in compared("", mended, sitting.rulebook.charts).changes] == [
@@ -245,7 +245,7 @@ def test_an_own_list_that_was_damaged_is_left_out_and_told(pile, sitting, shelf,
     assert postage(pile) == "0.82"
 
 
-def test_an_own_list_that_was_taken_away_is_told(pile, sitting, shelf, look):
+def test_an_own_list_that_was_taken_away_is_reported(pile, sitting, shelf, look):
     name = import_price_list(sitting, shelf, look(LETTERS))
     (shelf.own / name).rename(shelf.own / "elsewhere")
     (fault,) = refresh_charts(sitting, shelf)

@@ -59,7 +59,7 @@ CHANGES = {
 
 
 @pytest.mark.parametrize("change", CHANGES)
-def test_only_the_piece_touched_is_priced_anew_and_undo_is_one_step(pile, judged_again, change):
+def test_only_the_piece_touched_is_priced_again_and_undo_is_one_step(pile, judged_again, change):
     act, service = CHANGES[change]
     before = prices(pile)
     act(pile.sitting, first_of(pile))
@@ -72,7 +72,7 @@ def test_only_the_piece_touched_is_priced_anew_and_undo_is_one_step(pile, judged
     assert prices(pile)[0][0] == service
 
 
-def test_another_posting_date_prices_every_piece_by_the_lists_of_that_day(pile, judged_again):
+def test_another_mailing_date_prices_every_piece_by_the_lists_of_that_day(pile, judged_again):
     """0.82 by the list of 2026-07-12, 0.78 by that of 2025-10-05."""
     assert prices(pile) == [("letter-stamped", "0.82")] * 3
     post_on(pile.sitting, date(2026, 7, 11))
@@ -82,7 +82,7 @@ def test_another_posting_date_prices_every_piece_by_the_lists_of_that_day(pile, 
     assert prices(pile) == [("letter-stamped", "0.82")] * 3
 
 
-def test_stamps_put_on_one_piece_price_no_other_anew(pile, judged_again):
+def test_stamps_put_on_one_piece_price_no_other_again(pile, judged_again):
     from desk.session.papers.stamps_on import put_stamps_on
 
     put_stamps_on(pile.sitting, pile, [first_of(pile)])

@@ -39,7 +39,7 @@ def test_yes_makes_it_the_letter(judged):
     assert (verdict.money.refund, refund_due(verdict)) == (Money(406), Money(406))
 
 
-def test_no_makes_it_as_if_nobody_had_asked(judged):
+def test_declining_removes_the_request(judged):
     verdict = judged(shop=shop(**PARCELS), answered=NO, **ASKED)
     assert (verdict.offer.service, look(verdict), verdict.status) == ("ground-retail", None, PieceStatus.READY)
     assert (verdict.money.refund, refund_due(verdict)) == (Money(0), Money(0))

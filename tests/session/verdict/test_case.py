@@ -21,7 +21,7 @@ def test_size_and_stiffness_default_to_the_mailer():
     assert contents.uneven is False
 
 
-def test_a_size_said_at_the_scale_goes_before_the_mailer_s():
+def test_a_size_given_at_the_scale_wins_over_the_mailers():
     size = Size.of("9", "6", "0.2", "in")
     assert contents_of(case(weighing=weighing(size=size)), shop()).size == size
 
@@ -34,7 +34,7 @@ def test_any_stiff_product_makes_a_stiff_piece_unless_a_hand_says_no():
     assert contents_of(case(), shop()).stiff is False
 
 
-def test_uneven_is_only_what_a_hand_said():
+def test_a_piece_is_uneven_only_when_marked_by_hand():
     assert contents_of(case(weighing=weighing(uneven=True)), shop()).uneven is True
 
 
@@ -54,7 +54,7 @@ def test_no_mailer_and_no_size_is_no_size():
     assert codes(contents) == []
 
 
-def test_things_the_shop_does_not_know_are_told():
+def test_unknown_things_are_reported():
     unknown = type(line())("Kite", 1, line().unit_price)
     contents = contents_of(case(mailer="Sack", lines=(unknown, unknown)), shop())
     assert [(found.code, dict(found.facts)) for found in contents.findings] == [
@@ -90,7 +90,7 @@ def unsorted(judged, **fields):
 
 
 @pytest.mark.parametrize("status", ["unpaid", "on hold"])
-def test_an_order_with_a_status_nobody_sorted_needs_a_check(judged, status):
+def test_an_order_with_a_new_status_needs_a_check(judged, status):
     assert unsorted(judged, status=status) == [("status-unsorted", Severity.LOOK)]
     assert judged(status=status).status is PieceStatus.NEEDS_A_LOOK
 
@@ -104,7 +104,7 @@ def test_a_status_that_ships_asks_nothing(judged, status):
     assert unsorted(judged, status=status) == []
 
 
-def test_a_shipping_choice_nobody_sorted_needs_a_check(judged):
+def test_an_unmatched_shipping_choice_needs_a_check(judged):
     shop = made.shop(choices={"Letter": ("letter-stamped",), "As you like": ()})
     assert unsorted(judged, shop=shop, shipping_choice="Express") == [("choice-unsorted", Severity.LOOK)]
     assert unsorted(judged, shop=shop, shipping_choice="Letter") == []

@@ -67,7 +67,7 @@ def test_a_family_is_the_names_without_their_variants(lines, family):
     assert family_of(made.order(lines=lines), made.shop()) == family
 
 
-def test_a_known_product_goes_by_its_own_name():
+def test_a_known_product_is_named_as_the_shop_names_it():
     assert (
         family_of(made.order(lines=(OrderLine("Greeting", 1, Money(1), sku="CD", variant="blue"),)), made.shop())
         == "Card"
@@ -106,7 +106,7 @@ def test_a_product_has_to_fit_the_outside_in_length_and_width(kind, sides, fits)
     assert face_fits(product(*sides), Size.of("9.5", "4.125", thickness, "in"), kind) is fits
 
 
-def test_what_is_too_long_is_told_with_both_faces():
+def test_what_is_too_long_is_reported_with_both_faces():
     found = too_small_for(Size.of("9.5", "4.125", "0.05", "in"), MailerKind.ENVELOPE, [product("11", "8.5")])
     facts = {"product": "Card", "measure": "face", "contents_in": "11.00 × 8.50", "outside_in": "9.50 × 4.12"}
     assert found

@@ -26,7 +26,7 @@ def sold(product, **fields):
 
 
 @pytest.mark.parametrize("kind", [Restriction.FLAMMABLE, Restriction.AEROSOL, Restriction.BATTERY])
-def test_a_hazard_at_home_goes_by_ground_and_is_asked_about(judged, kind):
+def test_a_domestic_hazard_goes_by_ground_and_needs_a_check(judged, kind):
     """Publication 52 sections 342 (from memory), 343, 349."""
     verdict = judged(shop=sold(replace(made.CARD, restricted=(kind,))))
     assert severities(verdict)["hazard-surface-only"] is Severity.LOOK
@@ -54,7 +54,7 @@ def test_abroad_some_are_asked_about_and_some_are_stopped(judged, kind, code):
     assert len({"hazard-abroad", "restricted-goods", "hazard-surface-only"} & set(found)) == 1
 
 
-def test_every_hazard_of_a_product_is_told(judged):
+def test_every_hazard_of_a_product_is_reported(judged):
     kit = replace(made.CARD, restricted=(Restriction.BATTERY, Restriction.FLAMMABLE))
     found = [dict(one.facts)["goods"] for one in judged(shop=sold(kit)).findings if one.code == "hazard-surface-only"]
     assert found == ["battery", "flammable"]

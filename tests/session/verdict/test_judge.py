@@ -54,7 +54,7 @@ def test_money_of_a_letter(judged):
     assert money.margin == money.charged - money.postage - money.materials
 
 
-def test_a_piece_nobody_weighed_is_to_weigh_and_says_so(judged):
+def test_an_unweighed_piece_is_to_weigh_and_says_so(judged):
     verdict = judged(None)
     assert codes(verdict) == ["no-weight"]
     assert verdict.status is PieceStatus.TO_WEIGH
@@ -74,7 +74,7 @@ def test_findings_of_the_order_come_along_heaviest_first(judged):
 
 
 @pytest.mark.parametrize("rest", [{"beside": PieceStatus.SET_ASIDE}, {"postage_on": True}, {"handed_over": True}])
-def test_what_was_done_with_it_is_where_it_stands(judged, rest):
+def test_what_was_done_with_it_is_its_status(judged, rest):
     expected = {
         "beside": PieceStatus.SET_ASIDE,
         "postage_on": PieceStatus.LABELED,
@@ -133,7 +133,7 @@ def test_charged_too_little_names_both_sums(judged):
     }
 
 
-def test_an_order_in_two_pieces_is_paid_once_and_not_said_to_be_too_little(judged):
+def test_an_order_in_two_pieces_is_paid_once_and_not_reported_as_undercharged(judged):
     second = judged("12.4", "Padded", key=PieceKey("1001", 2), pieces_in_order=2)
     assert second.charged == Money(0)
     assert second.money.margin < Money(0)
@@ -166,7 +166,7 @@ def test_paid_in_money_the_shop_has_a_rate_for(judged):
     assert "paid-not-counted" not in codes(verdict)
 
 
-def test_paid_in_money_without_a_rate_is_told_and_left_out(judged):
+def test_paid_in_money_without_a_rate_is_reported_and_left_out(judged):
     verdict = judged(shipping_paid=Money(500, "EUR"))
     assert facts(verdict, "paid-not-counted") == {"paid": "5.00", "paid_in": "EUR"}
     assert verdict.charged == Money(0)
@@ -189,7 +189,7 @@ def test_a_suspended_place_has_no_service(judged):
     assert (verdict.is_stopped, str(verdict.status)) == (False, "needs a look")
 
 
-def test_a_country_nobody_knows_gets_no_price(judged):
+def test_an_unknown_country_has_no_price(judged):
     verdict = judged("5", "Padded", address=replace(HOME, country="", country_typed="Atlantis"))
     assert facts(verdict, "address-incomplete") == {"missing": ("country",), "country_typed": "Atlantis"}
     assert verdict.offer is None

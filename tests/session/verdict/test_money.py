@@ -43,7 +43,7 @@ def test_the_shop_sets_from_which_uncovered_sum_it_is_asked(judged, cents, expec
 
 
 @pytest.mark.parametrize(("earlier", "now", "severity"), [("0.7", "0.6", Severity.NOTE), ("1.4", "0.7", Severity.LOOK)])
-def test_two_weights_of_one_piece_are_a_look_where_they_pay_differently(judged, earlier, now, severity):
+def test_two_weights_of_one_piece_are_a_look_where_their_prices_differ(judged, earlier, now, severity):
     before = Shown(Decimal(earlier), WeightUnit.OUNCE, Decimal("0.1"))
     verdict = judged(weighing=made.weighing(now, earlier=before))
     (found,) = [one for one in verdict.findings if one.code == "weighed-twice"]
@@ -61,7 +61,7 @@ def test_an_order_in_two_pieces_is_charged_and_refunded_once(judged, rulebook, p
 
 
 @pytest.mark.parametrize(("piece", "is_told"), [(1, True), (2, False)])
-def test_money_that_cannot_be_counted_is_told_once_an_order(judged, piece, is_told):
+def test_money_that_cannot_be_counted_is_reported_once_an_order(judged, piece, is_told):
     verdict = judged("0.7", key=PieceKey("1001", piece), pieces_in_order=2, shipping_paid=Money(500, "CHF"))
     assert ("paid-not-counted" in [found.code for found in verdict.findings]) is is_told
 

@@ -28,7 +28,7 @@ def test_who_takes_the_money(service, letters, parcels, expected):
 @pytest.mark.parametrize(
     ("payment", "expected"), [("stamped", True), ("metered", True), ("counter", True), ("online", False)]
 )
-def test_postage_bought_online_brings_its_own_label(payment, expected):
+def test_postage_bought_online_comes_with_its_own_label(payment, expected):
     assert has_label(Payment(payment)) is expected
 
 

@@ -18,7 +18,7 @@ def parcels(rulebook, on):
     return judge_batch([*cases, case(number="3")], terms), terms
 
 
-def test_the_date_stands_beside_the_amount(rulebook):
+def test_the_date_is_shown_beside_the_amount(rulebook):
     batch, terms = parcels(rulebook, LATE)
     view = bench_view(batch.verdicts[0], terms)
     assert (view.costs[0].words, view.costs[0].beside) == (
@@ -51,7 +51,7 @@ def test_once_in_the_strip_however_many_pieces(rulebook):
     )
 
 
-def test_beside_a_sum_it_is_said_when_such_a_price_is_in_it(rulebook):
+def test_a_sum_says_that_it_includes_an_outdated_price(rulebook):
     batch, terms = parcels(rulebook, LATE)
     assert (
         ages_in_sum(batch.verdicts, LATE) == "Includes prices that may be out of date (valid through January 17, 2027)."

@@ -79,7 +79,7 @@ def test_units_of_a_desk_are_no_fault() -> None:
         (Pan.OVER_LIMIT, Reading(None, "oz", State.OVER), True, WORDS[Pan.OVER_LIMIT][2]),
     ],
 )
-def test_of_several_faults_the_first_to_mend_is_said(pan: Pan, said: Reading, tray: bool, words: str) -> None:
+def test_of_several_faults_the_first_to_fix_is_shown(pan: Pan, said: Reading, tray: bool, words: str) -> None:
     assert fault_words(pan, OFF_ZERO_S, said, has_tray=tray) == words
 
 
@@ -106,7 +106,9 @@ def test_the_word_for_what_it_does_agrees_with_its_sentence(pan: Pan, said: Read
         (reading(), "moving", ""),
     ],
 )
-def test_a_tray_weighed_in_another_unit_is_told_from_a_scale_that_moves(said: Reading, state: str, fault: str) -> None:
+def test_a_tray_weighed_in_another_unit_is_reported_from_a_scale_that_moves(
+    said: Reading, state: str, fault: str
+) -> None:
     assert state_words(Pan.LOAD_CHANGING, said, has_tray=True)[0] == state
     assert fault_words(Pan.LOAD_CHANGING, 0, said, has_tray=True) == fault
 

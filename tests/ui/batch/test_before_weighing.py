@@ -25,14 +25,14 @@ def test_the_jump_counts_what_is_to_be_settled_and_opens_it(qtbot: QtBot, desk: 
     assert view.list.isVisible()
 
 
-def test_two_orders_for_one_door_are_packed_together_and_undone(qtbot: QtBot, desk: Desk) -> None:
+def test_two_orders_to_one_address_are_sent_together_and_undone(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     qtbot.keyClick(view.list.table, Qt.Key.Key_B, Qt.KeyboardModifier.ControlModifier)
     row = next(row for row, thing in enumerate(view.ahead.things) if thing.found.code == "same-door")
     before, pieces = view.ahead.count(), len(desk.pile.verdicts)
     view.ahead.table.selectRow(row)
     assert "save" in view.ahead.table.model().index(row, 1).data()
-    assert "Pack them together" in view.ahead.table.model().index(row, 2).data()
+    assert "Send them together" in view.ahead.table.model().index(row, 2).data()
     qtbot.keyClick(view.ahead.table, Qt.Key.Key_J, Qt.KeyboardModifier.ControlModifier)
     assert len(desk.pile.verdicts) == pieces - 1
     assert view.ahead.count() == before - 1

@@ -157,7 +157,7 @@ def test_mailer_and_service_of_many(view: BatchView, desk: Desk) -> None:
     assert [desk.pile.verdicts[piece].case.service for piece in pieces] == ["media"] * 3
 
 
-def test_nothing_is_said_of_nothing(view: BatchView, desk: Desk) -> None:
+def test_nothing_is_reported_of_nothing(view: BatchView, desk: Desk) -> None:
     view.list.table.clearSelection()
     events = said(desk)
     view.list.set_beside(PieceStatus.LOST)
@@ -201,7 +201,7 @@ def test_a_demo_does_not_offer_the_demo(qtbot: QtBot, empty_desk: Desk) -> None:
     assert len(show(qtbot, empty_desk).nothing_yet.buttons) == 1
 
 
-def test_a_dropped_file_is_previewed_then_taken_in(qtbot: QtBot, empty_desk: Desk, resources: Path) -> None:
+def test_a_dropped_file_is_previewed_then_imported(qtbot: QtBot, empty_desk: Desk, resources: Path) -> None:
     view, events = show(qtbot, empty_desk), said(empty_desk)
     dropped = QMimeData()
     dropped.setUrls([QUrl.fromLocalFile(str(resources / "demo" / "orders.csv"))])
@@ -275,7 +275,7 @@ def test_leaving_a_file_changes_nothing(qtbot: QtBot, view: BatchView, desk: Des
     assert desk.sitting.store.revision == before
 
 
-def test_a_file_that_is_no_table_is_said(qtbot: QtBot, view: BatchView, desk: Desk, tmp_path: Path) -> None:
+def test_a_file_that_is_no_table_is_reported(qtbot: QtBot, view: BatchView, desk: Desk, tmp_path: Path) -> None:
     (tmp_path / "empty.csv").write_text("")
     events = said(desk)
     view.look_into(tmp_path / "empty.csv")
@@ -317,7 +317,7 @@ def test_a_file_is_asked_for(view: BatchView, monkeypatch: pytest.MonkeyPatch, r
     assert view.importing.isVisible()
 
 
-def test_another_posting_date_prices_anew(
+def test_another_mailing_date_prices_again(
     qtbot: QtBot, view: BatchView, desk: Desk, weigh_demo: Callable[[], None]
 ) -> None:
     weigh_demo()
@@ -331,10 +331,10 @@ def test_another_posting_date_prices_anew(
     assert len(told) == 1
 
 
-def test_another_posting_date_is_taken_back_and_done_again(view: BatchView, desk: Desk) -> None:
+def test_another_mailing_date_is_undone_and_redone(view: BatchView, desk: Desk) -> None:
     before = desk.pile.terms.on
     view.post_on(date(2026, 7, 1))
-    assert desk.steps()[0] == "Mailing date: 2026-07-01"
+    assert desk.steps()[0] == "Mailing date: July 1, 2026"
     desk.undo()
     assert (desk.pile.terms.on, view.list.bar.date.date()) == (before, QDate(before.year, before.month, before.day))
     desk.redo()
@@ -359,7 +359,7 @@ def test_m_offers_the_mailers_by_number(qtbot: QtBot, view: BatchView, desk: Des
     assert desk.pile.verdicts[piece].case.mailer == desk.pile.terms.shop.mailers[1].name
 
 
-def test_what_is_short_on_another_date_stands_on_a_strip(
+def test_what_is_short_on_another_date_is_on_a_strip(
     view: BatchView, desk: Desk, weigh_demo: Callable[[], None]
 ) -> None:
     view.post_on(date(2026, 7, 1))

@@ -55,7 +55,7 @@ def test_the_state_is_a_word_a_shape_and_a_colour(card: ScaleCard, mark: str, ro
 
 
 @pytest.mark.parametrize(("step", "words"), [("0.1 oz", "step 0.1 oz"), ("", "")])
-def test_the_step_is_said_where_it_is_known(card: ScaleCard, step: str, words: str) -> None:
+def test_the_step_is_reported_where_it_is_known(card: ScaleCard, step: str, words: str) -> None:
     card.show_live(Live("1.3 oz", "settled", "fine", step, ""))
     assert card.step.text() == words
 

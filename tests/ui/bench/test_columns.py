@@ -71,7 +71,7 @@ def test_empty_lists_say_why_they_are(
 
 
 @pytest.mark.parametrize("step", ["Weighed 1043-1", "Orders imported", ""])
-def test_what_would_be_taken_back_is_named(column: PieceColumn, step: str) -> None:
+def test_what_would_be_undone_is_named(column: PieceColumn, step: str) -> None:
     column.last.show_rows(DONE)
     column.show_state(has_orders=True, step=step)
     assert (column.step.text(), column.step.isHidden()) == (step, not step)
@@ -162,7 +162,7 @@ def test_no_more_stamps_are_drawn_than_there_is_room_for(stamps: StampsCard, vie
         ({"stamp_words": "", "service": "", "stamps": ()}, "Postage", "No service can carry it."),
     ],
 )
-def test_how_it_is_paid_is_said_in_words(
+def test_how_it_is_paid_is_reported_in_words(
     stamps: StampsCard, view_of: View, changes: dict[str, object], heading: str, strong: str
 ) -> None:
     stamps.show_piece(replace(view_of("1043"), **changes))  # type: ignore[arg-type]
@@ -172,7 +172,7 @@ def test_how_it_is_paid_is_said_in_words(
 
 
 @pytest.mark.parametrize(("words", "hidden"), [("2 Forever left for 14 pieces.", False), ("", True)])
-def test_stamps_that_run_low_are_said_on_one_line(stamps: StampsCard, words: str, hidden: bool) -> None:
+def test_stamps_that_run_low_are_reported_on_one_line(stamps: StampsCard, words: str, hidden: bool) -> None:
     stamps.show_low("before")
     stamps.show_low(words)
     assert (stamps.low.text(), stamps.low.isHidden()) == (words, hidden)

@@ -27,7 +27,7 @@ def piece(desk: Desk, number: str) -> int:
     return found
 
 
-def test_pieces_come_in_the_order_they_were_taken_in(desk: Desk) -> None:
+def test_pieces_come_in_the_order_they_were_imported(desk: Desk) -> None:
     rows = next_rows(desk.pile, Alike(desk.pile), None)
     assert [row.piece_id for row in rows] == list(desk.pile.verdicts)[:NEXT]
     assert not any(row.is_check for row in rows)
@@ -58,7 +58,7 @@ def test_an_open_piece_that_is_gone_is_no_hindrance(desk: Desk) -> None:
 
 
 @pytest.mark.parametrize("stand", [PieceStatus.LOST, PieceStatus.SET_ASIDE])
-def test_what_stands_beside_the_line_does_not_come_next(desk: Desk, stand: PieceStatus) -> None:
+def test_what_is_beside_the_line_does_not_come_next(desk: Desk, stand: PieceStatus) -> None:
     first = next(iter(desk.pile.verdicts))
     set_beside(desk.sitting, [first], stand)
     assert first not in [row.piece_id for row in next_rows(desk.pile, Alike(desk.pile), None)]
@@ -190,7 +190,7 @@ def test_a_weighed_row_has_the_mark_of_where_it_stands(rows: RowList, mark: str,
     assert has(grabbed(rows.buttons[0]), colour)
 
 
-def test_a_copy_to_check_is_told_from_a_piece_to_weigh(rows: RowList) -> None:
+def test_a_copy_to_check_is_reported_from_a_piece_to_weigh(rows: RowList) -> None:
     rows.show_rows([SOON, CHECK])
     for button in rows.buttons:
         button.resize(260, 42)

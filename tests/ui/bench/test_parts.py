@@ -52,7 +52,7 @@ def one_line(qtbot: QtBot) -> Callable[[float], OneLine]:
         (0.004, "104", True),
     ],
 )
-def test_a_reader_is_told_from_a_hand(
+def test_a_reader_is_reported_from_a_hand(
     qtbot: QtBot, one_line: Callable[[float], OneLine], step: float, keys: str, by_reader: bool
 ) -> None:
     field = one_line(step)

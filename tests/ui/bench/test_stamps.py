@@ -113,7 +113,7 @@ def batch_day(bench):
     return bench.desk.sitting.on
 
 
-def test_kinds_that_run_low_are_told_where_a_piece_is_stamped(bench, weigh_demo):
+def test_kinds_that_run_low_are_reported_where_a_piece_is_stamped(bench, weigh_demo):
     weigh_demo()
     low = [total for total in pile_stamps(bench.desk.pile.batch()) if total.runs_low]
     bench.screen.does.opening.open_piece(next(iter(stamped(bench.desk))))

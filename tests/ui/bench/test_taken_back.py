@@ -6,7 +6,7 @@ from desk.domain.status import PieceStatus
 from desk.session.papers.hand_over import stamp_all
 
 
-def test_setting_aside_is_taken_back(bench):
+def test_setting_aside_is_undone(bench):
     bench.open("1043")
     bench.press("a")
     assert bench.case("1043").beside is PieceStatus.SET_ASIDE
@@ -15,7 +15,7 @@ def test_setting_aside_is_taken_back(bench):
 
 
 @pytest.mark.parametrize("key", ["s", "h", "q", "k", "b", "u"])
-def test_what_was_said_of_a_weighed_piece_is_taken_back(bench, key):
+def test_what_was_said_of_a_weighed_piece_is_undone(bench, key):
     bench.open("1043")
     bench.press("t1.3")
     bench.enter()
@@ -26,7 +26,7 @@ def test_what_was_said_of_a_weighed_piece_is_taken_back(bench, key):
     assert bench.case("1043").weighing == before
 
 
-def test_a_mailer_that_was_chosen_is_taken_back(bench):
+def test_a_mailer_that_was_chosen_is_undone(bench):
     bench.open("1043")
     before = bench.case("1043").mailer
     bench.press("m1")
@@ -35,7 +35,7 @@ def test_a_mailer_that_was_chosen_is_taken_back(bench):
     assert bench.case("1043").mailer == before
 
 
-def test_weights_that_were_copied_are_taken_back_at_once(bench):
+def test_weights_that_were_copied_are_undone_at_once(bench):
     bench.open("1041")
     bench.press("t0.9")
     bench.enter()
@@ -77,7 +77,7 @@ def said(bench):
 WARNS = "Last step, not done at the bench: {step}. Press Z again to undo it."
 
 
-def test_a_list_that_was_taken_in_is_named_before_a_second_press_takes_it(bench, said):
+def test_a_list_that_was_imported_is_named_before_a_second_press_takes_it(bench, said):
     many = len(bench.desk.pile.verdicts)
     bench.press("z")
     assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Orders imported"), many)

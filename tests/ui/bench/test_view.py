@@ -32,7 +32,7 @@ def test_bare_digits_find_a_piece_and_enter_opens_it(bench):
     assert bench.screen.hasFocus()
 
 
-def test_a_number_nobody_has_is_said_at_the_field(bench):
+def test_a_number_nobody_has_is_reported_at_the_field(bench):
     bench.open("9999")
     assert bench.screen.find_field.fault.text() == "No order 9999 here. Type another number, or press Esc."
     bench.escape()
@@ -46,7 +46,7 @@ def test_the_next_piece_of_an_order_is_made_by_its_number(bench):
     assert bench.desk.steps()[0] == "Piece 1066-2 added"
 
 
-def test_a_settled_weight_is_on_disk_before_it_is_said_to_be(bench, clock):
+def test_a_settled_weight_is_on_disk_before_it_is_reported_to_be(bench, clock):
     bench.pan("0")
     bench.open("1043")
     bench.pan("1.3")
@@ -99,7 +99,7 @@ def test_a_typed_weight(bench, typed, grams):
     assert bench.screen.weight_field.isHidden()
 
 
-def test_a_typed_weight_that_is_none_is_said_at_the_field(bench):
+def test_a_typed_weight_that_is_none_is_reported_at_the_field(bench):
     bench.open("1043")
     bench.press("t1,5")
     bench.enter()
@@ -134,7 +134,7 @@ def test_a_hand_types_slower_than_a_reader(bench, monkeypatch):
     assert bench.case("1043").weighing.shown.value == Decimal(1045)
 
 
-def test_the_last_one_is_taken_back_and_weighed_again(bench):
+def test_the_last_one_is_undone_and_weighed_again(bench):
     bench.pan("0")
     bench.open("1043")
     bench.pan("1.3")
@@ -196,7 +196,7 @@ def test_a_number_takes_the_same_weight_without_a_question(bench):
     assert str(bench.case("1044").weighing.shown.value) == "1.3"
 
 
-def test_a_fault_stands_on_the_strip_and_not_on_the_card_too(bench):
+def test_a_fault_is_on_the_strip_and_not_on_the_card_too(bench):
     bench.pan("-1.5", 2.5)
     assert [state.words for state in bench.desk.states] == [
         "The scale was zeroed with something on it. Clear it and press its zero key."

@@ -86,7 +86,7 @@ def test_empty_it_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk, kind: 
 
 
 @pytest.mark.parametrize("column", range(len(HEADS)))
-def test_money_stands_at_the_right_and_words_at_the_left(shown: Callable[[type], View], column: int) -> None:
+def test_money_is_at_the_right_and_words_at_the_left(shown: Callable[[type], View], column: int) -> None:
     view = shown(CostsView)
     side = part(view).model.data(part(view).model.index(0, column), ALIGN)
     assert side == (RIGHT if column in FIGURES else None)

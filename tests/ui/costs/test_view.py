@@ -65,9 +65,7 @@ def test_a_price_past_its_list_shows_the_last_day_beside_it(
     assert view.pile.model.index(cell.row(), POSTAGE + 1).data(BESIDE) is None
 
 
-def test_what_lost_money_is_said_in_words_and_can_be_shown_alone(
-    qtbot: QtBot, view: CostsView, weigh_demo: Callable[[], None]
-) -> None:
+def test_losses_are_named_and_can_be_shown_alone(qtbot: QtBot, view: CostsView, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     every = view.pile.model.rows
     losing = [row for row in every if cents(row[6]) < 0]

@@ -67,7 +67,7 @@ def test_every_piece_abroad_has_its_row_in_the_order_of_the_pile(weighed_desk: D
     assert [row.piece_id for row in model.rows] == abroad
 
 
-def test_only_the_last_column_has_a_mark_and_only_values_stand_at_the_right(model: CustomsModel) -> None:
+def test_only_the_last_column_has_a_mark_and_only_values_are_at_the_right(model: CustomsModel) -> None:
     marked = {column for column in range(len(HEADS)) if model.data(model.index(0, column), MARK)}
     right = {column for column in range(len(HEADS)) if model.data(model.index(0, column), ALIGN) == RIGHT}
     heads = {c for c in range(len(HEADS)) if model.headerData(c, Qt.Orientation.Horizontal, ALIGN) == RIGHT}
@@ -203,7 +203,7 @@ def test_leaving_a_field_keeps_the_whole_line_once(qtbot: QtBot, line: LineView)
 
 
 @pytest.mark.parametrize("name", FIELDS)
-def test_each_fault_stands_at_its_own_field(qtbot: QtBot, line: LineView, name: str) -> None:
+def test_each_fault_is_at_its_own_field(qtbot: QtBot, line: LineView, name: str) -> None:
     save = Kept([FieldFault(name, "Expected something else.")])
     card = card_of(qtbot, line, save)
     edit(card, "origin").setText("Nowhere")

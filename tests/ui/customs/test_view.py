@@ -70,7 +70,7 @@ def test_the_model_is_sound(view: CustomsView, qtmodeltester: ModelTester) -> No
     qtmodeltester.check(view.model)
 
 
-def test_what_is_missing_stands_at_its_field_with_the_way_out(view: CustomsView) -> None:
+def test_what_is_missing_is_at_its_field_with_the_way_out(view: CustomsView) -> None:
     card = next(card for card in choose(view, LACKING) if card.view.at("hs"))
     said = card.form.fields["hs"].fault.label.text()
     assert said.endswith("isn't in HS 2022. Look up the current code and add it to the product.")
@@ -79,7 +79,7 @@ def test_what_is_missing_stands_at_its_field_with_the_way_out(view: CustomsView)
     assert "HS codes here are suggestions" in view.editor.cautions.text()
 
 
-def test_a_field_is_mended_in_the_product_and_undone(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+def test_a_field_is_corrected_in_the_product_and_undone(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     card = next(card for card in choose(view, LACKING) if card.view.at("origin"))
     retype(qtbot, line_edit(card, "origin"), "Mexico")
     product = desk.pile.terms.shop.product_for(card.view.line)

@@ -55,7 +55,7 @@ def test_the_rows_know_their_pieces(view: HandOverView, weighed_desk: Desk) -> N
             assert (len(pieces), row[0] in (case.key.order, case.key.reference)) == (1, True)
 
 
-def test_the_kinds_of_stamps_are_told_before_stamping(view: HandOverView, weighed_desk: Desk) -> None:
+def test_the_kinds_of_stamps_are_reported_before_stamping(view: HandOverView, weighed_desk: Desk) -> None:
     totals = pile_stamps(weighed_desk.pile.batch())
     assert totals
     assert view.stamps.accessibleName() == f"Stamps to lay out: {'; '.join(total.words for total in totals)}."
@@ -147,7 +147,7 @@ def test_a_group_is_handed_over_after_its_stamps_and_comes_back(
     assert {weighed_desk.pile.verdicts[number].status for number in group} == {PieceStatus.LABELED}
 
 
-def test_nothing_to_stamp_is_said(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
+def test_nothing_to_stamp_is_reported(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
     press(qtbot, view.focusWidget(), keys.ALL_STAMPED)
     events = said(weighed_desk)
     view.stamp_everything()

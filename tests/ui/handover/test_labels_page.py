@@ -113,7 +113,7 @@ def test_the_rule_is_kept(page: LabelsPage, desk: Desk) -> None:
     assert not bought_labels(desk.sitting).must_match
 
 
-def test_a_slip_nobody_has_starts_over(qtbot: QtBot, page: LabelsPage) -> None:
+def test_an_unknown_slip_starts_over(qtbot: QtBot, page: LabelsPage) -> None:
     page.scan.edit.setFocus()
     for code in ("9999-1", "1"):
         qtbot.keyClicks(page.scan.edit, code)

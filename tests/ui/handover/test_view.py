@@ -40,7 +40,7 @@ def test_nothing_weighed_nothing_to_hand_over(view: HandOverView) -> None:
     assert not view.sheet.is_busy
 
 
-def test_every_ready_piece_stands_in_its_group(view: HandOverView, desk: Desk, weigh_demo: Callable[[], None]) -> None:
+def test_every_ready_piece_is_in_its_group(view: HandOverView, desk: Desk, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     found = hand_over_list(desk.pile)
     ready = {v.case.key.reference: v for v in desk.pile.verdicts.values() if str(v.status) == "ready"}
@@ -90,7 +90,7 @@ def test_the_sheet_is_saved_as_pdf(
     pages.close()
 
 
-def test_a_place_that_cannot_be_written_is_said(
+def test_a_place_that_cannot_be_written_is_reported(
     qtbot: QtBot, view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path
 ) -> None:
     weigh_demo()

@@ -102,7 +102,7 @@ def test_what_was_typed_and_not_kept_stays_until_another_record_is_shown(qtbot: 
     assert one.value() == "7"
 
 
-def test_a_fault_stands_below_and_is_told_to_a_screen_reader(qtbot: QtBot) -> None:
+def test_a_fault_is_shown_below_and_reaches_screen_readers(qtbot: QtBot) -> None:
     one = LineField("x", "Weight")
     qtbot.addWidget(one)
     one.show()
@@ -163,7 +163,7 @@ def test_a_fault_elsewhere_does_not_hold_back_the_field_that_was_left(form: Form
     assert form.fields["b"].fault.isHidden()
 
 
-def test_what_is_lacking_is_told_with_a_softer_mark(form: Form) -> None:
+def test_what_is_missing_has_a_softer_mark(form: Form) -> None:
     keep(form, "a", lambda _values: [Fault("a", "Needed.", kept=True)])
     assert form.fields["a"].fault.label.role == "look"
 

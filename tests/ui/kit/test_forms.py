@@ -108,7 +108,7 @@ def test_a_form_says_which_field_was_left(qtbot: QtBot) -> None:
     assert heard == ["b"]
 
 
-def test_faults_stand_at_their_fields_and_go_when_they_are_mended(qtbot: QtBot) -> None:
+def test_faults_are_shown_at_their_fields_and_go_when_corrected(qtbot: QtBot) -> None:
     form = Form([LineField("a", "A"), LineField("b", "B")])
     qtbot.addWidget(form)
     form.show_faults([("a", "stop", "Expected a number."), ("nobody", "stop", "Elsewhere.")])
@@ -159,7 +159,7 @@ def test_every_editor_is_named_and_reached_by_tab(qtbot: QtBot, field: object) -
         Field("x", "X").value()
 
 
-def test_a_choice_nobody_knows_shows_the_first(qtbot: QtBot) -> None:
+def test_an_unknown_choice_shows_the_first(qtbot: QtBot) -> None:
     field = ChoiceField("a", "A", OPTIONS)
     qtbot.addWidget(field)
     heard: list[str] = []

@@ -88,7 +88,9 @@ def test_it_keeps_its_height_when_there_is_nothing_to_say(line: MessageLine) -> 
     assert line.sizeHint().height() == high
 
 
-def test_a_message_is_told_to_ears_and_moves_no_focus(line: MessageLine, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_message_reaches_screen_readers_and_moves_no_focus(
+    line: MessageLine, monkeypatch: pytest.MonkeyPatch
+) -> None:
     heard: list[str] = []
     monkeypatch.setattr(QAccessible, "updateAccessibility", lambda event: heard.append(event.message()))
     line.say("Set aside: 1 piece", undo=True)
@@ -208,7 +210,7 @@ def test_the_severity_of_a_fact_is_heard_as_well(why: WhyColumn) -> None:
     assert [fact.findChildren(MarkDot)[0].kind for fact in facts(why)] == ["look", "fine"]
 
 
-def test_the_same_facts_again_make_nothing_anew(why: WhyColumn) -> None:
+def test_showing_the_same_facts_again_makes_nothing_new(why: WhyColumn) -> None:
     why.show_facts([FULL, BARE])
     before = facts(why)
     why.show_facts([FULL, BARE])

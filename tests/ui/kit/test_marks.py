@@ -50,7 +50,7 @@ def test_round_is_round_and_square_has_corners() -> None:
     assert at(mark("fine"), corner, corner) == "#ff00ff"
 
 
-def test_a_triangle_stands_on_its_foot() -> None:
+def test_a_triangle_points_up() -> None:
     look = mark("look")
     assert (at(look, 0.15, 0.2), at(look, 0.85, 0.2)) == ("#ff00ff", "#ff00ff")
     assert (at(look, 0.15, 0.92), at(look, 0.85, 0.92)) == (GREY.look, GREY.look)
@@ -74,12 +74,12 @@ def test_a_mark_stays_in_its_box(kind: str) -> None:
     assert out == []
 
 
-def test_a_severity_nobody_knows_is_a_bug() -> None:
+def test_an_unknown_severity_is_a_bug() -> None:
     with pytest.raises(KeyError):
         mark("sort of")
 
 
-def test_a_dot_shows_another_mark_when_told(qtbot: QtBot) -> None:
+def test_a_dot_can_show_another_mark(qtbot: QtBot) -> None:
     dot = MarkDot("fine")
     qtbot.addWidget(dot)
     dot.resize(dot.sizeHint())
@@ -116,7 +116,7 @@ def test_what_is_no_letter_and_no_flat_is_a_box(name: str) -> None:
     ("name", "proportion"),
     [("letter", 1 / 0.7), ("flat", 0.7), ("parcel", 0.9)],  # how wide to how high
 )
-def test_an_envelope_lies_and_a_sheet_stands(name: str, proportion: float) -> None:
+def test_an_envelope_is_wide_and_a_sheet_is_high(name: str, proportion: float) -> None:
     outline = shape_path(name, QRectF(0, 0, 100, 100)).boundingRect()
     assert outline.width() / outline.height() == pytest.approx(proportion, abs=0.01)
 

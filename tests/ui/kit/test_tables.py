@@ -50,7 +50,7 @@ def entered_in(table: PlainTable) -> list[int]:
     return heard
 
 
-def test_a_remark_stands_before_its_figure(table: PlainTable) -> None:
+def test_a_remark_is_painted_before_its_figure(table: PlainTable) -> None:
     model = TextRows(HEADS, (2,), remarked=2)
     table.setModel(model)
     table.set_widths((100, 200, 200))
@@ -80,7 +80,7 @@ def test_rows_are_a_model_as_qt_wants_one(qtmodeltester: ModelTester, model: Tex
 
 
 @pytest.mark.parametrize(("column", "side"), [(0, None), (1, None), (2, RIGHT)])
-def test_figures_stand_at_the_right_under_their_heads(model: TextRows, column: int, side: int | None) -> None:
+def test_figures_are_at_the_right_under_their_heads(model: TextRows, column: int, side: int | None) -> None:
     assert model.data(model.index(0, column), ALIGN) == side
     assert model.headerData(column, Qt.Orientation.Horizontal, ALIGN) == side
     assert model.headerData(column, Qt.Orientation.Horizontal) == HEADS[column]
@@ -167,7 +167,7 @@ def test_arrows_go_through_the_rows_and_tab_leaves_the_table(qtbot: QtBot, table
     assert not table.tabKeyNavigation()
 
 
-def test_chosen_rows_are_told_in_order(table: PlainTable, model: TextRows) -> None:
+def test_chosen_rows_are_reported_in_order(table: PlainTable, model: TextRows) -> None:
     choice = table.selectionModel()
     for row in (2, 0):
         choice.select(model.index(row, 0), choice.SelectionFlag.Select | choice.SelectionFlag.Rows)
@@ -229,7 +229,7 @@ def test_text_too_long_for_its_column_is_cut_with_dots(qtbot: QtBot, table: Plai
     assert max(inked) < right
 
 
-def test_cells_without_a_side_stand_at_the_left(qtbot: QtBot) -> None:
+def test_cells_without_a_side_are_at_the_left(qtbot: QtBot) -> None:
     plain = QStandardItemModel(1, 1)
     plain.setData(plain.index(0, 0), "word")
     table = PlainTable("Table")

@@ -72,7 +72,7 @@ def test_what_cannot_hold_stays_unchecked(qtbot: QtBot) -> None:
     assert not word.isChecked()
 
 
-def test_the_letter_stands_before_the_words_in_teal(stiff: KeyWord) -> None:
+def test_the_letter_comes_before_the_words_in_teal(stiff: KeyWord) -> None:
     letter, words = columns(grabbed(stiff), LIGHT.teal), columns(grabbed(stiff), LIGHT.soft_ink)
     assert letter
     assert max(letter) < min(words)
@@ -137,7 +137,7 @@ def test_a_title_that_is_not_there_marks_none(line: LineOfWords) -> None:
     assert not any(word.isChecked() for word in words_of(line).values())
 
 
-def test_a_tag_stands_before_what_is_left_to_do(line: LineOfWords) -> None:
+def test_a_tag_comes_before_what_is_left_to_do(line: LineOfWords) -> None:
     line.show_jumps([("3 to weigh", lambda: None)])
     line.tag("Demo")
     QApplication.processEvents()
@@ -260,7 +260,7 @@ def test_the_access_key_of_a_label_goes_to_its_field(qtbot: QtBot) -> None:
     assert pair.findChildren(QLabel)[0].buddy() is search
 
 
-def test_what_people_wrote_stands_as_it_is_written(qtbot: QtBot) -> None:
+def test_text_is_shown_as_it_was_written(qtbot: QtBot) -> None:
     """A name with signs of a markup in it is what has to be written on the piece."""
     name = "<b>Ann</b> Quist"
     strip, inked = Strip(name, "look"), Inked(name)

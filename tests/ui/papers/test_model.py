@@ -56,7 +56,7 @@ def test_counts_in_words(pages: int, pieces: int, left: int, words: str) -> None
     assert count_words(made) == words
 
 
-def test_reasons_are_told_once_with_their_pieces() -> None:
+def test_reasons_are_reported_once_with_their_pieces() -> None:
     many = [LeftOut(str(number), "No.") for number in range(MOST_SHOWN + 3)]
     lines = left_out_words([LeftOut("a", "Not weighed yet."), LeftOut("b", "Stop."), LeftOut("c", "Stop."), *many])
     assert lines[:2] == [("Not weighed yet.", "a"), ("Stop.", "b, c")]

@@ -132,7 +132,7 @@ def test_only_a_few_pages_are_kept_and_none_is_drawn_twice(
     assert MANY - 1 in pages.drawn
 
 
-def test_another_width_draws_them_anew(pages: PagesView) -> None:
+def test_another_width_draws_them_again(pages: PagesView) -> None:
     pages.show_pdf(pdf_of(2))
     pages.repaint()
     wide = pages._image(0).width()
@@ -219,7 +219,7 @@ def test_the_same_numbers_again_make_no_new_paper(qtbot: QtBot, side: PapersSide
 
 
 @pytest.mark.parametrize("names", [(), ("desk",), ("desk", "attic")])
-def test_queues_are_offered_or_their_lack_is_said(side: PapersSide, names: tuple[str, ...]) -> None:
+def test_queues_are_offered_or_their_lack_is_reported(side: PapersSide, names: tuple[str, ...]) -> None:
     side.show_queues(names)
     assert (side.queue.isVisible(), side.no_queue.isVisible(), side.print.isEnabled()) == (
         bool(names), not names, bool(names),

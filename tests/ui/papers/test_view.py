@@ -168,7 +168,7 @@ def test_what_the_queue_took_is_noted_and_can_be_voided(
     assert said[-1].words == "Nothing was printed for these packages."
 
 
-def test_what_the_queue_refused_is_said_and_not_noted(
+def test_what_the_queue_refused_is_reported_and_not_noted(
     qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch, desk: Desk
 ) -> None:
     monkeypatch.setattr(printing, "print_paper", lambda *_: PrintResult(Severity.STOP, "desk refused it: no paper."))

@@ -47,7 +47,7 @@ def names(page: RecordsPage) -> list[str]:
 
 @pytest.mark.parametrize(("page", "new"), [("Products", "Glue pot"), ("Mailers", "Long tube")])
 @pytest.mark.parametrize("takes", [True, False])
-def test_a_list_is_taken_in_from_its_page_and_shown_there(
+def test_a_list_is_imported_from_its_page_and_shown_there(
     qtbot: QtBot, window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, page: str, new: str, takes: bool
 ) -> None:
     file = tmp_path / "list.csv"

@@ -85,7 +85,7 @@ KEPT: list[tuple[str, str, Any, Callable[[Shop], Any], Any]] = [
 
 
 @pytest.mark.parametrize(("name", "field", "value", "of", "wanted"), KEPT)
-def test_a_field_is_kept_when_it_is_left_and_taken_back(
+def test_a_field_is_kept_when_it_is_left_and_undone(
     page: Callable[[str], Any],
     desk: Desk,
     name: str,
@@ -131,7 +131,7 @@ WRONG = [
 
 
 @pytest.mark.parametrize(("name", "field", "typed"), WRONG)
-def test_what_cannot_be_kept_is_said_at_its_own_field(
+def test_what_cannot_be_kept_is_reported_at_its_own_field(
     page: Callable[[str], Any], desk: Desk, name: str, field: str, typed: str
 ) -> None:
     made = page(name)
@@ -147,7 +147,7 @@ def test_what_cannot_be_kept_is_said_at_its_own_field(
 
 
 @pytest.mark.parametrize(("name", "field", "typed"), [WRONG[0], WRONG[7], WRONG[15], WRONG[20]])
-def test_a_mended_field_loses_its_fault(
+def test_a_corrected_field_loses_its_fault(
     page: Callable[[str], Any], desk: Desk, name: str, field: str, typed: str
 ) -> None:
     made = page(name)
@@ -265,7 +265,7 @@ def test_a_choice_in_the_middle_removed_keeps_the_place(page: Callable[[str], An
 
 
 @pytest.mark.parametrize("name", RECORDS)
-def test_the_list_stands_beside_its_form(page: Callable[[str], Any], name: str) -> None:
+def test_the_list_is_beside_its_form(page: Callable[[str], Any], name: str) -> None:
     made: RecordsPage = page(name)
     right = made.list.mapTo(made, QPoint(made.list.width(), 0)).x()
     assert right <= made.scrolled.mapTo(made, QPoint(0, 0)).x()
@@ -285,7 +285,7 @@ def test_a_unit_that_is_kept_nowhere_is_shown_and_follows_what_is_kept(page: Cal
 # --- the sender
 
 
-def test_a_tax_number_is_kept_and_taken_back(page: Callable[[str], Any], desk: Desk) -> None:
+def test_a_tax_number_is_kept_and_undone(page: Callable[[str], Any], desk: Desk) -> None:
     made = page("sender")
     before = dict(desk.pile.terms.shop.tax_ids)
     leave(made, "voec", "0000000", "taxes")

@@ -69,7 +69,7 @@ def test_a_typed_field_is_kept_on_leaving_it_and_undo_brings_it_back(qtbot: QtBo
     assert edit(page, "tare").text() == "0.28"
 
 
-def test_a_fault_stands_at_its_field_and_what_was_typed_stays(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
+def test_a_fault_is_at_its_field_and_what_was_typed_stays(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
     page = records(view, "Mailers")
     before = desk.pile.terms.shop.mailers[0]
     retype(qtbot, page, "tare", "heavy")

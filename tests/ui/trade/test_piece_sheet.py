@@ -67,7 +67,7 @@ def test_the_page_says_every_service_that_can_carry_it_with_its_price(
     assert about.past.lines
 
 
-def test_what_is_near_is_said_as_the_session_says_it(qtbot: QtBot, bench: BenchScreen, weighed_desk: Desk) -> None:
+def test_what_is_near_is_reported_as_the_session_says_it(qtbot: QtBot, bench: BenchScreen, weighed_desk: Desk) -> None:
     pile = weighed_desk.pile
     near = {n: piece_page(v, pile.terms).near for n, v in pile.verdicts.items()}
     number = next(n for n, words in near.items() if "lighter would cost $" in words)
@@ -156,7 +156,7 @@ def packed(desk: Desk) -> int:
     return piece
 
 
-def test_what_was_packed_together_is_told_and_taken_apart_by_one_key(qtbot: QtBot, desk: Desk, packed: int) -> None:
+def test_what_was_packed_together_is_reported_and_taken_apart_by_one_key(qtbot: QtBot, desk: Desk, packed: int) -> None:
     other = desk.pile.verdicts[packed].case.packed_with[0]
     sheet = PieceSheet(desk)
     qtbot.addWidget(sheet)

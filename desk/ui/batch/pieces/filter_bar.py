@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QComboBox, QDateEdit, QLineEdit, QPushButton, QVBo
 
 from desk.domain.status import PieceStatus
 from desk.session.words.figures import day_pattern, system_locale
-from desk.session.words.issue_names import issue_heading
+from desk.session.words.issue_names import issue_name
 from desk.ui.batch.pieces.model import PieceFilter
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
@@ -123,8 +123,8 @@ class FilterBar(QWidget):
         with QSignalBlocker(self.code):
             self.code.clear()
             self.code.addItem("any", "")
-            for code in sorted({*codes, *filter(None, [kept])}):
-                self.code.addItem(f"{issue_heading(code)} ({codes.get(code, 0)})", code)
+            for code in sorted({*codes, *filter(None, [kept])}, key=issue_name):
+                self.code.addItem(f"{issue_name(code)} ({codes.get(code, 0)})", code)
             self.code.setCurrentIndex(max(0, self.code.findData(kept)))
 
     def _tell(self) -> None:

@@ -157,7 +157,7 @@ def test_with_nothing_left_to_choose_the_focus_is_on_import(qtbot: QtBot, empty_
 
 
 @pytest.mark.window
-def test_what_a_field_is_now_stands_beside_it_in_the_list(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_what_a_field_is_now_is_beside_it_in_the_list(qtbot: QtBot, empty_desk: Desk) -> None:
     _, table = shown(qtbot, empty_desk, HEAD.replace("city", "Town") + ONE)
     table.choose(0)
     table.open_list()

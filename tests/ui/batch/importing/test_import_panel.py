@@ -116,7 +116,7 @@ def test_the_delimiter_is_shown_and_changeable(qtbot: QtBot, empty_desk: Desk) -
     assert not button(view.importing, "Import").isEnabled()
 
 
-def test_products_and_mailers_are_told_by_their_headers(qtbot: QtBot, desk: Desk) -> None:
+def test_products_and_mailers_are_reported_by_their_headers(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     taken(qtbot, view, "sku,name,unit_weight,weight_unit\nNEW-1,Glue pot,120,g\n")
     assert "NEW-1" in {product.sku for product in desk.pile.terms.shop.products}

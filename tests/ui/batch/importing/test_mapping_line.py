@@ -123,7 +123,7 @@ def test_a_mapping_goes_out_as_toml_and_comes_back_from_it(
     assert names(empty_desk) == ["Fair"]
 
 
-def test_a_mapping_file_that_is_wrong_is_said(
+def test_a_mapping_file_that_is_wrong_is_reported(
     qtbot: QtBot, empty_desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = tmp_path / "bad.toml"
@@ -135,7 +135,7 @@ def test_a_mapping_file_that_is_wrong_is_said(
     assert (events[-1].mark, "colour" in events[-1].words, names(empty_desk)) == ("stop", True, [])
 
 
-def test_a_file_that_cannot_be_written_is_said(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
+def test_a_file_that_cannot_be_written_is_reported(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
     view, events = show(qtbot, empty_desk), said(empty_desk)
     looked(qtbot, view, Pasted(HEAD + ONE))
     view.importing.kept.write(tmp_path / "nowhere" / "m.toml")
@@ -165,7 +165,9 @@ def test_a_mapping_is_forgotten_and_brought_back(qtbot: QtBot, empty_desk: Desk)
     assert names(empty_desk) == ["Fair"]
 
 
-def test_a_mapping_that_does_not_fit_the_table_is_said_and_left(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
+def test_a_mapping_that_does_not_fit_the_table_is_reported_and_left(
+    qtbot: QtBot, empty_desk: Desk, tmp_path: Path
+) -> None:
     """The mapping chose an encoding the new file is not in: the table is read without it."""
     save_mapping(empty_desk.sitting, "Fair", ColumnMapping(COLUMNS, reading=ReadingChoices(encoding="utf-8")))
     file = tmp_path / "fair.csv"

@@ -46,7 +46,7 @@ def workbook(sheets: dict[str, str]) -> bytes:
 
 
 @pytest.mark.parametrize("form", ["csv", "xlsx", "paste"])
-def test_mailers_are_taken_in_and_taken_back(qtbot: QtBot, desk: Desk, tmp_path: Path, form: str) -> None:
+def test_mailers_are_imported_and_undone(qtbot: QtBot, desk: Desk, tmp_path: Path, form: str) -> None:
     view, text = show(qtbot, desk), "\n".join(";".join(row) for row in MAILERS)
     before = desk.pile.terms.shop
     raw = xlsx(MAILERS) if form == "xlsx" else text.encode()
@@ -131,7 +131,7 @@ def test_both_questions_are_asked_one_after_the_other(qtbot: QtBot, empty_desk: 
     assert (str(order.placed), order.lines[0].unit_price) == ("2026-03-04", Money(125000))
 
 
-def test_cancelled_orders_are_told_and_set_aside(qtbot: QtBot, desk: Desk) -> None:
+def test_cancelled_orders_are_reported_and_set_aside(qtbot: QtBot, desk: Desk) -> None:
     view, events = show(qtbot, desk), said(desk)
     head = HEAD.replace("quantity", "status")
     paid, cancelled = ONE.replace(",1\n", ",paid\n"), ONE.replace(",1\n", ",cancelled\n")
@@ -157,7 +157,7 @@ def test_cancelled_orders_are_told_and_set_aside(qtbot: QtBot, desk: Desk) -> No
     assert desk.pile.verdicts[piece].status is PieceStatus.TO_WEIGH
 
 
-def test_one_undo_takes_a_whole_take_in_back(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_one_undo_takes_a_whole_import_back(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     taken(qtbot, view, HEAD + ONE)
     looked(qtbot, view, Pasted(HEAD + ONE.replace("Bath", "Bend") + TWO + TWO.replace("7002", "7003")))
@@ -170,7 +170,7 @@ def test_one_undo_takes_a_whole_take_in_back(qtbot: QtBot, empty_desk: Desk) -> 
     assert (numbers(view), city(empty_desk, "7001")) == (["7001", "7002", "7003"], "Bend")
 
 
-def test_what_changed_while_it_was_looked_at_is_said_and_compared_again(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_what_changed_while_it_was_looked_at_is_reported_and_compared_again(qtbot: QtBot, empty_desk: Desk) -> None:
     view, events = show(qtbot, empty_desk), said(empty_desk)
     looked(qtbot, view, Pasted(HEAD + ONE))
     other = show(qtbot, empty_desk)

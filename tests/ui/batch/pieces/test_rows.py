@@ -26,9 +26,9 @@ def test_a_piece_nobody_weighed_has_no_verdict(desk: Desk) -> None:
     assert (found.mark, found.ounces, found.status) == ("", None, PieceStatus.TO_WEIGH)
 
 
-def test_what_taking_in_mended_is_named_before_it_is_weighed(desk: Desk) -> None:
+def test_what_the_import_corrected_is_named_before_weighing(desk: Desk) -> None:
     found = row(desk, "1044")
-    assert (found.cells[rows.VERDICT], found.mark) == ("postal code mended", "note")
+    assert (found.cells[rows.VERDICT], found.mark) == ("postal code corrected", "note")
 
 
 def test_a_weighed_piece_says_all(desk: Desk, weigh_demo: Callable[[], None]) -> None:
@@ -36,7 +36,7 @@ def test_a_weighed_piece_says_all(desk: Desk, weigh_demo: Callable[[], None]) ->
     desk.read_all()
     found = row(desk, "1043")
     assert found.cells[rows.MAILER :] == (
-        "No. 10 envelope", "1.3 oz", "", "2 oz", "letter, over one ounce", "1.11", "ready",
+        "No. 10 envelope", "1.3 oz", "", "2 oz", "letter, over one ounce", "$1.11", "ready",
     )  # fmt: skip
     assert (found.mark, found.ounces) == ("note", Decimal("1.3"))
     assert "over-one-ounce" in found.codes

@@ -48,7 +48,7 @@ def test_the_days_are_the_persons_and_the_addresses_go_by_one_press(
 
 
 @pytest.mark.parametrize("days", ["soon", "-1", "12345", "1.5"])
-def test_days_that_are_no_number_are_said_at_the_field(qtbot: QtBot, page: AddressesCard, days: str) -> None:
+def test_days_that_are_no_number_are_reported_at_the_field(qtbot: QtBot, page: AddressesCard, days: str) -> None:
     type_days(qtbot, page, days)
     assert "whole number" in page.form.fields["days"].editor().accessibleDescription()
     assert not page.forget.isEnabled()

@@ -45,7 +45,7 @@ def test_a_backup_has_every_piece(
     copied.store.close()
 
 
-def test_a_place_that_cannot_be_written_is_said(qtbot: QtBot, card: CopyCard, desk: Desk, tmp_path: Path) -> None:
+def test_a_place_that_cannot_be_written_is_reported(qtbot: QtBot, card: CopyCard, desk: Desk, tmp_path: Path) -> None:
     in_the_way = tmp_path / "a file"
     in_the_way.write_text("no folder")
     with qtbot.waitSignal(desk.happened) as told:
@@ -81,7 +81,7 @@ def test_what_restoring_would_change_is_shown_first(card: CopyCard, desk: Desk) 
     assert chosen == [copy.file]
 
 
-def test_a_copy_that_is_none_is_said_and_not_offered(card: CopyCard, tmp_path: Path) -> None:
+def test_a_copy_that_is_none_is_reported_and_not_offered(card: CopyCard, tmp_path: Path) -> None:
     (tmp_path / "letter.sqlite").write_text("Dear all, " * 500)
     card.look_at(tmp_path / "letter.sqlite")
     assert "not a copy made by this program" in card.preview.text()

@@ -75,7 +75,7 @@ def test_every_list_stands_with_its_days_and_its_age(page: PriceListsPage) -> No
     )
 
 
-def test_a_new_list_is_looked_at_cell_by_cell_then_taken_in_and_undone(
+def test_a_new_list_is_looked_at_cell_by_cell_then_imported_and_undone(
     qtbot: QtBot, page: PriceListsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = brought(tmp_path, LETTERS)
@@ -105,7 +105,7 @@ def test_a_new_list_is_looked_at_cell_by_cell_then_taken_in_and_undone(
     assert first_ounce(desk) == "0.90"
 
 
-def test_faults_of_the_file_are_sentences_with_their_line_and_nothing_can_be_taken_in(
+def test_faults_of_the_file_are_sentences_with_their_line_and_nothing_can_be_imported(
     qtbot: QtBot, page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
     page.look_into(brought(tmp_path, LETTERS.replace("1.20", "free").replace(",3,", ",0.5,")))
@@ -121,7 +121,7 @@ def test_faults_of_the_file_are_sentences_with_their_line_and_nothing_can_be_tak
     assert page.table.hasFocus()
 
 
-def test_a_whole_chart_in_grams_and_euros_is_looked_at_taken_in_and_undone(
+def test_a_whole_chart_in_grams_and_euros_is_looked_at_imported_and_undone(
     page: PriceListsPage, desk: Desk, tmp_path: Path, resources: Path
 ) -> None:
     told = (resources / "handbook" / "price-lists.md").read_text(encoding="utf-8")
@@ -154,7 +154,7 @@ def test_what_a_price_hangs_on_stands_above_it(page: PriceListsPage) -> None:
     assert page.cells.table.isColumnHidden(0)
 
 
-def test_a_day_that_is_none_stands_at_its_field(qtbot: QtBot, page: PriceListsPage, tmp_path: Path) -> None:
+def test_a_day_that_is_none_is_at_its_field(qtbot: QtBot, page: PriceListsPage, tmp_path: Path) -> None:
     page.look_into(brought(tmp_path, LETTERS))
     fields = page.importing.form.fields
     retype(qtbot, fields["until"].editor(), "soon")
@@ -168,7 +168,7 @@ def test_a_day_that_is_none_stands_at_its_field(qtbot: QtBot, page: PriceListsPa
     assert page.importing.preview.lists[0].until == date(2027, 1, 16)
 
 
-def test_one_cell_is_mended_by_keys_and_undone(qtbot: QtBot, page: PriceListsPage, desk: Desk) -> None:
+def test_one_cell_is_corrected_by_keys_and_undone(qtbot: QtBot, page: PriceListsPage, desk: Desk) -> None:
     page.table.selectRow(row_of(page, "letter-stamped"))
     qtbot.keyClick(page.table, Qt.Key.Key_Return)
     cells = page.cells

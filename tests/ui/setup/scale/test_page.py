@@ -78,7 +78,7 @@ def test_a_serial_scale_is_kept_field_by_field(page, desk):
     assert page.form.fields["bits"].value() == "8N1"
 
 
-def test_a_serial_scale_without_a_port_is_told_at_the_port(page, desk):
+def test_a_serial_scale_without_a_port_is_reported_at_the_port(page, desk):
     choose(page, "kind", "serial")
     assert scale_choice(desk.sitting).kind == "none"
     assert "port" in page.form.fields["port"].fault.label.text()
@@ -92,7 +92,7 @@ def test_a_virtual_scale_on_a_serial_port_has_its_way_of_talking_and_nothing_mor
     assert page.rights.isHidden()
 
 
-def test_a_fault_can_be_seen_and_mended(page, desk):
+def test_a_fault_can_be_seen_and_corrected(page, desk):
     choose(page, "kind", "serial")
     assert not page.form.fields["port"].isHidden()
     serial(page)
@@ -257,7 +257,7 @@ def test_how_it_went_has_a_colour_and_a_sentence(page, desk, shown, role):
     assert page.check.found.role == role
 
 
-def test_a_count_that_is_none_is_told_at_the_count(page, desk):
+def test_a_count_that_is_none_is_reported_at_the_count(page, desk):
     page.check.form.fields["count"].put("many")
     page.check.weigh.taken.emit(ounces("1.0"))
     assert scale_checks(desk.sitting) == ()
@@ -298,7 +298,7 @@ def test_a_port_plugged_in_meanwhile_is_listed_and_the_chosen_one_stays(page, de
     assert page._port.value() == "/dev/ttyX"
 
 
-def test_the_live_weight_stands_at_the_check(page, desk):
+def test_the_live_weight_is_at_the_check(page, desk):
     desk.scale._hear(LinkState(Link.LIVE))
     desk.scale._hear((0.0, shown_reading(Decimal("1.0"), "oz", State.STABLE, b"")))
     desk.scale.clock = lambda: 1.0
