@@ -74,7 +74,7 @@ def said(bench):
     return heard
 
 
-WARNS = "Last step, not done at the bench: {step}. Press Z again to undo it."
+WARNS = "Last step, not at the bench: {step}. Press Z again to undo it."
 
 
 def test_a_list_that_was_imported_is_named_before_a_second_press_takes_it(bench, said):
