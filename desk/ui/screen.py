@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from desk.ui.actions import Act, add_acts
 from desk.ui.bridge import ALL_OF_IT, Desk, DeskChanges
-from desk.ui.keys_of_all import FIND
+from desk.ui.common_keys import FIND
 
 
 @dataclass(frozen=True, slots=True)
