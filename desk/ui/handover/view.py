@@ -22,7 +22,7 @@ from desk.session.papers.saving import cannot_write
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
 from desk.session.pile.days_that_left import DayThatLeft, days_that_left
 from desk.session.words.counts import pieces_in_words
-from desk.ui import keys_of_all as keys
+from desk.ui import common_keys as keys
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.handover.day_bar import DayBar

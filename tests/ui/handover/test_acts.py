@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 from desk.domain.status import PieceStatus
 from desk.session.papers.hand_over import to_stamp
 from desk.session.papers.stamps_on import pile_stamps
-from desk.ui import keys_of_all as keys
+from desk.ui import common_keys as keys
 from desk.ui.bridge import Desk, Event
 from desk.ui.handover.view import HandOverView
 from tests.ui.shown import show_screen

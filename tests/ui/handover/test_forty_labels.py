@@ -15,7 +15,7 @@ from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.labels.scan import match_state
-from desk.ui import keys_of_all as keys
+from desk.ui import common_keys as keys
 from desk.ui.bridge import Desk
 from desk.ui.handover.view import HandOverView, build
 from tests.paper.bought.made import Parcel, write_labels_like
