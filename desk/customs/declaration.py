@@ -91,6 +91,7 @@ class DeclarationLine:
     value: Money
     hs: str
     origin: str
+    net_is_learned: bool = False  # from past weighings, since no unit weight was typed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,7 +155,8 @@ def printed_grams(weight: Weight) -> int:
 def _line(goods: Goods) -> DeclarationLine:
     net = None if goods.net is None else printed_grams(goods.net)
     words = " ".join(goods.words.split())
-    return DeclarationLine(words, goods.quantity, net, goods.value, compact(goods.hs), goods.origin.strip().upper())
+    origin = goods.origin.strip().upper()
+    return DeclarationLine(words, goods.quantity, net, goods.value, compact(goods.hs), origin, goods.is_learned)
 
 
 def _form(piece: Consignment, rules: CustomsRules, total: Money) -> FormAnswer:

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from types import MappingProxyType
 
 from desk.domain.money import Money
 from desk.domain.orders.order import Order, OrderLine
@@ -28,17 +32,48 @@ class Goods:
     origin: str = ""
     document: bool = False
     known: bool = True
+    learned_g: int | None = None  # what the whole line weighs by past weighings, in grams; used where nothing was typed
+
+    @property
+    def is_learned(self) -> bool:
+        """Return True when the net weight comes from past weighings."""
+        return self.unit_net is None and self.learned_g is not None
 
     @property
     def net(self) -> Weight | None:
-        """Return the exact weight of the whole line; None when the unit weight is unknown."""
-        return None if self.unit_net is None else self.unit_net * self.quantity
+        """What the whole line weighs, exactly; None when the unit weight is unknown."""
+        if self.unit_net is not None:
+            return self.unit_net * self.quantity
+        return None if self.learned_g is None else Weight(Decimal(self.learned_g))
 
 
-def goods_of(order: Order, shop: Shop) -> tuple[Goods, ...]:
-    """Return an order's goods, line by line; their values add up to `order.declared_value` exactly."""
-    values = order.customs_values
-    return tuple(_goods(line, value, shop.product_for(line)) for line, value in zip(order.lines, values, strict=True))
+def goods_of(order: Order, shop: Shop, nets: Mapping[str, int] = MappingProxyType({})) -> tuple[Goods, ...]:
+    """Return the goods of an order, in its order; their values add up to `order.declared_value` to the cent.
+
+    `nets` are learned net weights in whole grams, by product, for all of it in the piece.
+    """
+    products = [shop.product_for(line) for line in order.lines]
+    keys = [product.key if product else line.key for line, product in zip(order.lines, products, strict=True)]
+    learned = _learned(keys, [line.quantity for line in order.lines], nets)
+    rows = zip(order.lines, order.customs_values, products, learned, strict=True)
+    return tuple(replace(_goods(line, value, product), learned_g=grams) for line, value, product, grams in rows)
+
+
+def _learned(keys: Sequence[str], counts: Sequence[int], nets: Mapping[str, int]) -> list[int | None]:
+    """Return each line's share of its product's learned weight, so that shares add up to it."""
+    whole: Counter[str] = Counter()
+    for key, count in zip(keys, counts, strict=True):
+        whole[key] += count
+    before: Counter[str] = Counter()
+    shares: list[int | None] = []
+    for key, count in zip(keys, counts, strict=True):
+        if key not in nets or not whole[key]:
+            shares.append(None)
+            continue
+        start, end = before[key], before[key] + count
+        shares.append(nets[key] * end // whole[key] - nets[key] * start // whole[key])
+        before[key] = end
+    return shares
 
 
 def _goods(line: OrderLine, value: Money, product: Product | None) -> Goods:

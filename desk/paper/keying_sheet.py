@@ -12,15 +12,16 @@ from dataclasses import dataclass
 from typing import BinaryIO
 
 from desk.paper.ink import PageRecord
+from desk.paper.keying_fields import NOBODY, PartyFields, also_asked
 from desk.paper.press import Press
 from desk.paper.sheet import SheetWriter, write_sheets
 from desk.paper.stock import Box
 
 WIDE_TYPE, NARROW_TYPE = 13.0, 9.5  # points: readable at arm's length, and as large as a label allows
 # Right edges of the columns after the description, as fractions of the width between the margins.
-COLUMNS = (0.39, 0.54, 0.64, 0.8, 0.94, 1.0)
+COLUMNS = (0.37, 0.52, 0.61, 0.76, 0.87, 1.0)
 HEADS = ("quantity", "net lb oz", "net kg", "value", "HS code", "origin")
-DESCRIPTION_PART = 0.31
+DESCRIPTION_PART = 0.29
 NO_FORM = "For typing into the online form. Not a customs form: do not put it on the package."
 
 
@@ -35,6 +36,8 @@ class KeyingLine:
     value: str
     hs: str = ""
     origin: str = ""
+    value_usd: str = ""  # the bare figure, as it is typed
+    net_is_learned: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,11 +68,16 @@ class KeyingSheetContent:
     certificate: str = ""
     invoice: str = ""
     if_undeliverable: str = ""
+    insured_value: str = ""
+    total_value_usd: str = ""
+    sender_fields: PartyFields = NOBODY
+    recipient_fields: PartyFields = NOBODY
     to_fix: tuple[str, ...] = ()  # while not empty, the declaration is incomplete
     findings: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
 
 
+LEARNED = "(learned)"  # a net weight from past weighings
 NOT_COMPLETE = "NOT COMPLETE: fix this before you key it in"
 
 
@@ -115,13 +123,24 @@ def _incomplete(sheet: SheetWriter, content: KeyingSheetContent) -> None:
 
 
 def _people(sheet: SheetWriter, content: KeyingSheetContent) -> None:
-    """Write the sender on the left and the recipient on the right, as at the top of the post's worksheet."""
+    """Draw sender left and recipient right, each with names, phone and email, as the online form asks first."""
     sheet.heading("From, and to")
     size, top, half = _type(sheet), sheet.y, sheet.room / 2
     lowest = top
-    for x, lines in ((sheet.left, content.sender), (sheet.left + half, content.recipient)):
+    sides = (
+        (sheet.left, content.sender, content.sender_fields, content.sender_phone, content.sender_email),
+        (
+            sheet.left + half,
+            content.recipient,
+            content.recipient_fields,
+            content.recipient_phone,
+            content.recipient_email,
+        ),
+    )
+    for x, lines, party, phone, email in sides:
+        named = (("First name", party.first_name), ("Last name", party.last_name), ("Phone", phone), ("Email", email))
         y = top
-        for line in lines:
+        for line in (*lines, *(f"{name}: {words}" for name, words in named if words)):
             for part in sheet.ink.wrapped(line, half - 10, size):
                 y -= size * 1.3
                 sheet.ink.left(x, y, part, size)
@@ -145,7 +164,7 @@ def _goods(sheet: SheetWriter, content: KeyingSheetContent) -> None:
         top = sheet.y - WIDE_TYPE
         for row, part in enumerate(parts):
             sheet.ink.left(sheet.left, top - row * WIDE_TYPE * 1.25, part, WIDE_TYPE)
-        _cells(sheet, (line.quantity, line.net_lb_oz, line.net_kg, line.value, line.hs, line.origin), top)
+        _cells(sheet, (line.quantity, _net(line), line.net_kg, line.value, line.hs, line.origin), top)
         sheet.y = top - (len(parts) - 1) * WIDE_TYPE * 1.25 - 6
 
 
@@ -153,7 +172,7 @@ def _narrow_line(sheet: SheetWriter, line: KeyingLine) -> None:
     """Write the description, then its figures on their own line."""
     facts = (
         f"{line.quantity} pcs",
-        line.net_lb_oz,
+        _net(line),
         line.net_kg,
         line.value,
         f"HS {line.hs}" if line.hs else "",
@@ -163,6 +182,10 @@ def _narrow_line(sheet: SheetWriter, line: KeyingLine) -> None:
     sheet.write(line.description, NARROW_TYPE, bold=True)
     sheet.write(" · ".join(filter(None, facts)), NARROW_TYPE, x=sheet.left + 10)
     sheet.y -= 3
+
+
+def _net(line: KeyingLine) -> str:
+    return f"{line.net_lb_oz} {LEARNED}" if line.net_is_learned and line.net_lb_oz else line.net_lb_oz
 
 
 def _heads(sheet: SheetWriter) -> None:
@@ -200,22 +223,9 @@ def _totals(sheet: SheetWriter, content: KeyingSheetContent) -> None:
 
 
 def _rest(sheet: SheetWriter, content: KeyingSheetContent) -> None:
-    facts = (
-        ("Sender's email", content.sender_email),
-        ("Sender's phone", content.sender_phone),
-        ("Recipient's email", content.recipient_email),
-        ("Recipient's phone", content.recipient_phone),
-        ("Export filing", content.export_citation),
-        ("Seller's tax number", content.tax_id),
-        ("Buyer's tax number", content.buyer_tax_id),
-        ("License", content.license),
-        ("Certificate", content.certificate),
-        ("Invoice", content.invoice),
-        ("If undeliverable", content.if_undeliverable),
-    )
     size = _type(sheet)
     sheet.heading("Also asked")
-    for name, words in facts:
+    for name, words in also_asked(content):
         if words:
             sheet.need(size * 1.3)
             sheet.ink.left(sheet.left, sheet.y - size, name, 8 if sheet.is_narrow else 9)

@@ -114,7 +114,7 @@ orders = Table(
     *_written(),
     Column("source", Text, nullable=False),
     Column("number", Text, nullable=False),
-    Column("digest", Text, nullable=False),  # of the content as imported, to recognize an unchanged order
+    Column("digest", Text, nullable=False),  # of the content as imported, then as corrected
     Column("content", Text, nullable=False),
     UniqueConstraint("source", "number"),
     Index("ix_orders_number", "number"),

@@ -74,3 +74,17 @@ def test_shares_always_add_up(prices, discount):
 
 def test_the_net_weight_is_that_of_the_whole_line():
     assert goods(quantity=3, unit_net=grams("12")).net == grams("36")
+
+
+def test_learned_weights_fill_in_where_none_is_typed_and_lines_of_one_product_share_them():
+    typed, untyped = Product("A", "Card", grams("17")), Product("B", "Book")
+    lines = (
+        OrderLine("Book", 1, usd("9"), "B"),
+        OrderLine("Card", 1, usd("5"), "A"),
+        OrderLine("Book", 2, usd("9"), "B"),
+    )
+    shop = Shop(Address(), products=(typed, untyped))
+    found = goods_of(Order("1", Address(), lines), shop, {"A": 99, "B": 100})
+    assert [line.net.grams for line in found] == [33, 17, 67]
+    assert [line.is_learned for line in found] == [True, False, True]
+    assert next(line.net for line in goods_of(Order("1", Address(), lines), shop)) is None

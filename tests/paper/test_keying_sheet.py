@@ -44,18 +44,20 @@ def test_every_required_answer_is_on_the_worksheet(press):
         assert words in text
 
 
-def test_groups_are_in_the_order_of_the_clerk_s_worksheet():
-    # source: PS 2976-R instructions (read, weak): description; quantity, net weight, value; totals; email addresses
+def test_groups_come_in_the_order_of_the_clerk_s_worksheet():
+    # PS 2976-R instructions (read, weak): description; quantity, net weight, value; totals. Phone and email with the
+    # addresses, as the online form asks: from memory
     (text,) = texts()
     order = (
         "From, and to",
+        "Phone: ",
         "description",
         "quantity",
         "net lb oz",
         "value",
         "Total net",
         "Total weight",
-        "Sender's email",
+        "Export filing",
     )
     found = [text.index(words) for words in order]
     assert found == sorted(found)

@@ -129,12 +129,12 @@ def test_every_finding_told_is_in_both_tables(acts: list[Act]) -> None:
 @settings(max_examples=10)
 @given(MANY)
 def test_declarations_belong_to_pieces_that_need_one(acts: list[Act]) -> None:
-    batch, _ = judged(acts)
+    batch, terms = judged(acts)
     pieces = {
         (row["order"], row["piece"]): row["declaration"]
         for row in table(PIECE_COLUMNS, [piece_row(verdict, "USD") for verdict in batch.verdicts])
     }
-    rows = table(DECLARATION_COLUMNS, declaration_rows(batch))
+    rows = table(DECLARATION_COLUMNS, declaration_rows(batch, terms))
     assert {key for key, form in pieces.items() if form != "none"} == {(row["order"], row["piece"]) for row in rows}
     counted: dict[tuple[str, str], int] = {}
     for row in rows:

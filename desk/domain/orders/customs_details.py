@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 
 from desk.domain.money import Money
@@ -41,10 +41,11 @@ class IfUndeliverable(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CustomsDetails:
-    """What the sender declares; empty fields are not declared. `value` replaces the price paid for all goods.
+    """What was entered for customs; empty fields say nothing.
 
-    `category_words` goes with OTHER. `ioss` is the marketplace's number for this order, `buyer_tax_id` the addressee's
-    own tax or identity number, `itn` the number of an export filing.
+    `value` is what all goods are worth where that differs from the price paid; `unit_values` what one of a line is worth,
+    by its SKU or else its item. `category_words` goes with OTHER. `ioss` is the marketplace's number for this order,
+    `buyer_tax_id` the addressee's own tax or identity number, `itn` the number of an export filing.
     """
 
     category: Category | None = None
@@ -57,6 +58,18 @@ class CustomsDetails:
     certificate: str = ""
     invoice: str = ""
     if_undeliverable: IfUndeliverable = IfUndeliverable.RETURN
+    insured_value: Money | None = None
+    unit_values: tuple[tuple[str, Money], ...] = ()
+
+    def filled_from(self, known: CustomsDetails) -> CustomsDetails:
+        """Return the same with what `known` holds where this says nothing."""
+        nothing = CustomsDetails()
+        kept = {
+            field.name: getattr(known, field.name)
+            for field in fields(self)
+            if getattr(self, field.name) == getattr(nothing, field.name)
+        }
+        return replace(self, **kept)
 
 
 NOTHING_SAID = CustomsDetails()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -20,6 +21,11 @@ class OrderLine:
     unit_price: Money
     sku: str = ""
     variant: str = ""
+
+    @property
+    def key(self) -> str:
+        """Return what tells lines of different goods apart: the SKU, else the item."""
+        return self.sku or self.item
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,17 +68,26 @@ class Order:
 
     @property
     def customs_values(self) -> tuple[Money, ...]:
-        """Return each line's declared value: from the customs value if given, else what was paid.
+        """Return what each line is declared at: its customs value where one was entered, else what was paid.
 
-        Free goods divide a customs value by quantity.
+        Lines without a value of their own share the rest of the order's customs value by price, or by number where they
+        cost nothing.
         """
+        own = dict(self.customs.unit_values)
+        fixed = [own[line.key] * line.quantity if line.key in own else None for line in self.lines]
+        rest = iter(self._shared_values([line for line in self.lines if line.key not in own], fixed))
+        return tuple(value if value is not None else next(rest) for value in fixed)
+
+    def _shared_values(self, lines: Sequence[OrderLine], fixed: Sequence[Money | None]) -> Sequence[Money]:
         if self.customs.value is None:
-            return self.line_values
-        prices = [line.unit_price * line.quantity for line in self.lines]
-        weights = prices if any(prices) else [Money(line.quantity, self.currency) for line in self.lines]
-        return shared_out(self.customs.value, weights)
+            return [paid for paid, value in zip(self.line_values, fixed, strict=True) if value is None]
+        taken = sum((value for value in fixed if value is not None), zero(self.customs.value.currency))
+        left = max(self.customs.value - taken, zero(taken.currency), key=lambda money: money.minor)
+        prices = [line.unit_price * line.quantity for line in lines]
+        return shared_out(left, prices if any(prices) else [Money(line.quantity, self.currency) for line in lines])
 
     @property
     def declared_value(self) -> Money:
-        """Return the declared value of all goods."""
-        return self.goods_value if self.customs.value is None else self.customs.value
+        """Return what all goods are declared at."""
+        values = self.customs_values
+        return sum(values, zero(values[0].currency if values else self.currency))

@@ -98,6 +98,14 @@ def choice_key(choice: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
+class SenderName:
+    """The first and last name of who sends, as a customs declaration asks for them."""
+
+    first: str = ""
+    last: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Shop:
     """Everything in the shop file. `choices` maps what the buyer chose to the service ids it allows."""
 
@@ -109,6 +117,7 @@ class Shop:
     mailers: tuple[Mailer, ...] = ()
     products: tuple[Product, ...] = ()
     stamps: tuple[StampStock, ...] = ()
+    sender_name: SenderName = SenderName()
 
     def services_for(self, choice: str) -> tuple[str, ...] | None:
         """Return the services that a buyer's choice allows, however it is spelled; None when the shop does not list it."""

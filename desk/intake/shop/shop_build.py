@@ -11,7 +11,7 @@ from desk.domain.money import Money, decimals_of
 from desk.domain.places.address import Address
 from desk.domain.shop.mailer import Mailer
 from desk.domain.shop.product import Product
-from desk.domain.shop.shop import ExchangeRate, Policy, Shop, Untracked
+from desk.domain.shop.shop import ExchangeRate, Policy, SenderName, Shop, Untracked
 from desk.domain.shop.stamp import StampStock
 from desk.domain.weight import NOTHING, Weight
 
@@ -42,11 +42,12 @@ def build_shop(table: ShopTable, note: Note) -> Shop:
             StampStock(stamp.kind, stamp.count, _money(stamp.value, STAMP_CURRENCY, ("stamps", place, "value"), note))
             for place, stamp in enumerate(table.stamps)
         ),
+        sender_name=SenderName(table.sender.first_name, table.sender.last_name),
     )
 
 
 def _sender(sender: SenderTable) -> Address:
-    fields = sender.model_dump()
+    fields = sender.model_dump(exclude={"first_name", "last_name"})
     return Address(recipient=fields.pop("name"), **fields)
 
 

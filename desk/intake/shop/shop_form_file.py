@@ -142,6 +142,8 @@ class SenderTable(Table):
     country: CountryCode
     phone: Text = ""
     email: Text = ""
+    first_name: Text = ""
+    last_name: Text = ""
 
 
 class PolicyTable(Table):

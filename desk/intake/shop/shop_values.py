@@ -26,7 +26,12 @@ def shop_values(shop: Shop) -> Values:
     sender = shop.sender
     fields = ("company", "address1", "address2", "city", "region", "postal_code", "country", "phone", "email")
     return {
-        "sender": {"name": sender.recipient, **{name: getattr(sender, name) for name in fields}},
+        "sender": {
+            "name": sender.recipient,
+            **{name: getattr(sender, name) for name in fields},
+            "first_name": shop.sender_name.first,
+            "last_name": shop.sender_name.last,
+        },
         "policy": policy_values(shop.policy),
         "choices": {name: list(services) for name, services in shop.choices.items()},
         "tax_ids": dict(shop.tax_ids),

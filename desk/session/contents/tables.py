@@ -12,11 +12,14 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from typing import TextIO
 
+from desk.customs.declaration import Declaration
+from desk.customs.form import NONE
 from desk.domain.finding import TOLD_ONCE, Finding, Severity
 from desk.domain.money import Money
 from desk.domain.weight import Weight, WeightUnit
+from desk.session.contents.declared_fields import in_dollars, sender_name_of
 from desk.session.pile.batch import Batch
-from desk.session.verdict.verdict import Verdict
+from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.counts import some_of
 from desk.session.words.sentences import sentence, way_out
 
@@ -35,7 +38,11 @@ PIECE_COLUMNS = (
     "overpaid extras extras_price"
 ).split()
 FINDING_COLUMNS = "order piece code severity message fix source".split()
-DECLARATION_COLUMNS = "order piece form category line description quantity net_g value currency hs origin".split()
+DECLARATION_COLUMNS = (
+    "order piece form category line description quantity net_g value currency hs origin "
+    "net_from value_usd gross_g export seller_tax_number buyer_tax_number if_undeliverable license certificate invoice "
+    "insured_value sender_first_name sender_last_name sender_phone sender_email recipient_phone recipient_email open_issues"
+).split()
 
 
 def write_table(out: TextIO, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
@@ -119,19 +126,46 @@ def _finding_row(order: str, piece: int | None, found: Finding, about: Sequence[
     return [order, piece, found.code, str(found.severity), words, way_out(found), found.source]
 
 
-def declaration_rows(batch: Batch) -> list[list[Cell]]:
-    """Return the rows of declarations.csv, one per declaration line."""
+def declaration_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
+    """Return the rows of declarations.csv, one for each line of each declaration."""
     rows: list[list[Cell]] = []
     for verdict in batch.verdicts:
         declared, key = verdict.declaration, verdict.case.key
-        if declared is None or declared.form == "none":
+        if declared is None or declared.form == NONE:
             continue
         head: list[Cell] = [key.order, key.piece, declared.form, declared.category]
+        rest = _of_declaration(verdict, declared, terms)
         for number, line in enumerate(declared.lines, 1):
-            value = line.value
+            value, dollars = line.value, in_dollars(line.value, terms)
             goods: list[Cell] = [number, line.description, line.quantity, line.net_g, value.amount, value.currency]
-            rows.append([*head, *goods, line.hs, line.origin])
+            net_from = "" if line.net_g is None else "learned" if line.net_is_learned else "typed"
+            usd = dollars.amount if dollars is not None else None
+            rows.append([*head, *goods, line.hs, line.origin, net_from, usd, *rest])
     return rows
+
+
+def _of_declaration(verdict: Verdict, declared: Declaration, terms: Terms) -> list[Cell]:
+    """Return the cells that are the same for every line, from `gross_g` on."""
+    details, shop, address = verdict.case.order.customs, terms.shop, verdict.case.order.address
+    name, insured = sender_name_of(shop), details.insured_value
+    return [
+        declared.gross.grams.quantize(THOUSANDTH) if declared.gross is not None else None,
+        declared.export,
+        declared.reference,
+        details.buyer_tax_id,
+        details.if_undeliverable.value,
+        details.license,
+        details.certificate,
+        details.invoice,
+        insured.amount if insured is not None else None,
+        name.first,
+        name.last,
+        shop.sender.phone,
+        shop.sender.email,
+        address.phone,
+        address.email,
+        ";".join(dict.fromkeys(found.code for found in verdict.customs_open)),
+    ]
 
 
 def begins_like_formula(text: str) -> bool:

@@ -10,15 +10,19 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from desk.customs.declaration import Declaration, DeclarationLine
+from desk.customs.form import NONE
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.orders.order import OrderLine
+from desk.domain.places.address import Address
+from desk.domain.places.country import DOMESTIC_PLACES, HOME, MILITARY_STATES
 from desk.domain.shop.product import Product
 from desk.domain.status import is_open
 from desk.session.contents.piece_words import masked
+from desk.session.customs.details import DetailField, detail_fields, field_at
 from desk.session.verdict.piece_declaration import declaration_of
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS
-from desk.session.words.facts import country_in_words
+from desk.session.words.facts import country_in_words, domestic_place_in_words
 from desk.session.words.figures import amount_words
 from desk.session.words.issue_names import issue_name
 from desk.session.words.sentences import sentence, way_out
@@ -30,10 +34,16 @@ AT_FIELD = {
     Code.WORDS_TOO_VAGUE: ("customs_words", "words"),
     Code.WORDS_TOO_LONG: ("customs_words", "words"),
     Code.ORIGIN_MISSING: ("origin", "origin"),
-    Code.VALUE_ZERO: ("value", "value"),
+    Code.VALUE_ZERO: ("unit_value", "value"),
 }
 SHORT = {  # a word for each finding about the whole declaration
     Code.EU_DUTY: "buyer owes duty",
+    Code.BUYER_ID_MISSING: "buyer's number",
+    Code.GIFT_WAS_PAID: "gift",
+    Code.ITN_MALFORMED: "export filing",
+    Code.DESTINATION_SUSPENDED: "suspended",
+    Code.LATIN_LINE_MISSING: "Latin letters",
+    Code.VALUE_NOT_COMPARED: "exchange rate",
     Code.TAX_ID_MISSING: "tax number",
     Code.TAX_ID_MALFORMED: "tax number",
     Code.ADDRESS_INCOMPLETE: "address",
@@ -73,6 +83,7 @@ class LineView:
     product: Product | None
     declared: DeclarationLine
     missing: tuple[Missing, ...] = ()
+    unit_value: str = ""  # what one is worth for customs, as entered
 
     def at(self, name: str) -> Missing | None:
         """Return what is missing in a field."""
@@ -95,7 +106,12 @@ class DeclarationView:
     tax_number: str  # all but the last three characters hidden
     lines: tuple[LineView, ...]
     missing: tuple[Missing, ...]  # about the whole declaration
+    details: tuple[DetailField, ...] = ()
     cautions: tuple[str, ...] = field(default=CAUTIONS)
+
+    def at_detail(self, name: str) -> Missing | None:
+        """Return what is missing in a field of the details."""
+        return next((one for one in self.missing if one.field == name), None)
 
     @property
     def all_missing(self) -> tuple[Missing, ...]:
@@ -120,8 +136,15 @@ class DeclarationView:
 
 
 def customs_views(verdicts: Mapping[int, Verdict], terms: Terms) -> dict[int, DeclarationView]:
-    """Return the declarations of all pieces going abroad, by piece id, in batch order."""
-    return {number: declaration_view(verdict, terms) for number, verdict in verdicts.items() if verdict.is_abroad}
+    """Return all declarations by piece id, in batch order: of pieces abroad, and of domestic ones that need a form."""
+    return {number: declaration_view(verdict, terms) for number, verdict in verdicts.items() if is_declared(verdict)}
+
+
+def is_declared(verdict: Verdict) -> bool:
+    """Return True for a piece abroad, and for a weighed domestic one with a form or an export filing."""
+    declared = verdict.declaration
+    filed = declared is not None and (declared.form != NONE or bool(declared.findings))
+    return verdict.is_abroad or filed
 
 
 def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
@@ -133,7 +156,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
     return DeclarationView(
         number=case.key.order if case.pieces_in_order == 1 else case.key.reference,
         to=address.recipient or address.company,
-        country=country_in_words(address.country).removeprefix("the "),
+        country=_place(address).removeprefix("the "),
         form=declared.form,
         category=declared.category,
         goods_value=amount_words(declared.total_value),
@@ -143,7 +166,16 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
         tax_number=masked(declared.reference),
         lines=tuple(_lines(verdict, declared, told, terms)),
         missing=tuple(_missing(found) for found in told if "item" not in found.facts or found.code not in AT_FIELD),
+        details=detail_fields(verdict, declared, terms),
     )
+
+
+def _place(address: Address) -> str:
+    """Return the country in full, or the place of domestic mail."""
+    region = address.region.strip().upper()
+    if address.country == HOME and region in DOMESTIC_PLACES | MILITARY_STATES:
+        return domestic_place_in_words(region)
+    return country_in_words(address.country)
 
 
 def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
@@ -157,6 +189,7 @@ def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
 def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: Terms) -> Iterable[LineView]:
     if not declared.lines:
         return  # until the contents of each package are known
+    values = dict(verdict.case.order.customs.unit_values)
     for ordered, line in zip(verdict.case.order.lines, declared.lines, strict=True):
         missing = [
             _missing(found) for found in told if found.code in AT_FIELD and found.facts.get("item") == ordered.item
@@ -168,14 +201,15 @@ def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: 
             line=ordered,
             item=ordered.item,
             quantity=str(line.quantity),
-            net_g="" if line.net_g is None else f"{line.net_g} g",
+            net_g="" if line.net_g is None else f"{line.net_g} g{' (learned)' if line.net_is_learned else ''}",
             value=amount_words(line.value),
             product=product,
             declared=line,
             missing=tuple(missing),
+            unit_value=values[ordered.key].text() if ordered.key in values else "",
         )
 
 
 def _missing(found: Finding) -> Missing:
-    at, short = AT_FIELD.get(found.code, ("", SHORT.get(found.code, issue_name(found.code))))
+    at, short = AT_FIELD.get(found.code, (field_at(found), SHORT.get(found.code, issue_name(found.code))))
     return Missing(at, str(found.severity), short, sentence(found), way_out(found), found.source)

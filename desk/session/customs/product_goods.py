@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from desk.customs.check_result import compact
 from desk.customs.hs_words import search_words
+from desk.domain.faults import Refused
 from desk.domain.orders.order import OrderLine
 from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
@@ -59,6 +60,84 @@ def fix_product(sitting: Sitting, line: OrderLine, values: Mapping[str, str]) ->
         shelf.save(tx, replace(shop, products=products))
     sitting.announce(sitting.store.last_changes)
     return ()
+
+
+def same_for_all(sitting: Sitting, line: OrderLine, others: Sequence[OrderLine]) -> int:
+    """Save a product's customs details for its other variants too, as one step; return for how many.
+
+    Refused when the product is unknown, or has no other variant.
+    """
+    shop = read_terms(sitting).shop
+    source = shop.product_for(line)
+    if source is None:
+        raise Refused(f"{line.item} isn't in your products yet. Fill in its fields first.")
+    products = list(shop.products)
+    changed = 0
+    for other in {each.key: each for each in others if each.key != line.key}.values():
+        known = shop.product_for(other)
+        if known is source:
+            continue
+        fresh = _like(known or Product(other.sku, other.item), source, everything=True)
+        if known is None:
+            products.append(fresh)
+        else:
+            products[shop.products.index(known)] = fresh
+        changed += fresh != known
+    if not changed:
+        raise Refused(f"No other variant of {line.item} differs from this one.")
+    with sitting.store.act(f"Same customs details for all {line.item}") as tx:
+        shelf.save(tx, replace(shop, products=tuple(products)))
+    sitting.announce(sitting.store.last_changes)
+    return changed
+
+
+def variants_of(line: OrderLine, lines: Iterable[OrderLine]) -> tuple[OrderLine, ...]:
+    """Return the lines of the same item under another SKU, each SKU once."""
+    name = line.item.casefold()
+    found = {one.key: one for one in lines if one.item.casefold() == name and one.key != line.key}
+    return tuple(found.values())
+
+
+def copy_from(sitting: Sitting, line: OrderLine, key: str) -> None:
+    """Copy the customs description, HS code and origin of a product to that of a line, as one step.
+
+    Its unit weight is copied only where the line's product has none. KeyError when there is no such product.
+    """
+    shop = read_terms(sitting).shop
+    source = next((product for product in shop.products if product.key == key), None)
+    if source is None:
+        raise KeyError(key)
+    known = shop.product_for(line)
+    fresh = _like(known or Product(line.sku, line.item), source, everything=False)
+    products = tuple(fresh if product is known else product for product in shop.products)
+    with sitting.store.act(f"Customs details of {line.item} copied from {source.name or source.sku}") as tx:
+        shelf.save(tx, replace(shop, products=products if known else (*products, fresh)))
+    sitting.announce(sitting.store.last_changes)
+
+
+def copy_choices(shop: Shop, line: OrderLine) -> tuple[tuple[str, str], ...]:
+    """Return the products to copy from as pairs of key and words, those that share most words with the line first."""
+    known = shop.product_for(line)
+    typed = search_words(f"{line.item} {known.customs_words if known else ''}")
+    complete = [product for product in shop.products if product is not known and product.hs and product.customs_words]
+
+    def shared(product: Product) -> int:
+        return sum(word in typed for word in search_words(f"{product.name} {product.customs_words}"))
+
+    ranked = sorted(complete, key=lambda product: -shared(product))
+    return tuple((product.key, f"{product.name or product.sku}: {product.hs}, {product.origin}") for product in ranked)
+
+
+def _like(product: Product, source: Product, *, everything: bool) -> Product:
+    weight = source.unit_weight if everything or product.unit_weight is None else product.unit_weight
+    return replace(
+        product,
+        customs_words=source.customs_words or source.name,
+        hs=source.hs,
+        hs_edition=source.hs_edition,
+        origin=source.origin,
+        unit_weight=weight,
+    )
 
 
 def hs_choices(rulebook: Rulebook, text: str, shop: Shop | None = None, count: int = MOST_CHOICES) -> list[HsChoice]:

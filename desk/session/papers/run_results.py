@@ -89,7 +89,7 @@ def batch_tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str
     rows: dict[str, tuple[Sequence[str], list[list[tables.Cell]]]] = {
         "pieces.csv": (tables.PIECE_COLUMNS, [tables.piece_row(verdict, currency) for verdict in batch.verdicts]),
         "findings.csv": (tables.FINDING_COLUMNS, tables.finding_rows(batch, apart)),
-        "declarations.csv": (tables.DECLARATION_COLUMNS, tables.declaration_rows(batch)),
+        "declarations.csv": (tables.DECLARATION_COLUMNS, tables.declaration_rows(batch, terms)),
         "postage-list.csv": (postage_list.COLUMNS, postage_list.postage_rows(batch, terms)),
         "left-out.csv": (postage_list.LEFT_OUT_COLUMNS, postage_list.left_out_rows(batch)),
     }

@@ -12,7 +12,7 @@ from desk.domain.orders.order import Order
 from desk.domain.orders.packages import packed_orders
 from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
-from desk.domain.places.country import is_abroad
+from desk.domain.places.country import DOMESTIC_PLACES, HOME, MILITARY_STATES, is_abroad
 from desk.domain.shop.shop import Shop, usual_policy
 from desk.rates.stamps.stamps import StampCount
 from desk.session.learned.memory import Memory
@@ -81,7 +81,17 @@ def remembered(stored: Sequence[StoredCase], memory: Memory | None, shop: Shop) 
     known = {}
     for one in sorted(stored, key=lambda each: (each.turn is None, each.turn or 0)):
         known[one.id] = replace(one, case=memory.remembered(one.id, one.turn, one.case, shop))
-    return [known[one.id] for one in stored]
+    return [_with_nets(known[one.id], memory, shop) for one in stored]
+
+
+def _with_nets(stored: StoredCase, memory: Memory, shop: Shop) -> StoredCase:
+    """Return the case with learned net weights where it is declared and a unit weight is missing."""
+    case, address = stored.case, stored.case.order.address
+    declared = address.country != HOME or address.region in MILITARY_STATES | DOMESTIC_PLACES
+    products = [shop.product_for(line) for line in case.order.lines] if declared else []
+    if all(product is not None and product.unit_weight is not None for product in products):
+        return stored
+    return replace(stored, case=replace(case, nets=memory.nets(case, shop) or {}))
 
 
 def _carrying(stored: StoredCase, others: list[Order]) -> StoredCase:

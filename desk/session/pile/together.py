@@ -13,6 +13,7 @@ from dataclasses import replace
 from functools import reduce
 
 from desk.domain.faults import Refused
+from desk.domain.orders.customs_details import CustomsDetails
 from desk.domain.orders.order import Order
 from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
@@ -60,7 +61,16 @@ def _added(one: Order, other: Order) -> Order:
         shipping_choice=one.shipping_choice or other.shipping_choice,
         buyer_note="\n".join(note for note in (one.buyer_note, other.buyer_note) if note),
         findings=one.findings + tuple(found for found in other.findings if found not in one.findings),
+        customs=_customs_of(one, other),
     )
+
+
+def _customs_of(one: Order, other: Order) -> CustomsDetails:
+    """Return what was entered for both: values add up, and the first order's other fields count."""
+    both = one.customs.filled_from(other.customs)
+    if one.customs.value is None and other.customs.value is None:
+        return both
+    return replace(both, value=one.declared_value + other.declared_value)
 
 
 def pack_together(sitting: Sitting, keys: Sequence[PieceKey]) -> None:

@@ -14,7 +14,7 @@ from desk.customs.hs_codes import FEWEST_DIGITS
 from desk.domain.places.address import Address
 from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.shop.product import Product
-from desk.domain.shop.shop import Shop
+from desk.domain.shop.shop import SenderName, Shop
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import Rulebook
@@ -54,8 +54,9 @@ def save_sender(sitting: Sitting, values: Values) -> Faults:
     if country is None:
         return (FieldFault("country", "Expected a country, by its English name or its code of two letters."),)
     typed["country"] = country
+    name = SenderName(typed.pop("first_name", ""), typed.pop("last_name", ""))
     sender = Address(recipient=typed.pop("name", ""), **typed)
-    _keep(sitting, replace(terms.shop, sender=sender), "Sender saved")
+    _keep(sitting, replace(terms.shop, sender=sender, sender_name=name), "Sender saved")
     return missing_of_sender(sender)
 
 
@@ -218,7 +219,7 @@ def _with_the_rest(read: Shop, shop: Shop) -> Shop:
         replace(product, hs_edition=kept.get((product.sku, product.name, product.hs), product.hs_edition))
         for product in read.products
     )
-    return replace(read, sender=shop.sender, products=products)
+    return replace(read, sender=shop.sender, sender_name=shop.sender_name, products=products)
 
 
 def _tidied(values: Values) -> tuple[dict[str, Any], list[FieldFault]]:

@@ -6,13 +6,23 @@ from dataclasses import replace
 
 from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare
 from desk.customs.form import NONE
-from desk.customs.goods import goods_of
+from desk.customs.goods import Goods, goods_of
 from desk.domain.finding import Code, finding
 from desk.domain.money import zero
 from desk.domain.service import Service
-from desk.domain.weight import Weight
+from desk.domain.shop.shop import Shop
+from desk.domain.weight import NOTHING, Weight
 from desk.session.verdict.case import Case
 from desk.session.verdict.verdict import Terms
+
+
+def _goods(case: Case, shop: Shop, packed: Weight | None) -> tuple[Goods, ...]:
+    """Return the goods of a piece; learned net weights count only where all of it stays within the piece's weight."""
+    goods = goods_of(case.order, shop, case.nets)
+    net = sum((line.net for line in goods if line.net is not None), NOTHING)
+    if packed is None or net <= packed:
+        return goods
+    return goods_of(case.order, shop)
 
 
 def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: Service | None) -> Declaration:
@@ -23,7 +33,7 @@ def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: S
     shop, rulebook = terms.shop, terms.rulebook
     packed = None if gross is None else gross + shop.policy.label_weight
     piece = Consignment(
-        goods=goods_of(case.order, shop),
+        goods=_goods(case, shop, packed),
         gross=packed,
         service=service,
         address=case.order.address,

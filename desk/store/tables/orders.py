@@ -9,6 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Row, select
 
+from desk.domain.codes import Code
 from desk.domain.orders.order import Order
 from desk.domain.places.address import Address
 from desk.store import journal, schema
@@ -17,7 +18,8 @@ from desk.store.records import from_text, plain_text, to_text, without_version
 from desk.store.transaction import Transaction
 
 Key = tuple[str, str]  # source and number
-StoreView = Connection  # what the layers above call a connection they only pass on
+AND = "+"  # between the digest of an order as imported and that of the order as corrected
+StoreView = Connection  # what layers above call a connection they only hand on
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,14 +60,24 @@ def compare_with_stored(conn: Connection, orders: Sequence[Order]) -> OrderCompa
         order_id, digest = known.get(key, (0, ""))
         if not order_id:
             new.append(order)
-        elif digest == _digest(order):
+        elif _of_file(digest) == _digest(order):
             same.append(order)
         else:
             changed[order_id] = order
     for order_id, stored in some_orders(conn, changed).items():
+        changed[order_id] = _with_entered(changed[order_id], stored.order)
         if _is_same(stored.order, changed[order_id]):
             same.append(changed.pop(order_id))
     return OrderComparison(tuple(new), tuple(same), changed)
+
+
+def _with_entered(order: Order, stored: Order) -> Order:
+    """Return an order of a file with what was entered for customs where the file leaves it empty."""
+    if is_forgotten(stored):
+        return order
+    address = order.address
+    contact = replace(address, email=address.email or stored.address.email, phone=address.phone or stored.address.phone)
+    return replace(order, customs=order.customs.filled_from(stored.customs), address=contact)
 
 
 def _is_same(stored: Order, order: Order) -> bool:
@@ -105,13 +117,14 @@ def order(conn: Connection, order_id: int) -> StoredOrder:
 def check_all(conn: Connection) -> None:
     """Read every order. Raises ValueError when one cannot be read, or differs from what was saved.
 
-    A digest covers the order as imported, so it no longer matches once the address was deleted.
+    A digest no longer fits once the address was forgotten, nor in data that was corrected before digests told that.
     """
     for row in conn.execute(select(schema.orders)):
         found = _stored(row).order
         if (found.number, found.source) != (row.number, row.source):
             raise ValueError(f"order {row.id} is filed under another number")
-        if _hash(without_version(row.content)) != row.digest and not is_forgotten(found):
+        fits = _hash(without_version(row.content)) == _of_content(row.digest)
+        if not fits and not is_forgotten(found) and not _is_corrected(found):
             raise ValueError(f"order {row.id} is not as it was saved")
 
 
@@ -145,8 +158,13 @@ def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
 
 
 def correct(tx: Transaction, order_id: int, order: Order) -> None:
-    """Save an order a person corrected; the file it came from still counts as unchanged."""
-    tx.update(schema.orders, {order_id: {"content": to_text(order)}})
+    """Keep an order as a person corrected it; the file it came from still counts as the same."""
+    before = _of_file(tx.rows(schema.orders, [order_id])[order_id]["digest"])
+    tx.update(schema.orders, {order_id: {"digest": f"{before}{AND}{_digest(order)}", "content": to_text(order)}})
+
+
+def _is_corrected(order: Order) -> bool:
+    return any(found.code is Code.EDITED_BY_HAND for found in order.findings)
 
 
 def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
@@ -172,7 +190,9 @@ def is_forgotten(order: Order) -> bool:
 
 
 def _without_address(order: Order) -> Order:
-    return replace(order, address=Address(country=order.address.country), buyer_note="", findings=())
+    customs = replace(order.customs, buyer_tax_id="")
+    address = Address(country=order.address.country)
+    return replace(order, address=address, buyer_note="", findings=(), customs=customs)
 
 
 def _known(conn: Connection, keys: Collection[Key]) -> dict[Key, tuple[int, str]]:
@@ -183,6 +203,16 @@ def _known(conn: Connection, keys: Collection[Key]) -> dict[Key, tuple[int, str]
         wanted = select(row.source, row.number, row.id, row.digest).where(row.number.in_(numbers))
         known |= {(source, number): (order_id, digest) for source, number, order_id, digest in conn.execute(wanted)}
     return known
+
+
+def _of_file(digest: str) -> str:
+    """Return the digest of the order as its file had it."""
+    return digest.partition(AND)[0]
+
+
+def _of_content(digest: str) -> str:
+    """Return the digest of the order as it is now."""
+    return digest.rpartition(AND)[2]
 
 
 def _digest(order: Order) -> str:

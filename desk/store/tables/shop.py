@@ -16,7 +16,7 @@ from sqlalchemy import Connection, select
 from desk.domain.places.address import Address
 from desk.domain.shop.mailer import Mailer
 from desk.domain.shop.product import Product
-from desk.domain.shop.shop import ExchangeRate, Policy, Shop
+from desk.domain.shop.shop import ExchangeRate, Policy, SenderName, Shop
 from desk.domain.shop.stamp import StampStock
 from desk.store import schema
 from desk.store.records import from_text, to_text
@@ -61,6 +61,7 @@ def load(conn: Connection) -> Shop | None:
         mailers=tuple(from_text(Mailer, text) for text in rows.get("mailer", {}).values()),
         products=tuple(from_text(Product, text) for text in rows.get("product", {}).values()),
         stamps=tuple(_stamps_now(conn, rows.get("stamp", {}).values())),
+        sender_name=from_text(SenderName, names[""]) if (names := rows.get("sender name")) else SenderName(),
     )
 
 
@@ -98,6 +99,8 @@ def _rows(shop: Shop) -> Iterator[tuple[_Key, tuple[int, object]]]:
 def _records(shop: Shop) -> Iterator[tuple[str, str, object]]:
     yield "sender", "", shop.sender
     yield "policy", "", shop.policy
+    if shop.sender_name != SenderName():
+        yield "sender name", "", shop.sender_name
     yield from _named("choice", shop.choices)
     yield from _named("tax id", shop.tax_ids)
     yield from (("rate", f"{rate.from_currency} in {rate.to_currency}", rate) for rate in shop.rates)

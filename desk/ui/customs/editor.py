@@ -6,20 +6,36 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from desk.domain.orders.order import OrderLine
+from desk.domain.weight import WeightUnit
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
 from desk.session.customs.declarations import DeclarationView, LineView
-from desk.session.customs.product_goods import HsChoice, fix_product, hs_choices
+from desk.session.customs.details import set_detail, set_unit_value
+from desk.session.customs.product_goods import (
+    HsChoice,
+    copy_choices,
+    copy_from,
+    fix_product,
+    hs_choices,
+    same_for_all,
+    variants_of,
+)
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
-from desk.ui.customs.line import LineCard
+from desk.ui.customs.details import DetailsCard
+from desk.ui.customs.enter import ENTER
+from desk.ui.customs.hand_copy import HandCopyCard
+from desk.ui.customs.line import OF_PRODUCT, LineCard, texts_of
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.fields.field import FieldValue, texts_in
 from desk.ui.kit.why_column import Fact, WhyColumn
 from desk.ui.trade.split_card import SplitCard
+
+FieldsCard = DetailsCard | LineCard
 
 
 class DeclarationEditor(QScrollArea):
@@ -34,6 +50,8 @@ class DeclarationEditor(QScrollArea):
         self.view: DeclarationView | None = None
         self.lines: list[LineCard] = []
         self.split: SplitCard | None = None
+        self.details: DetailsCard | None = None
+        self.copying = HandCopyCard(desk)
         self.setAccessibleName("The declaration")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
@@ -51,10 +69,9 @@ class DeclarationEditor(QScrollArea):
         self._lines = QVBoxLayout()
         for label in (self.head, self.facts, self.cautions):
             label.setWordWrap(True)
-        for part in (self.head, self.facts):
+        for part in (self.copying, self.head, self.facts, self.whole):
             column.addWidget(part)
         column.addLayout(self._lines)
-        column.addWidget(self.whole)
         column.addWidget(Heading("Cautions"))
         column.addWidget(self.cautions)
         column.addStretch(1)
@@ -69,6 +86,8 @@ class DeclarationEditor(QScrollArea):
             and view is not None
             and self._lines_of(view) == [card.view.line for card in self.lines]
         )
+        if piece != self.piece and self.copying.is_on:
+            self.copying.end()
         self.piece, self.view = piece, view
         self._body.setVisible(view is not None)
         if view is None:
@@ -76,38 +95,75 @@ class DeclarationEditor(QScrollArea):
         self.head.setText(f"{view.number}  {view.to}, {view.country}")
         self.facts.setText("  ·  ".join(facts_of(view)))
         self.cautions.setText("\n".join(view.cautions))
-        self.whole.show_facts([Fact(one.mark, one.words, one.way_out, "", one.source) for one in view.missing])
+        asked = {detail.name for detail in view.details}
+        self.whole.show_facts(
+            [Fact(one.mark, one.words, one.way_out, "", one.source) for one in view.missing if one.field not in asked]
+        )
         if same:
             for card, line in zip(self.lines, view.lines, strict=True):
                 card.show_line(line)
         else:
             self._make_lines(view)
             self._make_split(packages)
+        self._show_details(view, fresh=not same)
 
     def focus_first_missing(self) -> None:
-        """Put the focus in the first incomplete field, else in the first field."""
+        """Put the focus in the first incomplete field; where no field is incomplete, on the declaration as a whole."""
         if self.split is not None and not self.split.view.is_saved:
             self.split.fields[0][0].setFocus()
             return
-        for card in self.lines:
+        for card in self.cards:
             if name := card.first_missing():
                 self._go(card, name)
                 return
-        if self.lines:
-            self._go(self.lines[0], "customs_words")
+        self.setFocus()
 
-    def go_on(self, card: LineCard, after: str) -> None:
+    def go_on(self, card: FieldsCard, after: str) -> None:
         """Go to the next incomplete field; after the last one, emit `passed`."""
         if name := card.first_missing(after):
             self._go(card, name)
             return
-        for later in self.lines[self.lines.index(card) + 1 :]:
+        for later in self.cards[self.cards.index(card) + 1 :]:
             if name := later.first_missing():
                 self._go(later, name)
                 return
         self.passed.emit()
 
-    def _go(self, card: LineCard, name: str) -> None:
+    @property
+    def cards(self) -> list[FieldsCard]:
+        """The cards with fields, in their order."""
+        return [*([self.details] if self.details is not None else []), *self.lines]
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in ENTER and self.hasFocus():
+            self.passed.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def copy_next(self) -> bool:
+        """Copy the next field of this declaration to the clipboard; False behind the last one."""
+        return self.piece is not None and self.copying.copy_next(self.piece)
+
+    def ask_source(self) -> None:
+        """Offer products to copy the customs details of the line in focus from."""
+        if (card := self._line_in_focus()) is not None:
+            card.ask_source(copy_choices(self.desk.pile.terms.shop, card.view.line))
+
+    def same_for_all(self) -> None:
+        """Save the details of the line in focus for all variants of its product."""
+        if (card := self._line_in_focus()) is None:
+            return
+        pile = self.desk.pile
+        lines = [line for verdict in pile.verdicts.values() for line in verdict.case.order.lines]
+        self.desk.do(same_for_all, card.view.line, variants_of(card.view.line, lines))
+
+    def _line_in_focus(self) -> LineCard | None:
+        focus = self.window().focusWidget()
+        return next((card for card in self.lines if focus is not None and card.isAncestorOf(focus)), None) or next(
+            iter(self.lines), None
+        )
+
+    def _go(self, card: FieldsCard, name: str) -> None:
         editor = card.form.fields[name].editor()
         editor.setFocus()
         self.ensureWidgetVisible(card.form.fields[name], 0, 40)
@@ -119,11 +175,26 @@ class DeclarationEditor(QScrollArea):
             self._lines.removeWidget(card)
             card.hide()
             card.deleteLater()
-        self.lines = [LineCard(line, self._save, self._choices) for line in view.lines]
+        unit = _unit(self.desk.pile.terms.shop.policy.scale_unit)
+        self.lines = [LineCard(line, self._save, self._choices, unit, self._copy_from) for line in view.lines]
         for card in self.lines:
             self._lines.addWidget(card)
             card.entered.connect(partial(self.go_on, card))
         self.verticalScrollBar().setValue(0)
+
+    def _show_details(self, view: DeclarationView, *, fresh: bool) -> None:
+        """Show the fields about the order; other fields make another card."""
+        names = tuple(detail.name for detail in view.details)
+        if self.details is not None and not fresh and self.details.names == names:
+            self.details.show_details(view)
+            return
+        if self.details is not None:
+            self._lines.removeWidget(self.details)
+            self.details.hide()
+            self.details.deleteLater()
+        self.details = DetailsCard(view, self._save_detail)
+        self.details.entered.connect(partial(self.go_on, self.details))
+        self._lines.insertWidget(0, self.details)
 
     def _packages(self, piece: int | None) -> SplitView | None:
         """Return the contents of each package of the piece's order; None when it ships in one."""
@@ -151,10 +222,34 @@ class DeclarationEditor(QScrollArea):
         return hs_choices(terms.rulebook, text, terms.shop)
 
     def _save(self, line: LineView, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
-        return self.desk.do(fix_product, line.line, texts_in(values))
+        """Save a line: what is the product's for every declaration, its value for this order alone."""
+        assert self.piece is not None
+        texts = texts_in(values)
+        if texts["unit_value"] != line.unit_value:
+            faults = self.desk.do(set_unit_value, self.piece, line.line.key, texts["unit_value"])
+            if faults is None or faults:
+                return faults
+            if all(texts[name] == text for name, text in texts_of(line).items() if name in OF_PRODUCT):
+                return ()
+        return self.desk.do(fix_product, line.line, texts)
+
+    def _save_detail(self, name: str, text: str) -> Sequence[FieldFault] | None:
+        assert self.piece is not None
+        return self.desk.do(set_detail, self.piece, name, text)
+
+    def _copy_from(self, line: LineView, key: str) -> None:
+        self.desk.do(copy_from, line.line, key)
+        self.focus_first_missing()
 
     def _lines_of(self, view: DeclarationView) -> list[OrderLine]:
         return [line.line for line in view.lines]
+
+
+def _unit(unit: WeightUnit | None) -> str:
+    """Return the unit for weights of products: the scale's; ounces for a scale in pounds and ounces, grams for none."""
+    if unit is WeightUnit.POUND_OUNCE:
+        return WeightUnit.OUNCE.value
+    return WeightUnit.GRAM.value if unit is None else unit.value
 
 
 def facts_of(view: DeclarationView) -> list[str]:

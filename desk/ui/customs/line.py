@@ -11,19 +11,23 @@ from desk.session.customs.declarations import LineView, Missing
 from desk.session.customs.product_goods import HsChoice
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import product_texts
+from desk.ui.customs.enter import EnterGoesOn
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM, ChoiceField
-from desk.ui.kit.fields.field import FaultLine, FieldValue
+from desk.ui.kit.fields.field import FieldValue
 from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form, keep
 from desk.ui.kit.plain import set_tip
 
-FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit")
+FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit", "unit_value")
+OF_PRODUCT = FIELDS[:-1]  # the rest belongs to the order
 UNITS = (("g", "g"), ("oz", "oz"), ("lb", "lb"), ("kg", "kg"))
 MOST_CHARACTERS, MOST_CHARACTERS_LARGE = 60, 30
 
 Save = Callable[[LineView, Mapping[str, FieldValue]], Sequence[FieldFault] | None]
+Copy = Callable[[LineView, str], None]
+Choices = Sequence[tuple[str, str]]
 
 
 class LineCard(Card):
@@ -31,23 +35,30 @@ class LineCard(Card):
 
     entered = Signal(str)
 
-    def __init__(self, view: LineView, save: Save, hints: Callable[[str], Sequence[HsChoice]]) -> None:
+    def __init__(
+        self,
+        view: LineView,
+        save: Save,
+        hints: Callable[[str], Sequence[HsChoice]],
+        unit: str = "g",
+        copy: Copy | None = None,
+    ) -> None:
         super().__init__(view.item)
         self.view = view
-        self._save, self._hints_for = save, hints
+        self._save, self._hints_for, self._unit, self._copy = save, hints, unit, copy
         self.head = Inked("", size=typeface.STRONG, bold=True)
         self.head.setWordWrap(True)
-        self.value_fault = FaultLine()
-        self.form = _form()
+        self.form = _form(view)
         self.hints = HsChoices()
-        for part in (self.head, self.value_fault, self.form, self.hints):
+        self.source = ChoiceField("source", "Copy from product (\u2191 \u2193 to choose, Enter to copy)", ())
+        self.source.hide()
+        for part in (self.head, self.source, self.form, self.hints):
             self.column.addWidget(part)
         self.form.left.connect(self._keep)
+        EnterGoesOn(self.source, lambda _name: self._copy_chosen())
         self.hints.chosen.connect(self._take_code)
-        for name in ("customs_words", "hs", "origin", "unit_weight"):
-            field = self.form.fields[name]
-            assert isinstance(field, LineField)
-            field.edit.returnPressed.connect(lambda name=name: self.entered.emit(name))
+        for field in self.form.fields.values():
+            EnterGoesOn(field, self.entered.emit)
         self.show_line(view, fresh=True)
 
     def show_line(self, view: LineView, *, fresh: bool = False) -> None:
@@ -58,10 +69,9 @@ class LineCard(Card):
         words = self.form.fields["customs_words"]
         assert isinstance(words, LineField)
         words.edit.setPlaceholderText(view.declared.description)
-        self.form.show_values(texts_of(view), fresh=fresh)
+        self.form.show_values(texts_of(view, self._unit), fresh=fresh)
         self.form.show_faults(_fault(missing) for missing in view.missing)
-        value = view.at("value")
-        self.value_fault.say(value.mark if value else "", _words(value) if value else "")
+        self.form.fields["unit_value"].setVisible(bool(view.unit_value) or view.at("unit_value") is not None)
         wanted = view.at("hs") is not None
         self.hints.show_choices(self._hints_for(f"{view.declared.description} {view.item}") if wanted else ())
 
@@ -69,6 +79,20 @@ class LineCard(Card):
         """Return the first incomplete field after the one named; empty when there is none."""
         behind = FIELDS[FIELDS.index(after) + 1 :] if after in FIELDS else FIELDS
         return next((name for name in behind if self.view.at(name)), "")
+
+    def ask_source(self, choices: Choices) -> None:
+        """Offer products to copy from; Enter takes the chosen one."""
+        self.source.box.clear()
+        for value, words in choices:
+            self.source.box.addItem(words, value)
+        self.source.show()
+        self.source.box.setFocus()
+
+    def _copy_chosen(self) -> None:
+        key = self.source.value()
+        self.source.hide()
+        if self._copy is not None and key:
+            self._copy(self.view, key)
 
     def _keep(self, name: str) -> None:
         if keep(self.form, name, lambda values: self._save(self.view, values)):
@@ -129,13 +153,14 @@ def _cut(words: str, most: int) -> str:
     return words if len(words) <= most else words[: most - 1] + "\u2026"
 
 
-def texts_of(view: LineView) -> dict[str, object]:
-    """Return the texts of the fields, from the product. What is declared instead is only a hint."""
+def texts_of(view: LineView, unit: str = "g") -> dict[str, object]:
+    """Return the texts of the fields: the product's own values. Other declared values show as placeholders only."""
     known = product_texts(view.product) if view.product is not None else {}
-    return {"weight_unit": "g"} | {name: value for name, value in known.items() if name in FIELDS and value}
+    own = {name: value for name, value in known.items() if name in OF_PRODUCT and value}
+    return {"weight_unit": unit, "unit_value": view.unit_value} | own
 
 
-def _form() -> Form:
+def _form(view: LineView) -> Form:
     words = LineField("customs_words", "Customs description (what, material, use)")
     words.wide = True
     return Form(
@@ -145,6 +170,7 @@ def _form() -> Form:
             LineField("origin", "Country of origin"),
             LineField("unit_weight", "Unit weight"),
             ChoiceField("weight_unit", "Unit of weight", UNITS),
+            LineField("unit_value", f"Customs value of one, in {view.declared.value.currency}"),
         ]
     )
 

@@ -8,8 +8,9 @@ from PySide6.QtCore import QRectF, QSignalBlocker
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStackedWidget, QStyleOptionViewItem, QVBoxLayout, QWidget
 
-from desk.domain.status import is_open
+from desk.domain.faults import Refused
 from desk.session.customs.declarations import AT_FIELD, DeclarationView, customs_views
+from desk.session.customs.details import AT_DETAIL
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.customs.editor import DeclarationEditor
@@ -22,6 +23,7 @@ from desk.ui.screen import Jump, Screen
 TITLE, SHORTCUT = "Customs", "Ctrl+3"
 WIDTHS = (90, 190, 170, 70, 120, 190)
 DROPPED = (4, 3, 2)
+IN_FIELDS = AT_FIELD.keys() | AT_DETAIL.keys()  # issues that are fixed in a field here
 
 
 class MissingCells(PlainCells):
@@ -80,15 +82,39 @@ class CustomsView(Screen):
         return (
             Act("Enter", "Next incomplete field or piece"),
             Act("F6", "Next incomplete piece", self.next_missing),
-            Act("Escape", "Back to the list", self.table.setFocus),
+            Act("F8", "Copy the next field to the clipboard", self.copy_next),
+            Act("Ctrl+D", "Copy customs details from a product…", self.editor.ask_source),
+            Act("Ctrl+E", "Same for all variants of this product", self.editor.same_for_all),
+            Act("Escape", "Back to the list", self.leave),
         )
+
+    def copy_next(self) -> None:
+        """Copy the next field of the chosen declaration; behind the last one, say so."""
+        try:
+            if not self.editor.copy_next() and self.editor.piece is not None:
+                self.desk.happened.emit(Event("All fields were copied."))
+        except Refused as refused:
+            self.desk.happened.emit(Event(refused.sentence, "look"))
+
+    def leave(self) -> None:
+        """End hand-copy mode, else go back to the list."""
+        if self.editor.copying.is_on:
+            self.editor.copying.end()
+        else:
+            self.table.setFocus()
+
+    def undo(self) -> None:
+        """Step back while a declaration is copied by hand, else undo the last step."""
+        if self.editor.copying.is_on:
+            self.editor.copying.step_back()
+        else:
+            super().undo()
 
     def jumps(self) -> Sequence[Jump]:
         """Return the jump to weighed pieces with an incomplete declaration."""
         count = sum(
-            any(found.code in AT_FIELD and is_open(found, verdict.case.answered) for found in verdict.findings)
+            any(found.code in IN_FIELDS for found in verdict.customs_open)
             for verdict in self.desk.pile.verdicts.values()
-            if verdict.is_abroad and verdict.declaration is not None
         )
         said = "1 declaration is incomplete" if count == 1 else "{count} declarations are incomplete"
         return (Jump(said.format(count=count), self.next_missing),) if count else ()

@@ -35,6 +35,9 @@ class SenderPage(Page):
                 LineField("country", "Country"),
                 LineField("phone", "Phone"),
                 LineField("email", "Email"),
+                "Name on customs declarations",
+                LineField("first_name", "First name"),
+                LineField("last_name", "Last name"),
             ]
         )
         self.taxes = Form(

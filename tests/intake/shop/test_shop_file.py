@@ -257,7 +257,7 @@ length = 9
         "shop.toml: line 6, sender.country: 'USA' found, expected a country code of two letters, such as \"US\"",
         (
             "shop.toml: line 7, sender.fax: 'fax' found, expected one of name, company, address1, address2, city, region, "
-            "postal_code, country, phone, email"
+            "postal_code, country, phone, email, first_name, last_name"
         ),
         "shop.toml: line 10, policy.letter_postage: 'franked' found, expected one of stamped, metered",
         'shop.toml: line 11, policy.parcel_services: \'media\' found, expected a list, such as ["one", "two"]',

@@ -37,6 +37,9 @@ def test_columns_are_those_of_the_contract():
     assert tables.DECLARATION_COLUMNS == [
         "order", "piece", "form", "category", "line", "description", "quantity", "net_g", "value", "currency", "hs",
         "origin",
+        "net_from", "value_usd", "gross_g", "export", "seller_tax_number", "buyer_tax_number", "if_undeliverable",
+        "license", "certificate", "invoice", "insured_value", "sender_first_name", "sender_last_name", "sender_phone",
+        "sender_email", "recipient_phone", "recipient_email", "open_issues",
     ]  # fmt: skip
 
 
@@ -166,7 +169,7 @@ def test_findings_charts_first_then_pieces_then_strangers(terms):
 def test_declarations_have_a_row_a_line_and_none_at_home(terms):
     abroad = case("13", "Padded", address=FRANCE, lines=(line(), line(BOOK, 2, 3800)), discount=Money(0))
     batch = judge_batch([case(), abroad], terms)
-    rows = written(tables.DECLARATION_COLUMNS, tables.declaration_rows(batch))
+    rows = written(tables.DECLARATION_COLUMNS, tables.declaration_rows(batch, terms))
     assert [(row["line"], row["quantity"], row["net_g"], row["value"]) for row in rows] == [
         ("1", "1", "17", "6.50"),
         ("2", "2", "620", "76.00"),

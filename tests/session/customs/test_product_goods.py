@@ -2,10 +2,19 @@ from dataclasses import replace
 
 import pytest
 
+from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.order import OrderLine
 from desk.domain.weight import Weight
-from desk.session.customs.product_goods import MOST_CHOICES, fix_product, hs_choices
+from desk.session.customs.product_goods import (
+    MOST_CHOICES,
+    copy_choices,
+    copy_from,
+    fix_product,
+    hs_choices,
+    same_for_all,
+    variants_of,
+)
 from desk.session.importing.import_orders import import_shop
 from desk.session.pile.stored_cases import read_terms
 from desk.session.undo import undo
@@ -106,3 +115,44 @@ def test_at_most_two_codes_of_own_products_are_proposed(rulebook):
     )
     choices = hs_choices(rulebook, "printed linen", replace(made.shop(), products=products))
     assert sum("your product" in choice.source for choice in choices) == 2
+
+
+def test_variants_are_the_same_item_under_another_sku():
+    lines = [OrderLine("Card", 1, Money(1), sku) for sku in ("CD", "CD-RED", "CD-RED", "CD-BLUE")]
+    lines.append(OrderLine("Book", 1, Money(1), "NB"))
+    assert [one.sku for one in variants_of(lines[0], lines)] == ["CD-RED", "CD-BLUE"]
+
+
+def test_all_variants_get_the_same_details_in_one_step(settled):
+    """A variant without a product of its own shares the one of its name already."""
+    red, blue = (replace(made.CARD, sku=sku, hs="", origin="") for sku in ("CD-RED", "CD-BLUE"))
+    import_shop(settled, made.shop(products=(made.CARD, red, blue)))
+    others = [OrderLine("Card", 1, Money(650), sku) for sku in ("CD-RED", "CD-BLUE", "CD-NEW")]
+    assert same_for_all(settled, made.line(), others) == 2
+    assert shop_in(settled).products == (made.CARD, replace(made.CARD, sku="CD-RED"), replace(made.CARD, sku="CD-BLUE"))
+    undo(settled)
+    assert shop_in(settled).products == (made.CARD, red, blue)
+    with pytest.raises(Refused, match="No other variant of Card differs"):
+        same_for_all(settled, made.line(), others[2:])
+
+
+def test_details_are_copied_from_the_most_similar_product_first(settled):
+    line = OrderLine("Printed card, blue", 1, Money(650), "PC")
+    choices = copy_choices(shop_in(settled), line)
+    assert choices[0][0] == "CD"
+    copy_from(settled, line, "CD")
+    added = shop_in(settled).products[-1]
+    assert (added.sku, added.hs, added.customs_words, added.unit_weight) == (
+        "PC",
+        made.CARD.hs,
+        made.CARD.customs_words,
+        made.CARD.unit_weight,
+    )
+    undo(settled)
+    assert len(shop_in(settled).products) == 5
+
+
+def test_a_weight_that_is_known_is_not_copied_over(settled):
+    copy_from(settled, made.line(made.BOOK), "CD")
+    book = shop_in(settled).products[2]
+    assert (book.hs, book.unit_weight) == (made.CARD.hs, made.BOOK.unit_weight)

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QLineEdit
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from desk.session.customs.declarations import DeclarationView, LineView, customs_views
+from desk.session.customs.declarations import DeclarationView, LineView, customs_views, is_declared
 from desk.session.customs.product_goods import HsChoice, hs_choices
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
@@ -63,8 +63,9 @@ def test_it_is_a_model_as_qt_wants_one(
 
 
 def test_every_piece_abroad_has_its_row_in_the_order_of_the_pile(weighed_desk: Desk, model: CustomsModel) -> None:
-    abroad = [number for number, verdict in weighed_desk.pile.verdicts.items() if verdict.is_abroad]
-    assert [row.piece_id for row in model.rows] == abroad
+    declared = [number for number, verdict in weighed_desk.pile.verdicts.items() if is_declared(verdict)]
+    assert [row.piece_id for row in model.rows] == declared
+    assert sum(verdict.is_abroad for verdict in weighed_desk.pile.verdicts.values()) < len(declared)
 
 
 def test_only_the_last_column_has_a_mark_and_only_values_are_at_the_right(model: CustomsModel) -> None:
@@ -182,7 +183,7 @@ def test_what_is_declared_in_the_place_of_words_is_a_hint_only(qtbot: QtBot, lin
 
 
 def test_a_product_nobody_knows_has_empty_fields_in_grams(line: LineView) -> None:
-    assert texts_of(replace(line, product=None)) == {"weight_unit": "g"}
+    assert texts_of(replace(line, product=None)) == {"weight_unit": "g", "unit_value": ""}
 
 
 @pytest.mark.parametrize("name", ["customs_words", "hs", "origin", "unit_weight"])

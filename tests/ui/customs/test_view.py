@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
@@ -12,9 +13,11 @@ from pytestqt.qtbot import QtBot
 from desk.domain.shop.shop import Shop
 from desk.domain.status import is_answerable
 from desk.session.bench.answers import answer_looks
+from desk.session.customs.declarations import is_declared
 from desk.session.customs.product_goods import hs_choices
 from desk.session.importing.import_orders import import_shop
 from desk.ui.bridge import Desk, Event
+from desk.ui.customs.details import DetailsCard
 from desk.ui.customs.line import LineCard
 from desk.ui.customs.model import COUNTRY, MISSING, NUMBER, VALUE, CustomsModel
 from desk.ui.customs.view import CustomsView, build
@@ -56,11 +59,12 @@ def mark_of(view: CustomsView, number: str) -> tuple[str, str]:
 
 
 def test_the_list_holds_the_pieces_abroad_with_what_is_missing(view: CustomsView, desk: Desk) -> None:
-    abroad = sum(verdict.is_abroad for verdict in desk.pile.verdicts.values())
-    assert len(view.model.rows) == abroad > 5
+    declared = sum(is_declared(verdict) for verdict in desk.pile.verdicts.values())
+    assert len(view.model.rows) == declared > 5
+    assert "Guam" in [row.cells[COUNTRY] for row in view.model.rows]
     row = next(row for row in view.model.rows if row.cells[NUMBER] == LACKING)
     assert row.cells[COUNTRY] == "United Kingdom"
-    assert row.cells[VALUE].endswith("USD")
+    assert row.cells[VALUE].startswith("$")
     assert {"HS code", "words", "origin"} <= set(row.cells[MISSING].split(", "))
     assert row.is_lacking
     assert {row.mark for row in view.model.rows if not row.is_lacking} <= {"note", "fine"}
@@ -172,7 +176,9 @@ def test_a_note_alone_is_not_counted_and_what_has_to_be_fixed_always_is(view: Cu
     import_shop(desk.sitting, replace(shop, products=tuple(complete)))
     noted = [v for v in desk.pile.verdicts.values() if "words-too-long" in [found.code for found in v.findings]]
     assert noted
-    assert [jump.words for jump in view.jumps()] == ["1 declaration is incomplete"]  # the one declared at 0.00
+    assert [jump.words for jump in view.jumps()] == [
+        "2 declarations are incomplete"
+    ]  # one declared at 0.00, one without a CPF
 
 
 def test_a_store_without_orders_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk) -> None:
@@ -216,3 +222,129 @@ def test_it_poses_for_pictures(view: CustomsView, pose: str, lacking: bool) -> N
     view.pose(pose)
     assert view.editor.view is not None
     assert view.editor.view.is_lacking is lacking
+
+
+def test_the_buyer_s_number_is_asked_for_in_brazil_alone_and_saved(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+    number = next(row.cells[NUMBER] for row in view.model.rows if row.cells[COUNTRY] == "Brazil")
+    choose(view, number)
+    details = view.editor.details
+    assert details is not None
+    editor = details.form.fields["buyer_tax_id"].editor()
+    assert isinstance(editor, QLineEdit)
+    view.editor.focus_first_missing()
+    assert QApplication.focusWidget() is editor
+    qtbot.keyClicks(editor, "390.533.447-05")
+    qtbot.keyClick(editor, Qt.Key.Key_Tab)
+    assert "buyer's number" not in mark_of(view, number)[1]
+    desk.undo()
+    assert "buyer's number" in mark_of(view, number)[1]
+    choose(view, next(row.cells[NUMBER] for row in view.model.rows if row.cells[COUNTRY] == "France"))
+    assert view.editor.details is not None
+    assert "buyer_tax_id" not in view.editor.details.names
+    assert "ioss" in view.editor.details.names
+
+
+def test_enter_goes_on_from_a_list_of_choices_too(qtbot: QtBot, view: CustomsView) -> None:
+    choose(view, LACKING)
+    assert view.editor.details is not None
+    box = view.editor.details.form.fields["category"].editor()
+    box.setFocus()
+    qtbot.keyClick(box, Qt.Key.Key_Return)
+    here = QApplication.focusWidget()
+    assert here is not None
+    assert here.accessibleName() == "HS code"
+
+
+def test_a_piece_whose_fields_are_complete_is_never_entered_with_a_selection(view: CustomsView) -> None:
+    whole = next(
+        row
+        for row in view.model.rows
+        if row.is_lacking and not any(card.first_missing() for card in _cards_of(view, row.cells[NUMBER]))
+    )
+    choose(view, whole.cells[NUMBER])
+    view.editor.focus_first_missing()
+    assert QApplication.focusWidget() is view.editor
+
+
+def _cards_of(view: CustomsView, number: str) -> list[DetailsCard | LineCard]:
+    choose(view, number)
+    return view.editor.cards
+
+
+def complete(view: CustomsView) -> str:
+    return next(
+        row.cells[NUMBER]
+        for row in view.model.rows
+        if not view.desk.pile.verdicts[row.piece_id].customs_open and row.cells[VALUE] != "$0.00"
+    )
+
+
+def test_one_key_copies_field_after_field_and_undo_steps_back(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+    choose(view, complete(view))
+    clipboard = QGuiApplication.clipboard()
+    view.copy_next()
+    first = clipboard.text()
+    view.copy_next()
+    second = clipboard.text()
+    assert (first, second) == ("June", "Alder")
+    assert view.editor.copying.now.text().startswith("2 of ")
+    steps = desk.steps()
+    view.undo()
+    assert (clipboard.text(), desk.steps()) == (first, steps)
+    view.leave()
+    assert (view.editor.copying.is_on, clipboard.text()) == (False, "")
+
+
+def test_copying_ends_behind_the_last_field_with_every_field_once(view: CustomsView) -> None:
+    choose(view, complete(view))
+    said: list[str] = []
+    view.desk.happened.connect(lambda event: said.append(event.words))
+    names = []
+    for _ in range(80):
+        view.copy_next()
+        if said:
+            break
+        names.append(view.editor.copying.now.text().split(". ", 1)[1].split(":")[0])
+    assert said == ["All fields were copied."]
+    assert len(names) == len(set(names)) > 20
+    order = [
+        "From, City",
+        "To, City",
+        "Package, Reason for export",
+        "Totals, Total value in USD",
+        "Also asked, Export filing",
+    ]
+    assert [name for name in names if name in order] == order
+
+
+def test_an_incomplete_declaration_is_not_copied(view: CustomsView) -> None:
+    choose(view, LACKING)
+    said: list[Event] = []
+    view.desk.happened.connect(said.append)
+    view.copy_next()
+    assert said[0].words.startswith("1094-1 is not complete. Fix this first:")
+    assert not view.editor.copying.is_on
+
+
+def test_details_of_another_product_are_copied_in_two_steps(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+    card = next(card for card in choose(view, LACKING) if card.view.at("hs"))
+    card.form.fields["hs"].setFocus()
+    view.editor.ask_source()
+    box = card.source.box
+    assert (box.count() > 3, QApplication.focusWidget()) == (True, box)
+    qtbot.keyClick(box, Qt.Key.Key_Return)
+    product = desk.pile.terms.shop.product_for(card.view.line)
+    assert product is not None
+    source = next(one for one in desk.pile.terms.shop.products if one.key == card.source.value())
+    assert (product.hs, product.origin, product.customs_words) == (source.hs, source.origin, source.customs_words)
+    assert desk.steps()[0].startswith(f"Customs details of {card.view.item} copied from")
+    assert not card.source.isVisible()
+
+
+def test_a_value_of_nothing_is_fixed_on_the_line(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+    number = next(row.cells[NUMBER] for row in view.model.rows if "value" in row.cells[MISSING].split(", "))
+    card = next(card for card in choose(view, number) if card.view.at("unit_value"))
+    retype(qtbot, line_edit(card, "unit_value"), "4.50")
+    assert "value" not in mark_of(view, number)[1].split(", ")
+    desk.undo()
+    assert "value" in mark_of(view, number)[1].split(", ")
