@@ -16,7 +16,7 @@ from desk.session.bench.weigh import Copied, copy_weight, describe, record_weigh
 from desk.session.pile.alike import Alike
 from desk.session.pile.packing import Placement
 from desk.session.undo import undo
-from desk.store.tables import hand_overs, weighings
+from desk.store.tables import hand_overs, pieces, weighings
 from tests.session import made
 
 A7 = Placement("A7")
@@ -188,3 +188,20 @@ def test_another_piece_of_an_order(sitting, pile):
     assert pile.verdicts[made_id].case.key == PieceKey("1001", 2)
     assert pile.verdicts[1].case.pieces_in_order == 2
     assert add_piece(sitting, PieceKey("1009")) is None
+
+
+@pytest.mark.parametrize(
+    ("second", "again", "earlier"),
+    [("0.8", True, None), ("0.81", True, "0.7"), ("1.5", True, "0.7"), ("1.5", False, None)],
+)
+def test_a_weight_that_differs_by_more_than_a_step_keeps_the_one_before(sitting, second, again, earlier):
+    """The scale's step is 0.1 oz: one step is the same thing put on again, more is another weight."""
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1")])
+    record_weight(sitting, 1, made.weighing("0.7").shown, Placement("A7"))
+    record_weight(sitting, 1, made.weighing(second).shown, Placement("A7"), again=again)
+    with sitting.store.reading() as conn:
+        kept = pieces.piece(conn, 1).weighing
+    assert kept is not None
+    assert str(kept.shown.value) == second
+    assert (str(kept.earlier.value) if kept.earlier else None) == earlier

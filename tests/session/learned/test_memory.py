@@ -10,7 +10,7 @@ from desk.domain.places.address import Address
 from desk.domain.shop.shop import Shop
 from desk.learning.parcel import Parcel, ShownWeight
 from desk.session.learned import memory as memory_module
-from desk.session.learned.memory import KEPT_STEPS, Memory, PastWeighing, in_order
+from desk.session.learned.memory import KEPT_STEPS, Memory, PastWeighing, in_order, past_weighing
 from tests.session import made
 
 SHOP = Shop(Address())
@@ -130,3 +130,22 @@ def test_more_weighings_than_are_learned_at_once_wait(sitting, monkeypatch, coun
     for piece_id in range(1, count + 1):
         made.weigh_piece(sitting, piece_id, made.weighing("0.7"))
     assert Memory.unread(sitting, made.shop()).stale is stale
+
+
+@pytest.mark.parametrize(
+    ("fields", "weighing_id", "teaches"),
+    [({}, 7, True), ({"copied_from": "1001-1"}, 7, False), ({}, None, False)],
+)
+def test_only_a_weight_that_was_on_the_scale_teaches(fields, weighing_id, teaches):
+    case = made.case(weighing=made.weighing("0.7", **fields))
+    assert (past_weighing(1, weighing_id, case, made.shop()) is not None) is teaches
+
+
+@pytest.mark.parametrize(
+    ("answered", "right"),
+    [((), None), (("extra-packing",), False), (("lighter-than-contents",), True), (("size-missing",), None)],
+)
+def test_an_answer_says_whether_the_contents_were_right(answered, right):
+    past = past_weighing(1, 7, made.case("0.7", answered=frozenset(answered)), made.shop())
+    assert past is not None
+    assert past.right is right

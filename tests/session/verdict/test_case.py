@@ -144,3 +144,18 @@ def test_a_rigid_mailer_marked_as_not_rigid_by_hand_is_noted(stiff, told):
 def test_a_shipping_choice_is_found_however_it_is_spelled(choice, known):
     known_choices = shop(choices={"By letter": ("letter-stamped",)})
     assert ("choice-unsorted" in codes(contents_of(case(shipping_choice=choice), known_choices))) is not known
+
+
+@pytest.mark.parametrize(
+    ("product", "is_media"),
+    [
+        (MANUAL, True),
+        (replace(MANUAL, hs="482010"), False),  # stationery to write in
+        (replace(MANUAL, customs_words="Blank book"), False),
+        (replace(MANUAL, media=False), False),
+    ],
+)
+def test_what_may_be_blank_stationery_is_no_media(product, is_media):
+    """DMM 273.3.1: the media price is for what is read."""
+    sold = shop(products=(product,))
+    assert contents_of(case(lines=(line(product),)), sold).media is is_media
