@@ -81,3 +81,10 @@ def test_only_the_changed_module_is_another(mutants, tmp_path, monkeypatch):
     finder.exec_module(module)
     assert module.MOST == 4
     assert finder.find_spec("rules", None) is None
+
+
+def test_a_change_is_not_tried_with_tests_that_fail_anyway(mutants, capsys):
+    kept = [mutants.Change("rates", "a", "1", "2", tests) for tests in ("tests/rates", "tests/rates/test_zone.py")]
+    assert mutants.sound(kept, {"tests/rates/test_shape.py"}) == kept[1:]
+    assert "fails without a change (tests/rates/test_shape.py)" in capsys.readouterr().out
+    assert mutants.sound(kept, set()) == kept

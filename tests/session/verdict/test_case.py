@@ -59,7 +59,7 @@ def test_unknown_things_are_reported():
     contents = contents_of(case(mailer="Sack", lines=(unknown, unknown)), shop())
     assert [(found.code, dict(found.facts)) for found in contents.findings] == [
         ("mailer-unknown", {"mailer": "Sack"}),
-        ("product-unknown", {"items": "Kite"}),
+        ("product-unknown", {"items": ("Kite",)}),
     ]
 
 
