@@ -196,8 +196,7 @@ def test_another_piece_of_an_order(sitting, pile):
 )
 def test_a_weight_that_differs_by_more_than_a_step_keeps_the_one_before(sitting, second, again, earlier):
     """The scale's step is 0.1 oz: one step is the same thing put on again, more is another weight."""
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1")])
+    made.stock(sitting, [made.order("1")])
     record_weight(sitting, 1, made.weighing("0.7").shown, Placement("A7"))
     record_weight(sitting, 1, made.weighing(second).shown, Placement("A7"), again=again)
     with sitting.store.reading() as conn:
