@@ -9,9 +9,9 @@ from datetime import date
 from importlib.resources import as_file
 from pathlib import Path
 
+from desk.app.background.relearn import Relearn
 from desk.app.demo import DEMO_DATE
 from desk.app.paths import bench_name, own_store
-from desk.app.relearn import Relearn
 from desk.domain.clock import SystemClock, today
 from desk.domain.resources import resources
 from desk.domain.whole_file import make_private_folder

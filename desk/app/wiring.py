@@ -129,11 +129,11 @@ class Opening(QObject):
 
     def open(self, where: str | Path | None) -> None:
         """Open that store, or with None the demo in a temporary one."""
-        from desk.app.data_care import Keeping
-        from desk.app.day import follow_the_day
-        from desk.app.follow_benches import follow_others
+        from desk.app.background.data_care import Keeping
+        from desk.app.background.day import follow_the_day
+        from desk.app.background.follow_benches import follow_others
+        from desk.app.background.warm_up import WarmUp
         from desk.app.scale import attach_scale
-        from desk.app.warm_up import WarmUp
 
         self.close()
         self._watch_for_bugs()

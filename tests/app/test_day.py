@@ -6,7 +6,7 @@ from pathlib import Path
 
 from pytestqt.qtbot import QtBot
 
-from desk.app.day import follow_the_day
+from desk.app.background.day import follow_the_day
 from desk.app.sitting import open_demo, open_own
 from desk.ui.bridge import Desk
 

@@ -11,7 +11,7 @@ import pytest
 from PySide6.QtCore import QTimer
 from pytestqt.qtbot import QtBot
 
-from desk.app.follow_benches import SERVER, TAKEN, WAITING, OtherBenches
+from desk.app.background.follow_benches import SERVER, TAKEN, WAITING, OtherBenches
 from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from desk.app.relearn import Relearn
+from desk.app.background.relearn import Relearn
 from desk.domain.resources import resources
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.learned import memory as memories

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from pytestqt.qtbot import QtBot
 
-from desk.app import warm_up as warm
-from desk.app.warm_up import WarmUp
+from desk.app.background import warm_up as warm
+from desk.app.background.warm_up import WarmUp
 from desk.domain.orders.order import Order
 from desk.domain.shop.shop import Shop
 from desk.session.importing.import_orders import import_orders, import_shop
