@@ -47,7 +47,11 @@ def _in_text(node: ast.JoinedStr) -> Iterator[tuple[int, str]]:
     for part, following in zip(parts, [*parts[1:], None], strict=True):
         if isinstance(part, ast.FormattedValue) and part.format_spec and DAY_OR_TIME.search(_spec(part.format_spec)):
             yield node.lineno, "a format of its own for a date or time"
-        if isinstance(part, ast.Constant) and str(part.value).endswith("$") and isinstance(following, ast.FormattedValue):
+        if (
+            isinstance(part, ast.Constant)
+            and str(part.value).endswith("$")
+            and isinstance(following, ast.FormattedValue)
+        ):
             yield node.lineno, "a dollar sign of its own"
     written = [ast.unparse(part.value) for part in parts if isinstance(part, ast.FormattedValue)]
     if any(one.endswith(".text()") and f"{one[:-7]}.currency" in written for one in written):
