@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from desk.intake.columns.formats import (
@@ -23,9 +23,28 @@ from desk.intake.order_headers.words import header_meaning
 FIRST_PLACES = 3
 
 
-def column_formats(sheet: Sheet, columns: Columns, given: Mapping[str, str]) -> dict[str, ColumnFormat]:
+class ColumnTexts:
+    """The different filled cells of a table's columns, in order; each column is read once."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        self._known: dict[int, dict[str, None]] = {}
+
+    def at(self, place: int) -> dict[str, None]:
+        """Return those of one column."""
+        texts = self._known.get(place)
+        if texts is None:
+            texts = dict.fromkeys(cells[place] for _, cells in self.sheet.rows if place < len(cells))
+            texts.pop("", None)
+            self._known[place] = texts
+        return texts
+
+
+def column_formats(cells_of: ColumnTexts, columns: Columns, given: Mapping[str, str]) -> dict[str, ColumnFormat]:
     """Return how each date or amount column is read; `given` is what the mapping says, by field."""
-    texts = {name: _texts(sheet, columns, name) for name in (*DATE_FIELDS, *AMOUNT_FIELDS) if name in columns.places}
+    texts = {
+        name: cells_of.at(columns.places[name]) for name in (*DATE_FIELDS, *AMOUNT_FIELDS) if name in columns.places
+    }
     money = {name: values for name, values in texts.items() if name in AMOUNT_FIELDS}
     formats = {}
     for name, values in texts.items():
@@ -44,34 +63,25 @@ def _discount_format(header: str, values: Mapping[str, None]) -> str:
     return "unclear" if may_be_fraction(values) else "amount"
 
 
-def _texts(sheet: Sheet, columns: Columns, name: str) -> dict[str, None]:
-    """Return the distinct filled cells of a column, in order."""
-    place = columns.places[name]
-    texts = dict.fromkeys(cells[place] for _, cells in sheet.rows if place < len(cells))
-    texts.pop("", None)
-    return texts
-
-
 def format_questions(
-    sheet: Sheet, columns: Columns, formats: Mapping[str, ColumnFormat], currency: str
+    cells_of: ColumnTexts, columns: Columns, formats: Mapping[str, ColumnFormat], currency: str
 ) -> tuple[FormatQuestion, ...]:
     """Return a question for each column with cells that read two ways and no cell that settles it."""
     found = []
     for name, form in formats.items():
+        texts = cells_of.at(columns.places[name])
         if name in DISCOUNT_FIELDS and form.discount == "unclear":
-            found.append(_question(sheet, columns, name, _fraction_readings(sheet, columns, name)))
+            found.append(_question(cells_of.sheet, columns, name, _fraction_readings(texts)))
             continue
-        doubts = {
-            text: doubt for text in _texts(sheet, columns, name) if (doubt := is_two_ways(name, text, form, currency))
-        }
+        doubts = {text: doubt for text in texts if (doubt := is_two_ways(name, text, form, currency))}
         if doubts:
             readings = reading_words(name, next(iter(doubts.values())).readings)
-            found.append(_question(sheet, columns, name, readings, doubts))
+            found.append(_question(cells_of.sheet, columns, name, readings, doubts))
     return tuple(found)
 
 
-def _fraction_readings(sheet: Sheet, columns: Columns, name: str) -> dict[str, str]:
-    text = next(text for text in _texts(sheet, columns, name) if text.strip("0.,"))
+def _fraction_readings(texts: Iterable[str]) -> dict[str, str]:
+    text = next(text for text in texts if text.strip("0.,"))
     share = float(text.replace(",", "."))
     return {"fraction": f"{share:.0%}", "amount": f"{share:.2f}"}
 

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 from desk.domain.codes import Code
 from desk.intake.columns.formats import AMOUNT_FIELDS, DISCOUNT_FIELDS, DISCOUNT_FORMATS, ColumnFormat
 from desk.intake.columns.headers import Columns
-from desk.intake.columns.sheet import Row, Sheet
+from desk.intake.columns.sheet import Row
+from desk.intake.order_headers.settle_headers import likely_candidates
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.order_headers.match import OrderColumns
-from desk.intake.order_headers.settle_headers import likely_candidates
-from desk.intake.orders.column_formats import column_formats
+from desk.intake.orders.column_formats import ColumnTexts, column_formats
 from desk.intake.orders.order_rows import OrderReader, OrderTerms
 
 Group = tuple[str, list[Row]]
@@ -32,13 +32,13 @@ class _Reading:
 
 
 def settle_amounts(
-    sheet: Sheet, matched: OrderColumns, terms: OrderTerms, groups: Sequence[Group], mapping: ColumnMapping
+    texts: ColumnTexts, matched: OrderColumns, terms: OrderTerms, groups: Sequence[Group], mapping: ColumnMapping
 ) -> tuple[OrderColumns, OrderTerms]:
     """Return the columns and terms that make most order totals add up; unchanged when there is no total."""
     tried, usual = groups[:TRIED], _Reading(matched.columns, terms)
     best, best_share = usual, _share_right(usual, tried)
     if best_share < 1:
-        for reading in _readings(sheet, usual, mapping, tried):
+        for reading in _readings(texts, usual, mapping, tried):
             share = _share_right(reading, tried)
             if share > best_share and (share >= ENOUGH or not reading.guessed):
                 best, best_share = reading, share
@@ -60,13 +60,15 @@ def _without_offers(matched: OrderColumns, reading: _Reading) -> OrderColumns:
     )
 
 
-def _readings(sheet: Sheet, usual: _Reading, mapping: ColumnMapping, groups: Sequence[Group]) -> Iterator[_Reading]:
+def _readings(
+    texts: ColumnTexts, usual: _Reading, mapping: ColumnMapping, groups: Sequence[Group]
+) -> Iterator[_Reading]:
     """Yield every way to read the amounts; what a mapping settles is not varied."""
     for columns, guessed in _column_choices(usual.columns, mapping, groups):
         formats = dict(usual.terms.formats)
         if guessed:
             new = {name: place for name, place in columns.places.items() if place in guessed and name in AMOUNT_FIELDS}
-            formats |= column_formats(sheet, Columns(columns.header, new), mapping.formats)
+            formats |= column_formats(texts, Columns(columns.header, new), mapping.formats)
         terms = replace(usual.terms, formats=formats)
         for changed in _discount_choices(columns, terms, mapping):
             yield _Reading(columns, changed, guessed)

@@ -21,7 +21,7 @@ from desk.intake.order_headers.match import OrderColumns, match_order_headers
 from desk.intake.order_headers.rules import known_order_headers
 from desk.intake.orders.addresses import SplitExample, split_address
 from desk.intake.orders.cells import ReadOnce
-from desk.intake.orders.column_formats import column_formats, format_questions
+from desk.intake.orders.column_formats import ColumnTexts, column_formats, format_questions
 from desk.intake.orders.hypotheses import settle_amounts
 from desk.intake.orders.needed import refuse_missing
 from desk.intake.orders.one_country import likely_country, with_one_country
@@ -104,6 +104,7 @@ class PreparedList:
     terms: OrderTerms
     groups: Sequence[Group]
     questions: tuple[FormatQuestion, ...]
+    texts: ColumnTexts
 
 
 def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> PreparedList:
@@ -119,9 +120,10 @@ def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Prepar
     faults.raise_any()
     groups = group_rows(sheet, matched.columns, faults, watch)
     faults.raise_any()
-    matched, terms = _settled(sheet, matched, groups, rules)
-    questions = format_questions(sheet, matched.columns, terms.formats, rules.currency)
-    return PreparedList(sheet, matched, terms, groups, questions)
+    texts = ColumnTexts(sheet)
+    matched, terms = _settled(texts, matched, groups, rules)
+    questions = format_questions(texts, matched.columns, terms.formats, rules.currency)
+    return PreparedList(sheet, matched, terms, groups, questions, texts)
 
 
 def split_examples(prepared: PreparedList) -> tuple[SplitExample, ...]:
@@ -148,7 +150,7 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
     left_out: list[tuple[str, str]] = []
     shipped: list[tuple[str, str]] = []
     orders = []
-    marks = ShippedColumn.of({columns.cell(row.cells, "shipped") for row in sheet.rows if "shipped" in columns.places})
+    marks = ShippedColumn.of(prepared.texts.at(columns.places["shipped"]) if "shipped" in columns.places else ())
     fate = _fates(rules, marks)
     for number, rows in watch.part(200, WHOLE).over(prepared.groups):
         status, mark = _first(rows, columns, "status"), _first(rows, columns, "shipped")
@@ -204,12 +206,12 @@ def _first(rows: Sequence[Row], columns: Columns, name: str) -> str:
 
 
 def _settled(
-    sheet: Sheet, matched: OrderColumns, groups: Sequence[Group], rules: OrderRules
+    texts: ColumnTexts, matched: OrderColumns, groups: Sequence[Group], rules: OrderRules
 ) -> tuple[OrderColumns, OrderTerms]:
     """Return how the file's amounts are read: by its columns, and by what makes order totals add up."""
     matched = replace(matched, columns=_discount_by_line(matched.columns, groups))
     given = rules.mapping.formats
-    formats = column_formats(sheet, matched.columns, {"line_discount": given.get("discount", ""), **given})
+    formats = column_formats(texts, matched.columns, {"line_discount": given.get("discount", ""), **given})
     terms = OrderTerms(
         rules.countries,
         rules.currency,
@@ -218,9 +220,9 @@ def _settled(
         formats,
         products=rules.products,
         country=matched.country,
-        has_long_texts=any(max(map(len, cells), default=0) > SHORT for _, cells in sheet.rows),
+        has_long_texts=any(max(map(len, cells), default=0) > SHORT for _, cells in texts.sheet.rows),
     )
-    return settle_amounts(sheet, matched, terms, groups, rules.mapping)
+    return settle_amounts(texts, matched, terms, groups, rules.mapping)
 
 
 def _discount_by_line(columns: Columns, groups: Sequence[Group]) -> Columns:

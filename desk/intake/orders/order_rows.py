@@ -18,14 +18,16 @@ from desk.intake.columns.amounts import NotRead, ReadsTwoWays, written_currency
 from desk.intake.columns.formats import ColumnFormat
 from desk.intake.columns.headers import Columns
 from desk.intake.columns.sheet import Row
-from desk.intake.order_headers.rules import ORDER_FIELDS
+from desk.intake.order_headers.rules import CUSTOMS_FIELDS, ORDER_FIELDS
 from desk.intake.order_headers.words import header_meaning
 from desk.intake.orders.addresses import split_address, split_city_line, with_house_number
 from desk.intake.orders.cells import CellReader
 from desk.intake.orders.order_lines import KnownProducts, LineCells, LineSums, OrderLineReader, cell_not_read, share_of
 
 LOST_ZERO = "common practice"  # no source: spreadsheets drop the leading zero of a five-digit ZIP code
-ONCE = tuple(name for name in ORDER_FIELDS if name not in LineCells._fields and name != "order")  # once for each order
+AMOUNTS = ("shipping_paid", "discount", "tax", "tip", "gift_wrap", "insurance", "total", *CUSTOMS_FIELDS)
+_TEXTS = (name for name in ORDER_FIELDS if name not in (*LineCells._fields, *AMOUNTS, "order"))
+ONCE = (*_TEXTS, *AMOUNTS)  # given once for each order
 CHARGES = {"tip": "Tip", "gift_wrap": "Gift wrap", "insurance": "Insurance"}
 JOINED = frozenset({"buyer_note"})  # every text of an order is kept, one per line
 LINE_LEVEL = frozenset(
@@ -80,17 +82,17 @@ class OrderTexts(NamedTuple):
     email: str = ""
     phone: str = ""
     currency: str = ""
-    shipping_paid: str = ""
     shipping_choice: str = ""
+    status: str = ""
+    shipped: str = ""
+    buyer_note: str = ""
+    shipping_paid: str = ""
     discount: str = ""
     tax: str = ""
     tip: str = ""
     gift_wrap: str = ""
     insurance: str = ""
     total: str = ""
-    status: str = ""
-    shipped: str = ""
-    buyer_note: str = ""
     customs_category: str = ""
     customs_value: str = ""
     itn: str = ""
@@ -99,20 +101,34 @@ class OrderTexts(NamedTuple):
 
 
 assert OrderTexts._fields == ONCE
+_AMOUNTS_START = len(ONCE) - len(AMOUNTS)
 _LINE_STARTS = len(ONCE)  # index where the line's fields begin in a picked row
 
 
-def picker(columns: Columns, fields: Sequence[str]) -> Callable[[Sequence[str]], tuple[str, ...]]:
+def picker(columns: Columns, fields: Sequence[str]) -> Callable[[tuple[str, ...]], tuple[str, ...]]:
     """Return a function that picks those fields out of a row; empty text where the row or table lacks one."""
     width = len(columns.header)
     picked = itemgetter(*(columns.places.get(name, width) for name in fields))
     padding = ("",) * (width + 1)
 
-    def pick(cells: Sequence[str]) -> tuple[str, ...]:
-        found: tuple[str, ...] = picked((*cells[:width], *padding[len(cells[:width]) :]))
+    def pick(cells: tuple[str, ...]) -> tuple[str, ...]:
+        whole = cells if len(cells) == width else (*cells[:width], *padding[len(cells) : width])
+        found: tuple[str, ...] = picked((*whole, ""))
         return found
 
     return pick
+
+
+@dataclass(frozen=True, slots=True)
+class OrderAmounts:
+    """The goods of an order and what is paid for them, with what could not be read of it."""
+
+    goods: tuple[OrderLine, ...]
+    paid: Money
+    discount: Money
+    charges: tuple[Charge, ...]
+    customs: CustomsDetails
+    findings: tuple[Finding, ...]
 
 
 class OrderReader:
@@ -126,49 +142,65 @@ class OrderReader:
         self._lines = OrderLineReader(self._cells, names, terms.products)
         self._pick, self._width = picker(columns, (*ONCE, *LineCells._fields)), len(columns.header)
         self._headed_currency = _headed_currency(columns)
+        self._amounts: dict[tuple[int, tuple[str, ...]], OrderAmounts] = {}
 
     def order(self, number: str, rows: Sequence[Row]) -> Order:
         """Return the order on these rows."""
         findings: list[Finding] = []
         picked = [self._pick(row[1]) for row in rows]
-        firsts = [texts[:_LINE_STARTS] for texts in picked]
-        once = OrderTexts(*firsts[0]) if len(rows) == 1 else self._given_once(firsts, findings)
-        lines = [LineCells(*texts[_LINE_STARTS:]) for texts in picked if any(texts[_LINE_STARTS:])]
+        if len(rows) == 1:
+            once = OrderTexts._make(picked[0][:_LINE_STARTS])
+        else:
+            once = self._given_once([texts[:_LINE_STARTS] for texts in picked], findings)
+        lines = [LineCells._make(texts) for texts in (whole[_LINE_STARTS:] for whole in picked) if any(texts)]
         if self.terms.has_long_texts:
             once = self._short_enough(once, findings)
             lines = [_short_item(line, findings) for line in lines]
-        if any(len(row[1]) > self._width and any(row[1][self._width :]) for row in rows):
-            findings.append(finding(Code.ROW_TOO_WIDE, width=self._width))
+        for _, cells in rows:
+            if len(cells) > self._width and any(cells[self._width :]):
+                findings.append(finding(Code.ROW_TOO_WIDE, width=self._width))
+                break
         currency = self._currency(once, lines, findings)
         return self._built(number, once, self._lines.read(lines, currency), currency, findings)
 
     def _built(self, number: str, once: OrderTexts, sums: LineSums, currency: str, findings: list[Finding]) -> Order:
         address = self._address(once, findings)
-        paid = self._amount("shipping_paid", once.shipping_paid, currency, findings) + sums.shipping
-        discount = self._discount(once, sums, currency, findings) + sums.discount
-        charges = tuple(self._charges(once, sums, currency, findings))
         placed = self._placed(once, findings)
-        findings += sums.findings
-        if not sums.findings and not any(line.item or line.sku for line in sums.goods):
-            findings.append(finding(Code.GOODS_MISSING))
-        if once.total:
-            self._check_total(once, sums, paid - discount, charges, findings)
+        key = (id(sums), once[_AMOUNTS_START:])
+        amounts = self._amounts.get(key)
+        if amounts is None:
+            amounts = self._amounts[key] = self._read_amounts(once, sums, currency)
         return Order(
             self.terms.prefix + number,
             address,
-            tuple(sums.goods) or (OrderLine("", 1, Money(0, currency)),),
+            amounts.goods,
             currency,
-            Money(paid, currency),
-            Money(discount, currency),
+            amounts.paid,
+            amounts.discount,
             once.shipping_choice,
             once.status,
             once.buyer_note,
             placed,
             self.terms.source,
-            tuple(findings),
-            charges,
-            self._customs(once, currency, findings),
+            (*findings, *amounts.findings),
+            amounts.charges,
+            amounts.customs,
         )
+
+    def _read_amounts(self, once: OrderTexts, sums: LineSums, currency: str) -> OrderAmounts:
+        """Return what is paid for an order. Orders with the same lines and amounts share one of these."""
+        findings: list[Finding] = []
+        paid = self._amount("shipping_paid", once.shipping_paid, currency, findings) + sums.shipping
+        discount = self._discount(once, sums, currency, findings) + sums.discount
+        charges = tuple(self._charges(once, sums, currency, findings))
+        findings += sums.findings
+        if not sums.findings and not any(line.item or line.sku for line in sums.goods):
+            findings.append(finding(Code.GOODS_MISSING))
+        if once.total:
+            self._check_total(once, sums, paid - discount, charges, findings)
+        customs = self._customs(once, currency, findings)
+        goods = tuple(sums.goods) or (OrderLine("", 1, Money(0, currency)),)
+        return OrderAmounts(goods, Money(paid, currency), Money(discount, currency), charges, customs, tuple(findings))
 
     def _customs(self, once: OrderTexts, currency: str, findings: list[Finding]) -> CustomsDetails:
         """Return the file's customs details."""
