@@ -167,6 +167,11 @@ def looks_like_an_address_part(values: Sequence[str]) -> bool:
     return 2 * sum(bool(_STREET.fullmatch(value) or _UNIT.match(value)) for value in values) >= len(values) > 0
 
 
+def looks_like_a_unit(values: Sequence[str]) -> bool:
+    """Return whether most of the values are a unit in a house: an apartment, a floor."""
+    return 2 * sum(bool(_UNIT.match(value)) for value in values) >= len(values) > 0
+
+
 def looks_like_a_note(values: Sequence[str]) -> bool:
     """Return whether most of the values are sentences."""
     return 2 * sum(_note(value) and len(value.split()) >= NOTE_WORDS for value in values) >= len(values) > 0

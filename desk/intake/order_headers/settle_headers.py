@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from desk.intake.columns.samples import Samples
-from desk.intake.columns.value_kinds import fits, is_person_name
+from desk.intake.columns.value_kinds import fits, is_person_name, looks_like_a_unit
 from desk.intake.order_headers.rules import PLACE, FieldGuess, candidates, candidates_of
 from desk.intake.order_headers.words import corrected_meaning, header_meaning
 
@@ -50,6 +50,7 @@ def settled_by_context(
     rows.buyers_address()
     rows.address()
     rows.house_number()
+    rows.second_line()
     for name in _ALONE:
         rows.alone(name)
     rows.price()
@@ -117,6 +118,15 @@ class _Context:
             return
         if header_meaning(self.header[street + 1]).concepts == {"number"} and self._holds("house_number", street + 1):
             self.places["house_number"] = street + 1
+
+    def second_line(self) -> None:
+        """Assign a column called just "unit" to the second line of the address when its cells are apartments or floors."""
+        if "address1" not in self.places or not self.is_open("address2"):
+            return
+        units = [p for p in self.free() if header_meaning(self.header[p]).concepts in ({"each"}, {"each", "number"})]
+        units = [place for place in units if looks_like_a_unit(self.samples.values(place))]
+        if len(units) == 1:
+            self.places["address2"] = units[0]
 
     def names(self) -> None:
         """Assign a column called just "name": the last name beside a first name, else the recipient when no other is."""
