@@ -12,6 +12,8 @@ from desk.intake.order_headers.rules import PLACE, FieldGuess, candidates, candi
 from desk.intake.order_headers.words import corrected_meaning, header_meaning
 
 _MISSPELT, _OTHER_WORDS = 100, 200  # added to the rank of a header with a misspelled word, or with unknown words
+_ANY_NAME = 300  # rank of the name of something we do not know: "track name" may be the item
+_NAMES_OF_THINGS = frozenset({"name", "title", "designation", "description"})
 _VAGUE = frozenset({"id", "number", "name", "code", "date", "time", "line", "address", "first", "last", "note", "price", "total", "amount", "status"})  # fmt: skip
 # Fields for which a single likely column is enough, if its cells fit and no other column could be it.
 _ALONE = ("placed", "item", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note", "variant")
@@ -31,7 +33,8 @@ def likely_candidates(header: str) -> tuple[FieldGuess, ...]:
     rank = _MISSPELT
     if corrected.unknown:
         if corrected.concepts <= _VAGUE and not (corrected.party == "ship" and not corrected.concepts):
-            return ()
+            is_thing = corrected.concepts & _NAMES_OF_THINGS and not corrected.party
+            return (FieldGuess("item", _ANY_NAME, False),) if is_thing else ()
         corrected, rank = replace(corrected, unknown=()), _OTHER_WORDS
     return tuple(replace(one, rank=one.rank + rank, is_certain=False) for one in candidates_of(corrected))
 

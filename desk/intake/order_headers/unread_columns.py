@@ -6,7 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from desk.intake.columns.samples import Samples
-from desk.intake.columns.value_kinds import looks_like_a_note, looks_like_a_unit, looks_like_an_address_part, looks_like_money
+from desk.intake.columns.value_kinds import (
+    looks_like_a_note,
+    looks_like_a_unit,
+    looks_like_an_address_part,
+    looks_like_money,
+)
 from desk.intake.order_headers.words import ADDRESS_PARTS, HeaderMeaning, header_meaning
 
 LOOKS = ("address", "name", "note", "money", "")  # what an ignored column may contain, the most harmful first

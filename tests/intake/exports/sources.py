@@ -153,7 +153,18 @@ def german_ods() -> bytes:
 
 def whole_address() -> bytes:
     """The whole address in one cell of several lines, separated by tabs."""
-    head = ["Order #", "Order Date", "Full Name", "Shipping Address", "Item", "SKU", "Qty", "Unit Price", "Delivery Charge", "Customer Note"]
+    head = [
+        "Order #",
+        "Order Date",
+        "Full Name",
+        "Shipping Address",
+        "Item",
+        "SKU",
+        "Qty",
+        "Unit Price",
+        "Delivery Charge",
+        "Customer Note",
+    ]
     rows = []
     for o, x in each_line(orders()):
         street = "\n".join(filter(None, (f"{o.house} {o.street}", o.second)))
@@ -170,7 +181,17 @@ def first_row_only() -> bytes:
     rows = [["Orders of the fair"], ["printed", "2026-11-29"]]
     for o in orders():
         for place, x in enumerate(o.lines):
-            once = [o.number, o.placed.isoformat(), o.name, f"{o.house} {o.street}", o.second, o.city, o.region, o.postal_code, "United States"]
+            once = [
+                o.number,
+                o.placed.isoformat(),
+                o.name,
+                f"{o.house} {o.street}",
+                o.second,
+                o.city,
+                o.region,
+                o.postal_code,
+                "United States",
+            ]
             end = [money(o.shipping), money(o.goods + o.shipping), o.note]
             line = [x.item, x.sku, str(x.quantity), money(x.price)]
             rows.append([*once, *line, *end] if place == 0 else [""] * 9 + line + [""] * 3)
@@ -183,7 +204,17 @@ def lines_that_are_no_goods() -> bytes:
             "Line total", "Invoice total"]  # fmt: skip
     rows = []
     for o in orders():
-        once = [o.number, f"{o.placed:%d %b %Y}", o.name, f"{o.house} {o.street}", o.second, o.city, o.region, o.postal_code, "US"]
+        once = [
+            o.number,
+            f"{o.placed:%d %b %Y}",
+            o.name,
+            f"{o.house} {o.street}",
+            o.second,
+            o.city,
+            o.region,
+            o.postal_code,
+            "US",
+        ]
         lines = [[x.item, str(x.quantity), money(x.price * x.quantity)] for x in o.lines]
         if o.discount:
             lines.append(["Discount: SPRING", "1", money(-o.discount)])
