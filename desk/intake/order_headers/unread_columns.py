@@ -69,9 +69,8 @@ def _looks_like(header: str, place: int, samples: Samples, used: Mapping[str, in
         return "note"
     if concepts & _MONEY:
         return "money" if looks_like_money(values) else ""
-    if looks_like_a_unit(values):
-        return "address"  # whatever the header says
-    return "" if concepts and not meaning.unknown else _by_cells(values)
+    says_nothing = bool(meaning.unknown) or not concepts
+    return _by_cells(values) if says_nothing else "address" if looks_like_a_unit(values) else ""
 
 
 _NAMES = frozenset({"name", "first-name", "last-name", "company"})

@@ -12,6 +12,7 @@ from typing import Any
 from tests.intake.tables import delimited, ods, xlsx
 
 Table = list[list[Any]]
+# fmt: off
 
 
 @dataclass(frozen=True)
@@ -64,11 +65,11 @@ class Source:
 HOMES = [
     ("Ink Lane", "Bend", "OR", "97701"), ("Folio Street", "Bath", "ME", "04530"), ("Quire Road", "Salem", "MA", "01970"),
     ("Vellum Way", "Dover", "DE", "19901"), ("Gilt Avenue", "Austin", "TX", "78701"),
-]  # fmt: skip
+]
 GOODS = [
     ("Pocket notebook", "NB-1", ("blue", "red", "")), ("Pen tray, oak", "PT-2", ("",)), ('Bookmark "Fern"', "BM-3", ("silk", "linen")),
     ("Letterpress card", "LC-4", ("",)), ("Ruler 12\"", "RU-5", ("",)),
-]  # fmt: skip
+]
 NOTES = ["", "", "Please leave it with the neighbor", "A gift: no invoice, please", "Ring twice;\nthe bell is quiet"]
 
 
@@ -91,7 +92,7 @@ def orders(count: int = 60, notes: bool = True) -> list[Source]:
                 chance.choice(NOTES) if notes else "", Decimal(chance.choice((0, 450, 1250))) / 100,
                 Decimal(chance.choice((0, 0, 150, 300))) / 100, tuple(lines),
             )
-        )  # fmt: skip
+        )
     return found
 
 
@@ -109,45 +110,45 @@ def each_line(found: Sequence[Source]) -> Iterator[tuple[Source, Line]]:
 
 
 def snake_case() -> bytes:
-    head = "order_id order_date ship_to_name ship_to_company ship_to_street_1 ship_to_street_2 ship_to_city ship_to_state ship_to_zip ship_to_country item_name item_sku item_variant item_quantity item_price shipping_paid discount_amount buyer_email buyer_phone buyer_note".split()  # fmt: skip
+    head = "order_id order_date ship_to_name ship_to_company ship_to_street_1 ship_to_street_2 ship_to_city ship_to_state ship_to_zip ship_to_country item_name item_sku item_variant item_quantity item_price shipping_paid discount_amount buyer_email buyer_phone buyer_note".split()
     rows: Table = [
         [o.number, o.placed.isoformat(), o.name, o.company, f"{o.house} {o.street}", o.second, o.city, o.region, o.postal_code, o.country,
          x.item, x.sku, x.variant, x.quantity, money(x.price), money(o.shipping), money(o.discount), o.email, o.phone, o.note]
         for o, x in each_line(orders())
-    ]  # fmt: skip
+    ]
     return delimited([head, *[[str(cell) for cell in row] for row in rows]]).encode()
 
 
 def all_caps() -> bytes:
     """Capitals run together, semicolons, decimal commas, the day first with a time, in a Western encoding."""
-    head = "ORDERNUMBER ORDERDATE CUSTOMERNAME ADDRESSLINE1 ADDRESSLINE2 CITY STATE POSTALCODE COUNTRY PRODUCTNAME PRODUCTCODE QUANTITYORDERED PRICEEACH SHIPPINGPAID ORDERLINENUMBER QUARTER".split()  # fmt: skip
+    head = "ORDERNUMBER ORDERDATE CUSTOMERNAME ADDRESSLINE1 ADDRESSLINE2 CITY STATE POSTALCODE COUNTRY PRODUCTNAME PRODUCTCODE QUANTITYORDERED PRICEEACH SHIPPINGPAID ORDERLINENUMBER QUARTER".split()
     rows = [
         [o.number, f"{o.placed.day}/{o.placed.month}/{o.placed.year} 0:00", o.name, f"{o.house} {o.street}", o.second, o.city, o.region,
          o.postal_code, "USA", x.item, x.sku, str(x.quantity), comma(x.price), comma(o.shipping), str(o.lines.index(x) + 1), "4"]
         for o, x in each_line(orders())
-    ]  # fmt: skip
+    ]
     return delimited([head, *rows], ";").encode("cp1252")
 
 
 def camel_workbook() -> bytes:
     """A workbook with number and date cells; the first name and the last name apart."""
-    head = "orderNumber orderedAt firstName lastName companyName addressLine1 addressLine2 city stateCode postalCode countryCode productTitle productSku quantity unitPrice shippingCost".split()  # fmt: skip
+    head = "orderNumber orderedAt firstName lastName companyName addressLine1 addressLine2 city stateCode postalCode countryCode productTitle productSku quantity unitPrice shippingCost".split()
     rows: Table = [
         [int(o.number), datetime.combine(o.placed, time(9, 30)), o.first, o.last, o.company, f"{o.house} {o.street}", o.second, o.city, o.region,
          int(o.postal_code), o.country, x.item, x.sku, x.quantity, float(x.price), float(o.shipping)]
         for o, x in each_line(orders())
-    ]  # fmt: skip
+    ]
     return xlsx([head, *rows])
 
 
 def german_ods() -> bytes:
     """German headers, the house number and the city with its code in cells of their own shape."""
-    head = "Bestellnummer Bestelldatum Empfänger Firma Straße Hausnummer Adresszusatz PLZ/Ort Bundesland Land Artikelbezeichnung Artikelnummer Menge Einzelpreis Versandkosten Bemerkung".split()  # fmt: skip
+    head = "Bestellnummer Bestelldatum Empfänger Firma Straße Hausnummer Adresszusatz PLZ/Ort Bundesland Land Artikelbezeichnung Artikelnummer Menge Einzelpreis Versandkosten Bemerkung".split()
     rows = [
         [o.number, f"{o.placed:%d.%m.%Y}", o.name, o.company, o.street, o.house, o.second, f"{o.postal_code} {o.city}", o.region, "USA",
          x.item, x.sku, str(x.quantity), f"{comma(x.price)} USD", f"{comma(o.shipping)} USD", o.note.replace("\n", " ")]
         for o, x in each_line(orders())
-    ]  # fmt: skip
+    ]
     return ods([head, *rows])
 
 
@@ -170,14 +171,14 @@ def whole_address() -> bytes:
         street = "\n".join(filter(None, (f"{o.house} {o.street}", o.second)))
         text = f"{street}\n{o.city}, {o.region} {o.postal_code}\nUnited States"
         rows.append([f"#{o.number}", f"{o.placed:%B} {o.placed.day}, {o.placed.year}", o.name, text, x.item, x.sku, str(x.quantity),
-                     f"${x.price:,.2f}", f"${o.shipping:,.2f}", o.note])  # fmt: skip
+                     f"${x.price:,.2f}", f"${o.shipping:,.2f}", o.note])
     return delimited([head, *rows], "\t").encode("utf-16")
 
 
 def first_row_only() -> bytes:
     """What is given once stands on the first row of an order; titles are above the header row."""
     head = ["Order no.", "Date placed", "Deliver to", "Street", "Unit", "Town", "State", "Postcode", "Country", "Goods", "Item code",
-            "Pieces", "Price per piece", "Postage paid", "Order total", "Remarks"]  # fmt: skip
+            "Pieces", "Price per piece", "Postage paid", "Order total", "Remarks"]
     rows = [["Orders of the fair"], ["printed", "2026-11-29"]]
     for o in orders():
         for place, x in enumerate(o.lines):
@@ -201,7 +202,7 @@ def first_row_only() -> bytes:
 def lines_that_are_no_goods() -> bytes:
     """Discount and postage are lines of the order, and the price is that of the line."""
     head = ["Invoice No", "Invoice date", "Client", "Address 1", "Address 2", "City", "State", "Zip", "Country", "Description", "Quantity",
-            "Line total", "Invoice total"]  # fmt: skip
+            "Line total", "Invoice total"]
     rows = []
     for o in orders():
         once = [
@@ -225,13 +226,13 @@ def lines_that_are_no_goods() -> bytes:
 
 def french() -> bytes:
     head = ["Commande n°", "Date de commande", "Prénom", "Nom", "Société", "Rue et numéro", "Complément d'adresse", "Code postal", "Ville", "Région",
-            "Pays", "Désignation", "Référence article", "Quantité", "Prix unitaire", "Frais de port", "Remise", "Message du client"]  # fmt: skip
+            "Pays", "Désignation", "Référence article", "Quantité", "Prix unitaire", "Frais de port", "Remise", "Message du client"]
     rows = [
         [o.number, f"{o.placed.day} {FRENCH[o.placed.month - 1]} {o.placed.year}", o.first, o.last, o.company, f"{o.house} {o.street}", o.second,
          o.postal_code, o.city, o.region, "US", x.item, x.sku, str(x.quantity), f"{x.price:.2f}".replace(".", ","),
          f"{o.shipping:.2f}".replace(".", ","), f"{o.discount:.2f}".replace(".", ","), o.note]
         for o, x in each_line(orders())
-    ]  # fmt: skip
+    ]
     return delimited([head, *rows], ";").encode("cp1252")
 
 
@@ -241,12 +242,12 @@ FRENCH = "janvier février mars avril mai juin juillet août septembre octobre n
 def spanish_without_country() -> bytes:
     """No column for the country, the postal code without its zero, and a status of each order."""
     head = ["Nº de pedido", "Fecha", "Destinatario", "Dirección 1", "Dirección 2", "Ciudad", "Estado", "Código postal", "Artículo", "Referencia artículo",
-            "Cantidad", "Precio unitario", "Gastos de envío", "Correo electrónico"]  # fmt: skip
+            "Cantidad", "Precio unitario", "Gastos de envío", "Correo electrónico"]
     rows = [
         [o.number, o.placed.isoformat(), o.name, f"{o.house} {o.street}", o.second, o.city, o.region, o.postal_code.lstrip("0"), x.item, x.sku,
          str(x.quantity), money(x.price), money(o.shipping), o.email]
         for o, x in each_line(orders())
-    ]  # fmt: skip
+    ]
     return delimited([head, *rows], "|").encode()
 
 
@@ -254,17 +255,19 @@ def shares_per_line() -> bytes:
     """A discount of each line as a fraction, tax, and the order's total; billing and shipping addresses side by side."""
     head = ["Order ID", "Order Date", "Billing Name", "Billing Street", "Billing City", "Billing Zip", "Billing Country", "Shipping Name",
             "Shipping Street", "Shipping Address 2", "Shipping City", "Shipping State", "Shipping Zip", "Shipping Country", "Product Name",
-            "Product SKU", "Qty", "Unit Price", "Line Discount", "Shipping Cost", "Tax", "Order Total"]  # fmt: skip
+            "Product SKU", "Qty", "Unit Price", "Line Discount", "Shipping Cost", "Tax", "Order Total"]
     rows = []
     for o in orders():
         tax = Decimal("1.07")
         total = sum(((x.price * x.quantity - share(x)) for x in o.lines), Decimal(0)) + o.shipping + tax
-        for x in o.lines:
-            rows.append([
+        rows += [
+            [
                 o.number, f"{o.placed.month}/{o.placed.day}/{o.placed.year}", "Di Sand", "9 Oak Road", "Salem", "97301", "US", o.name,
                 f"{o.house} {o.street}", o.second, o.city, o.region, o.postal_code, "US", x.item, x.sku, str(x.quantity), money(x.price), "0.1",
                 money(o.shipping), money(tax), money(total),
-            ])  # fmt: skip
+            ]
+            for x in o.lines
+        ]
     return delimited([head, *rows]).encode()
 
 
