@@ -9,9 +9,9 @@ from desk.domain.codes import Code
 from desk.intake.columns.formats import AMOUNT_FIELDS, DISCOUNT_FIELDS, DISCOUNT_FORMATS, ColumnFormat
 from desk.intake.columns.headers import Columns
 from desk.intake.columns.sheet import Row
-from desk.intake.order_headers.settle_headers import likely_candidates
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.order_headers.match import OrderColumns
+from desk.intake.order_headers.settle_headers import likely_candidates
 from desk.intake.orders.column_formats import ColumnTexts, column_formats
 from desk.intake.orders.order_rows import OrderReader, OrderTerms
 
