@@ -49,6 +49,11 @@ NOT_IN_THE_DEMO = {
     "latin-line-missing",
     "mailer-guessed",
     "edited-by-hand",
+    "extra-not-sold",
+    "goods-missing",
+    "destination-checked",
+    "addresses-split",
+    "firm-sheet-short",
     "gift-was-paid",
     "itn-malformed",
 }

@@ -15,6 +15,7 @@ from desk.domain.weight import Shown, WeightUnit
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.shop.product_lists import ListKind
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
+from desk.session.bench.extra_choice import choose_extra
 from desk.session.customs.product_goods import fix_product
 from desk.session.importing.compare import import_all
 from desk.session.importing.mappings import forget_mapping, save_mapping
@@ -25,6 +26,7 @@ from desk.session.papers.printed import note_printed, void_papers
 from desk.session.pile.bulk_changes import set_size
 from desk.session.pile.mailing_date import post_on, short_on
 from desk.session.pile.pile import Pile
+from desk.session.pile.price_warning import dismiss
 from desk.session.scale.choice import keep_tray, save_scale, trust_bit
 from desk.session.scale.coin_check import check_scale, coins
 from desk.session.setup import change_shop
@@ -112,6 +114,12 @@ def _size(pile: Pile, piece: int, number: int) -> None:
     set_size(pile.sitting, [piece], Size.of("9", "6", Decimal(1 + number) / 100, "in"))
 
 
+def _extras(pile: Pile, piece: int, number: int) -> None:
+    code = ("certificate-of-mailing", "certificate-firm-sheet", "insurance")[number % 3]
+    chosen = code in pile.verdicts[piece].case.extras
+    choose_extra(pile.sitting, piece, code, wanted=not chosen)
+
+
 def _words(pile: Pile, piece: int, number: int) -> None:
     line = pile.verdicts[piece].case.order.lines[0]
     fix_product(pile.sitting, line, {"customs_words": f"Letterpress printed card number {number}", "origin": "US"})
@@ -127,6 +135,8 @@ OTHERS: dict[str, Doing] = {
     "hand over": _hand_over,
     "size": _size,
     "words": _words,
+    "extras": _extras,
+    "price warning": lambda pile, _piece, _number: dismiss(pile.sitting),
     "weigh piece": lambda pile, piece, number: made.weigh_piece(pile.sitting, piece, made.weighing(f"0.{1 + number}")),
     "print": lambda pile, piece, number: note_printed(pile.sitting, [piece], PAPERS[number % 3]),
     "void": lambda pile, piece, number: void_papers(pile.sitting, [piece], PAPERS[number % 3]),

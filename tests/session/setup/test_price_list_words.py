@@ -234,7 +234,7 @@ def test_a_price_that_stays_has_no_sign():
         for after in (Money(82), Money(83), Money(81))
     )
     rows = effect_rows(PriceEffect(kinds, 9, 9, Decimal(1), Money(246), Money(246)))
-    assert [row[-1] for row in rows] == ["0.00", "+0.01", "-0.01"]
+    assert [row[-1] for row in rows] == ["$0.00", "+$0.01", "-$0.01"]
 
 
 @pytest.mark.parametrize(("typed", "amount"), [("0.01", Money(1)), ("0", None), ("0.00", None), ("-1", None)])
