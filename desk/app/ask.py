@@ -85,7 +85,7 @@ def _answer(line: str, rulebook: Rulebook, on: date) -> dict[str, Any]:
         return {**head, "error": f"no answer within {MOST_SECONDS} seconds"}
     except Exception:  # a bug: this question gets no answer, and the next one is read
         log.exception("ask %s", name)
-        return {**head, "error": "this question could not be answered; a fault of the program"}
+        return {**head, "error": "this question could not be answered because of a bug in the program"}
 
 
 @contextmanager

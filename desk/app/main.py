@@ -15,12 +15,12 @@ USAGE = """Tare & Tag: weigh, decide the postage, declare, label, hand over.
                    [--date YYYY-MM-DD] [--map FILE] [--zones FILE] [--store FILE-OR-URL]
   tare-and-tag ask < questions.jsonl > answers.jsonl
   tare-and-tag restore COPY [--store FILE]
-                                   put a copy of your data back; works over damaged data too
+                                   restore a copy of your data, even over damaged data
   tare-and-tag move FROM TO        copy your data between a file and a PostgreSQL address
   tare-and-tag --version
 
-Exit codes of run: 0, every piece is ready; 1, something needs a check; 2, an input could not be read and nothing was
-written; 70, the program failed; 74, the results could not be written.
+Exit codes of run: 0, every piece is ready; 1, something needs a check; 2, an input could not be read.
+With 2 nothing is written. Also 70, the program failed; 74, the results could not be written.
 """
 
 

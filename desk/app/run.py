@@ -39,15 +39,15 @@ STORE_NAME = "store.sqlite"
 def parser() -> argparse.ArgumentParser:
     """Return the parser of `run`'s options."""
     options = argparse.ArgumentParser(prog="tare-and-tag run", description=__doc__)
-    options.add_argument("--orders", action="append", required=True, type=Path, metavar="FILE")
-    options.add_argument("--weights", required=True, type=Path, metavar="FILE")
-    options.add_argument("--shop", required=True, type=Path, metavar="FILE")
-    options.add_argument("--out", required=True, type=Path, metavar="DIR")
-    options.add_argument("--date", type=_day, default=None, metavar="YYYY-MM-DD")
-    options.add_argument("--map", type=Path, metavar="FILE")
-    options.add_argument("--suggest-map", type=Path, metavar="FILE")
-    options.add_argument("--zones", type=Path, metavar="FILE")
-    options.add_argument("--store", metavar="FILE-OR-URL")
+    options.add_argument("--orders", action="append", required=True, type=Path, metavar="FILE", help="an order list")
+    options.add_argument("--weights", required=True, type=Path, metavar="FILE", help="the scale readings, as CSV")
+    options.add_argument("--shop", required=True, type=Path, metavar="FILE", help="sender, rules, mailers and products")
+    options.add_argument("--out", required=True, type=Path, metavar="DIR", help="the folder for the results")
+    options.add_argument("--date", type=_day, default=None, metavar="YYYY-MM-DD", help="the mailing date (today)")
+    options.add_argument("--map", type=Path, metavar="FILE", help="which column of the order list is which field")
+    options.add_argument("--suggest-map", type=Path, metavar="FILE", help="write a suggested --map here")
+    options.add_argument("--zones", type=Path, metavar="FILE", help="the post's zone chart for your ZIP code")
+    options.add_argument("--store", metavar="FILE-OR-URL", help="keep the batch in this data file or server")
     return options
 
 
@@ -81,7 +81,7 @@ def _refuse_inside(wanted: argparse.Namespace) -> None:
     """Refuse inputs inside the results folder, where files are replaced."""
     out = wanted.out.resolve()
     faults = [
-        FileFault(str(path), 0, "", "", f"a file outside of {wanted.out}, where the results go")
+        FileFault(str(path), 0, "", "", f"a file outside {wanted.out}, where the results go")
         for path in wanted.orders
         if path.resolve().is_relative_to(out)
     ]
@@ -166,4 +166,4 @@ def _day(text: str) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise argparse.ArgumentTypeError(f"{text!r} found, expected a date as YYYY-MM-DD") from None
+        raise argparse.ArgumentTypeError(f"found “{text}”, expected a date as YYYY-MM-DD") from None

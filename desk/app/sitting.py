@@ -64,7 +64,9 @@ def _desk(sitting: Sitting, folder: Path, *, is_demo: bool = False) -> Desk:
     desk.own_lists = shelf.own
     if faults:
         words = "; ".join(str(fault) for fault in faults)
-        desk.state("own-lists", OngoingState(f"An own price list cannot be read and is left out: {words}.", "stop"))
+        desk.state(
+            "own-lists", OngoingState(f"One of your price lists can't be read and was left out: {words}.", "stop")
+        )
     return desk
 
 

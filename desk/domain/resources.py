@@ -16,4 +16,4 @@ def resources() -> Traversable:
     for folder in (in_wheel, in_checkout):
         if folder.is_dir():
             return folder
-    raise FileNotFoundError(f"the program's own files are missing: neither {in_wheel} nor {in_checkout} is there")
+    raise FileNotFoundError(f"The installation is incomplete: {in_wheel} and {in_checkout} are missing. Install again.")

@@ -38,7 +38,7 @@ def test_a_copy_that_fails_is_on_a_strip_until_one_is_made(qtbot: QtBot, desk: D
     folder = desk.sitting.store.file.parent / "copies"
     folder.write_text("a file in the way")
     keeping = Keeping(desk, first_ms=0)
-    qtbot.waitUntil(lambda: any("could not be copied" in state.words for state in desk.states), timeout=10_000)
+    qtbot.waitUntil(lambda: any("could not be backed up" in state.words for state in desk.states), timeout=10_000)
     folder.unlink()
     keeping.copy()
     qtbot.waitUntil(lambda: not desk.states, timeout=10_000)

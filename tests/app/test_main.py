@@ -68,7 +68,7 @@ def test_the_program_s_own_files():
 
 def test_a_damaged_installation_says_what_is_missing(monkeypatch, tmp_path):
     monkeypatch.setattr("desk.app.paths.__file__", str(tmp_path / "desk" / "app" / "paths.py"))
-    with pytest.raises(FileNotFoundError, match="the program's own files are missing"):
+    with pytest.raises(FileNotFoundError, match="The installation is incomplete"):
         resources()
 
 

@@ -257,7 +257,7 @@ def test_an_option_that_is_no_date(desk, capsys):
     with pytest.raises(SystemExit) as ended:
         desk.run("--date", "yesterday")
     assert ended.value.code == 2
-    assert "'yesterday' found, expected a date as YYYY-MM-DD" in capsys.readouterr().err
+    assert "found “yesterday”, expected a date as YYYY-MM-DD" in capsys.readouterr().err
 
 
 def test_totals_are_the_sums_of_the_columns(demo_out):

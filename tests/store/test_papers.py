@@ -72,7 +72,7 @@ def test_a_void_paper_is_not_voided_again(store: Store) -> None:
     (number,) = print_it(store, with_pieces(store))
     void_it(store, number)
     before, revision = papers(store), store.revision
-    with pytest.raises(Refused, match="This paper was voided before"):
+    with pytest.raises(Refused, match="This paper was canceled before"):
         void_it(store, number)
     assert (papers(store), store.revision) == (before, revision)
 
@@ -83,7 +83,7 @@ def test_a_paper_that_was_not_printed_cannot_be_voided(store: Store) -> None:
 
 
 @pytest.mark.parametrize(
-    ("step", "told"), [("print", "Void the paper instead"), ("void", "A voided paper stays void. Print it again")]
+    ("step", "told"), [("print", "Cancel the paper instead"), ("void", "A canceled paper stays canceled. Print it again")]
 )
 def test_a_printed_paper_is_not_undone(store: Store, step: str, told: str) -> None:
     (number,) = print_it(store, with_pieces(store))

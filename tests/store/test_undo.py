@@ -271,7 +271,7 @@ def test_printing_is_final(store: Store) -> None:
     with store.act("print") as tx:
         papers.printed(tx, [1], PaperKind.LABEL)
 
-    with pytest.raises(Refused, match="Void the paper"):
+    with pytest.raises(Refused, match="Cancel the paper"):
         undo.undo(store)
 
 

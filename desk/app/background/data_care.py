@@ -65,7 +65,7 @@ class Keeping(QObject):
         if not isinstance(error, Fault):
             raise error
         again = (("Try again", self.copy),)
-        self._desk.state(STRIP, OngoingState(f"Your data could not be copied: {error.sentence}", "stop", again))
+        self._desk.state(STRIP, OngoingState(f"Your data could not be backed up: {error.sentence}", "stop", again))
 
     def _end(self) -> None:
         self._hours.stop()

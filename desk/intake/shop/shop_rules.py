@@ -25,7 +25,7 @@ def broken_rules(values: Mapping[str, Any]) -> Iterator[Broken]:
         yield from _mailer(place, mailer)
     for place, product in _tables(values, "products"):
         if not product.get("sku") and not product.get("name"):
-            yield place, "", "a sku or a name; an order line finds its product by one of them"
+            yield place, "", "a sku or a name; an order line finds its product by either"
         if "unit_weight" in product and "weight_unit" not in product:
             yield (*place, "unit_weight"), "", "a weight_unit with it: oz, lb, g or kg"
     for place, stamp in _tables(values, "stamps"):
@@ -40,7 +40,7 @@ def _mailer(place: Place, mailer: Mapping[str, Any]) -> Iterator[Broken]:
     sides = [side for side in _SIDES if side in mailer]
     if sides and len(sides) < 3:
         missing = next(side for side in _SIDES if side not in mailer)
-        yield (*place, missing), "", "length, width and thickness together, or none of them"
+        yield (*place, missing), "", "length, width and thickness together, or none"
     if sides and "size_unit" not in mailer:
         yield (*place, sides[0]), "", "a size_unit with it: in or mm"
     if "tare" in mailer and "tare_unit" not in mailer:

@@ -74,7 +74,7 @@ def _heading(cell: str) -> str:
 def _add(rows: dict[str, int], faults: list[FileFault], where: tuple[str, int], prefix: str, zone: str) -> None:
     codes = _codes(prefix)
     if not codes:
-        expected = "three or five digits, or a rising range of them such as 010-013"
+        expected = "three or five digits, or a rising range such as 010-013"
         faults.append(FileFault(*where, "prefix", prefix[:SHOWN], expected))
     elif not _ZONE.fullmatch(zone):
         faults.append(FileFault(*where, "zone", zone[:SHOWN], "a zone from 1 to 9"))

@@ -163,14 +163,14 @@ def _key(question: Question, service: str, rulebook: Rulebook, on: date) -> str:
         and (zone := rulebook.zones.find(question.text("from"), question.text("to")).zone)
     ):
         return zone
-    raise Refused(f"{service} is priced by {chart.keyed_by}: say which")
+    raise Refused(f"{service} is priced by {chart.keyed_by}: add that field")
 
 
 def place(question: Question, rulebook: Rulebook) -> str:
     """Return the ISO code of `destination` (a code or a name), by default the home country. Refused when unclear."""
     typed = question.text("destination", HOME).strip()
     if several := rulebook.countries.several(typed):
-        raise Refused(f"destination: {typed} may be {' or '.join(several)}; write the code")
+        raise Refused(f"destination: {typed} could be {' or '.join(several)}; use the code")
     found = rulebook.countries.find(typed)
     if found is None and not _A_CODE.fullmatch(typed):
         raise Refused(f"destination: unknown country {typed[:60]!r}")

@@ -269,7 +269,7 @@ def _refuse_moved(conn: StoreView, preview: ImportComparison) -> None:
     for changed in preview.changed:
         moved = moved or changed.number not in now or tuple(differences(*now[changed.number])) != changed.differences
     if moved:
-        raise Refused("Some orders changed meanwhile. Check the preview again before you import.")
+        raise Refused("Some orders changed since the preview. Check it again before you import.")
 
 
 def differences(before: Order, now: Order) -> Iterator[Difference]:

@@ -81,7 +81,7 @@ def import_catalogue(sitting: Sitting, preview: CataloguePreview, accepted: Coll
         shop = shelf_rows.load(tx.conn) or Shop(Address(), usual_policy())
         moved = [changed for changed in wanted if changed.before not in getattr(shop, str(preview.shelf))]
         if moved or any(_known(shop, record) is not None for record in preview.new):
-            raise Refused("Some entries changed meanwhile. Check the preview again before you import.")
+            raise Refused("Some entries changed since the preview. Check it again before you import.")
         turned = {id(_known(shop, changed.before)): changed.now for changed in wanted}
         records = tuple(turned.get(id(record), record) for record in getattr(shop, str(preview.shelf)))
         whole: dict[str, Any] = {str(preview.shelf): (*records, *preview.new)}

@@ -63,7 +63,7 @@ def accept(
     if not settled:
         raise Refused("No label is matched yet. Type a number for at least one.")
     if len(set(settled.values())) < len(settled):
-        raise Refused("Two labels are for the same package. Type another number for one of them.")
+        raise Refused("Two labels are for the same package. Type another number for one.")
     before = bought_labels(sitting)
     files = {digest_of(Path(name)): Path(name).name for name in {one.label.file for one in matches}}
     with sitting.store.act(f"Labels accepted for {pieces_in_words(len(settled))}") as tx:

@@ -72,7 +72,7 @@ def enter_paid(sitting: Sitting, matched: Iterable[Matched]) -> int:
     if not going:
         raise Refused("No row matches a package. Check the order numbers in the list.")
     changed = 0
-    with sitting.store.act(f"Postage paid entered:  {counted(len(going), 'row')}") as tx:
+    with sitting.store.act(f"Postage paid entered: {counted(len(going), 'row')}") as tx:
         known = {
             piece.id: piece for piece in pieces.some_pieces(tx.conn, {one.piece_id for one in going if one.piece_id})
         }

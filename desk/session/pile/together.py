@@ -88,7 +88,7 @@ def pack_together(sitting: Sitting, keys: Sequence[PieceKey]) -> None:
             raise Refused(why)
         carriers = pieces.inside(tx.conn, [piece.id for piece in wanted[1:]])
         if carriers:
-            raise Refused(f"Something is packed with order {wanted[1].key.order} already. Name that order first.")
+            raise Refused(f"Another order is already sent with {wanted[1].key.order}. Select that order first.")
         pieces.pack_into(tx, wanted[0].id, [piece.id for piece in wanted[1:]])
     sitting.announce(sitting.store.last_changes)
 
@@ -109,7 +109,7 @@ def _refuse_unfit(wanted: Sequence[pieces.StoredPiece], of_orders: Sequence[piec
         raise Refused("An order that ships in several packages can't be sent with another.")
     for piece in wanted:
         if piece.together_with is not None:
-            raise Refused(f"Order {piece.key.order} is packed with another order already. Split them first.")
+            raise Refused(f"Order {piece.key.order} is already sent with another order. Split them first.")
         if piece.is_paid or piece.beside is not None:
             raise Refused(
                 f"Order {piece.key.order} is set aside or has its postage. Only waiting orders can be sent together."

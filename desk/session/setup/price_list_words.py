@@ -74,7 +74,7 @@ def effect_words(effect: PriceEffect) -> str:
     before, after = _sum(effect.before), _sum(effect.after)
     kinds = counted(len(effect.kinds), "kind")
     share = f"The {kinds} you mail most: {effect.pieces} of {counted(effect.of_pieces, 'piece')}."
-    return f"{share} A month of them costs {after} instead of {before}, {_difference(more)}."
+    return f"{share} They cost {after} a month instead of {before}, {_difference(more)}."
 
 
 def effect_rows(effect: PriceEffect) -> tuple[tuple[str, ...], ...]:

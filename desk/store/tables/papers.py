@@ -14,8 +14,8 @@ from desk.store import schema
 from desk.store.times import from_utc_text
 from desk.store.transaction import Transaction
 
-_PRINTED = "What was printed stays printed. Void the paper instead."
-_VOIDED = "A voided paper stays void. Print it again instead."
+_PRINTED = "What was printed stays printed. Cancel the paper instead."
+_VOIDED = "A canceled paper stays canceled. Print it again instead."
 
 
 class PaperKind(StrEnum):
@@ -49,7 +49,7 @@ def printed(tx: Transaction, piece_ids: Iterable[int], kind: PaperKind, digest: 
 def void(tx: Transaction, paper_id: int) -> None:
     """Mark a printed paper as not to be used. Raises Refused when already void, KeyError when there is none."""
     if tx.rows(schema.papers, [paper_id])[paper_id]["voided_at"] is not None:
-        raise Refused("This paper was voided before.")
+        raise Refused("This paper was canceled before.")
     tx.final = _VOIDED
     tx.update(schema.papers, {paper_id: {"voided_at": tx.now}})
 

@@ -272,7 +272,7 @@ length = 9
         "shop.toml: line 17, policy.insert_cost: '-1' found, expected a number of 0 or more",
         "shop.toml: line 20, rates.XDR_USD.rate: 'many' found, expected a number such as 12.50",
         "shop.toml: line 20, rates.XDR_USD.date: 'soon' found, expected a date such as 2026-11-25",
-        "shop.toml: line 22, mailers.1.width: expected length, width and thickness together, or none of them",
+        "shop.toml: line 22, mailers.1.width: expected length, width and thickness together, or none",
         "shop.toml: line 22, mailers.1.name: expected a value here; it is needed",
         (
             "shop.toml: line 23, mailers.1.kind: 'bag' found, expected one of envelope, flat, padded, rigid, apparel, box, "

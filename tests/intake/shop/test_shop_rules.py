@@ -21,7 +21,7 @@ UNIT = "a weight_unit with it: oz, lb, g or kg"
         ({"mailers": [{"tare": 1}]}, [(("mailers", 0, "tare"), "", "a tare_unit with it: oz, lb, g or kg")]),
         ({"mailers": [{"length": 1, "width": 1, "thickness": 1}]}, [(("mailers", 0, "length"), "", "a size_unit with it: in or mm")]),
         ({"mailers": [{"length": 1, "width": 1, "thickness": 1, "size_unit": "in", "tare": 1, "tare_unit": "g"}]}, []),
-        ({"products": [{}]}, [(("products", 0), "", "a sku or a name; an order line finds its product by one of them")]),
+        ({"products": [{}]}, [(("products", 0), "", "a sku or a name; an order line finds its product by either")]),
         ({"products": [{"sku": "A", "unit_weight": 1}]}, [(("products", 0, "unit_weight"), "", UNIT)]),
         ({"products": [{"name": "A"}, {"name": "A"}]}, []),
         ({"products": [{"sku": "A"}, {"name": "x", "sku": "A"}]}, [(("products", 1, "sku"), "A", "a unique sku; products.1 already has this one")]),

@@ -234,7 +234,7 @@ def test_a_preview_the_store_has_moved_on_from_is_refused(full: Sitting, meanwhi
     found = compare(full, [MOVED, order("4")])
     import_orders(full, meanwhile)
     before = kept(full)
-    with pytest.raises(Refused, match="changed meanwhile"):
+    with pytest.raises(Refused, match="changed since the preview"):
         import_accepted(full, found, {"2"})
     assert kept(full) == before
 

@@ -163,7 +163,7 @@ def test_a_changed_order_that_has_its_postage_is_reported_as_such(full: Sitting)
 def test_a_list_the_store_has_moved_on_from_is_refused(full: Sitting) -> None:
     found = compared(full, HEAD + ONE)
     import_table.take(full, compared(full, HEAD + ONE), ())
-    with pytest.raises(Refused, match="changed meanwhile"):
+    with pytest.raises(Refused, match="changed since the preview"):
         import_table.take(full, found, ())
 
 

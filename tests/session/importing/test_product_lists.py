@@ -141,7 +141,7 @@ def test_a_product_is_known_by_name_when_one_has_no_sku(full: Sitting) -> None:
         ("name,kind\nSack,sack\n", ListKind.MAILERS,
          "the clipboard: line 2, kind: 'sack' found, expected one of envelope, flat, padded, rigid, apparel, box, tube, card"),
         ("name,length\nSack,3\n", ListKind.MAILERS,
-         "the clipboard: line 2, width: expected length, width and thickness together, or none of them"),
+         "the clipboard: line 2, width: expected length, width and thickness together, or none"),
         ("prodct,shelf\nInk,3\n", ListKind.PRODUCTS,
          'the clipboard: line 1, name: expected a column for name or sku; perhaps name = "prodct" (Ink)'),
         ("kind,length\nbox,3\n", ListKind.MAILERS, "the clipboard: line 1, name: expected a column for name"),
@@ -166,7 +166,7 @@ def test_a_list_the_shop_has_moved_on_from_is_refused(full: Sitting, text: str) 
     found = look(full, text)
     import_catalogue(full, found, {"CD"})
     before = kept(full)
-    with pytest.raises(Refused, match="changed meanwhile"):
+    with pytest.raises(Refused, match="changed since the preview"):
         import_catalogue(full, found, {"CD"})
     assert kept(full) == before
 

@@ -173,7 +173,7 @@ def test_what_cannot_be_one_piece_is_refused(full: Sitting, keys: Sequence[Piece
 def test_what_is_packed_is_not_packed_again(full: Sitting) -> None:
     import_orders(full, [order("4")])
     pack_together(full, KEYS)
-    with pytest.raises(Refused, match="packed with another order already"):
+    with pytest.raises(Refused, match="already sent with another order"):
         pack_together(full, [PieceKey("4"), PieceKey("2")])
     with pytest.raises(Refused, match="Name that order first"):
         pack_together(full, [PieceKey("4"), PieceKey("1")])

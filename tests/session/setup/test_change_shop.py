@@ -58,7 +58,7 @@ def test_the_same_values_again_make_no_step(settled):
         ({"tare": "-1"}, "tare", "Expected a number of 0 or more."),
         ({"name": " "}, "name", "Expected a value here; it is needed."),
         ({"kind": "sack"}, "kind", "Expected one of envelope, flat, padded, rigid, apparel, box, tube, card."),
-        ({"thickness": ""}, "thickness", "Expected length, width and thickness together, or none of them."),
+        ({"thickness": ""}, "thickness", "Expected length, width and thickness together, or none."),
         ({"pack_count": "2.5"}, "pack_count", "Expected a whole number."),
         ({"pack_count": "0"}, "pack_count", "Expected a whole number of at least 1."),
         ({"pack_price": "1.234"}, "pack_price", "Expected an amount of USD with at most 2 decimals."),

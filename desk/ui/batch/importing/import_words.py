@@ -66,7 +66,7 @@ def does_words(outcome: ImportEffect) -> str:
     if outcome.filled:
         words += f" {len(outcome.filled)} fill an empty field and are accepted."
     if len(outcome.changed) > len(outcome.filled):
-        words += " Space accepts a change, A all of them. The rest stay as they were."
+        words += " Space accepts a change, Shift+Space all. The rest stay as they were."
     return words
 
 

@@ -72,7 +72,7 @@ class WeighingActs:
         copied = view.desk.do_quietly(copy_weight, view.piece, asked, view.alike.weight_for_others(view.piece))
         if copied:
             checks = len(view.alike.to_check(view.piece))
-            words = f"Weight used for {copied.count} more. {checks} of them come next, to check on the scale."
+            words = f"Weight used for {copied.count} more. Next, check {checks} on the scale."
             if copied.left_out:
                 words += f" Not changed, postage is on: {', '.join(copied.left_out)}."
             view.desk.happened.emit(Event(words, "note" if copied.left_out else "fine", undo=True))

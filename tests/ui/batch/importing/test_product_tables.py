@@ -176,6 +176,6 @@ def test_what_changed_while_it_was_looked_at_is_reported_and_compared_again(qtbo
     other = show(qtbot, empty_desk)
     taken(qtbot, other, HEAD + ONE)
     view.importing.import_list()
-    assert "changed meanwhile" in events[-1].words
+    assert "changed since the preview" in events[-1].words
     qtbot.waitUntil(lambda: view.importing.outcome is not None)
     assert (view.importing.outcome.new, view.importing.outcome.same) == (0, 1)
