@@ -52,7 +52,7 @@ def save_sender(sitting: Sitting, values: Values) -> Faults:
     typed = {name: str(value).strip() for name, value in values.items()}
     country = terms.rulebook.countries.find(typed.get("country", "")) if typed.get("country") else ""
     if country is None:
-        return (FieldFault("country", "Expected a country, by its English name or its code of two letters."),)
+        return (FieldFault("country", "Enter a country by its English name or its two-letter code."),)
     typed["country"] = country
     name = SenderName(typed.pop("first_name", ""), typed.pop("last_name", ""))
     sender = Address(recipient=typed.pop("name", ""), **typed)
@@ -101,7 +101,7 @@ def save_product(sitting: Sitting, place: int, values: Values) -> Faults:
     origin = rulebook.countries.find(typed) if typed else ""
     if origin is None:
         _, faults = _read(read_terms(sitting).shop, ("products", place), {**values, "origin": ""})
-        return (*faults, FieldFault("origin", "Expected a country, by its English name or its code of two letters."))
+        return (*faults, FieldFault("origin", "Enter a country by its English name or its two-letter code."))
     step = f"Product saved: {values.get('name') or values.get('sku', '')}"
     faults = _save(sitting, ("products", place), {**values, "origin": origin}, step)
     return faults or _hs_faults(rulebook, read_terms(sitting).shop.products[place])

@@ -114,7 +114,7 @@ def test_a_renamed_record_keeps_its_place(qtbot: QtBot, view: SetupView, desk: D
     assert page.list.item(2).text() == desk.pile.terms.shop.products[2].name == "Another thing"
     assert page.place == 2
     retype(qtbot, page, "origin", "Nowhere")
-    assert "country code" in fault(page, "origin")
+    assert "two-letter code" in fault(page, "origin")
 
 
 def test_a_choice_is_renamed_and_allows_other_services(qtbot: QtBot, view: SetupView, desk: Desk) -> None:

@@ -75,7 +75,7 @@ def test_what_restoring_would_change_is_shown_first(card: CopyCard, desk: Desk) 
     card.refresh()
     card._choose(1)
     assert "2 later steps would be lost" in card.preview.text()
-    assert "What is here now is set aside" in card.preview.text()
+    assert "Your current data is kept" in card.preview.text()
     assert chosen == []
     card.restore.click()
     assert chosen == [copy.file]

@@ -84,7 +84,7 @@ def test_a_new_list_is_looked_at_cell_by_cell_then_imported_and_undone(
     panel = page.importing
     assert panel.isVisible()
     assert panel.changes.rows == (
-        ("letter, stamped", "", "1", "0.82", "0.90", "1.0976", ""),
+        ("letter, stamped", "", "1", "$0.82", "$0.90", "1.0976", ""),
         ("letter, stamped", "", "2", "1.11", "1.20", "1.0811", ""),
         ("letter, stamped", "", "3", "1.40", "1.10", "0.7857", "lower at a higher weight"),
         ("letter, stamped", "", "3.5", "1.69", "–", "", "missing in the new list"),
@@ -135,7 +135,7 @@ def test_a_whole_chart_in_grams_and_euros_is_looked_at_imported_and_undone(
     assert panel.heading.text() == "zz-2026-03-01"
     assert panel.form.isHidden()
     assert panel.cancel_button.hasFocus()
-    assert panel.changes.rows[0] == ("brief", "", "20", "–", "1.15", "", "new")
+    assert panel.changes.rows[0] == ("brief", "", "20", "–", "EUR 1.15", "", "new")
     panel.take()
     page.open_row(row_of(page, "brief"))
     heads = [page.cells.model.headerData(at, Qt.Orientation.Horizontal) for at in (1, 2)]
@@ -183,7 +183,7 @@ def test_one_cell_is_corrected_by_keys_and_undone(qtbot: QtBot, page: PriceLists
     assert cells.model.rows[0] == ("", "1", "0.83")
     cells.table.selectRow(1)
     retype(qtbot, price.editor(), "1.12")
-    assert desk.steps()[0] == "Price letter, stamped up to 2: 1.12"
+    assert desk.steps()[0] == "Price changed: letter, stamped up to 2, $1.12"
     desk.undo()
     desk.undo()
     assert first_ounce(desk) == "0.82"
@@ -263,7 +263,7 @@ def test_an_import_says_what_it_means_for_the_pieces_weighed(
     panel.turn_button.click()
     assert panel.table.model() is panel.effects
     letter = next(row for row in panel.effects.rows if row[2] == "letter, stamped" and row[1] == "1 oz")
-    assert letter[5:] == ("0.82", "0.90", "+0.08")
+    assert letter[5:] == ("$0.82", "$0.90", "+$0.08")
     told = panel.meaning.text()
     panel.take()
     assert page.effect_line.text() == told

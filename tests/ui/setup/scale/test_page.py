@@ -167,7 +167,7 @@ def test_disputed_bits_are_found_out_trusted_and_forgotten(page, desk):
         card.so.click()
         assert buttons(card) == []
         hear_bits(desk, *[status] * 8)
-    assert card.words.text().endswith("So bit 0 of the first status byte says moving when it is 0.")
+    assert card.words.text().endswith("Bit 0 of the first status byte means moving when it is 0.")
     assert trusted_bit(scale_choice(desk.sitting)) is None  # not before a person says so
     assert buttons(card) == ["Trust it", "Try again"]
     card.trust.click()
