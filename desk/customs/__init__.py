@@ -1,1 +1,1 @@
-"""Customs: what the declaration says, and what is missing."""
+"""Customs: the declaration, and what is missing from it."""

@@ -1,6 +1,6 @@
 """Declaration: the form, its lines and totals, and everything that is missing or looks wrong.
 
-The declaration is the sender's legal statement. Nothing is filled in that the shop did not give; what is missing is
+The declaration is the sender's legal statement. Only values from the shop are filled in, and missing ones are
 reported. Weights: each line to the nearest gram, at least 1 g; the total is the sum of the printed lines. Values: the
 line after its discount; the total is their sum, without postage (CN 23 block order).
 """

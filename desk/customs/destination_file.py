@@ -17,7 +17,7 @@ _OTHER_NAMES = {"iso2": "country", "from": "valid_from", "until": "valid_until"}
 NEEDED = ("country", "rule", "source")
 EXTENTS = ("all", "all except letters", "express only")
 _COUNTED = ("consignment", "each item", "below, each item")
-# Rules a shop may renew, with what their value has to look like.
+# Rules a shop may renew, with the format of their values.
 VALUES = {
     "suspended": f"one of {', '.join(EXTENTS)}",
     "barred": "nothing",

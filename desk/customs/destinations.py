@@ -41,7 +41,7 @@ class Rule:
 class Destinations:
     """The rules by place (`*` for everywhere, `GB-BT` for Northern Ireland), in the table's order.
 
-    `dates` says how old the list of each kind of rule is. `checked` is the day a person last checked that mail to a
+    `dates` holds the date of the list of each kind of rule. `checked` is the day a person last checked that mail to a
     country goes again.
     """
 
@@ -66,7 +66,7 @@ class Destinations:
         return cls({place: tuple(rows) for place, rows in by_place.items()}, dates)
 
     def renewed(self, own: Sequence[Rule], dates: Mapping[str, date], checked: Mapping[str, date]) -> Destinations:
-        """Return these rules with the shop's own in place of each kind in `dates`. What is barred stays barred."""
+        """Return these rules with the shop's own in place of each kind in `dates`. Barred places stay barred."""
         if not dates and not checked:
             return self
         kept = (

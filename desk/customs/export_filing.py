@@ -29,7 +29,7 @@ MOST_DOLLARS = 5
 FILED_AT_HOME = frozenset("PR VI FM MH PW".split())
 ITN_SOURCE = "Census Bureau blog, May 22, 2019"
 SOURCE = "15 CFR 30.37(a); IMM 526"
-Unsure = tuple[str, Money, Converted | None]  # code, value, and what a rough rate makes of it
+Unsure = tuple[str, Money, Converted | None]  # code, value, and the value at an approximate rate
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,7 +32,7 @@ class Goods:
     origin: str = ""
     document: bool = False
     known: bool = True
-    learned_g: int | None = None  # what the whole line weighs by past weighings, in grams; used where nothing was typed
+    learned_g: int | None = None  # the learned weight of the whole line in grams; used where none was typed
 
     @property
     def is_learned(self) -> bool:
@@ -41,7 +41,7 @@ class Goods:
 
     @property
     def net(self) -> Weight | None:
-        """What the whole line weighs, exactly; None when the unit weight is unknown."""
+        """Return the exact weight of the whole line; None when the unit weight is unknown."""
         if self.unit_net is not None:
             return self.unit_net * self.quantity
         return None if self.learned_g is None else Weight(Decimal(self.learned_g))

@@ -67,7 +67,7 @@ class HsSearch:
                 self._rulings[word].append(code)
 
     def find(self, text: str, count: int = 5) -> tuple[HsMatch, ...]:
-        """Return up to `count` codes, best first; none unless a word that says what the thing is matches."""
+        """Return up to `count` codes, best first; none unless a word that names the thing matches."""
         words = search_words(text)
         if not words:
             return ()

@@ -1,4 +1,4 @@
-"""Turn text into comparable words for searching goods, without words that do not say what a thing is."""
+"""Turn text into comparable words for searching goods, without words that do not name a thing."""
 
 from __future__ import annotations
 

@@ -13,7 +13,7 @@ from desk.domain.places.country import fold
 LONGEST = 100  # the post's help article on customs forms: 50 to 100 characters
 ENOUGH_WORDS = 4  # this many informative words are enough without a material; common practice, no source
 
-# Each word with where it is refused. A description made only of these says nothing.
+# Each word with where it is refused. A description made only of these is refused.
 REFUSED = {
     **dict.fromkeys(
         "shirt shirts toy toys gift gifts clothes clothing".split(),
@@ -94,7 +94,7 @@ def check_words(text: str) -> Checked:
 
 
 def general_words(text: str) -> tuple[str, ...]:
-    """Return the words of a description made only of refused words; empty when it says something."""
+    """Return the words of a description made only of refused words; empty when another word is in it."""
     words = _telling(text)
     return tuple(words) if words and all(word in REFUSED for word in words) else ()
 

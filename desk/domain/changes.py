@@ -1,4 +1,4 @@
-"""Changes: which kinds and ids an act touched, never the new values; whoever needs them reads them again."""
+"""Changes: the kinds and ids a step touched, without the new values, which have to be read again."""
 
 from __future__ import annotations
 

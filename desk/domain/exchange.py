@@ -1,4 +1,4 @@
-"""Exchange: compare a value with a limit in other money, by dated rates.
+"""Exchange: compare a value with a limit in another currency, by dated rates.
 
 The shop's own rates come first. The program ships a rough set for the rest: a rough rate only settles what is clearly
 under or clearly over a limit.
@@ -54,7 +54,7 @@ class Converted:
         return Money.of(self.amount.quantize(unit, ROUND_HALF_UP), self.currency)
 
     def facts(self, on: date) -> dict[str, Fact]:
-        """Return what a sentence needs to know of the rate; empty when none was used."""
+        """Return the facts of the rate for a sentence; empty when none was used."""
         if self.rate_on is None:
             return {}
         age = (on - self.rate_on).days

@@ -1,6 +1,6 @@
 """A finding: what a person must know about a piece, a file or a price list, as a code and facts, not a sentence.
 
-`desk.session.words.sentences` makes all sentences, so that the window, the papers and the tables say the same.
+`desk.session.words.sentences` makes all sentences, so that the window, the papers and the tables use the same words.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from desk.domain.codes import Code, Severity
 __all__ = ["Code", "Fact", "Finding", "Severity", "finding", "reason"]
 
 Fact = str | int | bool | tuple[str, ...]
-# Codes with one cause for many pieces: each piece has it, and is held up by a check, but tables list it once.
+# Codes with one cause for many pieces: each piece has the finding and needs a check, but tables list it once.
 TOLD_ONCE = frozenset(
     {
         Code.STATUS_UNSORTED,
@@ -26,7 +26,7 @@ TOLD_ONCE = frozenset(
         Code.ZONE_ESTIMATED,
     }
 )
-_OF_SHOP = frozenset({Code.DESTINATIONS_OLD, Code.RATE_OLD})  # how old what the shop renews is
+_OF_SHOP = frozenset({Code.DESTINATIONS_OLD, Code.RATE_OLD})  # the age of data the shop renews
 
 
 @dataclass(frozen=True, slots=True)

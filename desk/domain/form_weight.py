@@ -13,5 +13,5 @@ def needs_form_by_weight(packed: Weight) -> bool:
 
 
 def stretch_needs_form(end: Weight) -> bool:
-    """Return the same for a range of weights by its upper end: a range that ends at 16 oz lies below the limit."""
+    """Return the same for a range of weights by its upper end: a range that ends at 16 oz is below the limit."""
     return end > FORM_FROM

@@ -16,7 +16,7 @@ DECIMALS = {
 
 
 class CurrencyMismatch(ValueError):
-    """Two different currencies in one operation; the program never converts by itself."""
+    """Two different currencies in one operation; the program never converts automatically."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""Weight: exact grams, and what a scale showed.
+"""Weight: exact grams, and the number a scale showed.
 
 One avoirdupois ounce is 28.349523125 g and one pound 453.59237 g, both exact by definition (NIST Handbook 44, Appendix
 C). Nothing here is a float, and nothing is rounded before comparing.

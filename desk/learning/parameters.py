@@ -32,7 +32,7 @@ class Parameters:
     product_prior_high_g: float = 150.0
     mailer_prior_g: float = 35.0
     mailer_prior_sd_g: float = 30.0
-    mailer_shared_var: float = 36.0  # what one mailer's packing tells about another's
+    mailer_shared_var: float = 36.0  # how much one mailer's packing predicts another's
     fewest_uses: int = 3  # weighings of each product and mailer before a verdict
     widest_doubt: float = 4.0  # no verdict when weights are this many times less certain than packing itself
     trust_memory: float = 0.98  # memory for the share of recent weighings that made sense; about the last fifty count

@@ -107,7 +107,7 @@ class LearnedState:
         return place
 
     def guess_unseen(self, places: list[int]) -> None:
-        """Set the prior of products never weighed or entered, from what is known by now."""
+        """Set the prior of products never weighed or entered, from what is known so far."""
         fresh = [place for place in places if not self.uses[place] and not self.typed[place]]
         if not fresh:
             return

@@ -184,7 +184,7 @@ def _register(folder: Traversable, face: str) -> frozenset[str]:
 def _number_glyphs(font: Any) -> None:
     """Give each glyph without a character its private one now, in font order.
 
-    The page library would do so as glyphs appear, and a paper's bytes would depend on what was printed before.
+    The page library would do this when a glyph first appears, so a paper's bytes would depend on earlier papers.
     """
     shaper = font.hbFont()
     for glyph in range(shaper.face.glyph_count):

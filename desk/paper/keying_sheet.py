@@ -1,7 +1,7 @@
 """Customs worksheet: what a person types, or reads aloud, where a customs declaration is made electronically.
 
-It is no form and does not look like one: the post takes only electronic declarations, and its own paper worksheet only
-helps the clerk to type (Postal Bulletin 22555; IMM 123.11). The groups follow that worksheet's order (PS 2976-R:
+It is not a form and does not look like one: the post takes only electronic declarations, and its own paper worksheet
+only helps the clerk to type (Postal Bulletin 22555; IMM 123.11). The groups follow that worksheet's order (PS 2976-R:
 description, quantity, net weight, value; totals; email addresses), plus the gross weight of PS 2976-A, block 7.
 """
 

@@ -25,7 +25,7 @@ class PackingLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PackingSlipContent:
-    """One packing slip. `sums` are (name, amount), empty on a gift; `more` says what ships in other packages."""
+    """One packing slip. `sums` are (name, amount), empty on a gift; `more` lists what ships in other packages."""
 
     order: str
     reference: str

@@ -104,7 +104,7 @@ class Document:
             yield ink
 
     def finish(self) -> tuple[PageRecord, ...]:
-        """Write the file. Return what is on its pages. An empty paper has one page that says so."""
+        """Write the file. Return what is on its pages. An empty paper has one page with a note."""
         if not self.pages:
             ink = self.open()
             room = ink.size[0] - 48

@@ -84,7 +84,7 @@ class SheetWriter:
 
 
 class SheetContent(Protocol):
-    """What is written on a piece's own pages."""
+    """The contents of a piece's pages."""
 
     @property
     def reference(self) -> str:
@@ -102,7 +102,7 @@ def write_sheets(
     head: Callable[[Content, SheetWriter], None],
     body: Callable[[Content, SheetWriter], None],
 ) -> tuple[PageRecord, ...]:
-    """Write each content from a page of its own on, with its head on every page. Return what is on the pages.
+    """Write each content from a new page on, with its heading on every page. Return what is on the pages.
 
     Returns nothing when canceled.
     """

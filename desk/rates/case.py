@@ -52,7 +52,7 @@ class WeightStep:
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """What pieces that differ only in weight have in common. `by_zone`: some service needed the zone.
+    """What pieces that differ only in weight have in common. `by_zone`: a service needed the zone.
 
     `limits` holds every weight, in grams, where an answer may change; plain numbers bisect fastest. A weight exactly at
     a limit belongs to the step below it. `steps` and `remarks` cache what was worked out for each step.

@@ -1,4 +1,4 @@
-"""Doubt: what a scale's resolution and tolerance leave open about a reading near a limit.
+"""Doubt: the uncertainty of a reading near a limit, from a scale's resolution and tolerance.
 
 A scale that rounds to the nearest step shows v for anything from half a step below to half a step above. A weight
 classifier rounds up, so it shows v for anything from a whole step below (NIST Handbook 44, Appendix D, from memory).

@@ -1,4 +1,4 @@
-"""Extras: what can be bought with a piece besides its postage, and what that costs with its service.
+"""Extras: what can be bought with a piece besides its postage, and its price.
 
 Sources: price list of July 12, 2026 (which services sell them, and at least three pieces on a firm sheet); IMM 232 for
 insurance abroad. That insurance and signatures at home are other extras than those abroad is common practice.

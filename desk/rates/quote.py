@@ -164,7 +164,7 @@ def _reasons(offers: Sequence[Offer]) -> Iterator[Finding]:
 
 
 def _row_used(chosen: Offer) -> Finding:
-    """Return the row used; `up_to` as the list writes it, `oversized` too; `keyed_by` tells zone from price group."""
+    """Return the row used; `up_to` is as printed in the list, `oversized` too; `keyed_by` is zone or price group."""
     return reason(
         Code.ROW_USED,
         chosen.chart.source,

@@ -55,7 +55,7 @@ class Lighter:
 class Smaller:
     """What the piece would cost if its `what` (thickness, face, length, volume) were within `limit`.
 
-    The limit is in inches, a face as `11.5 x 6.125`, a volume in cubic inches.
+    The limit is in inches, a face (length and height) as `11.5 x 6.125`, a volume in cubic inches.
     """
 
     what: str

@@ -60,7 +60,7 @@ def find_scales(
 
 
 def _may_open(path: bytes) -> bool:
-    """Return whether a path can be opened: Linux needs read and write; elsewhere only opening can tell."""
+    """Return whether a path can be opened: Linux needs read and write; elsewhere only opening it shows that."""
     return not sys.platform.startswith("linux") or os.access(path, os.R_OK | os.W_OK)
 
 
@@ -110,7 +110,7 @@ class HidPort:
 
 
 def _why_not(path: bytes) -> Trouble:
-    """Return why opening failed: the library does not say, but the path does."""
+    """Return why opening failed: the library gives no reason, so the path is checked."""
     if not sys.platform.startswith("linux"):
         return Trouble.BUSY
     if not Path(os.fsdecode(path)).exists():

@@ -89,7 +89,7 @@ class Following:
         if isinstance(event, PanWasEmpty):
             self._owner = None
         else:
-            self.waiting = self._owner = None  # a unit key tells nothing about earlier weights
+            self.waiting = self._owner = None  # a unit key does not change earlier weights
         return ()
 
     def _settled(self, settled: SettledWeight, now: float) -> tuple[ScaleOutcome, ...]:

@@ -17,7 +17,7 @@ Hear = Callable[[bytes], None]
 
 
 class TappedPort:
-    """A port that reports what it reads. With `questions` each write sends the next of them instead."""
+    """A port that reports what it reads. With `questions` each write sends the next question instead."""
 
     def __init__(self, port: Port, hear: Hear, questions: Iterator[bytes] | None = None) -> None:
         self._port, self._hear, self._questions = port, hear, questions

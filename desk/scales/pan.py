@@ -33,7 +33,7 @@ class CaptureKind(StrEnum):
     CORRECTED = "corrected"  # the same item: a hand let go, or something was added
     AGAIN = "again"  # the last captured weight again, without an empty pan in between
     SWAPPED = "swapped"  # another weight, without an empty pan in between
-    OFFERED = "offered"  # it never settled; the heavier of what was shown
+    OFFERED = "offered"  # it never settled; the heavier of the values shown
 
 
 @dataclass(frozen=True, slots=True)

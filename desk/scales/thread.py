@@ -113,7 +113,7 @@ class ReadingThread:
 
 
 class _Ear:
-    """What was received since the port was opened: the newest unreported reading, and when one last made sense."""
+    """What was received since the port was opened: the newest unreported reading, and when one was last valid."""
 
     def __init__(self, decoder: Decoder, opened: float) -> None:
         self._decoder = decoder

@@ -124,7 +124,7 @@ def rewrite(engine: Engine) -> None:
 
 
 def tell_others(conn: Connection) -> None:
-    """Make the server notify other benches when this transaction commits; SQLite's followers notice by themselves."""
+    """Make the server notify other benches when this transaction commits; SQLite's followers poll the file."""
     if conn.dialect.name != "sqlite":
         conn.execute(text(f"NOTIFY {CHANNEL}"))
 
@@ -167,7 +167,7 @@ def _url(where: str | Path) -> URL:
 
 
 def _prepare_sqlite(raw: Any, _record: object) -> None:
-    raw.isolation_level = None  # the driver would begin by itself, without IMMEDIATE
+    raw.isolation_level = None  # the driver would begin automatically, without IMMEDIATE
     for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "secure_delete = ON"):
         raw.execute(f"PRAGMA {pragma}")
 

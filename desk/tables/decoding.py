@@ -1,4 +1,4 @@
-"""Turn bytes into text: try encodings in order, the surest first.
+"""Turn bytes into text: try encodings in order, the most certain first.
 
 A byte order mark, then zero bytes at every second position (UTF-16), then strict UTF-8, then an 8-bit or East Asian
 encoding (`plausible`). If the bytes do not settle it we ask: a name in the wrong letters would go on a label.

@@ -9,7 +9,7 @@ from desk.tables.faults_found import unreadable
 from desk.tables.workbook import is_workbook, workbook_sheets
 
 SUFFIXES = (".csv", ".xlsx", ".ods")
-LONGEST = 10_000  # characters of a cell: a fault shows what was found, so nothing endless may be
+LONGEST = 10_000  # characters of a cell: a fault shows the cell, so its length is limited
 
 Lines = list[tuple[int, list[str]]]
 

@@ -53,7 +53,7 @@ _ELISION = re.compile(
 _FEWEST_WORDS = 3  # distinct words; with fewer, any other reading leaves it open
 _RIVALS = frozenset({"cp1250", "iso8859-2", "cp850", "cp437", "mac_roman"})  # what two words in cp1252 may be instead
 _ICELANDIC = frozenset("ðþýÐÞÝ")  # what Turkish and Baltic letters read as in cp1252
-_MOST_WRONG = 0.03  # share of words that may look odd: names in brackets, a stray mark
+_MOST_WRONG = 0.03  # share of words that may look unusual: names in brackets, a stray mark
 _SURELY = 1.7  # times as likely as the next one, by chardet; measured, see SURE_WESTERN
 # Western text is at most 1.66 times as likely to be anything else, on 1 to 30 rows of names and towns (chardet 7.7).
 SURE_WESTERN = 0.6

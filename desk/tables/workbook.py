@@ -65,7 +65,7 @@ def _environment() -> dict[str, str]:
 
 
 def _wait(running: subprocess.Popen[bytes], progress: IO[bytes], watch: Watch, until: float) -> None:
-    """Wait for the end of the process, or until the time is up; tell how far it is. Raises Stopped."""
+    """Wait for the end of the process or the time limit, and report progress. Raises Stopped."""
     while running.poll() is None and time.monotonic() < until:
         progress.seek(0)
         lines = progress.read().split()

@@ -1,4 +1,4 @@
-"""Spreadsheet workbooks (XLSX, ODS) to rows of text, by python-calamine, in a process of their own (`workbook_process`).
+"""Spreadsheet workbooks (XLSX, ODS) to rows of text, by python-calamine, in a separate process (`workbook_process`).
 
 Both forms are zip archives of XML. The XML is checked first (`workbook_check`), because the reader never returns from
 some damaged files, and counts cells with errors as empty.

@@ -41,7 +41,7 @@ class IfUndeliverable(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CustomsDetails:
-    """What was entered for customs; empty fields say nothing.
+    """What was entered for customs; empty fields count as not entered.
 
     `value` is what all goods are worth where that differs from the price paid; `unit_values` what one of a line is worth,
     by its SKU or else its item. `category_words` goes with OTHER. `ioss` is the marketplace's number for this order,
@@ -62,7 +62,7 @@ class CustomsDetails:
     unit_values: tuple[tuple[str, Money], ...] = ()
 
     def filled_from(self, known: CustomsDetails) -> CustomsDetails:
-        """Return the same with what `known` holds where this says nothing."""
+        """Return these details with empty fields filled from `known`."""
         nothing = CustomsDetails()
         kept = {
             field.name: getattr(known, field.name)

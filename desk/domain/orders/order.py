@@ -24,7 +24,7 @@ class OrderLine:
 
     @property
     def key(self) -> str:
-        """Return what tells lines of different goods apart: the SKU, else the item."""
+        """Return the key of the goods of a line: the SKU, else the item."""
         return self.sku or self.item
 
 
@@ -68,9 +68,9 @@ class Order:
 
     @property
     def customs_values(self) -> tuple[Money, ...]:
-        """Return what each line is declared at: its customs value where one was entered, else what was paid.
+        """Return the declared value of each line: its customs value where one was entered, else the price paid.
 
-        Lines without a value of their own share the rest of the order's customs value by price, or by number where they
+        Lines without their own value share the rest of the order's customs value by price, or by number where they
         cost nothing.
         """
         own = dict(self.customs.unit_values)

@@ -65,7 +65,7 @@ class Suggestion:
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Where each of our fields is in a row; `doubted` fields have no position, and a fault says why.
+    """Where each of our fields is in a row; `doubted` fields have no position, and a fault gives the reason.
 
     `units` are the units named in headers, by field, as files spell them.
     """
@@ -131,7 +131,7 @@ def match_headers(header: Sequence[str], meanings: Meanings, faults: FaultsFound
     doubted = set()
     for ours in dict.fromkeys(meanings.words.values()):
         if ours in meanings.mapped and not meanings.mapped[ours]:
-            continue  # the mapping says that no column is this field
+            continue  # by the mapping, no column is this field
         if wanted := meanings.mapped.get(ours, ""):
             found = _called(header, wanted)
             expected = f"one column called {wanted!r}, as the mapping says for {ours}; {len(found) or 'none'} is there"

@@ -1,10 +1,10 @@
-"""Sample cells of each column, to tell what the column contains."""
+"""Sample cells of each column, to recognize its contents."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-ROWS = 400  # enough to tell what a column contains, few enough to be free
+ROWS = 400  # enough to recognize a column, few enough to cost no time
 EXAMPLES = 3  # shown to a person
 
 

@@ -1,4 +1,4 @@
-"""Compare what a column's values look like with the field its header names: postal codes are no cities.
+"""Compare what a column's values look like with the field its header names: postal codes are not cities.
 
 A share of the values decides, never a single one: people type odd things. Common practice, no source.
 """
@@ -131,7 +131,7 @@ LOOKS: Mapping[str, Looks] = {
     "email": lambda text: bool(_MAIL.fullmatch(text)),
     "phone": _phone,
     "item": lambda text: bool(_LETTER.search(text)) and not _date(text) and not _MAIL.fullmatch(text),
-    "quantity": lambda text: _count(text) and len(text) < 5,  # nobody buys ten thousand of a thing
+    "quantity": lambda text: _count(text) and len(text) < 5,  # no order is for ten thousand of one item
     **dict.fromkeys(
         "unit_price line_total shipping_paid discount line_discount tax tip gift_wrap insurance total customs_value".split(),
         _amount,

@@ -1,4 +1,4 @@
-"""Yes and no, decided from all cells of a column: "1" and "N" say so only where every other cell does.
+"""Yes and no, decided from all cells of a column: "1" and "N" count only where every other cell does too.
 
 Words in English, German, French, and Spanish; common practice, no source.
 """
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from desk.intake.columns.amounts import NotRead
 
-# What says so in any column, and what says so only where the whole column is of these.
+# Words that count in any column, and short forms that count only where every cell is one of these.
 _YES = frozenset("yes true ja oui sí si verdadero vrai wahr ✓ ✔ ☑".split())
 _NO = frozenset("no false nein non falso faux falsch ✗ ☐".split())
 _YES_SHORT = _YES | frozenset("y t j o s v w x 1 1.0 on".split())
@@ -19,13 +19,13 @@ _NO_SHORT = _NO | frozenset("n f 0 0.0 off - –".split())
 
 @dataclass(frozen=True, slots=True)
 class YesNoColumn:
-    """How a column says yes and no. `is_short`: all its cells are yes, no, or one of their short forms."""
+    """How a column writes yes and no. `is_short`: all its cells are yes, no, or one of their short forms."""
 
     is_short: bool = False
 
     @classmethod
     def of(cls, cells: Iterable[str]) -> YesNoColumn:
-        """Return how these cells say it."""
+        """Return how these cells mean yes and no."""
         filled = {cell.casefold().strip() for cell in cells} - {""}
         return cls(bool(filled) and filled <= _YES_SHORT | _NO_SHORT)
 
@@ -42,7 +42,7 @@ class YesNoColumn:
         raise NotRead("yes or no")
 
     def is_yes(self, text: str) -> bool:
-        """Return whether a cell says yes."""
+        """Return whether a cell means yes."""
         try:
             return self.read(text) is True
         except NotRead:

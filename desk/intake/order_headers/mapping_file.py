@@ -61,7 +61,7 @@ def read_mapping(path: Path) -> ColumnMapping:
     if "columns" not in values or not isinstance(columns, dict):
         faults.add(lines.of(("columns",)), "columns", "", 'a table [columns] with lines like recipient = "Ship to"')
         columns = {}
-    # TOML puts a text or list written below a table's heading into that table; we know what was meant.
+    # TOML puts a text or list written below a table's heading into that table; the intent is clear.
     top = {key: columns.pop(key) for key in (*_TEXTS, "ignore") if key in columns and key not in ORDER_FIELDS} | {
         key: values[key] for key in (*_TEXTS, "ignore") if key in values
     }
@@ -88,7 +88,7 @@ def read_mapping(path: Path) -> ColumnMapping:
 
 
 def _with_older(reading: Any, top: dict[str, Any], formats: dict[str, Any]) -> None:
-    """Add what a `[reading]` table says, from mappings older than `[formats]`."""
+    """Add the contents of a `[reading]` table, from mappings older than `[formats]`."""
     if not isinstance(reading, dict):
         return
     for key in _READING:

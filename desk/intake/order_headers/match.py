@@ -62,8 +62,8 @@ class _Matching:
     header: Sequence[str]
     samples: Samples
     places: dict[str, int] = field(default_factory=dict)
-    closed: set[str] = field(default_factory=set)  # fields the mapping says have no column
-    ignored: set[int] = field(default_factory=set)  # columns the mapping says to skip
+    closed: set[str] = field(default_factory=set)  # fields without a column by the mapping
+    ignored: set[int] = field(default_factory=set)  # columns skipped by the mapping
 
     def free(self) -> list[int]:
         """Return the columns not assigned yet."""
@@ -162,7 +162,7 @@ def called(header: Sequence[str], wanted: str) -> list[int]:
 
 
 def _drop_second_names(places: dict[str, int]) -> None:
-    """Drop first and last name beside a full name, and a whole-address column beside a street line."""
+    """Drop first and last name where there is a full name, and a whole-address column where there is a street line."""
     for whole, parts in (("recipient", ("first_name", "last_name")), ("address1", ("full_address",))):
         if whole in places:
             for part in parts:

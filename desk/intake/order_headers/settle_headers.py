@@ -132,7 +132,7 @@ class _Context:
             self.places["address2"] = units[0]
 
     def names(self) -> None:
-        """Assign a column called just "name": the last name beside a first name, else the recipient when no other is."""
+        """Assign a column called just "name": the last name with a first name, else the recipient if none is."""
         self._split_names()
         plain = [place for place in self.likely("recipient") if header_meaning(self.header[place]).concepts == {"name"}]
         for part, other in (("last_name", "first_name"), ("first_name", "last_name")):
@@ -156,7 +156,7 @@ class _Context:
             self.places |= {"first_name": first[0], "last_name": last[0]}
 
     def _split_names(self) -> None:
-        """Turn a recipient called just "name" beside a first name into the last name, unless its cells hold both."""
+        """Turn a recipient called just "name" into the last name with a first name, unless its cells hold both."""
         for part, mate in (("last_name", "first_name"), ("first_name", "last_name")):
             place = self.places.get("recipient")
             if place is None or mate not in self.places or part in self.places or part in self.closed:

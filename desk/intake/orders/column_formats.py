@@ -24,14 +24,14 @@ FIRST_PLACES = 3
 
 
 class ColumnTexts:
-    """The different filled cells of a table's columns, in order; each column is read once."""
+    """The distinct filled cells of each column of a table, in order; each column is read once."""
 
     def __init__(self, sheet: Sheet) -> None:
         self.sheet = sheet
         self._known: dict[int, dict[str, None]] = {}
 
     def at(self, place: int) -> dict[str, None]:
-        """Return those of one column."""
+        """Return the cells of one column."""
         texts = self._known.get(place)
         if texts is None:
             texts = dict.fromkeys(cells[place] for _, cells in self.sheet.rows if place < len(cells))
@@ -41,7 +41,7 @@ class ColumnTexts:
 
 
 def column_formats(cells_of: ColumnTexts, columns: Columns, given: Mapping[str, str]) -> dict[str, ColumnFormat]:
-    """Return how each date or amount column is read; `given` is what the mapping says, by field."""
+    """Return how each date or amount column is read; `given` are the formats of the mapping, by field."""
     texts = {
         name: cells_of.at(columns.places[name]) for name in (*DATE_FIELDS, *AMOUNT_FIELDS) if name in columns.places
     }

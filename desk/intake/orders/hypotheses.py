@@ -1,4 +1,4 @@
-"""Settle what the header row leaves open about amounts: use the reading that makes the order totals add up."""
+"""Settle ambiguous headers of amounts: use the reading that makes the order totals add up."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from desk.intake.orders.column_formats import ColumnTexts, column_formats
 from desk.intake.orders.order_rows import OrderReader, OrderTerms
 
 Group = tuple[str, list[Row]]
-TRIED = 100  # orders; enough to tell a reading that fits from one that does not
+TRIED = 100  # orders; enough to distinguish a reading that fits from one that does not
 ENOUGH = 0.5  # the share of orders that must add up before we believe a guessed column
 _PRICES = ("unit_price", "line_total")
 _WRONG = (Code.TOTAL_DIFFERS, Code.CELL_NOT_READ, Code.LINE_TOTAL_DIFFERS)

@@ -1,4 +1,4 @@
-"""Refuse an order list without a needed column, and say what to put in a mapping."""
+"""Refuse an order list without a needed column, and name the line for a mapping."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""One country for all orders of a list without a column for it: as a mapping says, or as the postal codes suggest."""
+"""One country for all orders of a list without a column for it: from a mapping, or suggested by the postal codes."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def with_one_country(mapping: ColumnMapping, header: Sequence[str], countries: C
 
 
 def likely_country(found: OrderColumns, samples: Samples, home: str) -> str:
-    """Return the shop's own country when nothing says the country and the postal codes or states are like its; else empty."""
+    """Return the shop's own country when no column names one and postal codes or states match its; else empty."""
     places = found.columns.places
     if "country" in places or any(offer.ours == "country" for offer in found.suggestions):
         return ""

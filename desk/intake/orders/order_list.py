@@ -127,7 +127,7 @@ def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Prepar
 
 
 def split_examples(prepared: PreparedList) -> tuple[SplitExample, ...]:
-    """Return the first whole addresses of a list as they are read; none where the parts have columns of their own."""
+    """Return the first whole addresses of a list as they are read; none where the parts have their own columns."""
     columns, countries = prepared.matched.columns, prepared.terms.countries
     if "full_address" not in columns.places:
         return ()

@@ -26,13 +26,13 @@ def is_shipped(status: str) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class ShippedColumn:
-    """How a shipping column says that an order has shipped: by a status, or just yes."""
+    """How a shipping column marks an order as shipped: by a status, or just yes."""
 
     yes_no: YesNoColumn
 
     @classmethod
     def of(cls, cells: Iterable[str]) -> ShippedColumn:
-        """Return how these cells say it; a count of packages is no yes."""
+        """Return how these cells mark it; a count of packages does not mean yes."""
         return cls(YesNoColumn.of(cells))
 
     def is_shipped(self, text: str) -> bool:

@@ -30,7 +30,7 @@ YesNoReader = Callable[[str], bool | None]
 
 
 class ListKind(StrEnum):
-    """What a list contains, in the shop file's words."""
+    """What a list contains, in the words of the shop file."""
 
     PRODUCTS = "products"
     MAILERS = "mailers"
@@ -47,7 +47,7 @@ SAMPLE = 20
 
 @dataclass(frozen=True, slots=True)
 class Catalogue:
-    """What a list contains: complete records, with each row's values over what the shop already knew."""
+    """What a list contains: complete records, with each row's values replacing those the shop already had."""
 
     shelf: ListKind
     records: tuple[Record, ...]

@@ -1,4 +1,4 @@
-"""The shop file (TOML): what the maker sets up once. Read whole, or refused with every fault and its line."""
+"""The shop file (TOML): what the maker sets up once. Read completely, or refused with every fault and its line."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ def _in_our_words(detail: ErrorDetails, values: Mapping[str, Any]) -> tuple[KeyP
 
 
 def _in_file(loc: Iterable[int | str], values: Any) -> KeyPath:
-    """Return the part of pydantic's path that can exist in the file; pydantic adds type names of its own."""
+    """Return the part of pydantic's path that can exist in the file; pydantic adds its type names."""
     place: KeyPath = ()
     for part in loc:
         if isinstance(values, dict) and (part in values or part in _fields(place)):

@@ -1,4 +1,4 @@
-"""The upper right corner of a label: space for real stamps or a meter strip, or a note that nothing is paid yet.
+"""The upper right corner of a label: space for real stamps or a meter strip, or a note that postage is not paid yet.
 
 Four plain corner marks and the kinds of stamps in words: pictures that look like stamps may not be on the outside of
 mail (IMM 153, archive of 2014). One stamp is 0.87 × 0.98 in (from memory).

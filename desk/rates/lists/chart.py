@@ -1,4 +1,4 @@
-"""Charts: which price list is in force for a service on a day, and what it says about a destination."""
+"""Charts: the price list in force for a service on a day, and its group and limits for a destination."""
 
 from __future__ import annotations
 

@@ -36,7 +36,7 @@ class CubicTier:
 
 @dataclass(frozen=True, slots=True)
 class Surcharge:
-    """A fee on top of the price. `code`: nonmachinable, long-22, long-30, bulky or tube."""
+    """A fee added to the price. `code`: nonmachinable, long-22, long-30, bulky or tube."""
 
     code: str
     amount: Money
@@ -170,7 +170,7 @@ class ServiceChart:
         return self.effective <= on and not (self.season and self.is_past(on))
 
     def as_of(self, on: date) -> ServiceChart:
-        """Return the list with that day's dimensional rule, which the standards change on dates of their own."""
+        """Return the list with that day's dimensional rule, which the standards change on other dates."""
         held = [rule for rule in self.dimensional_rules if rule.since <= on]
         rule = max(held, key=attrgetter("since")) if held else None
         return self if rule == self.dimensional else replace(self, dimensional=rule)

@@ -147,7 +147,7 @@ def _best(worths: tuple[int, ...], counts: tuple[int, ...], target: int, most: i
 class _Search:
     """An exact search. `worths` descend; there are `counts` of each stamp.
 
-    Bit sets tell which sums are possible: bit s of `reach[i]` is set when stamps i and later can make s. That gives the
+    Bit sets hold the possible sums: bit s of `reach[i]` is set when stamps i and later can make s. That gives the
     least overpayment at once. The fewest stamps for that sum are then found depth first, highest value first, cutting
     off where even the highest remaining values could not beat the best set so far.
     """

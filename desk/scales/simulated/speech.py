@@ -109,7 +109,7 @@ def say(preset: str, word: DisplayedValue) -> bytes:
 
 
 def say_report(word: DisplayedValue, layout: ReportLayout) -> bytes:
-    """Return the report of a USB scale with that layout. The count is unsigned: the status tells a negative weight."""
+    """Return the report of a USB scale with that layout. The count is unsigned: the status marks a negative weight."""
     power = int(word.value.as_tuple().exponent)
     parts = (
         (layout.weight, int(abs(word.value).scaleb(-power))),

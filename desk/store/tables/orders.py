@@ -72,7 +72,7 @@ def compare_with_stored(conn: Connection, orders: Sequence[Order]) -> OrderCompa
 
 
 def _with_entered(order: Order, stored: Order) -> Order:
-    """Return an order of a file with what was entered for customs where the file leaves it empty."""
+    """Return an order of a file with its empty customs fields filled from what was entered."""
     if is_forgotten(stored):
         return order
     address = order.address
@@ -117,7 +117,7 @@ def order(conn: Connection, order_id: int) -> StoredOrder:
 def check_all(conn: Connection) -> None:
     """Read every order. Raises ValueError when one cannot be read, or differs from what was saved.
 
-    A digest no longer fits once the address was forgotten, nor in data that was corrected before digests told that.
+    A digest no longer fits once the address was forgotten, nor in data corrected before digests recorded corrections.
     """
     for row in conn.execute(select(schema.orders)):
         found = _stored(row).order

@@ -29,7 +29,7 @@ class PaperKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PrintedPaper:
-    """One printing. `digest` tells whether the paper would look the same today; `voided_at` is None while valid."""
+    """One printing. `digest` shows whether the paper would look the same today; `voided_at` is None while valid."""
 
     id: int
     piece_id: int

@@ -211,7 +211,7 @@ def set_packing(tx: Transaction, packings: Mapping[int, Packing]) -> list[int]:
 
 
 def set_extras(tx: Transaction, piece_ids: Iterable[int], extras: tuple[str, ...]) -> list[int]:
-    """Keep what is bought with pieces besides postage, by code; the ids that changed. Refused when one is paid for."""
+    """Store the extras bought with pieces, by code; return the changed ids. Raises Refused when a piece is paid for."""
     text = to_text(extras) if extras else None
     return _set_unpaid(tx, {number: {"extras": text} for number in piece_ids}, "extras")
 
@@ -232,7 +232,7 @@ def pack_into(tx: Transaction, carrier: int, piece_ids: Iterable[int]) -> list[i
 def unpack(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
     """Separate pieces again; the carriers' weights together no longer count. Return the changed ids.
 
-    A carrier with its postage on, or gone, keeps its weight: that is what was paid for.
+    A carrier with postage, or handed over, keeps its weight, since postage was paid for it.
     """
     out = some_pieces(tx.conn, piece_ids)
     carriers = some_pieces(tx.conn, {piece.together_with for piece in out if piece.together_with is not None})
