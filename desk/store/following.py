@@ -50,7 +50,7 @@ class Follower:
         self._greeted = 0.0
         self._others: Mapping[str, int] = {}
         self._are_others = False
-        self._line: _Notified | _DataVersionWatch = _Notified(store) if store.file is None else _DataVersionWatch(store)
+        self._line: _Notified | _FileVersionWatch = _Notified(store) if store.file is None else _FileVersionWatch(store)
 
     def news(self) -> BenchNews | None:
         """Wait briefly and return what other benches did, or None. Raises Refused while the server is away."""
@@ -94,7 +94,7 @@ class Follower:
         self._reported, self._greeted = report, now
 
 
-class _DataVersionWatch:
+class _FileVersionWatch:
     """Waits for a change of SQLite's data version, on its own connection in the follower's thread."""
 
     def __init__(self, store: Store) -> None:
