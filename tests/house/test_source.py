@@ -87,3 +87,36 @@ def test_files_are_written_atomically_by_one_module(module: Path, tree: ast.Modu
 
 def test_every_way_to_write_a_file_is_found():
     assert writers_in(ast.parse('file.write_text("a")\nopen(file, "w")\nfile.open("ab")\nopen(file)')) == [1, 2, 3]
+
+
+def without_docstring(node: ast.AST, *, in_ui: bool) -> list[str]:
+    """Return the public functions and classes without a docstring.
+
+    Functions inside functions need none, nor do overloads, nor overrides of Qt methods, which keep Qt's names and say
+    what Qt says.
+    """
+    missing: list[str] = []
+    for child in ast.iter_child_nodes(node):
+        if not isinstance(child, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
+            continue
+        is_class = isinstance(child, ast.ClassDef)
+        excused = (
+            child.name.startswith("_")
+            or any(isinstance(mark, ast.Name) and mark.id in ("overload", "override") for mark in child.decorator_list)
+            or (in_ui and not is_class and child.name != child.name.lower())
+        )
+        if not excused and not ast.get_docstring(child):
+            missing.append(child.name)
+        if is_class and not child.name.startswith("_"):
+            missing += without_docstring(child, in_ui=in_ui)
+    return missing
+
+
+def test_every_public_function_and_class_has_a_docstring(module: Path, tree: ast.Module):
+    assert without_docstring(tree, in_ui="ui" in module.parts) == []
+
+
+def test_a_missing_docstring_is_seen():
+    source = "class A:\n  'It.'\n  def f(self): pass\n  def sizeHint(self): pass\n  def _g(self): pass\ndef h():\n  def inner(): pass\n"
+    assert without_docstring(ast.parse(source), in_ui=True) == ["f", "h"]
+    assert without_docstring(ast.parse(source), in_ui=False) == ["f", "sizeHint", "h"]
