@@ -21,7 +21,7 @@ from desk.rates.restricted import barred_goods, handling
 from desk.rates.rules import PriceRules, ServiceOut
 from desk.rates.shape import ShapeOptions, ShapeVerdict, assumed, weighed
 
-__all__ = ["Offer", "PriceRules", "Quote", "ServiceOut", "chart_findings", "may_go", "price_of", "quote"]
+__all__ = ["Offer", "PriceRules", "Quote", "ServiceOut", "chart_findings", "cheapest", "may_go", "price_of", "quote"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +95,12 @@ def price_of(posting: Posting, service: str, key: str, rules: PriceRules) -> Off
     found = candidate(0, service, key, piece, form, rules)
     offer = found if isinstance(found, Finding) else found.offer_at(piece.weight, piece.label_weight)
     return ServiceOut(service, offer) if isinstance(offer, Finding) else offer
+
+
+def cheapest(posting: Posting, rules: PriceRules) -> Offer | None:
+    """Return the cheapest offer at the weight as given, whatever the scale leaves open; None when nothing can carry it."""
+    ranked = open_case(posting, rules).step_at(posting.weight).ranked
+    return ranked[0].at(posting.weight, posting.label_weight) if ranked else None
 
 
 def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, ...]:

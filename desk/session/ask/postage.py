@@ -19,7 +19,7 @@ from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import NOTHING, Weight, WeightUnit
 from desk.rates.doubt import doubt
 from desk.rates.posting import Posting
-from desk.rates.quote import Offer, PriceRules, may_go, price_of, quote
+from desk.rates.quote import Offer, PriceRules, cheapest, may_go, price_of
 from desk.rates.shape import Traits, classify
 from desk.rates.stamps.stamps import choose_stamps, stamp_values
 from desk.session.ask.question import Answer, Question, expect_fields
@@ -96,7 +96,7 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
         offers = [offer for offer in tried if isinstance(offer, Offer)]
         best = min(offers, key=lambda offer: (offer.price.minor, offer.service), default=None)
     else:
-        best = quote(replace(posting, allowed=allowed), rules).chosen
+        best = cheapest(replace(posting, allowed=allowed), rules)
     if best is None:
         raise Refused("no service can carry it")
     return {"service": best.service, **_offer_answer(best, on), **_extras(question, best, rulebook, on)}

@@ -42,22 +42,22 @@ def _paid_piece(pile: Pile, piece_id: int, entered: list[LedgerRow]) -> PaidPiec
         estimated=-first.amount,
         paid=Money(paid, first.amount.currency),
         list_until=offer.chart.until if offer else None,
-        neighbors=_neighbors(offer) if offer else (),
-        next_weight=_next_weight(offer) if offer else None,
+        neighbors=_neighbors(offer, verdict.extras_price) if verdict and offer else (),
+        next_weight=_next_weight(offer, verdict.extras_price) if verdict and offer else None,
     )
 
 
-def _neighbors(offer: Offer) -> tuple[Money, ...]:
-    """Return the prices one zone nearer and one farther, with the same fees."""
+def _neighbors(offer: Offer, extras: Money) -> tuple[Money, ...]:
+    """Return the prices one zone nearer and one farther, with the same fees and extras."""
     if not offer.key.isdigit():
         return ()
     zones = (str(int(offer.key) - 1), str(int(offer.key) + 1))
     rows = (offer.chart.row(offer.weight, zone) for zone in zones)
-    return tuple(row.price + (offer.price - offer.base) for row in rows if row is not None)
+    return tuple(row.price + (offer.price - offer.base) + extras for row in rows if row is not None)
 
 
-def _next_weight(offer: Offer) -> Money | None:
-    """Return the price one weight step up, with the same fees."""
+def _next_weight(offer: Offer, extras: Money) -> Money | None:
+    """Return the price one weight step up, with the same fees and extras."""
     rows = offer.chart.rows.get(offer.key, ())
     above = [row for row in rows if offer.row is not None and offer.row.max_weight < row.max_weight]
-    return above[0].price + (offer.price - offer.base) if above else None
+    return above[0].price + (offer.price - offer.base) + extras if above else None

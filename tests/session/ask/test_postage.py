@@ -52,6 +52,16 @@ def test_a_price_by_its_service(ask):
     }
 
 
+@pytest.mark.parametrize("where", [{"zone": "5"}, {"from": "55802", "to": "97701"}, {"destination": "DE"}])
+@pytest.mark.parametrize(("pounds", "billed"), [("2", "2"), ("2.01", "3")])
+def test_auto_takes_the_weight_as_given(ask, where, pounds, billed):
+    """A weight typed at the end of a row is in that row, with a named service and with `auto` alike."""
+    found = ask("price", service="auto", weight={"value": pounds, "unit": "lb"}, size=BOX, **where)
+    assert (found["billable"], found["billable_unit"]) == (billed, "lb")
+    same = ask("price", service=found["service"], weight={"value": pounds, "unit": "lb"}, size=BOX, **where)
+    assert same["postage"] == found["postage"]
+
+
 def test_auto_is_the_cheapest_of_all(ask):
     found = ask("price", service="auto", weight=OUNCE, size=ENVELOPE)
     assert (found["service"], found["postage"]) == ("letter-metered", "1.07")
