@@ -282,9 +282,9 @@ def _unknown_products(facts: Facts) -> None:
 
 
 def _services_out(facts: Facts) -> None:
-    """Write each service that was tried with the code of its reason: `letter, stamped (under size)`."""
+    """Write each service that was tried with the code of its reason: `letter, stamped: too small`."""
     pairs = zip(_several(facts, "tried"), _several(facts, "because"), strict=True)
-    words = [f"{service_words(service)} ({issue_name(code)})" for service, code in pairs]
+    words = [f"{service_words(service)}: {issue_name(code)}" for service, code in pairs]
     facts["tried"] = "; ".join(words) or "none is allowed"
 
 

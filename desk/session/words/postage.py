@@ -8,7 +8,7 @@ from desk.domain.codes import Code
 
 POST: Mapping[Code, tuple[str, str]] = {
     Code.NO_SERVICE: (
-        "No service can carry it: {tried}.",
+        "No service can carry it ({tried}).",
         "Repack it, or allow another service in Setup > Rules or Setup > Shipping choices.",
     ),
     Code.TOO_SMALL: (
