@@ -27,7 +27,7 @@ def view(qtbot: QtBot, desk: Desk) -> CostsView:
 
 
 def cents(text: str) -> int:
-    return Money.of(text).minor
+    return Money.of(text.replace("$", "")).minor
 
 
 def test_nothing_weighed_no_costs(view: CostsView) -> None:
