@@ -15,10 +15,10 @@ class LengthUnit(StrEnum):
     """A unit for sizes; the value is its spelling in files."""
 
     INCH = "in"
-    MILLIMETRE = "mm"
+    MILLIMETER = "mm"
 
 
-MM_IN = {LengthUnit.INCH: INCH_MM, LengthUnit.MILLIMETRE: Decimal(1)}
+MM_IN = {LengthUnit.INCH: INCH_MM, LengthUnit.MILLIMETER: Decimal(1)}
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.domain.orders.check_digits import normalised, s10_digit, split_s10, tracking_digit, without_routing
+from desk.domain.orders.check_digits import normalized, s10_digit, split_s10, tracking_digit, without_routing
 
 
 @pytest.mark.parametrize(
@@ -66,4 +66,4 @@ def test_routing_is_ignored(scanned, bare):
 
 @pytest.mark.parametrize(("text", "plain"), [(" 94 00-11 ", "940011"), ("rr\t1", "RR1"), ("", "")])
 def test_normalized(text, plain):
-    assert normalised(text) == plain
+    assert normalized(text) == plain

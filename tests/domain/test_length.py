@@ -37,7 +37,7 @@ def test_lengths_add_multiply_and_compare():
     assert inches("0.5") + inches("0.25") == inches("0.75")
     assert inches(3) * 2 == inches(6)
     assert inches("6.125") < inches("6.126")
-    assert Length.of("25.4", LengthUnit.MILLIMETRE) == inches(1)
+    assert Length.of("25.4", LengthUnit.MILLIMETER) == inches(1)
 
 
 def test_length_shown_in_inches():

@@ -15,7 +15,7 @@ from desk.domain.shop.shop import Shop
 from desk.intake.columns.reading import NOTHING_CHOSEN
 from desk.intake.columns.sheet import read_sheet
 from desk.intake.order_headers.mapping_file import read_mapping
-from desk.intake.shop.product_lists import CatalogueRules, ListKind, catalogue_in, known_headers
+from desk.intake.shop.product_lists import CatalogRules, ListKind, catalog_in, known_headers
 from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import read_weights
 from tests.conftest import ROOT
@@ -55,12 +55,12 @@ def weights(path: Path) -> object:
 
 def products(path: Path) -> object:
     sheet = read_sheet(path, NOTHING_CHOSEN, known_headers(ListKind.PRODUCTS))
-    return catalogue_in(sheet, ListKind.PRODUCTS, CatalogueRules(SHOP, COUNTRIES))
+    return catalog_in(sheet, ListKind.PRODUCTS, CatalogRules(SHOP, COUNTRIES))
 
 
 def mailers(path: Path) -> object:
     sheet = read_sheet(path, NOTHING_CHOSEN, known_headers(ListKind.MAILERS))
-    return catalogue_in(sheet, ListKind.MAILERS, CatalogueRules(SHOP, COUNTRIES))
+    return catalog_in(sheet, ListKind.MAILERS, CatalogRules(SHOP, COUNTRIES))
 
 
 def with_country(raw: bytes) -> bytes:

@@ -151,8 +151,8 @@ def test_numbers_of_any_shape_read_back(texts):
     assert list(codes_on_pages(coded(texts))) == [(text,) for text in texts]
 
 
-@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="the second rasteriser is not on this machine")
-def test_codes_read_back_in_a_second_rasteriser(tmp_path):
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="the second renderer is not on this machine")
+def test_codes_read_back_in_a_second_renderer(tmp_path):
     """Renderers disagree about a bar that ends on the edge of a pixel; one alone would hide it."""
     file = tmp_path / "codes.pdf"
     file.write_bytes(coded(REFERENCES))

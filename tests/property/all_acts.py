@@ -19,7 +19,7 @@ from desk.session.bench.extra_choice import choose_extra
 from desk.session.customs.product_goods import fix_product
 from desk.session.importing.compare import import_all
 from desk.session.importing.mappings import forget_mapping, save_mapping
-from desk.session.importing.product_lists import CataloguePreview, ChangedRecord, import_catalogue
+from desk.session.importing.product_lists import CatalogPreview, ChangedRecord, import_catalog
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all, to_stamp
 from desk.session.papers.kinds import Paper
 from desk.session.papers.printed import note_printed, void_papers
@@ -48,14 +48,14 @@ def _list(pile: Pile, piece: int, number: int) -> None:
     import_all(pile.sitting, [order], [(gone, "cancelled")] if gone != order.number else [])
 
 
-def _catalogue(pile: Pile, _piece: int, number: int) -> None:
+def _catalog(pile: Pile, _piece: int, number: int) -> None:
     kept = pile.terms.shop.products
     if not kept:
         raise Refused("No product is left to change.")
     now = replace(kept[0], customs_words=f"Printed card, kind {number}")
     fresh = replace(made.CARD, sku=f"NEW-{number}", name=f"New card {number}")
-    preview = CataloguePreview(ListKind.PRODUCTS, (fresh,), (), (ChangedRecord(now.sku, kept[0], now, ()),))
-    import_catalogue(pile.sitting, preview, [now.sku] if number % 2 else [])
+    preview = CatalogPreview(ListKind.PRODUCTS, (fresh,), (), (ChangedRecord(now.sku, kept[0], now, ()),))
+    import_catalog(pile.sitting, preview, [now.sku] if number % 2 else [])
 
 
 def _post_on(pile: Pile, _piece: int, number: int) -> None:
@@ -127,7 +127,7 @@ def _words(pile: Pile, piece: int, number: int) -> None:
 
 OTHERS: dict[str, Doing] = {
     "list": _list,
-    "catalogue": _catalogue,
+    "catalog": _catalog,
     "post on": _post_on,
     "setup": _setup,
     "scale": _scale,

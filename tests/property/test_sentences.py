@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from desk.domain.finding import Code, Finding, Severity
-from desk.session.words.sentences import CATALOGUE, sentence, way_out
+from desk.session.words.sentences import CATALOG, sentence, way_out
 
 # Any text without braces: a buyer's own braces are tested further down.
 PLAIN = st.text(st.characters(exclude_characters="{}", exclude_categories=("Cs",)), min_size=1, max_size=30)
@@ -24,7 +24,7 @@ WORDED = set(
 
 def names(code: Code) -> set[str]:
     """Return the facts its sentences name."""
-    parsed = (string.Formatter().parse(text) for text in CATALOGUE[code])
+    parsed = (string.Formatter().parse(text) for text in CATALOG[code])
     return {name for parts in parsed for _, name, _, _ in parts if name}
 
 

@@ -68,7 +68,7 @@ def test_a_reading_is_a_whole_number_of_its_own_steps(number, unit):
 
 
 @given(readings, st.sampled_from(LengthUnit))
-def test_a_length_in_inches_is_its_millimetres(number, unit):
+def test_a_length_in_inches_is_its_millimeters(number, unit):
     length = Length.of(number, unit)
 
     assert abs(length.inches() * Decimal("25.4") - length.mm) < SMALLEST_SEEN

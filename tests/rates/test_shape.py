@@ -55,7 +55,7 @@ def test_sides_may_be_typed_in_any_order():
     assert classify(inch("0.05", "4.125", "9.5"), ONE) == classify(inch("9.5", "4.125", "0.05"), ONE)
 
 
-def test_millimetres_decide_as_inches():
+def test_millimeters_decide_as_inches():
     assert classify(Size.of("292.1", "155.575", "6.35", "mm"), ONE).shape == "letter"
     assert classify(Size.of("292.11", "155.575", "6.35", "mm"), ONE).shape == "flat"
 

@@ -4,7 +4,7 @@ import pytest
 
 from desk.domain.orders.check_digits import (
     TRACKING_LENGTHS,
-    normalised,
+    normalized,
     s10_digit,
     split_s10,
     tracking_digit,
@@ -63,13 +63,13 @@ def test_s10_has_thirteen_characters():
     ],
 )
 def test_tracking_digits(body, digit, source):
-    assert tracking_digit(normalised(body)) == digit, source
-    assert len(normalised(body)) + 1 in TRACKING_LENGTHS, source
+    assert tracking_digit(normalized(body)) == digit, source
+    assert len(normalized(body)) + 1 in TRACKING_LENGTHS, source
 
 
 def test_a_wrong_tracking_digit_is_found():
     """Same open data set: 9101 1234 5678 9000 0000 14 is refused, the digit should be 3."""
-    code = normalised("9101 1234 5678 9000 0000 14")
+    code = normalized("9101 1234 5678 9000 0000 14")
     assert tracking_digit(code[:-1]) != int(code[-1])
 
 

@@ -51,9 +51,9 @@ def test_two_ways_to_say_one_weight(value, unit, other, other_unit, source, know
 
 @pytest.mark.parametrize(
     ("unit", "mm", "source", "known_by"),
-    [(LengthUnit.INCH, "25.4", HB44, "memory"), (LengthUnit.MILLIMETRE, "1", "SI", "memory")],
+    [(LengthUnit.INCH, "25.4", HB44, "memory"), (LengthUnit.MILLIMETER, "1", "SI", "memory")],
 )
-def test_millimetres_in_a_unit(unit, mm, source, known_by):
+def test_millimeters_in_a_unit(unit, mm, source, known_by):
     assert Length.of(1, unit).mm == Decimal(mm), (source, known_by)
 
 

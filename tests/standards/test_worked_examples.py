@@ -76,7 +76,7 @@ def test_shape(rulebook, sides, ounces, traits, expected, source):
 
 
 @pytest.mark.parametrize(("sides", "ounces", "traits", "expected", "source"), SHAPES)
-def test_shape_in_millimetres(rulebook, sides, ounces, traits, expected, source):
+def test_shape_in_millimeters(rulebook, sides, ounces, traits, expected, source):
     from decimal import Decimal
 
     metric = [str(Decimal(side) * Decimal("25.4")) for side in sides]

@@ -83,7 +83,8 @@ def test_a_paper_that_was_not_printed_cannot_be_voided(store: Store) -> None:
 
 
 @pytest.mark.parametrize(
-    ("step", "told"), [("print", "Cancel the paper instead"), ("void", "A canceled paper stays canceled. Print it again")]
+    ("step", "told"),
+    [("print", "Cancel the paper instead"), ("void", "A canceled paper stays canceled. Print it again")],
 )
 def test_a_printed_paper_is_not_undone(store: Store, step: str, told: str) -> None:
     (number,) = print_it(store, with_pieces(store))

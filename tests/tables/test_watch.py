@@ -11,7 +11,7 @@ from desk.domain.places.address import Address
 from desk.domain.shop.shop import Shop
 from desk.intake.columns.sheet import read_sheet, read_sheet_text
 from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in
-from desk.intake.shop.product_lists import CatalogueRules, ListKind, catalogue_in
+from desk.intake.shop.product_lists import CatalogRules, ListKind, catalog_in
 from desk.tables.watch import EVERY, UNWATCHED, WHOLE, Stopped, Watch
 from tests.intake.tables import COUNTRIES, ods, put, xlsx
 
@@ -97,7 +97,7 @@ def test_progress_of_a_file_only_rises_and_ends_at_the_end(tmp_path: Path, form:
 
 
 @pytest.mark.parametrize("form", FORMS)
-def test_every_pass_checks_for_cancelling_every_thousand_rows(tmp_path: Path, form: str) -> None:
+def test_every_pass_checks_for_canceling_every_thousand_rows(tmp_path: Path, form: str) -> None:
     few, many = (len(looks(put(tmp_path, "orders", FORMS[form](count)))) for count in (1000, 5000))
     assert many - few >= 3 * 4  # text or sheet to rows, rows by order, orders; and more for bytes to text
 
@@ -120,8 +120,8 @@ def test_a_list_of_products_is_watched(tmp_path: Path) -> None:
     told: list[int] = []
     watch = Watch(lambda done, _of: told.append(done))
     sheet = read_sheet_text(goods)
-    rules = CatalogueRules(Shop(Address()), COUNTRIES)
-    assert len(catalogue_in(sheet, ListKind.PRODUCTS, rules, watch).records) == 2500
+    rules = CatalogRules(Shop(Address()), COUNTRIES)
+    assert len(catalog_in(sheet, ListKind.PRODUCTS, rules, watch).records) == 2500
     assert told == [0, 120, 240, 300, 300, 580, 860, WHOLE]
     with pytest.raises(Stopped):
-        catalogue_in(sheet, ListKind.PRODUCTS, rules, Watch(cancelled=lambda: True))
+        catalog_in(sheet, ListKind.PRODUCTS, rules, Watch(cancelled=lambda: True))

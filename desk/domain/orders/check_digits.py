@@ -21,7 +21,7 @@ def s10_digit(serial: str) -> int:
 
 def split_s10(text: str) -> tuple[str, str, str, str] | None:
     """Return service letters, serial, check digit (or `?`) and country of an S10 identifier; None for another shape."""
-    match = _S10.fullmatch(normalised(text))
+    match = _S10.fullmatch(normalized(text))
     return (match[1], match[2], match[3], match[4]) if match else None
 
 
@@ -36,6 +36,6 @@ def without_routing(code: str) -> str:
     return code[len(code) - 22 :] if code.startswith("420") and len(code) in (30, 34) else code
 
 
-def normalised(text: str) -> str:
+def normalized(text: str) -> str:
     """Return the text in upper case without spaces and hyphens."""
     return re.sub(r"[\s-]", "", text).upper()

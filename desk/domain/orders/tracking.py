@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from desk.domain.orders.check_digits import normalised, s10_digit, split_s10, tracking_digit, without_routing
+from desk.domain.orders.check_digits import normalized, s10_digit, split_s10, tracking_digit, without_routing
 
 DOMESTIC_LENGTHS = (20, 22, 26)
 
@@ -12,7 +12,7 @@ def tracking_number(text: str) -> str | None:
 
     Twenty, 22 or 26 digits whose last makes the weighted sum a multiple of ten, or a UPU S10 identifier.
     """
-    code = without_routing(normalised(text))
+    code = without_routing(normalized(text))
     if code.isdigit() and code.isascii():
         return code if len(code) in DOMESTIC_LENGTHS and tracking_digit(code[:-1]) == int(code[-1]) else None
     parts = split_s10(code)

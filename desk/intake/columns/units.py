@@ -27,9 +27,9 @@ SIZE_UNITS: Mapping[str, LengthUnit] = {
     **dict.fromkeys(("in", "inch", "inches", "zoll", "pouce", "pouces", "pulgada", "pulgadas"), LengthUnit.INCH),
     **dict.fromkeys(
         ("mm", "millimetre", "millimetres", "millimeter", "millimeters", "millimètre", "millimètres", "milímetro"),
-        LengthUnit.MILLIMETRE,
+        LengthUnit.MILLIMETER,
     ),
-    "milímetros": LengthUnit.MILLIMETRE,
+    "milímetros": LengthUnit.MILLIMETER,
 }
 OTHER_UNITS = frozenset("cm centimetre centimetres centimeter centimeters centímetros dm m ft feet mg t".split())
 SIDES = ("length", "width", "thickness")

@@ -46,7 +46,7 @@ SAMPLE = 20
 
 
 @dataclass(frozen=True, slots=True)
-class Catalogue:
+class Catalog:
     """What a list contains: complete records, with each row's values replacing those the shop already had."""
 
     shelf: ListKind
@@ -56,7 +56,7 @@ class Catalogue:
 
 
 @dataclass(frozen=True, slots=True)
-class CatalogueRules:
+class CatalogRules:
     """What a list is read against: the shop as it is, the known countries, and any chosen field -> header."""
 
     shop: Shop
@@ -69,7 +69,7 @@ def known_headers(shelf: ListKind) -> Any:
     return lambda cells: sum(1 for cell in cells if meaning(cell, FIELDS[shelf]))
 
 
-def catalogue_in(sheet: Sheet, shelf: ListKind, rules: CatalogueRules, watch: Watch = UNWATCHED) -> Catalogue:
+def catalog_in(sheet: Sheet, shelf: ListKind, rules: CatalogRules, watch: Watch = UNWATCHED) -> Catalog:
     """Return the records of a table.
 
     Raises:
@@ -88,7 +88,7 @@ def catalogue_in(sheet: Sheet, shelf: ListKind, rules: CatalogueRules, watch: Wa
     whole = [_on_top(old, new) for old, new in zip(known, given, strict=True)]
     records = _built(whole, shelf, rules.shop, _Places(sheet.rows, columns, faults))
     faults.raise_any()
-    return Catalogue(shelf, records, sheet.header, offers)
+    return Catalog(shelf, records, sheet.header, offers)
 
 
 def known_product(shop: Shop, sku: str, name: str) -> Product | None:

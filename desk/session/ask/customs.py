@@ -16,7 +16,7 @@ from desk.customs.words import check_words
 from desk.domain.faults import Refused
 from desk.domain.orders.check_digits import (
     TRACKING_LENGTHS,
-    normalised,
+    normalized,
     s10_digit,
     split_s10,
     tracking_digit,
@@ -89,7 +89,7 @@ def tax_id(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
 
 def s10(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
     """Return whether an S10 item identifier is valid, or its check digit where the text has a `?`."""
-    text = normalised(question.text("text"))
+    text = normalized(question.text("text"))
     parts = split_s10(text)
     if parts is None:
         return _numbered(text, None, ok=False, code="s10-malformed")
@@ -100,7 +100,7 @@ def s10(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
 
 def tracking(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
     """Return whether a package identification code is valid, or its check digit where the text has a `?`."""
-    text = normalised(question.text("text"))
+    text = normalized(question.text("text"))
     body = text[:-1]
     if len(text) not in TRACKING_LENGTHS or not body.isdecimal() or not (text[-1].isdecimal() or text[-1] == "?"):
         return _numbered(text, None, ok=False, code="tracking-malformed")

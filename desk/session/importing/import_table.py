@@ -30,7 +30,7 @@ from desk.session.importing.preview import (
     preview_sheet,
     preview_shelf,
 )
-from desk.session.importing.product_lists import CataloguePreview, compare_shelf, import_catalogue
+from desk.session.importing.product_lists import CatalogPreview, compare_shelf, import_catalog
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms
 from desk.tables.decoding import EncodingUnsure
@@ -43,7 +43,7 @@ CHANGED, UNDER_WAY = "changed", "changed, postage is on"
 FILLS, EDITED = "fills an empty field", "you corrected this by hand"
 CANCELLED, LEFT_BEFORE, BACK = "cancelled", "canceled, but already mailed", "no longer canceled"
 GONE = "not in the list"
-Found = ImportComparison | CataloguePreview
+Found = ImportComparison | CatalogPreview
 __all__ = [
     "DELIMITERS",
     "ENCODINGS",
@@ -252,8 +252,8 @@ def _lines(name: str, differences: Iterable[Difference]) -> list[DifferenceLine]
 
 def take(sitting: Sitting, outcome: ImportEffect, accepted: Collection[str]) -> Taken:
     """Import what is new and the accepted changes, as one step. Refused when something changed since the comparison."""
-    if isinstance(outcome.found, CataloguePreview):
-        count = import_catalogue(sitting, outcome.found, accepted)
+    if isinstance(outcome.found, CatalogPreview):
+        count = import_catalog(sitting, outcome.found, accepted)
         return Taken(outcome.new, count - outcome.new)
     done = import_accepted(sitting, outcome.found, accepted)
     return Taken(len(done.new), len(done.changed), len(done.set_aside), len(done.back))

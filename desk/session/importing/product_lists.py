@@ -17,7 +17,7 @@ from desk.domain.weight import Weight
 from desk.intake.columns.headers import Suggestion
 from desk.intake.columns.sheet import Sheet
 from desk.intake.order_headers.mapping_file import ColumnMapping
-from desk.intake.shop.product_lists import CatalogueRules, ListKind, Record, catalogue_in, known_product
+from desk.intake.shop.product_lists import CatalogRules, ListKind, Record, catalog_in, known_product
 from desk.session.importing.compare import Difference
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
@@ -37,7 +37,7 @@ class ChangedRecord:
 
 
 @dataclass(frozen=True, slots=True)
-class CataloguePreview:
+class CatalogPreview:
     """What an import would do. Records missing in the list stay as they are."""
 
     shelf: ListKind
@@ -50,11 +50,11 @@ class CataloguePreview:
 
 def compare_shelf(
     sitting: Sitting, sheet: Sheet, shelf: ListKind, wanted: ColumnMapping, watch: Watch = UNWATCHED
-) -> CataloguePreview:
+) -> CatalogPreview:
     """Return how an open table of products or mailers differs from the shop; Unreadable with every fault."""
     terms = read_terms(sitting)
-    read = catalogue_in(
-        sheet, shelf, CatalogueRules(terms.shop, terms.rulebook.countries, wanted.columns), watch.part(0, 600)
+    read = catalog_in(
+        sheet, shelf, CatalogRules(terms.shop, terms.rulebook.countries, wanted.columns), watch.part(0, 600)
     )
     new: list[Record] = []
     same: list[Record] = []
@@ -68,10 +68,10 @@ def compare_shelf(
             same.append(now)
         else:
             changed.append(ChangedRecord(record_name(now), before, now, tuple(_differences(before, now))))
-    return CataloguePreview(shelf, tuple(new), tuple(same), tuple(changed), read.header, read.suggestions)
+    return CatalogPreview(shelf, tuple(new), tuple(same), tuple(changed), read.header, read.suggestions)
 
 
-def import_catalogue(sitting: Sitting, preview: CataloguePreview, accepted: Collection[str] = ()) -> int:
+def import_catalog(sitting: Sitting, preview: CatalogPreview, accepted: Collection[str] = ()) -> int:
     """Save new records and the accepted changes, as one step; return how many there were.
 
     Refused when one of these records changed since the preview.

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from desk.domain.faults import Refused
-from desk.domain.orders.check_digits import normalised
+from desk.domain.orders.check_digits import normalized
 from desk.domain.orders.tracking import tracking_number
 from desk.session.papers.bought_labels import SETTING, bought_labels
 from desk.session.pile.pile import Pile
@@ -53,7 +53,7 @@ def _is_label_of(sitting: Sitting, piece_id: int, reference: str, label: str) ->
     """Return True when the label's code is the piece's tracking number, or our reference on a label of ours."""
     with sitting.store.reading() as conn:
         (piece,) = pieces.some_pieces(conn, [piece_id])
-    scanned = tracking_number(label) or normalised(label)
+    scanned = tracking_number(label) or normalized(label)
     return label.strip() == reference or (bool(piece.tracking) and scanned == piece.tracking)
 
 

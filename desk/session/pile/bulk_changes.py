@@ -44,7 +44,7 @@ def size_typed(text: str) -> Size:
     length, width, thickness = (
         found[place].replace(",", ".") + ("e1" if found[4] == "cm" else "") for place in (1, 2, 3)
     )
-    size = Size.of(length, width, thickness, LengthUnit.MILLIMETRE if found[4] in ("mm", "cm") else LengthUnit.INCH)
+    size = Size.of(length, width, thickness, LengthUnit.MILLIMETER if found[4] in ("mm", "cm") else LengthUnit.INCH)
     if not size.sides()[2].mm:
         raise Refused("Every side must be over 0. Type the thickness too.")
     return size

@@ -1,4 +1,4 @@
-"""The catalogue that turns findings and reasons into sentences.
+"""The catalog that turns findings and reasons into sentences.
 
 The window, the customs worksheet and the tables all use it. `{name}` is a fact of the finding, put into words by
 `desk.session.words.fact_words`.
@@ -17,7 +17,7 @@ from desk.session.words.pieces import PIECES
 from desk.session.words.postage import POST
 from desk.session.words.reasons import REASONS
 
-CATALOGUE: Mapping[Code, tuple[str, str]] = {
+CATALOG: Mapping[Code, tuple[str, str]] = {
     **POST,
     **CUSTOMS,
     **IMPORTING,
@@ -30,11 +30,11 @@ OWN_WORDS = ("{bought}", "{service}", "{goods}", "{country}")
 
 def sentence(found: Finding) -> str:
     """Return the issue or reason in one or two sentences; KeyError for a code without words."""
-    words = CATALOGUE[found.code][0]
+    words = CATALOG[found.code][0]
     text = words.format_map(facts_in_words(found))
     return text[:1].upper() + text[1:] if words.startswith(OWN_WORDS) else text
 
 
 def way_out(found: Finding) -> str:
     """Return what to do about it; empty where nothing needs doing."""
-    return CATALOGUE[found.code][1].format_map(facts_in_words(found))
+    return CATALOG[found.code][1].format_map(facts_in_words(found))

@@ -13,7 +13,7 @@ from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
 from desk.domain.weight import Weight
 from desk.intake.columns.sheet import read_sheet
-from desk.intake.shop.product_lists import CatalogueRules, ListKind, catalogue_in, known_headers, known_product
+from desk.intake.shop.product_lists import CatalogRules, ListKind, catalog_in, known_headers, known_product
 from tests.intake.tables import COUNTRIES, put, sentences
 
 BOOK = Product("NB", "Notebook", Weight(Decimal(150)), "Blank book", "482010", origin="US")
@@ -23,7 +23,7 @@ SHOP = Shop(Address(), products=(BOOK, CARD), mailers=(BOX,))
 
 
 def read(folder, text, shelf=ListKind.PRODUCTS, **columns):
-    return catalogue_in(read_sheet(put(folder, "list.csv", text)), shelf, CatalogueRules(SHOP, COUNTRIES, columns))
+    return catalog_in(read_sheet(put(folder, "list.csv", text)), shelf, CatalogRules(SHOP, COUNTRIES, columns))
 
 
 def faults(folder, text, shelf=ListKind.PRODUCTS):

@@ -18,7 +18,7 @@ from desk.intake.shop.product_lists import ListKind, known_headers
 from desk.session.importing.compare import Difference
 from desk.session.importing.import_orders import import_shop
 from desk.session.importing.preview import Pasted, as_mapping, open_table
-from desk.session.importing.product_lists import CataloguePreview, compare_shelf, import_catalogue
+from desk.session.importing.product_lists import CatalogPreview, compare_shelf, import_catalog
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
@@ -43,14 +43,14 @@ def kept(sitting: Sitting) -> Shop:
     return read_terms(sitting).shop
 
 
-def compare_catalogue(sitting: Sitting, source, shelf: ListKind, mapping=None) -> CataloguePreview:
+def compare_catalog(sitting: Sitting, source, shelf: ListKind, mapping=None) -> CatalogPreview:
     """Open a list as the window does, and compare it with the shop."""
     wanted = as_mapping(mapping)
     return compare_shelf(sitting, open_table(source, wanted.reading, known_headers(shelf)), shelf, wanted)
 
 
-def look(sitting: Sitting, text: str, shelf: ListKind = ListKind.PRODUCTS) -> CataloguePreview:
-    return compare_catalogue(sitting, Pasted(text), shelf)
+def look(sitting: Sitting, text: str, shelf: ListKind = ListKind.PRODUCTS) -> CatalogPreview:
+    return compare_catalog(sitting, Pasted(text), shelf)
 
 
 @pytest.mark.parametrize("form", ["csv", "tsv", "xlsx", "ods", "paste"])
@@ -58,7 +58,7 @@ def test_a_product_list_of_any_form(full: Sitting, tmp_path: Path, form: str) ->
     text = "\n".join(("\t" if form in ("tsv", "paste") else ";").join(row) for row in PRODUCT_ROWS)
     raw = {"xlsx": xlsx, "ods": ods}[form](PRODUCT_ROWS) if form in ("xlsx", "ods") else text.encode()
     source = Pasted(text) if form == "paste" else put(tmp_path, f"list.{form}", raw)
-    found = compare_catalogue(full, source, ListKind.PRODUCTS)
+    found = compare_catalog(full, source, ListKind.PRODUCTS)
     glue = Product(
         "GL-1",
         "Glue",
@@ -78,7 +78,7 @@ def test_a_product_list_of_any_form(full: Sitting, tmp_path: Path, form: str) ->
 def test_imported_as_one_step(full: Sitting) -> None:
     before = kept(full)
     found = look(full, "sku,name,weight,unit\nCD,Card,18,g\nBF,Folder,25,g\nGL,Glue,40,g\n")
-    assert import_catalogue(full, found, {"BF"}) == 2
+    assert import_catalog(full, found, {"BF"}) == 2
     weights = {product.sku: product.unit_weight for product in kept(full).products}
     assert (weights["CD"], weights["BF"], weights["GL"]) == tuple(Weight(Decimal(grams)) for grams in (17, 25, 40))
     assert kept(full).products[0] == CARD
@@ -90,7 +90,7 @@ def test_the_same_again_is_the_same(full: Sitting) -> None:
     text = "sku,name,hs\nCD,Card,490900\n"
     assert [product.name for product in look(full, text).same] == ["Card"]
     before = full.store.revision
-    import_catalogue(full, look(full, text))
+    import_catalog(full, look(full, text))
     assert full.store.revision == before
 
 
@@ -102,7 +102,7 @@ def test_mailers_with_size_tare_and_price(full: Sitting) -> None:
     found = look(full, text, ListKind.MAILERS)
     tube = Mailer("Tube", MailerKind.TUBE, Size.of("300", "60", "60", "mm"), Weight(Decimal(45)), Money(1250), 25)
     assert (found.new, found.same) == ((tube,), (PADDED,))
-    assert import_catalogue(full, found) == 1
+    assert import_catalog(full, found) == 1
     assert kept(full).mailers == (*shop().mailers, tube)
 
 
@@ -156,7 +156,7 @@ def test_faults_name_line_and_column(full: Sitting, text: str, shelf: ListKind, 
 
 
 def test_a_mapping_says_what_a_header_means(full: Sitting) -> None:
-    found = compare_catalogue(full, Pasted("what,shelf\nInk,3\n"), ListKind.PRODUCTS, {"name": "what"})
+    found = compare_catalog(full, Pasted("what,shelf\nInk,3\n"), ListKind.PRODUCTS, {"name": "what"})
     assert [new.name for new in found.new] == ["Ink"]
     assert found.header == ("what", "shelf")
 
@@ -164,15 +164,15 @@ def test_a_mapping_says_what_a_header_means(full: Sitting) -> None:
 @pytest.mark.parametrize("text", ["sku,name\nINK,Ink\n", "sku,name,weight,unit\nCD,Card,18,g\n"])
 def test_a_list_the_shop_has_moved_on_from_is_refused(full: Sitting, text: str) -> None:
     found = look(full, text)
-    import_catalogue(full, found, {"CD"})
+    import_catalog(full, found, {"CD"})
     before = kept(full)
     with pytest.raises(Refused, match="changed since the preview"):
-        import_catalogue(full, found, {"CD"})
+        import_catalog(full, found, {"CD"})
     assert kept(full) == before
 
 
 def test_a_shop_without_settings_can_import_a_list(sitting: Sitting) -> None:
-    assert import_catalogue(sitting, look(sitting, "name,kind\nSack,padded\n", ListKind.MAILERS)) == 1
+    assert import_catalog(sitting, look(sitting, "name,kind\nSack,padded\n", ListKind.MAILERS)) == 1
     assert kept(sitting).mailers == (Mailer("Sack", MailerKind.PADDED),)
 
 
@@ -236,4 +236,4 @@ def test_two_units_for_one_number_of_a_list_are_a_fault(full: Sitting, text: str
 
 def test_a_column_of_another_unit_is_refused_as_that_field(full: Sitting) -> None:
     with pytest.raises(Unreadable, match=r"Dicke \(cm\): 'cm' found, expected one of the units of a thickness: in, mm"):
-        compare_catalogue(full, Pasted("sku,Dicke (cm)\nGL,2\n"), ListKind.PRODUCTS, {"thickness": "Dicke (cm)"})
+        compare_catalog(full, Pasted("sku,Dicke (cm)\nGL,2\n"), ListKind.PRODUCTS, {"thickness": "Dicke (cm)"})

@@ -189,9 +189,7 @@ def test_the_difference_of_a_kind_of_piece(before, after, words):
 )
 def test_what_a_change_means_for_a_month(after, told):
     words = effect_words(PriceEffect((kind("0.82", "0.90"),), 3, 4, Decimal(1), Money.of("24.60"), Money.of(after)))
-    assert (
-        words == f"The 1 kind you mail most: 3 of 4 pieces. They cost ${after} a month instead of $24.60, {told}."
-    )
+    assert words == f"The 1 kind you mail most: 3 of 4 pieces. They cost ${after} a month instead of $24.60, {told}."
 
 
 @pytest.mark.parametrize(

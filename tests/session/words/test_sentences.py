@@ -11,7 +11,7 @@ import pytest
 
 from desk.domain.finding import Code, Finding, Severity, finding, reason
 from desk.session.words.issue_names import issue_heading
-from desk.session.words.sentences import CATALOGUE, sentence, way_out
+from desk.session.words.sentences import CATALOG, sentence, way_out
 from tests.conftest import ROOT
 from tests.session.words.samples import SAMPLES
 
@@ -19,12 +19,12 @@ PAGE = ROOT / "tests" / "golden" / "sentences.txt"
 
 
 def test_every_code_has_sentences():
-    assert set(CATALOGUE) == set(Code)
+    assert set(CATALOG) == set(Code)
 
 
 def test_a_stop_and_a_look_say_what_to_do():
     serious = {code for code in Code if code.severity in (Severity.STOP, Severity.LOOK)}
-    assert {code for code in serious if not CATALOGUE[code][1]} == set()
+    assert {code for code in serious if not CATALOG[code][1]} == set()
 
 
 def test_every_code_has_a_sample_on_the_page():
@@ -90,7 +90,7 @@ def test_every_rule_gives_the_facts_its_code_has():
 
 @pytest.mark.parametrize("code", sorted(Code))
 def test_no_sentence_names_an_unnamed_or_formatted_fact(code):
-    for text in CATALOGUE[code]:
+    for text in CATALOG[code]:
         for _, name, spec, conversion in string.Formatter().parse(text):
             assert name is None or (name.isidentifier() and not spec and not conversion)
 

@@ -61,7 +61,7 @@ def test_the_weight_is_announced_and_the_focus_stays(bench, monkeypatch):
     assert bench.screen.focusWidget() is focus
 
 
-def test_capitals_are_ten_millimetres_high(bench):
+def test_capitals_are_ten_millimeters_high(bench):
     bench.open("1043")
     bench.press("t1.3")
     bench.enter()

@@ -25,7 +25,7 @@ def test_nothing_is_asked_before_it_is_weighed(bench):
     assert bench.screen.stamps.glance.isHidden()
 
 
-def test_the_answer_stands_in_capitals_of_ten_millimetres(bench, weigh_demo):
+def test_the_answer_stands_in_capitals_of_ten_millimeters(bench, weigh_demo):
     weigh_demo()
     answers = stamped(bench.desk)
     assert {answer.mark for answer in answers.values()} >= {"fine", "look"}
