@@ -165,7 +165,7 @@ class HandOverView(Screen):
         done = self.desk.do_quietly(hand_everything_over, self.desk.pile)
         if done is not None:
             staying = staying_words(done)
-            words = f"Everything ready is handed over: {pieces_in_words(done.count)}.{staying}"
+            words = f"Everything ready handed over: {pieces_in_words(done.count)}.{staying}"
             self.desk.happened.emit(Event(words, "look" if staying else "fine", undo=True))
 
     def acts(self) -> Sequence[Act]:
@@ -176,7 +176,7 @@ class HandOverView(Screen):
             Act(keys.ALL_STAMPED, "Mark all stamped", self.stamp_everything),
             Act(keys.UNSTAMPED, "Mark the selection as not stamped", self.unstamp_chosen),
             Act(keys.HAND_OVER, "Hand over the selection, or the group of a heading", self.hand_over_chosen),
-            Act(keys.HAND_ALL_OVER, "Everything ready is handed over", self.hand_over_everything),
+            Act(keys.HAND_ALL_OVER, "Hand over everything ready", self.hand_over_everything),
             Act(keys.LEFT, "Show what left, or the pile again", self.days.toggle),
             Act(keys.EARLIER, "Earlier day", lambda: self.days.step(1)),
             Act(keys.LATER, "Later day", lambda: self.days.step(-1)),

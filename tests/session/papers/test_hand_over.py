@@ -179,7 +179,7 @@ def test_everything_ready_leaves_with_its_stamps_as_one_step(pile):
         "6": "needs a look",
     }
     assert pile.terms.shop.stamps != drawer
-    assert next_steps(pile.sitting)[0] == "Everything ready handed over:  4 pieces"
+    assert next_steps(pile.sitting)[0] == "Everything ready handed over: 4 pieces"
     undo(pile.sitting)
     assert (status(pile)["1"], status(pile)["4"]) == ("ready", "ready")
     assert pile.terms.shop.stamps == drawer

@@ -169,7 +169,7 @@ def test_everything_ready_is_handed_over_by_one_key_and_comes_back_by_one_undo(
     press(qtbot, view.focusWidget(), keys.HAND_ALL_OVER)
     assert status(weighed_desk)[PieceStatus.HANDED_OVER] == before[PieceStatus.READY]
     assert status(weighed_desk)[PieceStatus.READY] == 0
-    assert events[-1].words == f"Everything ready handed over:  {before[PieceStatus.READY]} pieces."
+    assert events[-1].words == f"Everything ready handed over: {before[PieceStatus.READY]} pieces."
     assert weighed_desk.pile.terms.shop.stamps != drawer
     weighed_desk.undo()
     assert status(weighed_desk) == before
