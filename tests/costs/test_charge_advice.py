@@ -75,7 +75,7 @@ def test_a_share_is_above_zero_and_at_most_one(share):
         given().covering(share)
 
 
-def test_one_item_alone_costs_what_was_charged_for_it():
+def test_a_single_item_costs_what_was_charged():
     assert free_shipping_price([(Money(500), 1)]) == Money(500)
     with pytest.raises(ValueError, match="items"):
         free_shipping_price([(Money(500), 0)])

@@ -85,7 +85,7 @@ def test_an_unusual_code_is_raised_with_its_facts():
     assert found.facts == {"postal_code": "90210", "country": "US", "region": "NY", "why": "state"}
 
 
-def test_a_country_prefix_is_taken_off_and_told():
+def test_a_country_prefix_is_removed_and_reported():
     (found,) = check_address(address("CH", postal_code="CH-8001"))
     assert (found.code, found.severity) == ("postal-code-mended", Severity.NOTE)
     assert found.facts == {"typed": "CH-8001", "corrected": "8001", "country": "CH"}
@@ -134,13 +134,13 @@ def test_an_unreadable_address_is_asked_for_in_latin_letters(fields, missing):
     assert told == ([missing] if missing else [])
 
 
-def test_an_island_written_as_a_country_is_a_place_at_home():
+def test_an_island_written_as_a_country_is_domestic():
     island = replace(HOME, country="PR", region="", postal_code="00901")
     assert check_address(island) == ()
     assert missing(replace(island, postal_code="")) == ("postal_code",)
     assert missing(replace(HOME, region="")) == ("region",)
 
 
-def test_a_company_that_cannot_be_read_abroad_is_told_where_no_one_is_named():
+def test_a_company_unreadable_abroad_is_reported_where_no_person_is_named():
     (found,) = check_address(address("JP", recipient="", company="山田製本", postal_code="100-0001", region="東京都"))
     assert (found.code, found.facts["missing"]) == ("latin-line-missing", ("recipient",))

@@ -365,7 +365,7 @@ def test_a_required_filing_is_named_even_without_a_form(rules, value, export):
 
 
 @pytest.mark.parametrize(("country", "region", "is_told"), [("DE", "", True), ("US", "OR", False)])
-def test_how_a_value_became_dollars_is_told_only_abroad(rules, country, region, is_told):
+def test_the_conversion_to_dollars_is_reported_only_abroad(rules, country, region, is_told):
     euros = goods(value=Money(1800, "EUR"))
     service = "intl-package" if is_told else "ground-commercial"
     got = declare(piece(euros, to=address(country, region=region), service=service), rules, TODAY)

@@ -231,5 +231,5 @@ def test_no_name_belongs_to_two_countries():
     ("country", "postal_code", "place"),
     [("FR", "98000", "MC"), ("FR", "69002", "FR"), ("US", "98000", "US"), ("MC", "98000", "MC")],
 )
-def test_only_french_addresses_can_lie_in_monaco(country, postal_code, place):
+def test_only_french_addresses_can_be_in_monaco(country, postal_code, place):
     assert place_of(country, postal_code) == place

@@ -76,7 +76,7 @@ def test_the_net_weight_is_that_of_the_whole_line():
     assert goods(quantity=3, unit_net=grams("12")).net == grams("36")
 
 
-def test_learned_weights_fill_in_where_none_is_typed_and_lines_of_one_product_share_them():
+def test_learned_weights_are_used_where_none_is_typed_and_shared_by_lines_of_one_product():
     typed, untyped = Product("A", "Card", grams("17")), Product("B", "Book")
     lines = (
         OrderLine("Book", 1, usd("9"), "B"),

@@ -54,5 +54,5 @@ def test_a_plural_loses_its_ending_and_a_short_word_keeps_it(typed, plain):
 
 
 @pytest.mark.parametrize(("text", "words"), [("T-shirt", ["tshirt"]), ("x ray", ["xray"]), ("t square", ["square"])])
-def test_a_shirt_and_a_ray_keep_their_letter(text, words):
+def test_words_with_a_hyphenated_letter_keep_it(text, words):
     assert list(search_words(text)) == words

@@ -93,6 +93,6 @@ def test_one_part_of_a_pack_to_the_nearest_cent_half_up(pack, count, one):
         (10, [0, 5], [0, 10]),
     ],
 )
-def test_a_sum_is_shared_out_to_the_cent(total, weights, parts):
+def test_a_sum_is_divided_to_the_cent(total, weights, parts):
     shared = shared_out(Money(total), [Money(weight) for weight in weights])
     assert [part.minor for part in shared] == parts

@@ -96,5 +96,5 @@ def test_no_file_is_exempt_without_need():
         ('f"{field.text()}: {name}"', 0),
     ],
 )
-def test_what_counts_as_a_format_of_its_own(source, count):
+def test_calls_that_count_as_own_formatting(source, count):
     assert len(list(own_formats(ast.parse(source)))) == count

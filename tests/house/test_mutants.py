@@ -71,7 +71,7 @@ def test_nearly_every_kept_change_still_fits(mutants):
     assert len(gone) <= 0.05 * len(kept), gone
 
 
-def test_only_the_changed_module_is_another(mutants, tmp_path, monkeypatch):
+def test_only_the_changed_module_differs(mutants, tmp_path, monkeypatch):
     (tmp_path / "rule.py").write_text("MOST = 3\n")
     monkeypatch.setattr(mutants, "ROOT", tmp_path)
     finder = mutants.ChangedModule(tmp_path / "rule.py", "MOST = 4\n")
@@ -83,7 +83,7 @@ def test_only_the_changed_module_is_another(mutants, tmp_path, monkeypatch):
     assert finder.find_spec("rules", None) is None
 
 
-def test_a_change_is_not_tried_with_tests_that_fail_anyway(mutants, capsys):
+def test_a_change_is_not_tried_with_failing_tests(mutants, capsys):
     kept = [mutants.Change("rates", "a", "1", "2", tests) for tests in ("tests/rates", "tests/rates/test_zone.py")]
     assert mutants.sound(kept, {"tests/rates/test_shape.py"}) == kept[1:]
     assert "fails without a change (tests/rates/test_shape.py)" in capsys.readouterr().out

@@ -116,7 +116,7 @@ def test_every_public_function_and_class_has_a_docstring(module: Path, tree: ast
     assert without_docstring(tree, in_ui="ui" in module.parts) == []
 
 
-def test_a_missing_docstring_is_seen():
+def test_a_missing_docstring_is_found():
     source = "class A:\n  'It.'\n  def f(self): pass\n  def sizeHint(self): pass\n  def _g(self): pass\ndef h():\n  def inner(): pass\n"
     assert without_docstring(ast.parse(source), in_ui=True) == ["f", "h"]
     assert without_docstring(ast.parse(source), in_ui=False) == ["f", "sizeHint", "h"]

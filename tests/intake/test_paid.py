@@ -50,7 +50,7 @@ def test_each_fault_is_one_sentence_and_nothing_is_read_partly(text, count, word
 
 
 @pytest.mark.parametrize("header", ["name,zip,amount", "order,amount", "name,zip,order,amount"])
-def test_a_number_or_name_and_postal_code_is_enough(header):
+def test_a_number_or_a_name_with_postal_code_is_enough(header):
     cells = {"name": "Ada Vell", "zip": "97701", "order": "1041", "amount": "7.20"}
     (row,) = read_paid_text(f"{header}\n{','.join(cells[name] for name in header.split(','))}\n", "USD")
     assert row.paid == Money(720)

@@ -77,7 +77,7 @@ def test_flat_rate_packaging_pays_no_fee_for_its_size():
     assert codes(fees(GROUND, ("31", "20", "10")).asked) == ["long-30", "bulky"]
 
 
-def test_the_least_is_the_price_with_the_largest_fee_alone():
+def test_the_minimum_is_the_price_with_only_the_largest_fee():
     found = fees(GROUND, ("31", "20", "10"))
     assert found.least(Money.of("10.00")) == Money.of("28.00")  # bulky 18.00, long 8.00
     assert NO_FEES.least(Money.of("10.00")) == Money.of("10.00")

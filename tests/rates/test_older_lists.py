@@ -89,17 +89,17 @@ BIG = {"5": Money.of("90.00")}
         ((["16"], BIG), (["16"], BIG), False),
     ],
 )
-def test_an_older_list_goes_on_only_where_it_is_heavier_or_alone_has_oversized_parcels(older, newest, reaches):
+def test_an_older_list_continues_only_with_heavier_rows_or_oversized_parcels(older, newest, reaches):
     assert longer(older=older, newest=newest) is reaches
 
 
-def test_a_list_goes_on_in_a_zone_that_the_newer_one_has_not():
+def test_a_list_continues_in_a_zone_missing_from_the_newer_one():
     assert OLD.reaches_over(replace(NEW, rows={}), "5")
     assert not replace(OLD, rows={}).reaches_over(NEW, "5")
 
 
 @pytest.mark.parametrize(("ounces", "code"), [("160", "list-ends"), ("321", "over-weight")])
-def test_what_the_newest_list_refuses_is_not_taken_from_an_older_one(ounces, code):
+def test_a_piece_refused_by_the_newest_list_is_not_priced_by_an_older_one(ounces, code):
     """The newest list takes up to 20 lb, whatever an older one took; only where its rows end does the older one go on."""
     newest = replace(NEW, max_weight=Weight.of(20, "lb"))
     older = replace(OLD, rows=chart("ground-retail", {"16": "8.00", "1120": "99.00"}, key="5").rows)

@@ -160,7 +160,7 @@ def test_a_limit_of_value_is_reported_when_it_costs_more():
     assert "no-service" in codes(answer.findings)
 
 
-def test_a_limit_that_saves_nothing_is_not_told():
+def test_a_limit_that_saves_nothing_is_not_reported():
     dear = chart("intl-package", {"16": "99.00"}, max_weight=None, **ABROAD)
     cheap = chart("intl-other", {"64": "50.00"}, **ABROAD)
     answer = quote(piece("20", BOX, country="DE"), rules(dear, cheap, intl_services=("intl-package", "intl-other")))

@@ -96,6 +96,6 @@ def test_every_shipped_service_is_described():
         (PaidBy.AS_PARCELS, LetterPostage.STAMPED, ParcelPayment.ONLINE, Payment.ONLINE),
     ],
 )
-def test_a_piece_is_paid_in_its_services_way_or_as_the_shop_pays(paid_by, letters, parcels, payment):
+def test_a_piece_is_paid_as_its_service_or_the_shop_requires(paid_by, letters, parcels, payment):
     service = replace(shipped().service("ground-commercial"), paid_by=paid_by)
     assert payment_for(service, Policy(letter_postage=letters, parcel_payment=parcels)) is payment

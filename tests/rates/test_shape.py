@@ -227,7 +227,7 @@ def test_short_numbers(number, text):
         (("9", "6", "1"), "1", "parcel"),
     ],
 )
-def test_what_a_size_pays_as_at_a_weight(sides, weight, pays_as):
+def test_the_price_class_of_a_size_at_a_weight(sides, weight, pays_as):
     """DMM 101.1.1c: letters up to 3.5 oz; DMM 101.6.1.1: large envelopes up to 13 oz."""
     assert classify(inch(*sides), ounces(weight)).pays_as == pays_as
 

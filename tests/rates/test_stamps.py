@@ -162,7 +162,7 @@ def test_the_value_of_stamps_on_a_piece():
     assert stamps.worth_of(on_it, VALUES, "EUR") == Money(0, "EUR")
 
 
-def test_only_face_stamps_of_the_drawer_can_be_bought_again():
+def test_only_face_value_stamps_in_stock_can_be_bought_again():
     drawer = (stock("postcard", 3), stock("face", 0, "0.10"))
     found = stamps_to_buy(Money.of("0.10"), drawer, {}, 1)
     assert found is not None

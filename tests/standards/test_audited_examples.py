@@ -97,7 +97,7 @@ def test_a_published_example_gets_its_published_answer(
     assert {name: found.get(name) for name in expected} == expected, row["source"]
 
 
-def test_what_is_not_asked_says_why() -> None:
+def test_a_row_that_is_not_asked_has_a_reason() -> None:
     """Five rows: a shape that is not measured, a season that has ended, and two zones of a matrix since replaced."""
     assert len(ROWS) == 66
     assert [bool(row["question"]) for row in ROWS] == [not row["not_asked"] for row in ROWS]

@@ -309,13 +309,13 @@ def test_whole_numbers_up_to_the_largest(text: str, whole: int) -> None:
 
 
 @pytest.mark.parametrize("text", ["2.5", "100001", "-100001", "two"])
-def test_more_or_a_part_is_no_whole_number(text: str) -> None:
+def test_a_larger_number_or_a_fraction_is_not_a_whole_number(text: str) -> None:
     with pytest.raises(NotRead):
         whole_number(text)
 
 
 @pytest.mark.parametrize(("text", "can_be_read"), [("10000000", True), ("10000000.01", False)])
-def test_an_amount_has_a_largest(text: str, can_be_read: bool) -> None:
+def test_an_amount_has_a_maximum(text: str, can_be_read: bool) -> None:
     if can_be_read:
         assert money(text, "USD").amount == 10_000_000
     else:

@@ -112,7 +112,7 @@ def test_known_headers_are_counted() -> None:
     assert known_weight_headers(["order", "gross", "Länge", "zodiac", ""]) == 3
 
 
-def test_a_cell_that_a_short_row_has_not_is_empty() -> None:
+def test_a_cell_missing_from_a_short_row_is_empty() -> None:
     columns = match_headers(["order", "gross", "unit"], Meanings(WEIGHT_FIELDS), FaultsFound("a.csv"), 1)
     assert [columns.cell(("7", "1.2"), ours) for ours in ("order", "gross", "unit")] == ["7", "1.2", ""]
     assert columns.texts(("7", "1.2")) == {"order": "7", "gross": "1.2"}

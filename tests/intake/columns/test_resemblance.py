@@ -31,7 +31,7 @@ def test_no_more_hints_than_requested() -> None:
     assert resembling("notebook", ["", "Notebook", "Notebook"]) == ("Notebook",)
 
 
-def test_a_likeness_of_seventy_of_a_hundred_is_enough(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_similarity_of_seventy_percent_is_enough(monkeypatch: pytest.MonkeyPatch) -> None:
     from rapidfuzz import fuzz
 
     monkeypatch.setattr(fuzz, "token_set_ratio", lambda _text, name: {"a": 69.9, "b": 70.0, "c": 99.5}[name])

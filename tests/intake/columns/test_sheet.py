@@ -117,7 +117,7 @@ def test_a_second_header_of_the_same_name_is_distinguished() -> None:
 
 
 @pytest.mark.parametrize(("rows", "can_be_read"), [(4, True), (5, False)])
-def test_a_table_has_a_most_of_rows(
+def test_a_table_has_a_maximum_of_rows(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows: int, can_be_read: bool
 ) -> None:
     monkeypatch.setattr(sheet_module, "MOST_ROWS", 5)  # with the header
@@ -130,7 +130,7 @@ def test_a_table_has_a_most_of_rows(
 
 
 @pytest.mark.parametrize(("columns", "can_be_read"), [(3, True), (4, False)])
-def test_a_table_has_a_most_of_columns(
+def test_a_table_has_a_maximum_of_columns(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, columns: int, can_be_read: bool
 ) -> None:
     monkeypatch.setattr(sheet_module, "MOST_COLUMNS", 3)

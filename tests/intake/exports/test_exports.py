@@ -82,7 +82,7 @@ def different(shape: str, found: OrdersFile) -> list[tuple[str, str, str, str]]:
 
 
 @pytest.mark.parametrize("shape", SHAPES)
-def test_every_cell_of_a_generated_export_is_read_as_it_was_written(tmp_path: Path, shape: str) -> None:
+def test_every_cell_of_a_generated_export_is_read_as_written(tmp_path: Path, shape: str) -> None:
     found = imported(put(tmp_path, "export", SHAPES[shape]()))
     assert len(found.orders) == len(orders()) == 60
     assert different(shape, found) == []
@@ -90,7 +90,7 @@ def test_every_cell_of_a_generated_export_is_read_as_it_was_written(tmp_path: Pa
 
 
 @pytest.mark.parametrize("shape", SHAPES)
-def test_nothing_of_a_generated_export_has_to_be_checked(tmp_path: Path, shape: str) -> None:
+def test_a_generated_export_needs_no_check(tmp_path: Path, shape: str) -> None:
     found = imported(put(tmp_path, "export", SHAPES[shape]()))
     told = {one.code for order in found.orders for one in order.findings if one.severity is not Severity.NOTE}
     assert told == set()

@@ -137,7 +137,7 @@ def meant(row: list[str]) -> list[str]:
 
 @pytest.mark.parametrize("header", [BY_INVOICE, BY_ORDER], ids=["as the tables are called", "as a shop writes it"])
 @pytest.mark.parametrize("form", ["csv", "xlsx"])
-def test_every_cell_of_a_music_shops_invoices(tmp_path: Path, header: list[str], form: str) -> None:
+def test_every_cell_of_a_music_shop_s_invoices(tmp_path: Path, header: list[str], form: str) -> None:
     table = [header, *rows()]
     found = imported(put(tmp_path, "invoices", xlsx(table) if form == "xlsx" else delimited(table, ";")))
     assert (len(found.orders), len(rows())) == (412, 2240)
@@ -151,7 +151,7 @@ def test_every_cell_of_a_music_shops_invoices(tmp_path: Path, header: list[str],
     assert wrong == []
 
 
-def test_every_total_of_the_music_shop_is_what_its_lines_come_to(tmp_path: Path) -> None:
+def test_every_total_of_the_music_shop_is_the_sum_of_its_lines(tmp_path: Path) -> None:
     found = imported(put(tmp_path, "invoices.csv", delimited([BY_INVOICE, *rows()])))
     assert "total" in found.matched.columns.places
     assert {one.code for order in found.orders for one in order.findings} == {Code.POSTAL_CODE_MENDED}

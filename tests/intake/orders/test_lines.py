@@ -171,7 +171,7 @@ def test_a_name_of_more_than_eighty_characters_is_goods(length: int, kind: str) 
         ("Tip: jar", "doubtful"),
     ],
 )
-def test_the_strongest_word_decides(item: str, kind: str) -> None:
+def test_the_highest_ranked_word_decides(item: str, kind: str) -> None:
     assert kind_of_words(item) is LineKind(kind)
 
 
@@ -193,7 +193,7 @@ LONG = "order,recipient,country,item,quantity,unit_price,buyer_note,shipping_cho
         ("item", 2_001, "text-too-long", True),
     ],
 )
-def test_a_text_over_its_limit_is_told_and_an_absurd_one_is_left_out(
+def test_a_text_over_its_limit_is_reported_and_an_absurd_one_is_left_out(
     tmp_path: Path, field: str, length: int, code: str, is_stop: bool
 ) -> None:
     text = ("word " * length)[: length - 1] + "x"
@@ -234,7 +234,7 @@ def test_the_first_line_is_a_name_only_where_a_street_is_left(text: str, expecte
     ("second", "discount"),
     [("2.00", 300), ("1.00", 100), ("", 100)],  # two that differ are each line's own; the same twice is the order's
 )
-def test_a_discount_that_differs_by_line_is_each_lines_own(tmp_path: Path, second: str, discount: int) -> None:
+def test_a_discount_that_differs_by_line_belongs_to_each_line(tmp_path: Path, second: str, discount: int) -> None:
     head = "order,recipient,country,item,quantity,unit_price,discount\n"
     (order,) = read(tmp_path, head + f"1,Ada,US,Book,1,9.00,1.00\n1,,,Pen,1,5.00,{second}\n")
     assert order.discount.minor == discount

@@ -64,7 +64,7 @@ def test_the_same_price_in_the_next_zone_is_no_fall():
     assert compare(level, level) == ()
 
 
-def test_a_weight_that_the_nearer_zone_has_not_is_no_fall():
+def test_a_weight_missing_from_the_nearer_zone_is_no_fall():
     both = two_zones({"4": "7.00"}, {"4": "7.50", "8": "8.00"})
     assert compare(both, both) == ()
 

@@ -170,7 +170,7 @@ def test_a_season_counts_from_its_first_day_to_its_last(on, season, counts):
         (None, date(2027, 8, 13), True),
     ],
 )
-def test_a_list_is_old_after_its_last_day_or_thirteen_months(until, on, is_old):
+def test_a_list_is_outdated_after_its_last_day_or_thirteen_months(until, on, is_old):
     listed = replace(chart("letter-stamped"), effective=date(2026, 7, 12), until=until)
     assert listed.is_old(on) is is_old
 
@@ -179,7 +179,7 @@ def test_a_list_is_old_after_its_last_day_or_thirteen_months(until, on, is_old):
     ("service", "value", "holds"),
     [("box", "50.00", True), ("box", "50.01", False), ("letter", "1.00", False), ("box", "0.00", True)],
 )
-def test_an_extra_holds_up_to_its_value_and_for_its_services(service, value, holds):
+def test_an_extra_applies_up_to_its_value_and_to_its_services(service, value, holds):
     extra = Extra("insurance", Money(280), "list", "made up", Money.of("50.00"), frozenset({"box"}))
     assert extra.holds_for(service, Money.of(value)) is holds
     assert replace(extra, services=frozenset(), value_max=None).holds_for("letter", Money.of("9999"))

@@ -82,7 +82,7 @@ def test_a_workbook_with_titles_and_two_pairs_of_columns(tmp_path):
 
 
 @pytest.mark.parametrize(("zone", "fine"), [("0", False), ("1", True), ("9", True), ("10", False)])
-def test_zones_go_from_one_to_nine(tmp_path, zone, fine):
+def test_zones_are_numbered_from_one_to_nine(tmp_path, zone, fine):
     file = write(tmp_path, f"prefix,zone\n900,{zone}\n")
     if fine:
         assert read_zone_chart(file).rows == {"900": int(zone)}
