@@ -1,7 +1,7 @@
 """The fields of a customs worksheet one by one, in the order in which the post's online form asks for them.
 
-Sender, addressee, reason, each article, totals, then numbers: the order of PS 2976-R (read, weak); that the online form asks
-for phone and email with each address is from memory.
+Sender, addressee, reason, each article, totals, then numbers: the order of PS 2976-R. The online form has phone and
+email with each address (from memory).
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ PARTY_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class KeyingField:
-    """One field to type: its group, its name, and what to type."""
+    """One field to type: its group, name and value."""
 
     group: str
     name: str
@@ -57,12 +57,12 @@ class KeyingField:
 
 
 def keying_fields(content: KeyingSheetContent) -> tuple[KeyingField, ...]:
-    """Return every field that holds something, in the order of the form."""
+    """Return every filled field, in the order of the form."""
     return tuple(field for field in _fields(content) if field.text)
 
 
 def also_asked(content: KeyingSheetContent) -> tuple[tuple[str, str], ...]:
-    """Return the fields after the contents, each with its name, the empty ones too."""
+    """Return the fields after the contents, each with its name, including empty ones."""
     return (
         ("Export filing", content.export_citation),
         ("Seller's tax number", content.tax_id),

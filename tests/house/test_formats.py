@@ -1,4 +1,4 @@
-"""Dates, times and money are written by `desk.session.words.figures`, never by a screen or a paper itself."""
+"""Dates, times and money are written only by `desk.session.words.figures`."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ FOLDERS = ("ui", "session", "app", "paper", "costs")
 HOME = "desk/session/words/figures.py"
 DAY_OR_TIME = re.compile(r"%[A-Za-z]")
 WRITERS = {"strftime", "isoformat", "format_date", "format_time", "format_currency", "format_decimal"}
-# Files that write for other programs, or for a field in which a date is typed as YYYY-MM-DD.
+# Files for other programs, or for a field in which a date is typed as YYYY-MM-DD.
 EXEMPT = {
     "desk/app/crash.py": "file names and log lines of reports",
     "desk/session/ask": "answers of `ask`",
@@ -34,7 +34,7 @@ EXEMPT = {
 
 
 def own_formats(tree: ast.AST) -> Iterator[tuple[int, str]]:
-    """Yield each place that writes a date, a time or money itself: its line, and what it does."""
+    """Yield each place that formats a date, a time or money: its line, and the call."""
     for node in ast.walk(tree):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr in WRITERS:
             yield node.lineno, node.func.attr

@@ -1,4 +1,4 @@
-"""Every row of a collection of published worked examples, asked as a person would; those that are not say why.
+"""Every row of a collection of published worked examples, asked like a person would; a row that is not asked has a reason.
 
 `worked_examples.csv` names the source of each row. `question` is a line for `ask`, or a check of this file.
 """
@@ -40,7 +40,7 @@ def rulebook() -> Rulebook:
 
 
 def side(asked: dict[str, Any], rulebook: Rulebook) -> dict[str, Any]:
-    """A side in whole inches as the list of that day rounds it for dimensional weight."""
+    """Return a side in whole inches as that day's list rounds it for dimensional weight."""
     chart = rulebook.charts.in_force(asked["service"], date.fromisoformat(asked["date"]))
     assert chart is not None
     assert chart.dimensional is not None
@@ -48,7 +48,7 @@ def side(asked: dict[str, Any], rulebook: Rulebook) -> dict[str, Any]:
 
 
 def clerk(asked: dict[str, Any], rulebook: Rulebook) -> dict[str, Any]:
-    """Whether a large envelope of that weight has to be handed to a clerk."""
+    """Return whether a large envelope of that weight must be handed to a clerk."""
     policy = Policy(letter_postage=LetterPostage(asked["payment"]), parcel_services=())
     size = Size.of("12", "9", asked["thickness"], "in")
     piece = Posting(gross=shown(asked["ounces"], "oz", "0.1"), size=size, destination_zip="97701", origin_zip="55802")
@@ -57,7 +57,7 @@ def clerk(asked: dict[str, Any], rulebook: Rulebook) -> dict[str, Any]:
 
 
 def coin(asked: dict[str, Any], _rulebook: Rulebook) -> dict[str, Any]:
-    """Coins in grams and ounces."""
+    """Return the coins in grams and ounces."""
     weight = coins(asked["coin"], 1).weight
     grams = weight.grams * asked["count"]
     ounces = grams / Decimal("28.349523125")
@@ -65,7 +65,7 @@ def coin(asked: dict[str, Any], _rulebook: Rulebook) -> dict[str, Any]:
 
 
 def tolerance(asked: dict[str, Any], _rulebook: Rulebook) -> dict[str, Any]:
-    """The tolerance of a scale in use at so many divisions of a tenth of an ounce."""
+    """Return the tolerance of a scale in use at so many divisions of a tenth of an ounce."""
     load = Decimal(asked["divisions"]) / 10
     return {"divisions": str(tolerance_divisions(Shown(load, WeightUnit.OUNCE, Decimal("0.1"))))}
 
@@ -80,7 +80,7 @@ CHECKS: dict[str, Callable[[dict[str, Any], Rulebook], dict[str, Any]]] = {
 
 @pytest.fixture(scope="module")
 def answers() -> dict[str, dict[str, Any]]:
-    """The answers of `ask` to every question put to it, by question."""
+    """Return the answers of `ask` to every question, by question."""
     questions = [row["question"] for row in ASKED if '"ask"' in row["question"]]
     out = StringIO()
     ask(StringIO("\n".join(questions)), out)
@@ -98,7 +98,7 @@ def test_a_published_example_gets_its_published_answer(
 
 
 def test_a_row_that_is_not_asked_has_a_reason() -> None:
-    """Five rows: a shape that is not measured, a season that has ended, and two zones of a matrix since replaced."""
+    """Five rows: an unmeasured shape, a season that has ended, and two zones of a replaced matrix."""
     assert len(ROWS) == 66
     assert [bool(row["question"]) for row in ROWS] == [not row["not_asked"] for row in ROWS]
     assert len(ROWS) - len(ASKED) == 5

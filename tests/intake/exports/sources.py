@@ -1,4 +1,4 @@
-"""Invented orders, and ten shapes in which shops write them: the same orders are in each file."""
+"""Invented orders, and ten formats in which shops export them, with the same orders in each file."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ class Line:
 
 @dataclass(frozen=True)
 class Source:
-    """An order as it is meant, before any shop wrote it down. `house` is the number of the house in `street`."""
+    """An intended order, before export. `house` is the house number in `street`."""
 
     number: str
     placed: date
@@ -74,7 +74,7 @@ NOTES = ["", "", "Please leave it with the neighbor", "A gift: no invoice, pleas
 
 
 def orders(count: int = 60, notes: bool = True) -> list[Source]:
-    """The same invented orders each time."""
+    """Return the same invented orders on every call."""
     chance = random.Random(20261129)
     found = []
     for place in range(count):
@@ -101,7 +101,7 @@ def money(amount: Decimal) -> str:
 
 
 def comma(amount: Decimal) -> str:
-    """As it is written in Germany: 1.250,99."""
+    """Return the amount as written in Germany: 1.250,99."""
     return f"{amount:,.2f}".replace(",", "x").replace(".", ",").replace("x", ".")
 
 
@@ -120,7 +120,7 @@ def snake_case() -> bytes:
 
 
 def all_caps() -> bytes:
-    """Capitals run together, semicolons, decimal commas, the day first with a time, in a Western encoding."""
+    """Words run together with capitals, semicolons, decimal commas, day first with a time, in a Western encoding."""
     head = "ORDERNUMBER ORDERDATE CUSTOMERNAME ADDRESSLINE1 ADDRESSLINE2 CITY STATE POSTALCODE COUNTRY PRODUCTNAME PRODUCTCODE QUANTITYORDERED PRICEEACH SHIPPINGPAID ORDERLINENUMBER QUARTER".split()
     rows = [
         [o.number, f"{o.placed.day}/{o.placed.month}/{o.placed.year} 0:00", o.name, f"{o.house} {o.street}", o.second, o.city, o.region,
@@ -131,7 +131,7 @@ def all_caps() -> bytes:
 
 
 def camel_workbook() -> bytes:
-    """A workbook with number and date cells; the first name and the last name apart."""
+    """A workbook with number and date cells; first and last name in separate columns."""
     head = "orderNumber orderedAt firstName lastName companyName addressLine1 addressLine2 city stateCode postalCode countryCode productTitle productSku quantity unitPrice shippingCost".split()
     rows: Table = [
         [int(o.number), datetime.combine(o.placed, time(9, 30)), o.first, o.last, o.company, f"{o.house} {o.street}", o.second, o.city, o.region,
@@ -142,7 +142,7 @@ def camel_workbook() -> bytes:
 
 
 def german_ods() -> bytes:
-    """German headers, the house number and the city with its code in cells of their own shape."""
+    """German headers, with separate columns for house number, city and postal code."""
     head = "Bestellnummer Bestelldatum Empfänger Firma Straße Hausnummer Adresszusatz PLZ/Ort Bundesland Land Artikelbezeichnung Artikelnummer Menge Einzelpreis Versandkosten Bemerkung".split()
     rows = [
         [o.number, f"{o.placed:%d.%m.%Y}", o.name, o.company, o.street, o.house, o.second, f"{o.postal_code} {o.city}", o.region, "USA",
@@ -176,7 +176,7 @@ def whole_address() -> bytes:
 
 
 def first_row_only() -> bytes:
-    """What is given once stands on the first row of an order; titles are above the header row."""
+    """Values given once are on the first row of an order; titles are above the header row."""
     head = ["Order no.", "Date placed", "Deliver to", "Street", "Unit", "Town", "State", "Postcode", "Country", "Goods", "Item code",
             "Pieces", "Price per piece", "Postage paid", "Order total", "Remarks"]
     rows = [["Orders of the fair"], ["printed", "2026-11-29"]]
@@ -200,7 +200,7 @@ def first_row_only() -> bytes:
 
 
 def lines_that_are_no_goods() -> bytes:
-    """Discount and postage are lines of the order, and the price is that of the line."""
+    """Discount and postage are lines of the order, and the price is that of the whole line."""
     head = ["Invoice No", "Invoice date", "Client", "Address 1", "Address 2", "City", "State", "Zip", "Country", "Description", "Quantity",
             "Line total", "Invoice total"]
     rows = []
@@ -240,7 +240,7 @@ FRENCH = "janvier février mars avril mai juin juillet août septembre octobre n
 
 
 def spanish_without_country() -> bytes:
-    """No column for the country, the postal code without its zero, and a status of each order."""
+    """No country column, postal codes without the leading zero, and a status for each order."""
     head = ["Nº de pedido", "Fecha", "Destinatario", "Dirección 1", "Dirección 2", "Ciudad", "Estado", "Código postal", "Artículo", "Referencia artículo",
             "Cantidad", "Precio unitario", "Gastos de envío", "Correo electrónico"]
     rows = [
@@ -252,7 +252,7 @@ def spanish_without_country() -> bytes:
 
 
 def shares_per_line() -> bytes:
-    """A discount of each line as a fraction, tax, and the order's total; billing and shipping addresses side by side."""
+    """A discount on each line as a fraction, tax, and the order's total; billing and shipping address in one row."""
     head = ["Order ID", "Order Date", "Billing Name", "Billing Street", "Billing City", "Billing Zip", "Billing Country", "Shipping Name",
             "Shipping Street", "Shipping Address 2", "Shipping City", "Shipping State", "Shipping Zip", "Shipping Country", "Product Name",
             "Product SKU", "Qty", "Unit Price", "Line Discount", "Shipping Cost", "Tax", "Order Total"]
@@ -272,7 +272,7 @@ def shares_per_line() -> bytes:
 
 
 def share(line: Line) -> Decimal:
-    """A tenth of a line, to the cent."""
+    """Return a tenth of a line, to the cent."""
     return (line.price * line.quantity * Decimal("0.1") + Decimal("0.0000001")).quantize(Decimal("0.01"))
 
 

@@ -1,4 +1,4 @@
-"""Ten generated exports, imported as a person would and compared cell by cell with the orders they were written from."""
+"""Ten generated exports, imported like a person would and compared cell by cell with their orders."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from tests.intake.exports.sources import SHAPES, Source, orders, share
 from tests.intake.tables import COUNTRIES, put
 
 RULES = list_rules(COUNTRIES)
-# What a shape does not carry.
+# Fields missing from a format.
 MISSING = {
     "capitals run together": {"company", "email", "phone", "note", "discount", "variant"},
     "a workbook in camel case": {"email", "phone", "note", "discount", "variant"},
@@ -32,13 +32,13 @@ MISSING = {
 
 
 def imported(path: Path) -> OrdersFile:
-    """Read a list as a person would who accepts what is suggested."""
+    """Import a list like a person who accepts every suggestion."""
     sheet = open_table(path)
     return orders_in(sheet, replace(RULES, mapping=accept_all(sheet, RULES)))
 
 
 def cells_of(source: Source, shape: str) -> Iterator[tuple[str, str]]:
-    """Every cell of an order as it is meant."""
+    """Return every cell of an order as intended."""
     street = f"{source.house} {source.street}"
     note = source.note.replace("\n", " ") if shape == "a German ODS" else source.note
     discount = sum(map(share, source.lines), Decimal(0)) if shape == "a share off each line" else source.discount
@@ -55,7 +55,7 @@ def cells_of(source: Source, shape: str) -> Iterator[tuple[str, str]]:
 
 
 def cells_read(order: Order) -> Iterator[tuple[str, str]]:
-    """Every cell of an order as it was read."""
+    """Return every cell of an order as imported."""
     address = order.address
     yield from {
         "number": order.number, "placed": str(order.placed), "recipient": address.recipient, "company": address.company,
@@ -71,7 +71,7 @@ def cells_read(order: Order) -> Iterator[tuple[str, str]]:
 
 
 def different(shape: str, found: OrdersFile) -> list[tuple[str, str, str, str]]:
-    """Return each cell that was read otherwise: order, field, as meant, as read."""
+    """Return each cell imported differently: order, field, intended, imported."""
     missing, wrong = MISSING.get(shape, set()), []
     read = {order.number: dict(cells_read(order)) for order in found.orders}
     for source in orders():

