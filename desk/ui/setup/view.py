@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.session.setup.change_shop import missing_of_sender
 from desk.ui.actions import Act
@@ -54,7 +55,9 @@ class SetupView(Screen):
         self.open_page(sender.TITLE)
 
     def _build(self) -> None:
-        names = QVBoxLayout()
+        titles = QWidget()
+        names = QVBoxLayout(titles)
+        names.setContentsMargins(0, 0, 0, 0)
         names.setSpacing(2)
         for title, make in PAGES:
             page = self.pages[title] = make(self.desk)
@@ -64,11 +67,26 @@ class SetupView(Screen):
             word.clicked.connect(partial(self._open, title))
             names.addWidget(word)
         names.addStretch(1)
+        self._titles = self._scrolled(titles)
         line = QHBoxLayout(self)
         line.setContentsMargins(26, 12, 32, 0)
         line.setSpacing(24)
-        line.addLayout(names)
+        line.addWidget(self._titles)
         line.addWidget(self.stack, 1)
+
+    def _scrolled(self, titles: QWidget) -> QScrollArea:
+        """Return the list of pages, which scrolls where large type leaves too little height."""
+        area = QScrollArea()
+        area.setAccessibleName("Pages of Setup")
+        area.setFrameShape(QScrollArea.Shape.NoFrame)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setWidgetResizable(True)
+        area.setWidget(titles)
+        area.viewport().setAutoFillBackground(False)
+        titles.setAutoFillBackground(False)
+        area.setFixedWidth(titles.sizeHint().width() + area.verticalScrollBar().sizeHint().width())
+        return area
 
     def refresh(self, told: DeskChanges) -> None:
         """Show the shop again when it changed; only then may a field be overwritten."""
@@ -107,6 +125,7 @@ class SetupView(Screen):
         """Open a page by its title."""
         for name, word in self.words.items():
             word.setChecked(name == title)
+        self._titles.ensureWidgetVisible(self.words[title], 0, 0)
         self.stack.setCurrentWidget(self.pages[title])
 
     def turn(self, by: int) -> None:
