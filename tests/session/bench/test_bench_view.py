@@ -242,3 +242,13 @@ def test_a_stiff_flat_goes_as_a_parcel_without_stamps(viewed: Viewed) -> None:
     view = viewed("2", "Stiff", shop=made.shop(mailers=(card,)))
     assert (view.shape, view.service, view.stamps) == ("flat", "ground (retail)", ())
     assert "stiff-flat" in codes(view)
+
+
+@pytest.mark.parametrize(("stiff", "price"), [(False, "$1.11"), (True, "$1.60")])
+def test_the_pennants_have_the_surcharge_that_the_piece_pays(viewed: Viewed, stiff: bool, price: str) -> None:
+    """1.11 for 2 oz, and 0.49 more when it cannot go through the machine (Notice 123, list of 2026-07-12)."""
+    view = viewed(weighing=made.weighing("1.3", stiff=stiff))
+    assert view.ruler is not None
+    assert PriceStep(Decimal(2), price) in view.ruler.steps
+    assert view.ruler.applies == PriceStep(Decimal(2), price)
+    assert view.postage == price

@@ -52,3 +52,15 @@ def test_what_left_is_one_key_away_and_what_was_set_aside_stands_last(qtbot: QtB
     assert view.list.bar.wanted.status is PieceStatus.HANDED_OVER
     qtbot.keyClick(view.focusWidget() or view, Qt.Key.Key_L, Qt.KeyboardModifier.ControlModifier)
     assert view.list.bar.wanted.status is None
+
+
+def test_the_date_beside_a_postage_is_explained_for_the_selected_piece(qtbot: QtBot, weighed_desk: Desk) -> None:
+    view = show(qtbot, weighed_desk)
+    rows = view.list.model.shown
+    old = next(at for at, row in enumerate(rows) if row.age.short)
+    fresh = next(at for at, row in enumerate(rows) if not row.age.short)
+    view.list._choose_rows([old])
+    meaning = "postage from the price list of July 12, 2026, valid through October 3, 2026"
+    assert view.list.many._count.text() == f"1 piece selected – {meaning}"
+    view.list._choose_rows([fresh])
+    assert view.list.many._count.text() == "1 piece selected"

@@ -201,3 +201,21 @@ def test_the_widget_follows_the_scheme(widget: RulerWidget) -> None:
 def test_there_is_room_for_the_pennants_and_the_figures(widget: RulerWidget) -> None:
     assert widget.minimumSizeHint().height() >= 60
     assert widget.sizeHint().width() >= widget.minimumSizeHint().width()
+
+
+@pytest.mark.parametrize(
+    ("at", "text"), [(2.3, None), (2.4, None), (2.5, "$9.40 to 2.5 oz"), (15.999, "$9.40 to 15.999 oz")]
+)
+def test_the_price_that_applies_has_a_pennant_at_the_edge_where_its_step_lies_off_the_ruler(
+    at: float, text: str | None
+) -> None:
+    picture = RulerPicture(0.8, applies=Pennant(at, "$9.40"))
+    beyond = picture.beyond()
+    assert (beyond.text if beyond else None) == text
+    assert beyond is None or beyond.at == picture.span()[1]
+
+
+def test_that_pennant_is_drawn_at_the_right_edge() -> None:
+    without, drawn = RulerPicture(0.8), RulerPicture(0.8, applies=Pennant(16.0, "$9.40"))
+    assert not has(large(without).copy(WIDE - 90, 0, 80, 30), LIGHT.teal)
+    assert has(large(drawn).copy(WIDE - 90, 0, 80, 30), LIGHT.teal)

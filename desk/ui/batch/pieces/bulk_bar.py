@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QWidget
 from desk.session.verdict.verdict import Terms
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.framed import FramedLine
-from desk.ui.kit.plain import PlainLabel
+from desk.ui.kit.strip import OneLineText
 from desk.ui.kit.wrapping import FlowLayout
 
 
@@ -28,7 +28,7 @@ class ManyBar(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._count = PlainLabel()
+        self._count = OneLineText()
         self._mailers, self._services = QMenu(self), QMenu(self)
         self._mailer = self._add_button("&Mailer", self.offer_mailers)
         self._service = self._add_button("Ser&vice", self.offer_services)
@@ -53,10 +53,10 @@ class ManyBar(QWidget):
         field.hide()
         return field
 
-    def show_count(self, count: int) -> None:
-        """Show how many pieces are selected."""
+    def show_count(self, count: int, remark: str = "") -> None:
+        """Show how many pieces are selected, with a remark about the only one."""
         said = {0: "Nothing selected", 1: "1 piece selected"}
-        self._count.setText(said.get(count) or f"{count} pieces selected")
+        self._count.say(" – ".join(filter(None, (said.get(count) or f"{count} pieces selected", remark))))
         for button in self._buttons():
             button.setEnabled(count > 0)
 

@@ -12,6 +12,7 @@ from desk.domain.status import PieceStatus
 from desk.session.bench.service_choice import common_choices
 from desk.session.history import history_of
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, mail_anyway, set_beside, set_size, size_typed
+from desk.session.verdict.price_age import age_of
 from desk.ui.batch.pieces.bulk_bar import ManyBar
 from desk.ui.batch.pieces.filter_bar import FilterBar
 from desk.ui.batch.pieces.model import BatchModel, PieceFilter
@@ -215,12 +216,18 @@ class PieceList(QWidget):
 
     def _selected(self, *_: object) -> None:
         pieces = self.chosen()
-        self.many.show_count(len(pieces))
+        self.many.show_count(len(pieces), self._age_words(pieces))
         if len(pieces) != 1 or self.side.isHidden():
             self.side.show_piece(None, ())
             return
         past = self.desk.do_quietly(history_of, pieces[0]) or ()
         self.side.show_piece(self.desk.pile.verdicts.get(pieces[0]), past)
+
+    def _age_words(self, pieces: Sequence[int]) -> str:
+        """Return what the small date beside a postage means, while a single such piece is selected."""
+        verdict = self.desk.pile.verdicts.get(pieces[0]) if len(pieces) == 1 else None
+        words = age_of(verdict.offer, self.desk.pile.terms.on).words if verdict is not None else ""
+        return f"postage from the {words}" if words else ""
 
     def _open_first(self) -> None:
         """Open the piece with exactly the typed number, else the first one shown."""
