@@ -20,10 +20,13 @@ from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.session.bench.weigh import record_weight
 from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.pile.before_weighing import BeforeWeighing, look_ahead
 from desk.session.pile.packing import Placement
 from desk.session.pile.pile import Pile
+from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
+from desk.session.verdict.judge import judge
 
 ON = date(2026, 7, 15)
 SENDER = Address("Sorrel Street Bindery", "", "1 Sorrel Street", "", "Duluth", "MN", "55802", "US")
@@ -104,3 +107,9 @@ def following_pile(sitting: Sitting) -> Pile:
     pile = Pile(sitting)
     sitting.listeners.append(pile.follow)
     return pile
+
+
+def before_weighing(sitting: Sitting) -> BeforeWeighing:
+    """Return what to sort out for everything waiting in a store."""
+    terms = read_terms(sitting)
+    return look_ahead([judge(stored.case, terms) for stored in read_stored(sitting)], terms)

@@ -11,7 +11,6 @@ from itertools import chain
 from desk.domain.faults import FileFault, Unreadable
 from desk.domain.money import Money, zero
 from desk.domain.service import Service
-from desk.domain.weight import Weight
 from desk.rates.lists.price_list import DimensionalRule, Extra, PriceRow, ServiceChart, Surcharge
 
 NO_VALUE = zero()
@@ -105,11 +104,6 @@ class Charts:
         """Return the price group of a destination (ISO 3166); None when the list does not offer the service there."""
         chart = self.in_force(service, on)
         return chart.groups.get(country) if chart else None
-
-    def max_weight_to(self, service: str, country: str, on: date) -> Weight | None:
-        """Return the weight limit of a destination, or None when the list has none for this service."""
-        chart = self.in_force(service, on)
-        return chart.country_limits.get(country) if chart else None
 
     def extra(self, code: str, on: date, service: str = "", value: Money | None = None) -> Extra | None:
         """Return what an extra costs on that day by the newest list that names it, or None.

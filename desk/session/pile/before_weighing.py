@@ -18,11 +18,8 @@ from desk.domain.shop.shop import Shop
 from desk.domain.status import PieceStatus
 from desk.intake.columns.resemblance import resembling
 from desk.session.pile.forecast import Contents, Expecting, Forecast, forecast, foreseen, nothing_learned, usual_mailers
-from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.pile.together import as_one, door, unlike
-from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case, unsorted_of
-from desk.session.verdict.judge import judge
 from desk.session.verdict.stamp_request import asks_for_stamp
 from desk.session.verdict.verdict import Terms, Verdict
 
@@ -49,12 +46,6 @@ class BeforeWeighing:
 
     things: tuple[ThingToSortOut, ...]
     forecast: Forecast
-
-
-def before_weighing(sitting: Sitting) -> BeforeWeighing:
-    """Return what to sort out for everything waiting in the store."""
-    terms = read_terms(sitting)
-    return look_ahead([judge(stored.case, terms) for stored in read_stored(sitting)], terms)
 
 
 def look_ahead(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned) -> BeforeWeighing:

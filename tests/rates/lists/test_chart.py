@@ -79,13 +79,13 @@ def test_groups_and_limits_by_country(tmp_path, country, group, pounds):
     charts = Charts.read(write_chart(tmp_path))
     day = date(2026, 4, 1)
     assert charts.group("pakje", country, day) == group
-    assert charts.max_weight_to("pakje", country, day) == (Weight.of(pounds, "lb") if pounds else None)
+    assert charts.in_force("pakje", day).country_limits.get(country) == (Weight.of(pounds, "lb") if pounds else None)
 
 
 def test_no_group_without_a_list(tmp_path):
     charts = Charts.read(write_chart(tmp_path))
     assert charts.group("pakje", "FR", date(2026, 2, 28)) is None
-    assert charts.max_weight_to("pakje", "FR", date(2026, 2, 28)) is None
+    assert charts.in_force("pakje", date(2026, 2, 28)) is None
     assert charts.group("brief", "FR", date(2026, 4, 1)) is None
 
 

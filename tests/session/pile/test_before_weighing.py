@@ -15,7 +15,7 @@ from desk.domain.shop.product import Product
 from desk.domain.status import PieceStatus
 from desk.domain.weight import Weight
 from desk.session.bench.weigh import weigh
-from desk.session.pile.before_weighing import ThingToSortOut, alike, before_weighing
+from desk.session.pile.before_weighing import ThingToSortOut, alike
 from desk.session.pile.bulk_changes import choose_mailer, set_beside
 from desk.session.pile.forecast import Forecast, contents_key, usual_mailers
 from desk.session.pile.stored_cases import read_stored
@@ -23,7 +23,7 @@ from desk.session.pile.together import pack_together
 from desk.session.sitting import Sitting
 from desk.session.verdict.default_mailer import smallest_that_fits
 from tests.session import made
-from tests.session.made import BOOK, CARD, FRANCE, HOME, MANUAL, line, order, shop, weighing
+from tests.session.made import BOOK, CARD, FRANCE, HOME, MANUAL, before_weighing, line, order, shop, weighing
 
 ELSEWHERE = replace(HOME, address1="7 Ink Lane")
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from desk.domain.status import PieceStatus
 from desk.session.importing.import_orders import import_orders, import_shop
-from desk.session.pile.before_weighing import before_weighing
 from desk.session.pile.pile import Pile
 from desk.session.pile.sort_status import sort_status
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
 from tests.session import made
+from tests.session.made import before_weighing
 
 
 def unpaid(sitting: Sitting) -> Sitting:

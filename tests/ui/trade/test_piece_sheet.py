@@ -7,7 +7,6 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from desk.session.bench.piece_page import piece_page
-from desk.session.pile.before_weighing import before_weighing
 from desk.session.pile.together import pack_together
 from desk.store.tables.hand_overs import put_postage_on
 from desk.ui.batch.view import BatchView
@@ -15,6 +14,7 @@ from desk.ui.bench.view import BenchScreen
 from desk.ui.bridge import Desk
 from desk.ui.screen import Screen
 from desk.ui.trade.piece_sheet import PieceSheet
+from tests.session.made import before_weighing
 
 
 def shown(qtbot: QtBot, screen: Screen) -> Screen:
