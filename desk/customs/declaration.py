@@ -109,6 +109,11 @@ class Declaration:
     findings: tuple[Finding, ...] = ()
     reasons: tuple[Finding, ...] = ()
 
+    @property
+    def has_form(self) -> bool:
+        """Return True when the piece needs a customs form."""
+        return self.form != NONE
+
 
 def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
     """Fill the declaration of one piece on its mailing date. Domestic mail gets form `none` and no checks of goods.

@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Slot
 
 from desk.session.learned.memory import Memory
-from desk.session.learned.memory_file import keep
+from desk.session.learned.memory_file import save_memory
 from desk.ui.bridge import Desk
 from desk.ui.jobs import Cancelled, Job, Progress
 
@@ -56,7 +56,7 @@ class Relearn(QObject):
     def _keep(self) -> None:
         pile = self._desk.pile
         if pile.terms.shop.policy.learn_weights:
-            keep(pile.memory, pile.sitting, pile.terms.shop, self._folder)
+            save_memory(pile.sitting, pile.terms.shop, pile.memory, self._folder)
 
     def _end(self) -> None:
         if self._job is not None:

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from desk.customs.form import NONE
 from desk.domain.finding import Code
 from desk.domain.money import Money, zero
 from desk.domain.status import PieceStatus
@@ -99,7 +98,7 @@ def group_of(verdict: Verdict) -> str:
     """Return the id of the hand-over group of a piece, one of `GROUPS`."""
     if any(product is not None and product.restricted for product, _ in verdict.contents.products):
         return "hazardous"
-    if not verdict.is_abroad and verdict.declaration is not None and verdict.declaration.form != NONE:
+    if not verdict.is_abroad and verdict.declaration is not None and verdict.declaration.has_form:
         return "form"
     if verdict.payment is Payment.COUNTER or any(found.code is Code.HAND_TO_CLERK for found in verdict.findings):
         return "counter"
@@ -137,7 +136,7 @@ def _row(one: _Priced) -> HandOverRow:
 
 def _mark(verdict: Verdict) -> str:
     """Return the customs form and extras, and `to pay` when the postage is still due."""
-    form = verdict.declaration.form if verdict.declaration and verdict.declaration.form != "none" else ""
+    form = verdict.declaration.form if verdict.declaration and verdict.declaration.has_form else ""
     to_pay = "to pay" if verdict.payment is Payment.COUNTER and not verdict.case.is_paid else ""
     extras = ", ".join(EXTRA_MARKS.get(code, code) for code in verdict.extras_sold)
     return " ".join(filter(None, (form, to_pay, extras)))

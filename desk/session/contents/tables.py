@@ -13,7 +13,6 @@ from decimal import Decimal
 from typing import TextIO
 
 from desk.customs.declaration import Declaration
-from desk.customs.form import NONE
 from desk.domain.finding import TOLD_ONCE, Finding, Severity
 from desk.domain.money import Money
 from desk.domain.weight import Weight, WeightUnit
@@ -131,7 +130,7 @@ def declaration_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
     rows: list[list[Cell]] = []
     for verdict in batch.verdicts:
         declared, key = verdict.declaration, verdict.case.key
-        if declared is None or declared.form == NONE:
+        if declared is None or not declared.has_form:
             continue
         head: list[Cell] = [key.order, key.piece, declared.form, declared.category]
         rest = _of_declaration(verdict, declared, terms)

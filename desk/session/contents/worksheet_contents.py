@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from desk.customs.declaration import Declaration, DeclarationLine
-from desk.customs.form import NONE
 from desk.domain.exchange import converted
 from desk.domain.money import Money, zero
 from desk.domain.places.address import Address
@@ -40,7 +39,7 @@ def keying_contents(batch: Batch, terms: Terms) -> Iterator[KeyingSheetContent]:
 def keying_content(verdict: Verdict, terms: Terms) -> KeyingSheetContent | None:
     """Return the customs worksheet of one piece; None when it needs no declaration."""
     declared, address = verdict.declaration, verdict.case.order.address
-    if declared is None or declared.form == NONE:
+    if declared is None or not declared.has_form:
         return None
     shop, details = terms.shop, verdict.case.order.customs
     net = None if declared.total_net_g is None else Weight(Decimal(declared.total_net_g))

@@ -114,6 +114,11 @@ class DeclarationView:
         return next((one for one in self.missing if one.field == name), None)
 
     @property
+    def has_form(self) -> bool:
+        """Return True when the piece needs a customs form."""
+        return self.form != NONE
+
+    @property
     def all_missing(self) -> tuple[Missing, ...]:
         """Everything missing, most serious first."""
         every = [*self.missing, *(one for line in self.lines for one in line.missing)]
@@ -143,7 +148,7 @@ def customs_views(verdicts: Mapping[int, Verdict], terms: Terms) -> dict[int, De
 def is_declared(verdict: Verdict) -> bool:
     """Return True for a piece abroad, and for a weighed domestic one with a form or an export filing."""
     declared = verdict.declaration
-    filed = declared is not None and (declared.form != NONE or bool(declared.findings))
+    filed = declared is not None and (declared.has_form or bool(declared.findings))
     return verdict.is_abroad or filed
 
 

@@ -26,7 +26,7 @@ NAME = "learned-weights.bin"
 HEAD_SEPARATOR = b"\n"
 
 
-def keep(memory: Memory, sitting: Sitting, shop: Shop, folder: Path) -> None:
+def save_memory(sitting: Sitting, shop: Shop, memory: Memory, folder: Path) -> None:
     """Save the memory in a folder. A stale memory is not saved; a folder that can't be written is no error."""
     if memory.stale:
         return

@@ -77,7 +77,7 @@ def _row(verdict: Verdict, terms: Terms) -> list[Cell]:
         order.goods_value.currency,
         "; ".join(_contents(verdict, terms)),
         "; ".join(_codes(verdict, terms)),
-        key.reference if declared and declared.form != "none" else "",
+        key.reference if declared and declared.has_form else "",
         "; ".join(extra_words(code) for code in verdict.extras_sold),
     ]
 

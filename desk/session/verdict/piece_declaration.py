@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare
-from desk.customs.form import NONE
 from desk.customs.goods import Goods, goods_of
 from desk.domain.finding import Code, finding
 from desk.domain.money import zero
@@ -43,7 +42,7 @@ def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: S
     )
     rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, terms.rates)
     declared = declare(piece, rules, terms.on)
-    if case.contents_known or declared.form == NONE:
+    if case.contents_known or not declared.has_form:
         return declared
     unknown = finding(Code.CONTENTS_UNKNOWN, pieces=case.pieces_in_order)
     found = (one for one in declared.findings if one.code is not Code.NET_OVER_GROSS)

@@ -8,7 +8,6 @@ from decimal import Decimal
 
 from desk.costs.ledger import PieceMoney
 from desk.customs.declaration import Declaration
-from desk.customs.form import NONE
 from desk.domain.codes import DECLARED
 from desk.domain.finding import Finding, Severity
 from desk.domain.money import Money, zero
@@ -80,7 +79,7 @@ class Verdict:
     def customs_open(self) -> tuple[Finding, ...]:
         """Return the open issues of a declaration, or of an export filing; while there is one, it must not go."""
         declared = self.declaration
-        if declared is None or (declared.form == NONE and not declared.findings):
+        if declared is None or (not declared.has_form and not declared.findings):
             return ()
         return tuple(found for found in self.findings if found.code in DECLARED and is_open(found, self.case.answered))
 

@@ -255,7 +255,7 @@ def _unit(unit: WeightUnit | None) -> str:
 def facts_of(view: DeclarationView) -> list[str]:
     """Return the summary of the declaration as (value, name) pairs."""
     named = (
-        ("", "no form" if view.form == "none" else view.form),
+        ("", view.form if view.has_form else "no form"),
         ("", view.category),
         ("goods value", view.goods_value),
         ("net", view.net),

@@ -8,7 +8,7 @@ import pytest
 
 from desk.learning.verdicts import Fit
 from desk.session.learned.memory import Memory
-from desk.session.learned.memory_file import NAME, keep, recall
+from desk.session.learned.memory_file import NAME, recall, save_memory
 from desk.session.pile.pile import Pile
 from tests.session import made
 
@@ -32,7 +32,7 @@ def pile(sitting):
 def test_a_missing_book_is_noticed_and_still_known_after_a_restart(sitting, pile, tmp_path):
     odd = [said for said in pile.memory.verdicts.values() if said.fit is Fit.LIGHT]
     assert [said.items for said in odd] == [("NB",)]
-    keep(pile.memory, sitting, pile.terms.shop, tmp_path)
+    save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
     found = recall(sitting, pile.terms.shop, tmp_path)
     assert found is not None
     assert [said for said in found.verdicts.values() if said.fit is Fit.LIGHT] == odd
@@ -40,7 +40,7 @@ def test_a_missing_book_is_noticed_and_still_known_after_a_restart(sitting, pile
 
 
 def test_a_recalled_memory_goes_on_like_the_one_that_was_kept(sitting, pile, tmp_path):
-    keep(pile.memory, sitting, pile.terms.shop, tmp_path)
+    save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
     found = recall(sitting, pile.terms.shop, tmp_path)
     assert found is not None
     last = list(pile.verdicts)[-1]
@@ -52,13 +52,13 @@ def test_a_recalled_memory_goes_on_like_the_one_that_was_kept(sitting, pile, tmp
 
 
 def test_another_weighing_meanwhile_makes_the_file_worthless(sitting, pile, tmp_path):
-    keep(pile.memory, sitting, pile.terms.shop, tmp_path)
+    save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
     made.weigh_piece(sitting, list(pile.verdicts)[-1], made.weighing("12.3", "Padded"))
     assert recall(sitting, pile.terms.shop, tmp_path) is None
 
 
 def test_other_typed_weights_make_the_file_worthless(sitting, pile, tmp_path):
-    keep(pile.memory, sitting, pile.terms.shop, tmp_path)
+    save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
     other = replace(SHOP, products=(replace(made.BOOK, unit_weight=None), made.CARD))
     assert recall(sitting, other, tmp_path) is None
 
@@ -72,7 +72,7 @@ def test_a_damaged_or_missing_file_is_no_memory(sitting, pile, tmp_path, damage)
 
 def test_a_stale_memory_is_not_kept(sitting, pile, tmp_path):
     pile.memory.stale = True
-    keep(pile.memory, sitting, pile.terms.shop, tmp_path)
+    save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
     assert not (tmp_path / NAME).exists()
 
 
