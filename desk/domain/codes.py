@@ -94,7 +94,7 @@ class Code(StrEnum):
     MAILER_UNKNOWN = "mailer-unknown", LOOK, "mailer"
     MEDIA_DOUBTFUL = "media-doubtful", LOOK, "items"
     NOT_ENOUGH_STAMPS = "not-enough-stamps", LOOK, "pieces would_do"
-    NO_ORDER = "no-order", LOOK, "order"
+    NO_ORDER = "no-order", LOOK, "order status?"
     NO_WEIGHT = "no-weight", LOOK
     ORDER_TWO_VALUES = "order-two-values", LOOK, "column used other"
     ORIGIN_MISSING = "origin-missing", LOOK, "item"

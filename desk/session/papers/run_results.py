@@ -56,7 +56,7 @@ def leave_results(
     batch = with_not_used(check_printable(batch, terms, labels.fonts, labels), weighed.not_used)
     apart = [
         *_of_lists(brought),
-        *((key.order, key.piece, finding(Code.NO_ORDER, order=key.order)) for key in weighed.strangers),
+        *((key.order, key.piece, _no_order(key.order, brought)) for key in weighed.strangers),
     ]
     papers, about_papers = _papers(batch, terms, settings, resources)
     summary = _summary(sitting, batch, terms, brought, apart)
@@ -70,6 +70,12 @@ def leave_results(
     holds_up = any(found.severity is not Severity.NOTE for found in (*told_once, *(found for _, _, found in apart)))
     holds_up = holds_up or bool(weighed.not_used)
     return Left(batch, not holds_up and all(_is_through(verdict.status) for verdict in batch.verdicts))
+
+
+def _no_order(number: str, brought: RunInputs) -> Finding:
+    """Return the issue of a weight without an order, with the status for which the lists left the order out."""
+    status = dict((*brought.shipped, *brought.left_out)).get(number)
+    return finding(Code.NO_ORDER, "", None, order=number, **({"status": status} if status else {}))
 
 
 def _of_lists(brought: RunInputs) -> Iterator[Apart]:

@@ -202,6 +202,15 @@ def _how_overruled(facts: Facts) -> None:
     facts["check"] = "Check that it bends." if by_hand else "Check Rigid and Paper outside in Setup > Mailers."
 
 
+def _left_out(facts: Facts) -> None:
+    """Say that there is no such order, or that it was left out for its status."""
+    status = facts.get("status")
+    facts["why"] = (
+        f"its order is marked \u201c{status}\u201d and was left out" if status else "no order with that number"
+    )
+    facts["check"] = "Don't mail it unless the status is wrong." if status else "Check the number on the package."
+
+
 def _saves(facts: Facts) -> None:
     facts["saves"] = f" Sent together they save {_sum(facts, 'saved')} in postage." if facts["saved"] else ""
 
@@ -328,6 +337,7 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.LIST_ENDS: _older_list,
     Code.MAILER_TOO_SMALL: _thick_or_large,
     Code.NEAR_A_STEP: _what_differs,
+    Code.NO_ORDER: _left_out,
     Code.NO_SERVICE: _services_out,
     Code.NOT_ENOUGH_STAMPS: _what_to_buy,
     Code.OVER_SERVICE_LIMIT: _limit_with_unit,

@@ -9,8 +9,8 @@ from desk.domain.codes import Code
 PIECES: Mapping[Code, tuple[str, str]] = {
     Code.NO_WEIGHT: ("Not weighed yet.", "Put it on the scale, or press T to type its weight."),
     Code.NO_ORDER: (
-        "There is a weight for {order}, but no order with that number.",
-        "Check the number on the package.",
+        "There is a weight for {order}, but {why}.",
+        "{check}",
     ),
     Code.WEIGHED_TWICE: (
         "Weighed twice: {first}, then {then}. The later weight is used.",

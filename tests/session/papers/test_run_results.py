@@ -114,6 +114,14 @@ def test_an_unweighed_piece_is_charged_and_has_no_margin(leaves) -> None:
     assert (summary["counts"]["stands"]["to weigh"], summary["counts"]["findings"]["look"]) == (1, 1)
 
 
+def test_a_weight_of_an_order_left_out_for_its_status_says_so(full: Sitting, resources: Path, tmp_path: Path) -> None:
+    weights = ((PieceKey("9"), made.weighing("0.7")),)
+    read = RunInputs(full.rulebook, made.shop(), (), weights, left_out=(("9", "Canceled"),))
+    leave_results(full, tmp_path, resources, read, weigh(full, weights), STARTED)
+    (row,) = [row for row in table(tmp_path, "findings.csv") if row["code"] == "no-order"]
+    assert row["message"] == "There is a weight for 9, but its order is marked “Canceled” and was left out."
+
+
 def test_a_weight_without_an_order_is_reported_and_not_all_is_ready(leaves, tmp_path: Path) -> None:
     left, summary = leaves((ONE, "0.7"), (TWO, "0.7"), (PieceKey("9", 2), "0.7"))
     assert not left.all_ready

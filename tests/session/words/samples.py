@@ -103,6 +103,7 @@ SAMPLES: tuple[Finding, ...] = (
     finding(Code.NOT_ENOUGH_STAMPS, pieces=1, would_do=""),
     finding(Code.STAMPS_OVERPAID, overpaid="0.53", currency="USD"),
     finding(Code.NO_ORDER, order="1140"),
+    finding(Code.NO_ORDER, order="1140", status="Canceled"),
     finding(Code.NO_WEIGHT),
     finding(Code.ORIGIN_MISSING, item="Bud vase"),
     finding(Code.OWN_LIST_DAMAGED, fault="mine.csv: line 3: expected a price"),
