@@ -86,10 +86,18 @@ def _abroad(address: Address) -> list[str]:
         "O": [address.company],
         "A": [address.address1, address.address2],
         "C": [address.city.strip(" ,")],
-        "S": [address.region.strip(" ,")],
+        "S": [_region(address)],
         "Z": [written_postal_code(address.country, address.postal_code)],
     }
     return [text for line in layout.lines for text in _written(line, values)]
+
+
+def _region(address: Address) -> str:
+    """Return the region; empty where it only repeats the country's code, which is no state there (Toronto, CA)."""
+    region = address.region.strip(" ,")
+    known = address_format(address.country)
+    is_state = known is not None and any(state.key == region.upper() for state in known.states)
+    return "" if region.upper() == address.country and not is_state else region
 
 
 def _in_place(address: Address, country: str) -> Address:

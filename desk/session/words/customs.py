@@ -74,8 +74,8 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "Enter its fair value. A free replacement has one too.",
     ),
     Code.TAX_ID_MALFORMED: (
-        "Your {kind} number isn't valid: {why}.",
-        "Correct it in Setup > Sender. Never use someone else's number.",
+        "{whose} {kind} number isn't valid: {why}.",
+        "{fix} Never use someone else's number.",
     ),
     Code.TAX_ID_MISSING: (
         "{country} expects {of} {kind} number, which is missing.",

@@ -235,8 +235,27 @@ def _place_of_domestic_mail(facts: Facts) -> None:
     facts["place"] = domestic_place_in_words(str(facts["place"]))
 
 
+_LIMITS_ABROAD = {  # from memory: Publication 52, Packaging Instructions 9B and 9D
+    "magnet": "no measurable field 7 feet from the package (0.002 gauss)",
+    "battery": "lithium batteries only inside the device they power, at most two of them",
+}
+
+
+def _limit_abroad(facts: Facts) -> None:
+    kinds = {words: _LIMITS_ABROAD[kind] for kind, words in GOODS.items() if kind in _LIMITS_ABROAD}
+    facts["limit"] = kinds.get(str(facts["goods"]), "see the post's rules")
+
+
 def _kind_of_number(facts: Facts) -> None:
     facts["kind"] = tax_number_in_words(str(facts["kind"]))
+
+
+def _whose_number(facts: Facts) -> None:
+    """Say whose number it is: buyers have identity numbers, the shop those of the tax schemes."""
+    is_buyer_s = facts["kind"] in ("cpf", "cnpj", "kr")
+    facts["whose"] = "The buyer's" if is_buyer_s else "Your"
+    facts["fix"] = "Ask the buyer for it again." if is_buyer_s else "Correct it in Setup > Sender."
+    _kind_of_number(facts)
 
 
 def _missing_number(facts: Facts) -> None:
@@ -349,7 +368,8 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.ROW_USED: _row,
     Code.SAME_DOOR: _saves,
     Code.SURCHARGE_ADDED: _surcharge,
-    Code.TAX_ID_MALFORMED: _kind_of_number,
+    Code.TAX_ID_MALFORMED: _whose_number,
+    Code.HAZARD_ABROAD: _limit_abroad,
     Code.IMPORT_CHARGES: _limit_in_its_money,
     Code.TAX_ID_MISSING: _missing_number,
     Code.VALUE_IN_DOLLARS: _value_in_dollars,

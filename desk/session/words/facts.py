@@ -21,6 +21,8 @@ TAX_NUMBERS = {
     "au_arn": "Australian ARN",
     "nz_gst": "New Zealand GST",
     "cpf or cnpj": "CPF or CNPJ",
+    "cpf": "CPF",
+    "cnpj": "CNPJ",
     "kr": "Korean personal customs",
 }
 TRAITS = {
