@@ -108,18 +108,18 @@ def what_to_add(text: str) -> tuple[str, ...]:
     """
     words = _telling(text)
     if not words:
-        return () if any(character.isalpha() and not character.isascii() for character in text) else ALL_TO_SAY
+        return () if any(character.isalpha() and not character.isascii() for character in text) else _ALL
     narrowed = any(word in MATERIALS or word in NARROWING for word in words)
     vague = REFUSED.keys() - OBJECTS if narrowed else REFUSED.keys()
     names_thing = any(word not in vague and word not in MATERIALS and word not in NARROWING for word in words)
     unnamed = (REFUSED.keys() - OBJECTS) | SUBJECTS
     enough = narrowed or len([word for word in words if word not in unnamed]) >= ENOUGH_WORDS
     if not names_thing:
-        return ALL_TO_SAY[:1] + ALL_TO_SAY[2:] if narrowed else ALL_TO_SAY
-    return () if enough else ALL_TO_SAY[1:]
+        return _ALL[:1] + _ALL[2:] if narrowed else _ALL
+    return () if enough else _ALL[1:]
 
 
-ALL_TO_SAY = ("what it is", "what it is made of", "what it is for")
+_ALL = ("what it is", "what it is made of", "what it is for")
 
 
 def _telling(text: str) -> list[str]:
@@ -135,7 +135,7 @@ def words_finding(item: str, text: str) -> Finding | None:
     code, source = Code(checked.code), _source(checked)
     facts: dict[str, Fact] = {"item": item, "words": checked.text, "why": checked.why, "longest": LONGEST}
     if code is Code.WORDS_TOO_VAGUE:
-        *firsts, last = what_to_add(checked.text) or ALL_TO_SAY
+        *firsts, last = what_to_add(checked.text) or _ALL
         facts["add"] = f"{', '.join(firsts)} and {last}"
     return finding(code, source, None, **facts)
 

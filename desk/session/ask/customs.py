@@ -12,7 +12,7 @@ from desk.customs.form import form_for
 from desk.customs.hs_codes import MOST_HINTS
 from desk.customs.postal_codes import postal_code_ok
 from desk.customs.tax_ids import check_tax_id, kinds
-from desk.customs.words import ALL_TO_SAY, check_words, what_to_add
+from desk.customs.words import check_words
 from desk.domain.faults import Refused
 from desk.domain.orders.check_digits import (
     TRACKING_LENGTHS,
@@ -54,10 +54,8 @@ def export(question: Question, rulebook: Rulebook, _today: date) -> Answer:
 
 
 def words(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """Return whether the description will do, why not, and what to add."""
-    found = check_words(question.text("text"))
-    add = [] if found.ok else list(what_to_add(found.text) or ALL_TO_SAY)
-    return {**checked(found), "why": found.why, "add": add}
+    """Return whether a customs description is specific enough."""
+    return checked(check_words(question.text("text")))
 
 
 def hs(question: Question, rulebook: Rulebook, _today: date) -> Answer:
