@@ -1,4 +1,4 @@
-"""Every row of a collection of published worked examples, asked like a person would; a row that is not asked has a reason.
+"""Every row of a collection of published worked examples, asked like a person would, or with the reason why not.
 
 `worked_examples.csv` names the source of each row. `question` is a line for `ask`, or a check of this file.
 """
