@@ -300,6 +300,11 @@ def _count_of_codes(facts: Facts) -> None:
 
 
 def _origin(facts: Facts) -> None:
+    facts["todo"] = (
+        "Check the ZIP code. If it's right, import the post's zone chart for your own ZIP code."
+        if facts["origin"]
+        else "Enter your ZIP code in Setup > Sender."
+    )
     facts["origin"] = facts["origin"] or "your ZIP code (missing in Setup > Sender)"
     facts["destination"] = facts["destination"] or "an address without a ZIP code"
 

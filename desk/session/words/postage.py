@@ -52,7 +52,7 @@ POST: Mapping[Code, tuple[str, str]] = {
     ),
     Code.ZONE_UNKNOWN: (
         "No zone found from {origin} to {destination}.",
-        "Check the ZIP code. If it's right, import the post's zone chart for your own ZIP code.",
+        "{todo}",
     ),
     Code.ZONE_ESTIMATED: (
         "Military address: zone {zone} is an estimate.",
