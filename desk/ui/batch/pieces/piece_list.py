@@ -22,6 +22,7 @@ from desk.ui.batch.pieces.rows import (
     CONTENTS,
     GROSS,
     MAILER,
+    PLACE,
     POSTAGE,
     RECIPIENT,
     RULER,
