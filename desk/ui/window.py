@@ -147,8 +147,8 @@ class Window(QMainWindow):
 
         back, again = self.desk.steps()
         return (
-            Act(UNDO, f"Undo: {back}".strip(), self._undo),
-            Act(REDO, f"Redo: {again}".strip(), self.desk.redo),
+            Act(UNDO, f"Undo: {back}" if back else "Undo", self._undo),
+            Act(REDO, f"Redo: {again}" if again else "Redo", self.desk.redo),
             Act(FINDER, "Find a command", self.overlays.toggle_finder),
             Act(KEYS, "Show or hide the keys", self.overlays.toggle_keys),
             Act("Ctrl+Q", "Quit", self._quit),
