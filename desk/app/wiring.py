@@ -129,9 +129,9 @@ class Opening(QObject):
 
     def open(self, where: str | Path | None) -> None:
         """Open that store, or with None the demo in a temporary one."""
-        from desk.app.background.data_care import Keeping
         from desk.app.background.day import follow_the_day
         from desk.app.background.follow_benches import follow_others
+        from desk.app.background.upkeep import Keeping
         from desk.app.background.warm_up import WarmUp
         from desk.app.scale import attach_scale
 

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from pytestqt.qtbot import QtBot
 
-from desk.app.background.data_care import UNREAD, Keeping
+from desk.app.background.upkeep import UNREAD, Keeping
 from desk.session.setup.copies import copies_here
 from desk.store.tables import settings
 from desk.store.tables.hand_overs import hand_over
