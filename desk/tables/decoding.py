@@ -31,6 +31,11 @@ _PIECE = 1 << 17  # bytes between checks for cancellation: about a thousand rows
 _SAMPLE = 200_000  # bytes passed to chardet
 _BROKEN = "\ufffd"
 _OTHER_KIND = "a table (CSV, TSV, XLSX or ODS), but this is some other kind of file"
+# How files begin that are no tables, though people may give them a table's name.
+_DOCUMENTS = (
+    (b"%pdf", "a PDF"), (b"{\\rtf", "a text document"), (b"<!doctype", "a web page"), (b"<html", "a web page"), (b"<table", "a web page"),
+    (b"<?xml", "an XML file"), (b'{"', "a JSON file"), (b"[{", "a JSON file"), (b'{\n', "a JSON file"),
+)  # fmt: skip
 _BINARY_SHARE = 20  # one control character in this many: not text
 
 
@@ -52,6 +57,9 @@ def decode(raw: bytes, file: str, encoding: str = "", watch: Watch = UNWATCHED) 
         Unreadable: the bytes are not text, or not in that encoding.
         EncodingUnsure: nothing was chosen and the bytes do not settle it.
     """
+    start = raw[:200].removeprefix(codecs.BOM_UTF8).lstrip().lower()
+    if document := next((name for begin, name in _DOCUMENTS if start.startswith(begin)), ""):
+        raise unreadable(file, f"a table (CSV, TSV, XLSX or ODS), but this is {document}; save it as CSV or XLSX")
     chosen, pieces = _chosen(raw, file, encoding, watch) if encoding else _found_out(raw, file, watch)
     clean = [without_controls(piece) for piece in pieces]
     length = sum(map(len, pieces))

@@ -163,3 +163,25 @@ def test_a_fault_far_down_is_reported_with_its_line() -> None:
     with pytest.raises(Unreadable) as caught:
         decode(rows.encode() + b"2;Ren\xe9\n" + rows.encode(), "a.csv")
     assert [fault.line for fault in caught.value.faults] == [60_001]
+
+
+@pytest.mark.parametrize(
+    ("raw", "document"),
+    [
+        (b"%PDF-1.4\n1 0 obj", "a PDF"),
+        (b"\xef\xbb\xbf <!DOCTYPE html><table>", "a web page"),
+        (b"<html><table><tr>", "a web page"),
+        (b'<?xml version="1.0"?><orders/>', "an XML file"),
+        (b'{"orders": []}', "a JSON file"),
+        (b"[{}]", "a JSON file"),
+        (b"{\\rtf1 order", "a text document"),
+    ],
+)
+def test_a_document_that_is_no_table_is_named(raw: bytes, document: str) -> None:
+    with pytest.raises(Unreadable, match=f"but this is {document}; save it as CSV or XLSX"):
+        decode(raw, "orders.csv")
+
+
+@pytest.mark.parametrize("text", ["<b>,order\n1,2\n", "[order],item\n1,x\n", "{order},item\n1,x\n"])
+def test_a_header_that_begins_like_a_document_is_read(text: str) -> None:
+    assert decode(text.encode(), "orders.csv")[0] == text

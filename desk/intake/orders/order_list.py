@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -34,6 +35,9 @@ from desk.tables.watch import UNWATCHED, WHOLE, Watch
 from desk.tables.workbook_cells import ROUNDED
 
 Group = tuple[str, list[Row]]
+_SHORTENED = re.compile(
+    r"[0-9](?:[.,][0-9]+)?E\+[0-9]+", re.IGNORECASE
+)  # 1.23457E+15: spreadsheets write it so in a CSV
 SPLIT_SHOWN = 3  # addresses shown split before the import
 
 
@@ -250,6 +254,11 @@ def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound, watch: Watch
             if number.startswith(ROUNDED):
                 expected = (
                     "an order number as text: format the column as text, because a number cell keeps only 15 digits"
+                )
+                faults.add(row.line, columns.name("order"), number, expected)
+            if _SHORTENED.fullmatch(number):
+                expected = (
+                    "an order number with all its digits; format the column as text in your spreadsheet and save again"
                 )
                 faults.add(row.line, columns.name("order"), number, expected)
             if len(number) > LONGEST_NUMBER:

@@ -316,3 +316,16 @@ def test_ten_thousand_orders_are_read_quickly(tmp_path: Path) -> None:
     found = read_list(path)
     assert sys.gettrace() is not None or time.process_time() - begun < 4.5
     assert (len(found.orders), sum(len(order.lines) for order in found.orders)) == (10_000, 30_000)
+
+
+@pytest.mark.parametrize(
+    ("number", "is_refused"),
+    [("1.23457E+15", True), ("1,2E+05", True), ("1E5", False), ("2E-17", False), ("E+15", False)],
+)
+def test_a_number_that_a_spreadsheet_shortened_is_refused(tmp_path: Path, number: str, is_refused: bool) -> None:
+    """Two long numbers shortened alike would become one order."""
+    text = f'order,recipient,country,item\n"{number}",Ada,US,Card\n'
+    if is_refused:
+        assert "format the column as text in your spreadsheet" in faults(tmp_path, text)[0]
+    else:
+        assert read(tmp_path, text).orders[0].number == number

@@ -22,7 +22,7 @@ def remarks(found: Preview) -> list[str]:
     missing = [name for name in found.missing if name != "country" or not found.likely_country]
     if found.likely_country:
         where = country_in_words(found.likely_country)
-        lines.append(f"No country column. The postal codes look like {where}. Shift+Space uses it for all orders.")
+        lines.append(f"No country column. The postal codes look like those of {where}. Shift+Space uses it for all orders.")
     if found.country and "country" not in found.columns:
         lines.append(f"No country column: all orders go to {country_in_words(found.country)}.")
     if missing:
@@ -33,8 +33,9 @@ def remarks(found: Preview) -> list[str]:
         lines.append(f"{question.header}: {cells} could be {readings} (“{question.values[0]}”). Choose above.")
     lines += [f"“{one_line(one.text)}” is read as {split_words(one.parts)}." for one in found.splits]
     if found.unsettled:
-        names = ", ".join(f"“{one.header}”" for one in found.unsettled)
-        lines.append(f"Choose or skip before importing: {names}.")
+        lines.append(f"Choose or skip before importing: {', '.join(one.words() for one in found.unsettled)}.")
+    if others := [one.words() for one in found.ignored if not one.looks_like]:
+        lines.append(f"Not read: {', '.join(others)}.")
     if found.skipped:
         names = ", ".join(f"“{header}”" for header in found.skipped)
         lines.append(f"Skipped as you chose: {names}.")

@@ -87,7 +87,7 @@ def test_a_list_without_a_country_takes_two_keys_and_none_on_the_second_day(qtbo
     view.look_into(Pasted(text.format(1), "Homes"))
     qtbot.waitUntil(lambda: view.importing.preview is not None and not view.importing.is_busy)
     assert not button(view.importing, "Import").isEnabled()
-    assert "The postal codes look like the United States" in spoken(view.importing)
+    assert "The postal codes look like those of the United States" in spoken(view.importing)
     assert keys_until_imported(qtbot, view, text.format(1)) == 2
     assert imported(empty_desk, "1").address.country == "US"
     assert keys_until_imported(qtbot, view, text.format(2)) == 1
@@ -117,6 +117,24 @@ def test_a_whole_address_in_one_cell_is_shown_split_before_it_is_imported(qtbot:
         "“12 Ink Lane, Apt 3, Bend, OR 97701, United States” is read as street 12 Ink Lane, second line Apt 3, city Bend, state OR, "
         "ZIP or postal code 97701, country United States."
     ) in spoken(view.importing)
+
+
+def test_every_column_that_is_not_read_is_listed_with_examples(qtbot: QtBot, empty_desk: Desk) -> None:
+    view = show(qtbot, empty_desk)
+    head = "Order Number,Name,Street,City,State,Zip,Country,Item,Quarter,Door text,Batch code\n"
+    text = f"{head}1,Ada Finch,12 Ink Lane,Bend,OR,97701,US,Card,4,Please ring the upper bell twice,B-17\n"
+    view.look_into(Pasted(text, "Doors"))
+    qtbot.waitUntil(lambda: view.importing.preview is not None and not view.importing.is_busy)
+    lines = spoken(view.importing).splitlines()
+    assert "Choose or skip before importing: Door text (Please ring the upper b…)." in lines
+    assert "Not read: Quarter (4), Batch code (B-17)." in lines
+    assert not button(view.importing, "Import").isEnabled()
+    qtbot.keyClick(view.importing.columns, Qt.Key.Key_Delete, SHIFT)
+    qtbot.waitUntil(lambda: button(view.importing, "Import").isEnabled())
+    qtbot.keyClick(view.importing, Qt.Key.Key_Return)
+    view.look_into(Pasted(text.replace("1,Ada", "2,Ada"), "Doors"))
+    qtbot.waitUntil(lambda: button(view.importing, "Import").isEnabled())
+    assert "Skipped as you chose: “Door text”." in spoken(view.importing)
 
 
 def spoken(panel: QWidget) -> str:
