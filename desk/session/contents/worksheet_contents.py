@@ -76,7 +76,7 @@ def keying_content(verdict: Verdict, terms: Terms) -> KeyingSheetContent | None:
         to_fix=tuple(sentence(found) for found in verdict.customs_open),
         findings=tuple(
             sentence(found)
-            for found in told((*verdict.findings, *verdict.of_shop))
+            for found in told(verdict.findings)
             if found.code in CUSTOMS and found not in verdict.customs_open
         ),
         cautions=CAUTIONS + ((KEEP_PRIVATE,) if declared.reference or details.buyer_tax_id else ()),

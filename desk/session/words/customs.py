@@ -95,8 +95,8 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "Have the larger form ready.",
     ),
     Code.FORM_MAY_BE_NEEDED: (
-        "Domestic mail to {place}, but a customs form may be required.",
-        "Ask at the counter. The form must be made on a computer.",
+        "Goods to {place} need a customs form made on a computer, whatever they weigh.",
+        "Enter this piece's customs worksheet online, then confirm. Hand it to a clerk.",
     ),
     Code.LETTERS_NOT_PRINTABLE: (
         "The label fonts can't print: {letters}",
