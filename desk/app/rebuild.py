@@ -17,7 +17,7 @@ Screens = Sequence[tuple[str, str, Screen]]
 
 
 def rebuilt(old: Window, desk: Desk, titles: Sequence[str], screens_of: Callable[[Desk], Screens]) -> Window:
-    """Return a window in the place of another one, with the chosen text size, open where that size is chosen."""
+    """Return a window that replaces another one, with the chosen text size, open on the page where it was chosen."""
     app = QApplication.instance()
     assert isinstance(app, QApplication)
     app.setFont(typeface.program_font(typeface.system_font()))

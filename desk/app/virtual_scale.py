@@ -1,4 +1,4 @@
-"""The process of the virtual scale: it talks on a pseudo-terminal as a real one does on a serial port."""
+"""The process of the virtual scale: it sends on a pseudo-terminal as a real one does on a serial port."""
 
 from __future__ import annotations
 

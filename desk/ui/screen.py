@@ -78,7 +78,7 @@ class Screen(QWidget):
         self.setFocus()
 
     def resume(self, before: Screen) -> None:
-        """Continue where the same screen of a window before this one was; most have nothing to keep."""
+        """Continue where the same screen of the previous window was; most screens have nothing to restore."""
 
     def pose(self, name: str) -> None:
         """Prepare for a handbook picture: `full`, or in `trouble`. Called after the screen was opened."""

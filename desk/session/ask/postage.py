@@ -103,7 +103,7 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
 
 
 def _is_taken(service: Service, posting: Posting) -> bool:
-    """Return True unless the service is kept for media, or for libraries too, and the piece is not said to be either."""
+    """Return True unless the service is reserved for media or libraries and the piece isn't marked as either."""
     return {"media": posting.media, "library": posting.media and posting.library}.get(service.takes, True)
 
 

@@ -1,4 +1,4 @@
-"""Choose what is bought with a piece besides its postage: only what its service sells, each with its price."""
+"""Choose the extras of a piece: only those its service sells, each with its price."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def extra_choices(verdict: Verdict, terms: Terms) -> tuple[ExtraChoice, ...]:
 
 
 def choose_extra(sitting: Sitting, piece_id: int, code: str, *, wanted: bool) -> None:
-    """Buy an extra with a piece, or not; one kind of certificate takes the other's place. Refused when it is paid for."""
+    """Add an extra to a piece, or remove it; a certificate replaces one of another kind. Refused when paid for."""
     with sitting.store.act("Extras changed") as tx:
         piece = pieces.piece(tx.conn, piece_id)
         dropped = CERTIFICATES if code in CERTIFICATES and wanted else {code}

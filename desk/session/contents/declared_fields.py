@@ -1,4 +1,4 @@
-"""What a declaration says in dollars, and the sender's name as declarations ask for it."""
+"""The dollar values of a declaration, and the sender's name as declarations need it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from desk.session.verdict.verdict import Terms
 
 
 def sender_name_of(shop: Shop) -> SenderName:
-    """Return the sender's first and last name as entered, else that of the person beside a company; empty for none."""
+    """Return the sender's first and last name as entered, else those of the person at a company; empty for none."""
     if shop.sender_name != SenderName():
         return shop.sender_name
     return split_name(shop.sender.recipient) if shop.sender.company else SenderName()

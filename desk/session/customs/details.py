@@ -1,4 +1,4 @@
-"""What a person enters for the declaration of one order: each field only where the destination or service asks for it."""
+"""What you enter for the declaration of one order: each field only where the destination or service needs it."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ class DetailField:
 
 
 def detail_fields(verdict: Verdict, declared: Declaration, terms: Terms) -> tuple[DetailField, ...]:
-    """Return the fields of an order's declaration, in the order in which they are asked for."""
+    """Return the fields of an order's declaration, in the order the form asks for them."""
     order = verdict.case.order
     details, texts = order.customs, detail_texts(order)
     asked = list(_asked(verdict, declared, details, terms))
@@ -149,7 +149,7 @@ def set_detail(sitting: Sitting, piece_id: int, name: str, text: str) -> tuple[F
 
 
 def set_unit_value(sitting: Sitting, piece_id: int, key: str, text: str) -> tuple[FieldFault, ...]:
-    """Save what one of a line is worth for customs, as one step; empty: what was paid. `key` is the line's."""
+    """Save the customs value of one item of a line, as one step; empty: what was paid. `key` is the line's."""
     with sitting.store.reading() as conn:
         stored = orders.order(conn, pieces.piece(conn, piece_id).order_id)
     order = stored.order
@@ -187,7 +187,7 @@ def _with(order: Order, name: str, value: object) -> Order:
 
 
 def _amount(text: str, currency: str) -> Money | None:
-    """Return an amount above zero, or None for an empty text; the currency may stand beside it."""
+    """Return an amount above zero, or None for an empty text; it may include the currency."""
     figure = text.upper().removesuffix(currency).removeprefix(currency).strip().removeprefix("$").strip()
     if not figure:
         return None

@@ -1,4 +1,4 @@
-"""The pieces of the demo, judged by a shop's own rules: what a change is tried on before the shop has weighed anything."""
+"""The pieces of the demo, judged by a shop's own rules: for trying a change before the shop has weighed anything."""
 
 from __future__ import annotations
 

@@ -64,7 +64,7 @@ def list_findings(file: str, read: OrdersFile) -> Iterator[Finding]:
 
 
 def split_words(parts: SplitAddress) -> str:
-    """Return the parts of an address that was split, with what each is; what is missing is said."""
+    """Return the parts of a split address, with the name of each; missing ones are named."""
     found = [f"{words} {getattr(parts, name)}" for name, words in _PARTS.items() if getattr(parts, name)]
     missing = [_PARTS[name] for name in ("address1", "city", "postal_code", "country") if not getattr(parts, name)]
     return ", ".join([*found, *(f"no {words}" for words in missing)])

@@ -163,7 +163,7 @@ def _decide(
 
 
 def _break_tie(text: str, at_door: list[WaitingPiece]) -> Decision:
-    """Decide between several packages of one buyer: by order number, by weight, or by a service that only one goes by."""
+    """Decide between several packages of one buyer: by order number, weight, or a service only one of them uses."""
     numbered = [one for one in at_door if _has_word(one.order, text)]
     if len(numbered) == 1:
         return Sureness.MATCHED, numbered, "order number, postal code and name"

@@ -1,4 +1,4 @@
-"""Print the labels accepted last, and after a jam only those that did not come out: none may be on two packages."""
+"""Print the labels accepted last, and after a jam only those still missing: none may be on two packages."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ NONE_CAME_OUT = "0"
 
 
 def print_labels(sitting: Sitting, last_good: str = NONE_CAME_OUT, spooler: Spooler | None = None) -> PrintResult:
-    """Print the labels accepted last, in pile order, after the one that came out last; runs in the background.
+    """Print the labels accepted last, in batch order, after the last one that came out; runs in the background.
 
     Refused when there are none, when no printer is chosen, when the PDF is gone, or when `last_good` is not in it.
     """
@@ -48,7 +48,7 @@ def print_labels(sitting: Sitting, last_good: str = NONE_CAME_OUT, spooler: Spoo
 
 
 def note_labels_printed(sitting: Sitting) -> None:
-    """Remember that a printer took the labels, so that printing them again asks which came out."""
+    """Remember that a printer accepted the labels, so that printing again asks which came out."""
     kept = bought_labels(sitting)
     if not kept.was_printed:
         with sitting.store.act("Printed bought labels") as tx:
@@ -58,7 +58,7 @@ def note_labels_printed(sitting: Sitting) -> None:
 
 
 def references_after(first_pages: Mapping[str, int], last_good: str) -> tuple[str, ...]:
-    """Return the references whose labels come after the last good one; all of them for `0`.
+    """Return the references whose labels come after the last good one; all for `0`.
 
     Refused when that number has no label among them, or when no label comes after it.
     """

@@ -13,7 +13,7 @@ from desk.session.verdict.payment import Payment
 
 @dataclass(frozen=True, slots=True)
 class ScanAnswer:
-    """What one scan led to: how serious, in words, and the piece of a slip that was just scanned."""
+    """The result of one scan: its mark, words, and the piece of a slip that was just scanned."""
 
     mark: Severity
     words: str
@@ -21,13 +21,13 @@ class ScanAnswer:
 
 
 class ScanTurn:
-    """Whose turn it is: the slip's, or the label's."""
+    """What is scanned next: a slip, or its label."""
 
     def __init__(self) -> None:
         self.slip = ""  # the reference of the slip that waits for its label
 
     def take(self, sitting: Sitting, pile: Pile, code: str) -> ScanAnswer:
-        """Use a scanned code as a slip or as the label of the slip before it, and keep what the comparison said."""
+        """Use a scanned code as a slip, or as the label of the last slip, and save the result of the comparison."""
         piece = pile.find(code)
         if self.slip and not self._is_next_slip(pile, piece):
             return self.compare(sitting, pile, code)
@@ -44,7 +44,7 @@ class ScanTurn:
         return ScanAnswer(Severity.STOP, f"MISMATCH {slip}: this is another package's label")
 
     def _is_next_slip(self, pile: Pile, piece: int | None) -> bool:
-        """Return whether the scan is another package's slip: bought labels carry no number of ours."""
+        """Return whether the scan is another package's slip; bought labels have no number of ours."""
         waiting = pile.find(self.slip)
         if piece is None or waiting is None or piece == waiting:
             return False

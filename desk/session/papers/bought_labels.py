@@ -37,7 +37,7 @@ def bought_labels(sitting: Sitting) -> BoughtLabels:
 
 
 def unmatched_of(sitting: Sitting, pile: Pile, piece_ids: Iterable[int]) -> set[int]:
-    """Return those of these pieces that may not leave yet: the shop hands over only matched ones, and they are not."""
+    """Return which of these pieces may not leave yet: only matched ones may be handed over, and they are not."""
     kept = bought_labels(sitting)
     if not kept.must_match:
         return set()
@@ -50,7 +50,7 @@ def unmatched_of(sitting: Sitting, pile: Pile, piece_ids: Iterable[int]) -> set[
 
 
 def refuse_unmatched(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> None:
-    """Refused when the shop hands over only what was matched, and one of these pieces was not."""
+    """Refuse when only matched pieces may be handed over and one of these was not matched."""
     unmatched = unmatched_of(sitting, pile, piece_ids)
     if unmatched:
         reference = pile.verdicts[min(unmatched)].case.key.reference

@@ -41,7 +41,7 @@ def hand_pieces_over(sitting: Sitting, pile: Pile, piece_ids: Collection[int], s
 
 @dataclass(frozen=True, slots=True)
 class EverythingLeft:
-    """How many pieces were handed over, and by reference those that stay: not matched, without stamps, held by customs."""
+    """How many pieces were handed over, and which stay: not matched, without stamps, or held by customs."""
 
     count: int
     unmatched: tuple[str, ...] = ()
@@ -50,7 +50,7 @@ class EverythingLeft:
 
 
 def hand_everything_over(sitting: Sitting, pile: Pile) -> EverythingLeft:
-    """Say that everything ready has left, with its stamps on, as one step.
+    """Mark everything ready as handed over, with its stamps on, as one step.
 
     A piece stays when only matched packages may leave and its label was not matched, when no stamps are left for it, or
     when it has a customs issue open. Refused when nothing can go.
@@ -83,7 +83,7 @@ def staying_words(left: EverythingLeft) -> str:
 
 
 def groups_of(pile: Pile, day: DayThatLeft | None = None) -> tuple[tuple[str, tuple[int, ...]], ...]:
-    """Return the groups of the hand-over sheet, of now or of a day: heading, and its pieces in the order of the sheet."""
+    """Return the groups of the hand-over sheet, current or of a day: each heading with its pieces, in sheet order."""
     ids = {verdict.case.key.reference: number for number, verdict in pile.verdicts.items()}
     content = hand_over_content(pile.batch(), pile.terms, day)
     return tuple((group.heading, tuple(ids[row.order] for row in group.rows)) for group in content.groups)

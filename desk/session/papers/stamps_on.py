@@ -89,7 +89,7 @@ def sets_to_put_on(pile: Pile, piece_ids: Iterable[int]) -> dict[int, StampSet]:
 
 
 def record_stamps(tx: Transaction, pile: Pile, sets: Mapping[int, StampSet]) -> None:
-    """Record within a step that these stamps are on; refused for a piece that was weighed again at another bench."""
+    """Record within a step that these stamps are on; refused for a piece weighed again at another bench."""
     _refuse_moved(pieces.some_pieces(tx.conn, sets), pile)
     hand_overs.put_postage_on(tx, sets)
     for number, chosen in sets.items():

@@ -67,7 +67,7 @@ def batch_of(verdicts: Iterable[Verdict], terms: Terms, out: StampsOut) -> Batch
 
 
 def _firm_sheet(verdicts: Iterable[Verdict]) -> Iterator[SharedFinding]:
-    """Yield a check when too few pieces that are still here go on the firm sheet."""
+    """Yield an issue when too few pieces still here are on the firm sheet."""
     going = [one.case for one in verdicts if not one.case.handed_over and one.case.beside is None]
     listed = tuple(case.key.reference for case in going if FIRM_SHEET in case.extras)
     if 0 < len(listed) < LEAST_ON_SHEET:

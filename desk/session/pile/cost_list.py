@@ -44,7 +44,7 @@ class CostList:
 
 
 def cost_list(pile: Pile) -> CostList:
-    """Return the list of this pile: what is in work, and what was handed over for the mailing date or a later one."""
+    """Return the list of this batch: what is in progress, and what was handed over for the mailing date or later."""
     batch, on = pile.batch(), pile.terms.on
     gone = {reference for day in days_that_left(pile.sitting) if day.day < on for reference in day.postage}
     here = [verdict for verdict in batch.verdicts if verdict.case.key.reference not in gone]

@@ -1,4 +1,4 @@
-"""What was handed over, by day: which pieces, and what their postage was then."""
+"""What was handed over, by day: the pieces, and their postage then."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ POSTAGE = (Entry.POSTAGE_ESTIMATED, Entry.POSTAGE_PAID)
 
 @dataclass(frozen=True, slots=True)
 class DayThatLeft:
-    """One mailing date and the postage of each piece handed over for it, by reference; None where none was entered."""
+    """One mailing date, with the postage of each piece handed over for it, by reference; None where unknown."""
 
     day: date
     postage: Mapping[str, Money | None]
@@ -48,6 +48,6 @@ def _by_piece(rows: Iterable[LedgerRow]) -> dict[int, list[LedgerRow]]:
 
 
 def _postage(rows: Iterable[LedgerRow]) -> Money | None:
-    """Return the postage of one piece, above zero; rows answered with their opposites cancel out."""
+    """Return the postage of one piece, positive; reversed rows cancel out."""
     amounts = [row.amount for row in rows if row.entry in POSTAGE]
     return -sum(amounts[1:], amounts[0]) if amounts else None

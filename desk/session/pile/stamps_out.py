@@ -65,7 +65,7 @@ class StampsOut:
         self._asked = {}
 
     def hand_out(self, verdicts: Iterable[Verdict]) -> list[Verdict]:
-        """Return these and no other verdicts with stamps, in the order given."""
+        """Return exactly these verdicts with stamps, in the order given."""
         for number in [*self._served]:
             self.remove(number)
         for place, verdict in enumerate(verdicts):
@@ -86,7 +86,7 @@ class StampsOut:
             self._touched.add(need)
 
     def remove(self, number: int) -> None:
-        """Take away a piece by its id. KeyError for no such piece."""
+        """Remove a piece by its id. KeyError for no such piece."""
         one = self._served.pop(number)
         if self._held.pop(number, None) is None and one.need is not None:
             line = self._lines[one.need]
@@ -96,7 +96,7 @@ class StampsOut:
                 del self._lines[one.need]
 
     def reassign(self) -> dict[int, Verdict]:
-        """Plan again if needs or drawer changed; return the verdicts of pieces that were given other stamps.
+        """Plan again if needs or drawer changed; return the verdicts of pieces whose stamps changed.
 
         Of equal pieces, those weighed first get the better sets.
         """
@@ -115,7 +115,7 @@ class StampsOut:
 
     @property
     def short(self) -> tuple[str, ...]:
-        """The references of the pieces that the drawer has no stamps for, in the order of weighing."""
+        """The references of the pieces without enough stamps, in the order weighed."""
         lacking = [one for need in self._plan.short for one in self._lines.get(need, ()) if one.stamps is None]
         return tuple(one.bare.case.key.reference for one in sorted(lacking, key=_turn))
 
@@ -183,7 +183,7 @@ def _turn(one: _Served) -> Turn:
 
 
 def _give(one: _Served, chosen: StampSet | None) -> bool:
-    """Give a piece these stamps; return whether they are others than before."""
+    """Give a piece these stamps; return whether they changed."""
     if chosen == one.stamps:
         return False
     one.stamps = chosen

@@ -66,7 +66,7 @@ def _added(one: Order, other: Order) -> Order:
 
 
 def _customs_of(one: Order, other: Order) -> CustomsDetails:
-    """Return what was entered for both: values add up, and the first order's other fields count."""
+    """Return the details of both orders merged: values add up, and the first order's other fields count."""
     both = one.customs.filled_from(other.customs)
     if one.customs.value is None and other.customs.value is None:
         return both

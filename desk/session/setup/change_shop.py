@@ -108,7 +108,7 @@ def save_product(sitting: Sitting, place: int, values: Values) -> Faults:
 
 
 def _hs_faults(rulebook: Rulebook, product: Product) -> Faults:
-    """Return what customs would say of a product's HS code; nothing while it has none."""
+    """Return what customs would object to in a product's HS code; empty while it has none."""
     looked = rulebook.codes.looked_at(product.hs, product.hs_edition) if product.hs else None
     if looked is None or looked.ok:
         return ()

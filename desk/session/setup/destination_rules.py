@@ -1,4 +1,4 @@
-"""What a shop knows of destinations better than the shipped lists: newer lists, and countries checked with the post."""
+"""What a shop knows better than the shipped destination lists: newer lists, and countries checked with the post."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ class OwnDestinations:
 
 
 def own_destinations(conn: StoreView) -> OwnDestinations:
-    """Return what the shop has in place of the shipped lists."""
+    """Return the shop's own lists that replace shipped ones."""
     return settings.read(conn, NAME, OwnDestinations())
 
 
@@ -40,7 +40,7 @@ def with_own_destinations(shipped: Destinations, conn: StoreView) -> Destination
 
 
 def import_destinations(sitting: Sitting, path: Path) -> int:
-    """Use a list from a file in place of each kind of rule it holds, as one step; return its number of rows.
+    """Use a list from a file for each kind of rule it has, as one step; return its number of rows.
 
     Raises:
         Unreadable: with every fault of the file.
@@ -64,7 +64,7 @@ def drop_destinations(sitting: Sitting) -> None:
 
 
 def check_country(sitting: Sitting, country: str) -> None:
-    """Record that a person checked today that mail to a country goes again, as one step.
+    """Record that you confirmed today that mail to a country has resumed, as one step.
 
     Refused for a country with no suspension.
     """
@@ -76,7 +76,7 @@ def check_country(sitting: Sitting, country: str) -> None:
 
 
 def note_check(tx: Transaction, country: str, on: date) -> None:
-    """Record, within a step, that mail to a country goes again as of a day."""
+    """Record, within a step, that mail to a country has resumed as of a day."""
     before = own_destinations(tx.conn)
     settings.write(tx, NAME, replace(before, checked={**before.checked, country: on}))
 

@@ -1,4 +1,4 @@
-"""Exchange rates of the shop: dollars for one unit of another currency, each with its date and where it comes from."""
+"""The shop's exchange rates: dollars for one unit of another currency, each with its date and source."""
 
 from __future__ import annotations
 
@@ -82,7 +82,7 @@ def save_rate(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFault, 
 
 
 def remove_rate(sitting: Sitting, currency: str) -> None:
-    """Remove the shop's own rate for a currency, as one step; a rough one takes its place where there is one."""
+    """Remove the shop's own rate for a currency, as one step; a rough one replaces it where there is one."""
     shop = read_terms(sitting).shop
     _keep(sitting, shop, _without(shop.rates, currency), f"Exchange rate removed: {currency}")
 

@@ -107,7 +107,7 @@ def _tables(file: str, tab: str, rows: Rows, *, grams: bool) -> Iterator[PriceTa
 
 
 def _from_weights(rows: Rows) -> Rows:
-    """Return the rows from the column of weights on; titles may begin before it."""
+    """Return the rows from the weight column on; titles may come before it."""
     firsts = Counter(
         at
         for _, cells in rows

@@ -65,7 +65,7 @@ def too_small_for(size: Size | None, kind: MailerKind | None, products: Iterable
 
 
 def face_fits(product: Product, size: Size, kind: MailerKind | None) -> bool:
-    """Return True when a product's length and width fit an outside of that size, or are not known.
+    """Return True when a product's length and width fit an outside of that size, or are unknown.
 
     A tube holds what is rolled, so that one side has to fit its length. A box holds a product whichever way it is put.
     """

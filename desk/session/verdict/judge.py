@@ -132,7 +132,7 @@ def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms)
 
 
 def _is_for_libraries(service: str, terms: Terms) -> bool:
-    """Return True for a service that is kept for libraries: a person who chose it says that the piece qualifies."""
+    """Return True for a service reserved for libraries: choosing it says that the piece qualifies."""
     return bool(service) and terms.price_rules.service(service).takes == LIBRARY
 
 
@@ -186,7 +186,7 @@ def _weighed_twice(weighing: Weighing, posting: Posting, quoted: Quote, terms: T
 
 
 def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
-    """Return why nothing goes there: an embargo, or mail suspended for its service; a note where that was checked."""
+    """Return why nothing can be mailed there: an embargo, or suspended mail; a note where that was checked."""
     address = case.order.address
     if not is_abroad(address.country):
         return []
@@ -198,7 +198,7 @@ def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
 
 
 def _old_lists(case: Case, terms: Terms) -> list[Finding]:
-    """Return how old the lists of destinations are, for a piece abroad; said once for the batch."""
+    """Return the age of the destination lists, for a piece abroad; reported once per batch."""
     country = case.order.address.country
     return terms.rulebook.destinations.old_lists(country, terms.on) if is_abroad(country) else []
 

@@ -35,7 +35,7 @@ class Terms:
 
     @property
     def rates(self) -> tuple[ExchangeRate, ...]:
-        """Return the exchange rates to compare limits with: the shop's own, then the rough ones of the program."""
+        """Return the exchange rates for comparing limits: the shop's own, then the program's rough ones."""
         return (*self.shop.rates, *self.rulebook.rates)
 
     def __post_init__(self) -> None:
@@ -90,18 +90,18 @@ class Verdict:
 
     @property
     def extras_sold(self) -> tuple[str, ...]:
-        """The codes of the extras that are bought with it: those its service sells."""
+        """The codes of its chosen extras that its service sells."""
         return tuple(extra.code for extra in self.extras if extra.price is not None)
 
     @property
     def extras_price(self) -> Money:
-        """What its extras cost together."""
+        """The total price of its extras."""
         prices = (extra.price for extra in self.extras if extra.price is not None)
         return sum(prices, zero(self.charged.currency))
 
     @property
     def postage(self) -> Money | None:
-        """What its postage costs with all that is bought with it; None until a service can carry it."""
+        """The price of its postage with all extras; None until a service can carry it."""
         return self.money.postage if self.money is not None and self.offer is not None else None
 
     @property

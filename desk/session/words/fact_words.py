@@ -192,7 +192,7 @@ def _thick_or_large(facts: Facts) -> None:
 
 
 def _how_overruled(facts: Facts) -> None:
-    """Say where a mailer is set against its kind: in Setup, or by hand for one piece."""
+    """Write where a mailer was set differently from its kind: in Setup, or by hand for one piece."""
     by_hand = facts.get("by_hand")
     facts["how"] = (
         "a rigid mailer marked as not rigid"
@@ -203,7 +203,7 @@ def _how_overruled(facts: Facts) -> None:
 
 
 def _left_out(facts: Facts) -> None:
-    """Say that there is no such order, or that it was left out for its status."""
+    """Report that there is no such order, or that it was left out because of its status."""
     status = facts.get("status")
     facts["why"] = (
         f"its order is marked \u201c{status}\u201d and was left out" if status else "no order with that number"
@@ -251,7 +251,7 @@ def _kind_of_number(facts: Facts) -> None:
 
 
 def _whose_number(facts: Facts) -> None:
-    """Say whose number it is: buyers have identity numbers, the shop those of the tax schemes."""
+    """Write whose number it is: buyers have identity numbers, the shop has those of tax schemes."""
     is_buyer_s = facts["kind"] in ("cpf", "cnpj", "kr")
     facts["whose"] = "The buyer's" if is_buyer_s else "Your"
     facts["fix"] = "Ask the buyer for it again." if is_buyer_s else "Correct it in Setup > Sender."

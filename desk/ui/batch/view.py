@@ -132,7 +132,7 @@ class BatchView(Screen):
         return guarded
 
     def _in_list(self, do: Callable[[], None]) -> Callable[[], None]:
-        """Return the act of a key of the list; the page of a piece goes back to the list first."""
+        """Return the act of a key of the list; an open piece page is closed first."""
 
         def guarded() -> None:
             if self.pages.currentWidget() is self.piece:

@@ -106,7 +106,7 @@ class BenchScreen(BenchLayout):
         return [self._from_the_page(act) for act in (*bench_keys(self.does), *self.hand.keys())]
 
     def _from_the_page(self, act: Act) -> Act:
-        """Return an act that closes the piece's page first, except where the page itself shows what it does."""
+        """Return an act that closes the piece's page first, unless the page itself shows the result."""
         do = act.do
         if do is None or act.keys in ON_THE_PAGE:
             return act
@@ -139,7 +139,7 @@ class BenchScreen(BenchLayout):
         return (*pan, *on_page)
 
     def _on_page(self, do: Callable[[], None]) -> Callable[[], None]:
-        """Return the act of a key that means something only on the piece's page."""
+        """Return the act of a key that is only used on the piece's page."""
 
         def guarded() -> None:
             if self.does.looking.is_page_open:

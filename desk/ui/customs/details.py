@@ -1,4 +1,4 @@
-"""What is asked about the order as a whole: reason, value, contact and numbers, only where something needs them."""
+"""Questions about the whole order: reason, value, contact and numbers, only where needed."""
 
 from __future__ import annotations
 

@@ -224,7 +224,7 @@ class DeclarationEditor(QScrollArea):
         return hs_choices(terms.rulebook, text, terms.shop)
 
     def _save(self, line: LineView, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
-        """Save a line: what is the product's for every declaration, its value for this order alone."""
+        """Save a line: product details for every declaration, its value for this order only."""
         assert self.piece is not None
         texts = texts_in(values)
         if texts["unit_value"] != line.unit_value:

@@ -1,4 +1,4 @@
-"""Enter in the fields of a declaration: it goes on in every kind of field, also in a closed list of choices."""
+"""Enter in the fields of a declaration: it goes on from every kind of field, even a closed list of choices."""
 
 from __future__ import annotations
 

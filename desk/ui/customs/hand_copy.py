@@ -56,14 +56,14 @@ class HandCopyCard(Card):
         return True
 
     def step_back(self) -> None:
-        """Copy the field before again; before the first one, end."""
+        """Copy the previous field again; before the first one, stop."""
         if self.place <= 0:
             self.end()
         else:
             self._copy(self.place - 1)
 
     def end(self) -> None:
-        """Leave the mode, and take what was copied off the clipboard."""
+        """Leave the mode and clear the clipboard of what was copied."""
         if self.is_on and 0 <= self.place < len(self._fields):
             clipboard = QGuiApplication.clipboard()
             if clipboard.text() == self._fields[self.place][2]:

@@ -154,7 +154,7 @@ def _cut(words: str, most: int) -> str:
 
 
 def texts_of(view: LineView, unit: str = "g") -> dict[str, object]:
-    """Return the texts of the fields: the product's own values. Other declared values show as placeholders only."""
+    """Return the texts of the fields: the product's own values. Other declared values are only placeholders."""
     known = product_texts(view.product) if view.product is not None else {}
     own = {name: value for name, value in known.items() if name in OF_PRODUCT and value}
     return {"weight_unit": unit, "unit_value": view.unit_value} | own

@@ -14,7 +14,7 @@ from desk.ui.kit.wrapping import FlowLayout, labelled
 
 
 class DayBar(QWidget):
-    """A list of days, newest first, after what is ready now. Hidden as long as nothing was handed over."""
+    """A list of days, newest first, after what is ready now. Hidden until something was handed over."""
 
     chosen = Signal()
 
@@ -27,7 +27,7 @@ class DayBar(QWidget):
 
     @property
     def day(self) -> DayThatLeft | None:
-        """The day that is shown; None while it is what is ready now."""
+        """The day shown; None for what is ready now."""
         place = self.box.currentIndex() - 1
         return self._days[place] if 0 <= place < len(self._days) else None
 

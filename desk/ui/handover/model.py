@@ -29,7 +29,7 @@ class HandOverList:
 
 
 def hand_over_list(pile: Pile, day: DayThatLeft | None = None) -> HandOverList:
-    """Return the list as the hand-over sheet carries it: of what is ready now, or of what left on a day."""
+    """Return the list, grouped as on the hand-over sheet: what is ready now, or what left on a day."""
     batch = pile.batch()
     content = hand_over_content(batch, pile.terms, day)
     rows: list[tuple[str, ...]] = []

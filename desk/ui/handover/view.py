@@ -1,4 +1,4 @@
-"""The Hand-over screen: what goes where today, paid how, with sums; what left on earlier days; and their sheets."""
+"""The Hand-over screen: what goes where today, how it is paid, sums, earlier days, and their sheets."""
 
 from __future__ import annotations
 
@@ -189,14 +189,14 @@ class HandOverView(Screen):
         )
 
     def back(self) -> None:
-        """Leave the bought labels, or a day that is over."""
+        """Leave the bought labels, or an earlier day."""
         if self.pages.currentWidget() is self._labels_page:
             self.leave_labels()
         elif self.days.day is not None:
             self.days.toggle()
 
     def refresh(self, told: DeskChanges) -> None:  # noqa: ARG002 - sums change with any piece
-        """Show the pile as it is now."""
+        """Show the current batch."""
         status = self.desk.pile.counts.status
         self.days.show_days(sum(status[one] for one in CAN_GO), self.desk.do_quietly(days_that_left) or ())
         totals = pile_stamps(self.desk.pile.batch())
@@ -236,7 +236,7 @@ class HandOverView(Screen):
         self._fold()
 
     def _fold(self) -> None:
-        """Hide what another page or an earlier day has no use for, and where the window is low what has a key."""
+        """Hide what another page or an earlier day doesn't use, and in a low window what has a key."""
         at_labels = self.pages.currentWidget() is self._labels_page
         is_low = self.height() < LOW * typeface.scale()
         self.foot.setVisible(not at_labels)
@@ -288,7 +288,7 @@ class HandOverView(Screen):
 
 
 def _left_out(count: int) -> str:
-    """Return how many pieces are not in the list, and where their reasons are; empty for none."""
+    """Return how many pieces are not in the list, and where to see why; empty for none."""
     return f" {count} left out: Batch > Save tables says why." if count else ""
 
 

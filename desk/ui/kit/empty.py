@@ -38,5 +38,5 @@ class EmptyView(QWidget):
         column.addStretch(2)
 
     def say(self, more: str) -> None:
-        """Say something after the sentence."""
+        """Add something after the sentence."""
         self.more.setText(" ".join(filter(None, (self._words, more))))

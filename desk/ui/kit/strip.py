@@ -24,7 +24,7 @@ class OneLineText(Inked):
         set_tip(self, words)
 
     def say(self, words: str) -> None:
-        """Show other words."""
+        """Change the words."""
         self.setText(words)
         set_tip(self, words)
 

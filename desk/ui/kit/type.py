@@ -45,7 +45,7 @@ def choose_size(name: str) -> None:
 
 
 def system_font() -> QFont:
-    """Return the font of the system, as it was before the program set its own."""
+    """Return the system's font, as it was before the program set its own."""
     app = QGuiApplication.instance()
     assert app is not None
     if not app.property(SYSTEM):

@@ -26,7 +26,7 @@ class PaperScope(StrEnum):
 
 
 def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[frozenset[str], tuple[str, ...]]:
-    """Return the references wanted, and the typed words that match no piece. All are those of this pile, not what left.
+    """Return the references wanted, and the typed words that match no piece. All are from this batch, not what left.
 
     You can type order numbers (all pieces of the order), references, and ranges such as 1040-1050, separated by commas
     or spaces.

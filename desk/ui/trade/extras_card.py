@@ -1,4 +1,4 @@
-"""The extras of a piece, one to a line: its key, its words with the price, and whether it is chosen."""
+"""The extras of a piece, one per line: key, name with the price, and whether it is chosen."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ EXTRA_KEYS = {  # one extra for each key; the page shows those that the piece ca
 
 
 class ExtrasCard(QWidget):
-    """Shows the extras a piece can have; a press, or its key, is `turned` to the page with the extra's code."""
+    """Shows the extras a piece can have; pressing one, or its key, emits `turned` with its code."""
 
     def __init__(self, turned: Callable[[str], None]) -> None:
         super().__init__()

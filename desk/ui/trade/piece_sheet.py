@@ -139,7 +139,7 @@ class PieceSheet(QWidget):
         )
 
     def acts_in_front(self) -> Sequence[Act]:
-        """Return the keys that mean something only while the page is in front; its screen makes them work."""
+        """Return the keys used only while the page is in front; its screen makes them work."""
         extras = (
             Act(keys, f"Add or remove {code.replace('-', ' ')}", partial(self.toggle_extra, code))
             for keys, code in EXTRA_KEYS.items()
@@ -188,7 +188,7 @@ class PieceSheet(QWidget):
         self.extras.show_choices(choices, "Its postage is on." if verdict.case.is_paid and choices else why_none)
 
     def toggle_extra(self, code: str) -> None:
-        """Buy that extra with the piece, or take it back; nothing where the piece cannot have it."""
+        """Add that extra to the piece, or remove it; nothing where the piece can't have it."""
         choice = next((one for one in self.extras.choices if one.code == code), None)
         if choice is not None and self.piece is not None:
             self._desk.do(choose_extra, self.piece, code, wanted=not choice.is_chosen)

@@ -18,7 +18,7 @@ from desk.ui.kit.plain import PlainLabel
 
 
 class ScanLine(QWidget):
-    """The field keeps the focus from scan to scan. `slip_read` is the piece of a slip, `answered` a mark, `left` Escape."""
+    """The field keeps the focus between scans. `slip_read`: the piece of a slip, `answered`: a mark, `left`: Escape."""
 
     slip_read = Signal(int)
     answered = Signal(str)
@@ -53,7 +53,7 @@ class ScanLine(QWidget):
         self.mark.hide()
 
     def open(self, turn: ScanTurn | None = None) -> None:
-        """Show it and put the focus in the field. Without a turn to continue it begins with a slip."""
+        """Show the field and put the focus there. Without a scan to continue it starts with a slip."""
         if turn is None:
             self.turn = ScanTurn()
             self.result.setText("")

@@ -225,7 +225,7 @@ class PieceList(QWidget):
         self.side.show_piece(self.desk.pile.verdicts.get(pieces[0]), past)
 
     def _age_words(self, pieces: Sequence[int]) -> str:
-        """Return what the small date beside a postage means, while a single such piece is selected."""
+        """Return what the small date next to a postage means, while a single such piece is selected."""
         verdict = self.desk.pile.verdicts.get(pieces[0]) if len(pieces) == 1 else None
         words = age_of(verdict.offer, self.desk.pile.terms.on).words if verdict is not None else ""
         return f"postage from the {words}" if words else ""

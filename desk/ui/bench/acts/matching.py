@@ -8,7 +8,7 @@ from desk.ui.bench.layout import BenchLayout
 
 
 class MatchingActs:
-    """Slip, label, slip, label: the field keeps the focus, so that a barcode reader is enough."""
+    """Slip, label, slip, label: the field keeps the focus, so a barcode reader is enough."""
 
     def __init__(self, view: BenchLayout, opening: OpeningActs) -> None:
         self._view, self._opening = view, opening
@@ -35,7 +35,7 @@ class MatchingActs:
         return True
 
     def answered(self, mark: str) -> None:
-        """Say by sound whether they match; the word and the mark stand beside the field."""
+        """Play the sound for a match or mismatch; the field shows the word and the mark."""
         self._view.sounds.play(mark)
 
     def leave(self) -> None:

@@ -1,4 +1,4 @@
-"""Fields to choose in: yes or no, one of several, any of several."""
+"""Fields with choices: yes or no, one of several, any of several."""
 
 from __future__ import annotations
 

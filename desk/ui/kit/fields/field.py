@@ -26,7 +26,7 @@ def text_of(value: object) -> str:
 
 
 def texts_in(values: Mapping[str, FieldValue]) -> dict[str, str]:
-    """Return those of a form's values that are texts."""
+    """Return the text values of a form."""
     return {name: value for name, value in values.items() if isinstance(value, str)}
 
 

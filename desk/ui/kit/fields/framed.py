@@ -1,4 +1,4 @@
-"""Editors with a frame that stands out on paper and card: a line, a check box, a list of choices."""
+"""Editors with a visible frame: a text field, a check box, a drop-down list."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The destinations page: how old the lists are, suspended countries, and what was checked with the post."""
+"""The destinations page: the age of the lists, suspended countries, and what you confirmed with the post."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ WORDS = (
 
 
 class DestinationsPage(Page):
-    """The lists with their age, and a key to say that a country was checked today."""
+    """The lists with their age, and a button to confirm that mail to a country has resumed."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
@@ -83,7 +83,7 @@ class DestinationsPage(Page):
         (self.table if self._rows else self.import_button).setFocus()
 
     def check(self) -> None:
-        """Record that mail to the chosen country goes again."""
+        """Record that mail to the selected country has resumed."""
         place = self.table.currentIndex().row()
         if not 0 <= place < len(self._rows):
             self.desk.happened.emit(Event("Choose a country first.", "look"))

@@ -25,7 +25,7 @@ WORDS = (
 
 
 class RatesPage(Page):
-    """A rate is typed above and saved with Enter; choosing a row puts it into the fields."""
+    """Type a rate above and save it with Enter; selecting a row puts it into the fields."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)

@@ -12,7 +12,7 @@ FROM_DEMO = "Nothing weighed yet, so this uses the packages of the demo shop. "
 
 
 def tried_on(desk: Desk) -> tuple[Sequence[Verdict], Terms, str]:
-    """Return the pieces weighed so far, the last one last, with their terms; else the demo's, and words that say so."""
+    """Return the pieces weighed so far, latest last, with their terms; else the demo's, with words that say so."""
     pile = desk.pile
     weighed = [pile.verdicts[piece] for piece in pile.in_turn() if pile.verdicts[piece].offer is not None]
     if weighed:

@@ -25,7 +25,7 @@ NO_ZIP = "A zone chart is for one ZIP code. Enter yours in Setup > Sender first.
 
 
 class ZonesPanel(QWidget):
-    """The preview of one zone chart; `ended` when it was imported or left, `imported` with its effect."""
+    """The preview of one zone chart. `ended`: imported or closed; `imported`: with its effect."""
 
     ended = Signal()
     imported = Signal(str)
