@@ -31,8 +31,8 @@ from desk.session.words.sentences import sentence, way_out
 AT_FIELD = {
     Code.HS_MISSING: ("hs", "HS code"),
     Code.HS_NOT_IN_EDITION: ("hs", "HS code"),
-    Code.WORDS_TOO_VAGUE: ("customs_words", "words"),
-    Code.WORDS_TOO_LONG: ("customs_words", "words"),
+    Code.WORDS_TOO_VAGUE: ("customs_words", "description"),
+    Code.WORDS_TOO_LONG: ("customs_words", "description"),
     Code.ORIGIN_MISSING: ("origin", "origin"),
     Code.VALUE_ZERO: ("unit_value", "value"),
 }

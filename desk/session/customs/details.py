@@ -142,7 +142,7 @@ def set_detail(sitting: Sitting, piece_id: int, name: str, text: str) -> tuple[F
         return ()
     if left:
         raise Refused(f"{stored.order.number} was handed over, so its declaration stays.")
-    with sitting.store.act(f"Customs data of {stored.order.number}") as tx:
+    with sitting.store.act(f"Customs details saved: {stored.order.number}") as tx:
         orders.correct(tx, stored.id, fresh)
     sitting.announce(sitting.store.last_changes)
     return ()
@@ -161,7 +161,7 @@ def set_unit_value(sitting: Sitting, piece_id: int, key: str, text: str) -> tupl
     entered = rest if value is None else (*rest, (key, value))
     if entered == order.customs.unit_values:
         return ()
-    with sitting.store.act(f"Customs value in {order.number}") as tx:
+    with sitting.store.act(f"Customs value saved: {order.number}") as tx:
         orders.correct(tx, stored.id, replace(order, customs=replace(order.customs, unit_values=entered)))
     sitting.announce(sitting.store.last_changes)
     return ()

@@ -99,7 +99,7 @@ class BatchView(Screen):
             Act("Ctrl+B", "Before weighing", self.look_ahead),
             Act("Ctrl+O", "Import orders", self.ask_for_file),
             Act("Ctrl+V", "Import the table on the clipboard", self.paste),
-            Act(LEFT, "Show what left, or the pile again", self._in_list(pieces.toggle_left)),
+            Act(LEFT, "Show earlier days, or the current batch", self._in_list(pieces.toggle_left)),
             Act(SAVE, "Save tables", self.ask_where_to_save),
             Act("Escape", "Show all", self.back),
         )

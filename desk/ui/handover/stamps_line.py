@@ -48,7 +48,7 @@ class StampsLine(QWidget):
             if total is not None:
                 token.show_total(total)
         kinds = "; ".join(total.words for total in totals)
-        self.setAccessibleName(f"Stamps to lay out: {kinds}." if totals else "")
+        self.setAccessibleName(f"Stamps needed: {kinds}." if totals else "")
         self._in_short.say(f"Stamps: {kinds}")
         self._count = len(totals)
         self.fold(hidden=False, low=self._is_low)

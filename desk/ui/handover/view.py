@@ -158,7 +158,7 @@ class HandOverView(Screen):
         if self.days.day is None:
             self.desk.do(hand_pieces_over, self.desk.pile, self.chosen())
         else:
-            self.desk.happened.emit(Event("These have left already. Undo brings the last ones back.", "note"))
+            self.desk.happened.emit(Event("These have already left. Ctrl+Z undoes the last hand-over.", "note"))
 
     def hand_over_everything(self) -> None:
         """Mark everything ready as handed over, with its stamps on, and name what stays."""
@@ -177,7 +177,7 @@ class HandOverView(Screen):
             Act(keys.UNSTAMPED, "Mark the selection as not stamped", self.unstamp_chosen),
             Act(keys.HAND_OVER, "Hand over the selection, or the group of a heading", self.hand_over_chosen),
             Act(keys.HAND_ALL_OVER, "Hand over everything ready", self.hand_over_everything),
-            Act(keys.LEFT, "Show what left, or the pile again", self.days.toggle),
+            Act(keys.LEFT, "Show earlier days, or the current batch", self.days.toggle),
             Act(keys.EARLIER, "Earlier day", lambda: self.days.step(1)),
             Act(keys.LATER, "Later day", lambda: self.days.step(-1)),
             Act(keys.POSTAGE_LIST, "Save the list of postage to buy as CSV", self.ask_where_list),

@@ -45,7 +45,7 @@ def test_what_is_missing_is_shown_at_its_field(viewed):
     assert line.at("unit_weight").words == NET_UNKNOWN
     assert line.at("value") is None
     assert view.is_lacking
-    assert set(view.in_short.split(", ")) >= {"words", "HS code", "origin", "net weight"}
+    assert set(view.in_short.split(", ")) >= {"description", "HS code", "origin", "net weight"}
 
 
 def test_the_heaviest_gives_the_mark(viewed):

@@ -65,7 +65,7 @@ def test_the_list_holds_the_pieces_abroad_with_what_is_missing(view: CustomsView
     row = next(row for row in view.model.rows if row.cells[NUMBER] == LACKING)
     assert row.cells[COUNTRY] == "United Kingdom"
     assert row.cells[VALUE].startswith("$")
-    assert {"HS code", "words", "origin"} <= set(row.cells[MISSING].split(", "))
+    assert {"HS code", "description", "origin"} <= set(row.cells[MISSING].split(", "))
     assert row.is_lacking
     assert {row.mark for row in view.model.rows if not row.is_lacking} <= {"note", "fine"}
 

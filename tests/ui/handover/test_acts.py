@@ -58,7 +58,7 @@ def test_the_rows_know_their_pieces(view: HandOverView, weighed_desk: Desk) -> N
 def test_the_kinds_of_stamps_are_reported_before_stamping(view: HandOverView, weighed_desk: Desk) -> None:
     totals = pile_stamps(weighed_desk.pile.batch())
     assert totals
-    assert view.stamps.accessibleName() == f"Stamps to lay out: {'; '.join(total.words for total in totals)}."
+    assert view.stamps.accessibleName() == f"Stamps needed: {'; '.join(total.words for total in totals)}."
     shown = [label.text() for label in view.stamps.findChildren(QLabel) if label.isVisible()]
     assert shown == [words for total in totals for words in (total.kinds, f"{total.left} left")]
 
@@ -190,7 +190,7 @@ def test_what_left_is_listed_by_its_day_and_goes_out_of_the_way(
     assert not view.handed.isVisible()
     events = said(weighed_desk)
     press(qtbot, view.focusWidget() or view, keys.HAND_OVER)
-    assert events[-1].words == "These have left already. Undo brings the last ones back."
+    assert events[-1].words == "These have already left. Ctrl+Z undoes the last hand-over."
     press(qtbot, view.focusWidget() or view, keys.LATER)
     assert view.nothing.isVisible()
     press(qtbot, view.focusWidget() or view, keys.EARLIER)

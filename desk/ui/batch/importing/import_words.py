@@ -22,7 +22,9 @@ def remarks(found: Preview) -> list[str]:
     missing = [name for name in found.missing if name != "country" or not found.likely_country]
     if found.likely_country:
         where = country_in_words(found.likely_country)
-        lines.append(f"No country column. The postal codes look like those of {where}. Shift+Space uses it for all orders.")
+        lines.append(
+            f"No country column. The postal codes look like those of {where}. Shift+Space uses it for all orders."
+        )
     if found.country and "country" not in found.columns:
         lines.append(f"No country column: all orders go to {country_in_words(found.country)}.")
     if missing:
