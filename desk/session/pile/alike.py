@@ -13,6 +13,7 @@ from desk.domain.orders.piece import Weighing
 from desk.domain.status import PieceStatus
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.pile.pile import Pile
+from desk.session.pile.usual import UsualMailer, chosen_mailers, usual_of
 from desk.session.verdict.case import Case
 
 SAMPLE = 10
@@ -55,6 +56,12 @@ class Alike:
         """Return the last weighed case with the same contents."""
         weighed = [(turn, n) for n in self.same_contents(piece_id) if (turn := self._pile.turn_of(n)) is not None]
         return self._case(max(weighed)[1]) if weighed else None
+
+    def usual(self, piece_id: int) -> UsualMailer | None:
+        """Return the mailer usually used for the same contents; None when too few were weighed."""
+        turns = ((self._pile.turn_of(number), number) for number in self.same_contents(piece_id))
+        weighed = sorted((turn, number) for turn, number in turns if turn is not None)
+        return usual_of(chosen_mailers(self._case(number) for _, number in weighed))
 
     def waiting(self, piece_id: int) -> list[int]:
         """Return the unweighed pieces that may use this weight: in no other mailer. Empty for a copied weight."""

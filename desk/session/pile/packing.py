@@ -1,7 +1,7 @@
 """Placement: the mailer and feel of a piece, and what to assume before you choose.
 
-The last placement of the same contents comes first, then the mailer the product names or that was confirmed for it,
-then the smallest one that fits, which is a guess until you confirm it.
+The usual mailer for the same contents comes first, then the last placement of them, then the mailer that the product
+names or that was confirmed for it, then the smallest one that fits, which is a guess until you confirm it.
 """
 
 from __future__ import annotations
@@ -76,16 +76,21 @@ def placement_for(case: Case, piece_id: int, alike: Alike, shop: Shop) -> Placem
     if case.weighing is not None:
         is_guess = case.weighing.mailer_guessed and not case.mailer
         return replace(_of(case.weighing), mailer=case.mailer_name, guessed=is_guess, why=GUESS if is_guess else "")
-    assumed = _assumed(case, alike.last_weighed(piece_id), alike, shop)
+    assumed = _assumed(case, piece_id, alike, shop)
     chosen = shop.mailer(case.mailer) if case.mailer else None
     if chosen is not None and chosen.name != assumed.mailer:
         return assumed.in_mailer(chosen)
     return replace(assumed, guessed=False, why="chosen") if chosen else assumed
 
 
-def _assumed(case: Case, before: Case | None, alike: Alike, shop: Shop) -> Placement:
+def _assumed(case: Case, piece_id: int, alike: Alike, shop: Shop) -> Placement:
     """Return the placement of the same contents, without their thickness; a guess stays a guess until confirmed."""
     family, confirmed = family_of(case.order, shop), alike.confirmed
+    before = alike.last_weighed(piece_id)
+    usual = alike.usual(piece_id) if shop.policy.learn_weights else None
+    if usual is not None and (mailer := shop.mailer(usual.name)) is not None:
+        last = before.weighing if before is not None and before.mailer_name == mailer.name else None
+        return replace(_of(last) if last else Placement(), mailer=mailer.name, size=None, why=usual.words)
     if before is not None and before.weighing is not None:
         guessed = before.weighing.mailer_guessed and not before.mailer
         open_guess = guessed and guess_cause(family, before.mailer_name) not in confirmed

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from desk.domain.shop.mailer import MailerKind
 from desk.session.learned.weights_learned import LearnedWeight, learned_mailer
+from desk.session.pile.past_readings import PastReading, readings_of_mailer
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import mailer_texts, packaging_services
@@ -46,6 +47,11 @@ class MailersPage(RecordsPage):
         if not 0 <= place < len(self.shop.mailers):
             return None
         return learned_mailer(self.desk.pile.memory, self.shop.mailers[place].name, self.shop.policy.scale_unit)
+
+    def readings_at(self, place: int) -> tuple[PastReading, ...]:
+        """Return the past readings of packages in the mailer."""
+        mailers = self.shop.mailers
+        return readings_of_mailer(self.desk.pile, mailers[place].name) if 0 <= place < len(mailers) else ()
 
     def add_record(self) -> int | None:
         """Add a record and return its index."""

@@ -6,6 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from desk.domain.shop.product import Restriction
 from desk.session.learned.weights_learned import LearnedWeight, learned_product
+from desk.session.pile.past_readings import PastReading, readings_of_product
+from desk.session.pile.usual import usual_for_product
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import product_texts
@@ -47,6 +49,18 @@ class ProductsPage(RecordsPage):
         if not 0 <= place < len(self.shop.products):
             return None
         return learned_product(pile.memory, self.shop.products[place], self.shop.policy.scale_unit)
+
+    def usual_at(self, place: int) -> str:
+        """Return which mailer one of the product usually goes in, and how often that was right."""
+        if not 0 <= place < len(self.shop.products):
+            return ""
+        usual = usual_for_product(self.desk.pile, self.shop.products[place])
+        return f"One of it goes in {usual.name} ({usual.words})." if usual else ""
+
+    def readings_at(self, place: int) -> tuple[PastReading, ...]:
+        """Return the past readings of packages with the product."""
+        products = self.shop.products
+        return readings_of_product(self.desk.pile, products[place]) if 0 <= place < len(products) else ()
 
     def use_learned(self, place: int, learned: LearnedWeight) -> None:
         """Use the learned weight as the typed one."""

@@ -9,6 +9,7 @@ from PySide6.QtCore import QSignalBlocker, QSize, Qt
 from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout
 
 from desk.session.learned.weights_learned import LearnedWeight
+from desk.session.pile.past_readings import PastReading, readings_in_words
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
@@ -19,6 +20,7 @@ from desk.ui.kit.fields.field import FieldValue
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.kit.plain import set_tip
 from desk.ui.setup.page import Page
+from desk.ui.setup.readings_chart import ReadingsChart
 
 LIST_WIDTH, LOWEST, ROW = 200, 66, 30
 TABLES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
@@ -49,6 +51,7 @@ class RecordsPage(Page):
         self.learned, self.use_button = Inked(role="soft_ink"), QPushButton("Use this weight")
         self.use_button.setAccessibleName("Use this weight")
         self.learned.setWordWrap(True)
+        self.chart = ReadingsChart()
         self._shown: int | None = None
         self._build()
         self._connect()
@@ -87,6 +90,7 @@ class RecordsPage(Page):
         above.addWidget(self.learned, 1)
         above.addWidget(self.use_button)
         chosen.addLayout(above)
+        chosen.addWidget(self.chart)
         chosen.addWidget(self.scrolled, 1)
         line.addLayout(chosen, 1)
         line.addWidget(self.nothing, 1)
@@ -189,13 +193,25 @@ class RecordsPage(Page):
         """Return the learned weight of the record at an index."""
         return None
 
+    def usual_at(self, place: int) -> str:  # noqa: ARG002 - not every kind has one
+        """Return a sentence about the usual mailer of the record at an index; empty when none is known."""
+        return ""
+
+    def readings_at(self, place: int) -> tuple[PastReading, ...]:  # noqa: ARG002 - not every kind is weighed
+        """Return the past readings for the record at an index, oldest first."""
+        return ()
+
     def use_learned(self, place: int, learned: LearnedWeight) -> None:
         """Use the learned weight as the typed one."""
 
     def _show_learned(self) -> None:
         found = self.learned_at(self.place)
-        self.learned.setText(found.words if found else "")
-        self.learned.setVisible(found is not None)
+        readings, unit = self.readings_at(self.place), self.shop.policy.scale_unit
+        about = readings_in_words(readings, unit)
+        words = " ".join(filter(None, (found.words if found else "", self.usual_at(self.place), about)))
+        self.learned.setText(words)
+        self.learned.setVisible(bool(words))
+        self.chart.show_readings(readings, about)
         self.use_button.setVisible(found is not None and found.can_be_used)
 
     def _use_learned(self) -> None:

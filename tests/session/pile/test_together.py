@@ -175,7 +175,7 @@ def test_what_is_packed_is_not_packed_again(full: Sitting) -> None:
     pack_together(full, KEYS)
     with pytest.raises(Refused, match="already sent with another order"):
         pack_together(full, [PieceKey("4"), PieceKey("2")])
-    with pytest.raises(Refused, match="Name that order first"):
+    with pytest.raises(Refused, match="Select that order first"):
         pack_together(full, [PieceKey("4"), PieceKey("1")])
     pack_together(full, [PieceKey("1"), PieceKey("4")])
     assert next(iter(Pile(full).verdicts.values())).case.packed_with == ("2", "4")
