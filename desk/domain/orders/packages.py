@@ -51,6 +51,16 @@ class OrderPart(Order):
         """Return each line's declared value, as divided from the whole order."""
         return self.declared
 
+    def only(self, places: Sequence[int]) -> OrderPart:
+        """Return the part with the lines at these places alone, each with its worth."""
+        nothing = (zero(self.currency),)
+        return replace(
+            self,
+            lines=tuple(self.lines[place] for place in places) or (OrderLine("", 1, *nothing),),
+            values=tuple(self.values[place] for place in places) or nothing,
+            declared=tuple(self.declared[place] for place in places) or nothing,
+        )
+
     @property
     def declared_value(self) -> Money:
         """Return the sum of its lines' declared values."""

@@ -7,8 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.length import Size
-from desk.domain.money import zero
-from desk.domain.orders.order import Order, OrderLine
+from desk.domain.orders.order import Order
 from desk.domain.orders.order_status import Sorting, sorting_of
 from desk.domain.orders.piece import PieceKey, Weighing
 from desk.domain.places.country import is_abroad
@@ -136,14 +135,15 @@ def goods_only(case: Case, shop: Shop) -> Case:
     if not order.findings and not any(product.no_goods for product in shop.products):
         return case
     known = {line.item: shop.product_for(line) for line in order.lines}
-    lines = tuple(line for line in order.lines if not ((product := known[line.item]) and product.no_goods))
+    products = [shop.product_for(line) for line in order.lines]
+    places = [place for place, product in enumerate(products) if product is None or not product.no_goods]
     findings = tuple(
         found
         for found in order.findings
         if found.code is not Code.LINE_DOUBTFUL or not known.get(str(found.facts["item"]))
     )
-    lines = lines or (OrderLine("", 1, zero(order.currency)),)
-    return replace(case, order=replace(order, lines=lines, findings=findings))
+    goods = order if len(places) == len(order.lines) else order.only(places)
+    return replace(case, order=replace(goods, findings=findings))
 
 
 def _stiff(weighing: Weighing | None, mailer: Mailer | None, products: tuple[tuple[Product | None, int], ...]) -> bool:
