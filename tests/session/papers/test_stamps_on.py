@@ -172,7 +172,7 @@ def test_no_more_stamps_on_a_piece_than_the_shop_says(sitting):
     stock(sitting, [order("1")], shop(stamps=cents, policy=policy(max_stamps=4)))
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
     (short,) = [one.found for one in Pile(sitting).batch().shared if one.found.code == "not-enough-stamps"]
-    assert dict(short.facts) == {"pieces": 1, "would_do": "1 forever"}
+    assert dict(short.facts) == {"pieces": 1, "would_do": "1 Forever"}
     import_shop(sitting, shop(stamps=cents, policy=policy(max_stamps=5)))
     (enough,) = Pile(sitting).verdicts.values()
     assert enough.stamps.words() == "5 face 0.20"
