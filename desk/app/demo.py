@@ -23,5 +23,5 @@ def run_demo(folder: Path = FOLDER) -> int:
     print("The demo batch of the Sorrel Street Bindery (invented) is done.")
     print(f"  labels   {(folder / 'labels.pdf').resolve()}")
     print(f"  slips    {(folder / 'slips.pdf').resolve()}")
-    print(f"  tables   {(folder / 'pieces.csv').resolve()} and beside it")
+    print(f"  tables   {(folder / 'pieces.csv').resolve()} and the others next to it")
     return 0

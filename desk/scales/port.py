@@ -33,7 +33,7 @@ class Trouble(StrEnum):
     BUSY = "busy"
     UNPLUGGED = "unplugged"
     NOTHING_ARRIVES = "nothing arrives"  # off, asleep, wrong port or cable
-    RUBBISH_ARRIVES = "rubbish arrives"  # wrong speed, parity or pattern
+    GARBAGE_ARRIVES = "garbage arrives"  # wrong speed, parity or pattern
     PATTERN_OFF = "pattern switched off"  # the pattern timed out three times
     NOT_SUPPORTED = "not supported"  # no library for this kind of device
 

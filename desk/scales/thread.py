@@ -145,4 +145,4 @@ class _Ear:
         if self._decoder.switched_off:
             self.trouble = Trouble.PATTERN_OFF
         elif at - self._sense >= SILENT_S:
-            self.trouble = Trouble.RUBBISH_ARRIVES if self._noise else Trouble.NOTHING_ARRIVES
+            self.trouble = Trouble.GARBAGE_ARRIVES if self._noise else Trouble.NOTHING_ARRIVES

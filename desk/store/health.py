@@ -34,7 +34,7 @@ class Damaged(Refused):
         way = (
             f"Restore the newest good copy: {newest}."
             if newest
-            else "There is no good copy beside it. Look for a backup."
+            else "There is no good copy next to it. Look for a backup."
         )
         super().__init__(f"{file} is damaged ({what}). It was not changed. {way}")
         self.file = file

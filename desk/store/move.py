@@ -61,7 +61,7 @@ def _move(there: Store, here: Store) -> dict[str, int]:
             before, after = fingerprint(conn, table), fingerprint(into, table)
             if before != after:
                 raise Refused(
-                    f"Table {table.name} did not arrive whole ({before[0]} and {after[0]} rows). Nothing was kept."
+                    f"Table {table.name} did not arrive completely ({before[0]} and {after[0]} rows). Nothing was kept."
                 )
             moved[table.name] = after[0]
     return moved

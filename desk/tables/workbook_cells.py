@@ -49,7 +49,7 @@ def sheets_of_workbook(raw: bytes, file: str, watch: Watch = UNWATCHED) -> dict[
         zlib.error,
         expat.ExpatError,
     ):
-        raise unreadable(file, "a workbook (XLSX or ODS) that is whole; open it and save it again") from None
+        raise unreadable(file, "an undamaged workbook (XLSX or ODS); open it and save it again") from None
 
 
 def _by_sheet(raw: bytes, names: list[str], checked: dict[str, SheetCheck]) -> dict[str, SheetCheck]:

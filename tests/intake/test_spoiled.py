@@ -62,7 +62,7 @@ SPOILED: list[tuple[str, Reader, str | bytes, str]] = [
     ),
     (
         "workbook cut short", orders, xlsx([["order", "recipient", "country", "item"], ["1", "Ada", "US", "Pen"]])[:-300],
-        "f: expected a workbook (XLSX or ODS) that is whole; open it and save it again",
+        "f: expected an undamaged workbook (XLSX or ODS); open it and save it again",
     ),
     (
         "a picture instead", orders, b"\x89PNG\r\n\x1a\n" + bytes(range(32)) * 9,

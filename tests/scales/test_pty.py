@@ -125,7 +125,7 @@ def test_silence_is_reported_and_ends_with_the_next_line(scale, listen):
 
 def test_the_wrong_protocol_is_garbage(scale, listen):
     ear = listen(scale("wait 5\n"), preset="value-unit-mark")
-    ear.link(Link.LIVE, Trouble.RUBBISH_ARRIVES)
+    ear.link(Link.LIVE, Trouble.GARBAGE_ARRIVES)
     assert ear.readings == []
 
 
@@ -241,9 +241,9 @@ def test_bytes_at_a_wrong_speed_are_garbage_and_correct_again_at_once(listen):
     noise = bytes(0x80 | (37 * place) % 127 for place in range(40)) + b"\r\n"
     scale = Answering([noise] * 40 + [b"S S     100.00 g\r\n"] * 4)
     ear = listen(scale.name, "stable-letter")
-    ear.link(Link.LIVE, Trouble.RUBBISH_ARRIVES)
+    ear.link(Link.LIVE, Trouble.GARBAGE_ARRIVES)
     ear.until(lambda posts: Decimal("100.00") in values(ear), limit=20)
-    assert ear.posts.index(LinkState(Link.LIVE, Trouble.RUBBISH_ARRIVES)) < ear.posts.index(ear.readings[0])
+    assert ear.posts.index(LinkState(Link.LIVE, Trouble.GARBAGE_ARRIVES)) < ear.posts.index(ear.readings[0])
     assert set(values(ear)) == {Decimal("100.00")}
     assert ear.thread.stop()
     scale.close()

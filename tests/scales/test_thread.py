@@ -104,7 +104,7 @@ def test_requests_are_paced():
 
 
 @pytest.mark.parametrize(
-    ("data", "trouble"), [(b"", Trouble.NOTHING_ARRIVES), (b"\x81\x92\r", Trouble.RUBBISH_ARRIVES)]
+    ("data", "trouble"), [(b"", Trouble.NOTHING_ARRIVES), (b"\x81\x92\r", Trouble.GARBAGE_ARRIVES)]
 )
 def test_three_seconds_without_a_readable_line(data, trouble):
     posts, _ = replayed([(0.1, data)] * 31 + [(0.1, b"x\r\n" + LINE)] * 2)

@@ -81,7 +81,7 @@ def test_each_kind_of_damage_is_seen_and_the_file_left_alone(file: Path, what: s
     with pytest.raises(Damaged) as told:
         open_store(file, SystemClock())
     assert str(file) in told.value.sentence
-    assert "It was not changed. There is no good copy beside it." in told.value.sentence
+    assert "It was not changed. There is no good copy next to it." in told.value.sentence
     assert look(file) == before
     assert not [path for path in file.parent.iterdir() if path.suffix in (".sqlite-wal", ".part")]
 

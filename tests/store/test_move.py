@@ -57,7 +57,7 @@ def test_nothing_is_kept_when_a_table_does_not_arrive(
             real(conn, into, table)  # type: ignore[arg-type]
 
     monkeypatch.setattr(move, "_copy", loses)
-    with pytest.raises(Refused, match="Table weighings did not arrive whole"):
+    with pytest.raises(Refused, match="Table weighings did not arrive completely"):
         move.move(tmp_path / "a.sqlite", tmp_path / "b.sqlite", TickingClock())
     with opening(tmp_path / "b.sqlite").reading() as conn:
         assert orders.all_orders(conn) == []

@@ -84,7 +84,7 @@ def changed(raw: bytes, old: bytes, new: bytes) -> bytes:
 def test_a_damaged_workbook_is_a_sentence(raw: bytes) -> None:
     with pytest.raises(Unreadable) as caught:
         workbook_sheets(raw, "a.xlsx")
-    assert str(caught.value) == ("a.xlsx: expected a workbook (XLSX or ODS) that is whole; open it and save it again")
+    assert str(caught.value) == ("a.xlsx: expected an undamaged workbook (XLSX or ODS); open it and save it again")
 
 
 def test_an_older_form_is_named() -> None:

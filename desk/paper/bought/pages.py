@@ -36,7 +36,7 @@ def labels_of(file: str, most_pages: int) -> list[dict[str, Any]]:
         page = document[number]
         width, height = page.get_size()
         if not (0 < width <= LARGEST_PAGE and 0 < height <= LARGEST_PAGE):
-            raise UnreadablePdf(f"has a page of {width / 72:.0f} × {height / 72:.0f} in, which is no label.")
+            raise UnreadablePdf(f"has a page of {width / 72:.0f} × {height / 72:.0f} in, which is not a label.")
         found += [_label(page, number, region, gray) for region, gray in _parts(page)]
         page.close()
     document.close()

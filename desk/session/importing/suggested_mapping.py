@@ -85,6 +85,6 @@ def _open_formats(preview: Preview, known: ColumnMapping) -> Iterator[str]:
 
 def _ignored(preview: Preview) -> Iterator[str]:
     if preview.ignored:
-        yield "# Not read. To stop being told, add them to ignore = [...] above [columns]:\n"
+        yield "# Not read. To hide this note, add them to ignore = [...] above [columns]:\n"
     for one in preview.ignored:
         yield "# " + " ".join(one.words().split()) + "\n"

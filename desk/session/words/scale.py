@@ -50,7 +50,7 @@ TROUBLES: Mapping[Trouble, str] = {
     Trouble.NOTHING_ARRIVES: (
         "Nothing is coming from the scale: it is off, asleep or on another port. Turn it on and check the cable."
     ),
-    Trouble.RUBBISH_ARRIVES: "The scale is sending data we can't read. Choose another speed or format in Setup > Scale.",
+    Trouble.GARBAGE_ARRIVES: "The scale is sending data we can't read. Choose another speed or format in Setup > Scale.",
     Trouble.PATTERN_OFF: "The pattern for the scale's lines is too slow and was turned off. Choose another in Setup > Scale.",
     Trouble.NOT_SUPPORTED: "This installation can't read that kind of scale. Press T to type a weight.",
 }

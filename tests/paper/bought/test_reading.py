@@ -70,7 +70,7 @@ def active():
         (locked(), "is locked with a password. Save it without one."),
         (empty(), "is not a PDF, or it is damaged."),
         (pages(1001), "has 1001 pages. At most 1000 can be read at once."),
-        (huge(), "has a page of 194 × 194 in, which is no label."),
+        (huge(), "has a page of 194 × 194 in, which is not a label."),
     ],
     ids=["empty", "text", "cut", "locked", "no-pages", "endless", "huge"],
 )

@@ -125,7 +125,7 @@ def test_a_unit_is_written_in_words() -> None:
         (LinkState(Link.LIVE), ""),
         (LinkState(Link.OPENING), ""),
         (LinkState(Link.LOST, Trouble.BUSY), TROUBLES[Trouble.BUSY]),
-        (LinkState(Link.LIVE, Trouble.RUBBISH_ARRIVES), TROUBLES[Trouble.RUBBISH_ARRIVES]),
+        (LinkState(Link.LIVE, Trouble.GARBAGE_ARRIVES), TROUBLES[Trouble.GARBAGE_ARRIVES]),
     ],
 )
 def test_a_connection_in_words(link: LinkState | None, words: str) -> None:
