@@ -237,7 +237,7 @@ def _place_of_domestic_mail(facts: Facts) -> None:
 
 _LIMITS_ABROAD = {  # from memory: Publication 52, Packaging Instructions 9B and 9D
     "magnet": "no measurable field 7 feet from the package (0.002 gauss)",
-    "battery": "lithium batteries only inside the device they power, at most two of them",
+    "battery": "lithium batteries only inside the device they power, two at most",
 }
 
 
