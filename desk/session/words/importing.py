@@ -53,7 +53,7 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
     ),
     Code.ADDRESSES_SPLIT: (
         "{file}: each address in \u201c{header}\u201d was split. \u201c{example}\u201d was read as {read}.",
-        "If that is wrong, use columns of their own for street, city, and ZIP code.",
+        "If that is wrong, use separate columns for street, city, and ZIP code.",
     ),
     Code.COLUMN_TWO_WAYS: (
         "{file}, {header}: {count} cells could be {readings}, for example \u201c{example}\u201d on lines {lines}.",

@@ -67,7 +67,7 @@ PIECES: Mapping[Code, tuple[str, str]] = {
         "Open both and weigh them again.",
     ),
     Code.STAMPS_REQUESTED: (
-        "The buyer asked for stamps. As {service} it costs {postage}, and you would refund {refund}.",
+        "The buyer asked for stamps. Postage would be {postage} ({service}), and you would refund {refund}.",
         "R: use stamps and refund. D: don't use stamps.",
     ),
     Code.STAMP_NOT_POSSIBLE: (

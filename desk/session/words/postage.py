@@ -28,8 +28,8 @@ POST: Mapping[Code, tuple[str, str]] = {
         "Mark it in Setup > Products, or confirm once that it is safe to mail.",
     ),
     Code.HAZARD_ABROAD: (
-        "{product} holds {goods}. To {country} only within a limit: {limit}.",
-        "Check it against the post's rules and those of {country}, then confirm. It is asked once for each product.",
+        "{product} holds {goods}, allowed to {country} only within a limit: {limit}.",
+        "Check it against the post's rules and those of {country}, then confirm. You are asked once for each product.",
     ),
     Code.MEDIA_DOUBTFUL: (
         "{items} may not qualify for the books and listed media price.",

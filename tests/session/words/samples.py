@@ -99,7 +99,7 @@ SAMPLES: tuple[Finding, ...] = (
     ),
     finding(Code.MAILER_UNKNOWN, mailer="Sack"),
     finding(Code.MEDIA_DOUBTFUL, items="Blank notebook"),
-    finding(Code.NOT_ENOUGH_STAMPS, pieces=12, would_do="10 forever, 2 two ounce"),
+    finding(Code.NOT_ENOUGH_STAMPS, pieces=12, would_do="10 Forever, 2 two-ounce"),
     finding(Code.NOT_ENOUGH_STAMPS, pieces=1, would_do=""),
     finding(Code.STAMPS_OVERPAID, overpaid="0.53", currency="USD"),
     finding(Code.NO_ORDER, order="1140"),
