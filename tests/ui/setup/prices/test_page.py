@@ -85,9 +85,9 @@ def test_a_new_list_is_looked_at_cell_by_cell_then_imported_and_undone(
     assert panel.isVisible()
     assert panel.changes.rows == (
         ("letter, stamped", "", "1", "$0.82", "$0.90", "1.0976", ""),
-        ("letter, stamped", "", "2", "1.11", "1.20", "1.0811", ""),
-        ("letter, stamped", "", "3", "1.40", "1.10", "0.7857", "lower at a higher weight"),
-        ("letter, stamped", "", "3.5", "1.69", "–", "", "missing in the new list"),
+        ("letter, stamped", "", "2", "$1.11", "$1.20", "1.0811", ""),
+        ("letter, stamped", "", "3", "$1.40", "$1.10", "0.7857", "lower at a higher weight"),
+        ("letter, stamped", "", "3.5", "$1.69", "–", "", "missing in the new list"),
     )
     assert panel.summary.text() == "1 service, 4 prices changed, 1 missing, 1 lower than the one before."
     qtbot.keyClick(panel.import_button, Qt.Key.Key_Space)
