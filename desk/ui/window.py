@@ -131,7 +131,7 @@ class Window(QMainWindow):
         desk.changed.connect(self._refresh)
         desk.happened.connect(self.tell)
         desk.states_changed.connect(self._show_states)
-        desk.piece_opened.connect(self._open_bench)
+        desk.piece_opened.connect(lambda _piece: self.open_screen("Bench"))
         desk.screen_asked.connect(self.open_page)
         self._show_states()
         self.open_screen(next(iter(self._screens)))
@@ -171,9 +171,6 @@ class Window(QMainWindow):
         screen.bring_up_to_date()
         screen.arrive()
         self.overlays.follow_screen()
-
-    def _open_bench(self, _piece: int) -> None:
-        self.open_screen("Bench")
 
     def open_page(self, title: str, page: str) -> None:
         """Open a screen at one of its pages; a screen without pages just opens."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import date
 from functools import partial
 from pathlib import Path
 
@@ -15,14 +14,13 @@ from PySide6.QtWidgets import QFileDialog, QStackedWidget, QVBoxLayout, QWidget
 from desk.domain.status import PieceStatus
 from desk.session.importing.import_table import Pasted, Source
 from desk.session.papers.save_tables import save_tables
-from desk.session.pile.mailing_date import post_on, short_now, short_on
-from desk.session.words.figures import amount_words, day_in_words
 from desk.ui.actions import Act
 from desk.ui.batch.before_weighing import BeforeWeighingPage
 from desk.ui.batch.importing.import_keys import import_keys
 from desk.ui.batch.importing.import_panel import ImportOrdersPanel
+from desk.ui.batch.mailing_date import choose_mailing_date, show_short
 from desk.ui.batch.pieces.piece_list import PieceList
-from desk.ui.bridge import Desk, DeskChanges, Event, OngoingState
+from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.common_keys import (
     ANYWAY,
     ASIDE,
@@ -71,7 +69,7 @@ class BatchView(Screen):
 
     def _connect(self) -> None:
         self.list.opened.connect(self.desk.piece_opened)
-        self.list.bar.date_changed.connect(self.post_on)
+        self.list.bar.date_changed.connect(partial(choose_mailing_date, self.desk))
         self.list.bar.import_asked.connect(self.ask_for_file)
         self.importing.ended.connect(self._leave_table)
         self.desk.table_brought.connect(self._look_into_list)
@@ -176,7 +174,7 @@ class BatchView(Screen):
     def refresh(self, told: DeskChanges) -> None:
         """Show the current batch, on the page that fits."""
         self.list.refresh(told)
-        self._show_short()
+        show_short(self.desk)
         if self.pages.currentWidget() is self.piece:
             self.piece.refresh()
         elif self.pages.currentWidget() is self.ahead:
@@ -274,25 +272,6 @@ class BatchView(Screen):
         self._show_pieces()
         if page:
             self.desk.screen_asked.emit("Setup", page)
-
-    def post_on(self, on: date) -> None:
-        """Price everything for another mailing date, and show what is short of postage then."""
-        pile, sitting = self.desk.pile, self.desk.sitting
-        if on == pile.terms.on:
-            return
-        before = short_now(sitting, pile.verdicts.values())
-        short = short_on(pile.verdicts.values(), pile.terms, on, before)
-        self.desk.do_quietly(post_on, on, short)
-        if not short:
-            words = f"Priced for {day_in_words(on)}. No paid package is short of postage."
-            self.desk.happened.emit(Event(words, undo=True))
-
-    def _show_short(self) -> None:
-        """Show what is short of postage on this mailing date, until it is fixed or the date changes."""
-        short = short_now(self.desk.sitting, self.desk.pile.verdicts.values())
-        pieces = ", ".join(f"{one.piece.reference} ({amount_words(one.by)})" for one in short)
-        words = f"Short of postage on this mailing date: {pieces}"
-        self.desk.state("short", OngoingState(words, "look") if short else None)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if _files_of(event.mimeData()):

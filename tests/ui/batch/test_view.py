@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.status import PieceStatus
 from desk.store.tables.hand_overs import put_postage_on
+from desk.ui.batch.mailing_date import choose_mailing_date
 from desk.ui.batch.pieces.rows import NUMBER, RECIPIENT
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk, Event
@@ -323,17 +324,17 @@ def test_another_mailing_date_prices_again(
     weigh_demo()
     events, told = said(desk), []
     desk.changed.connect(told.append)
-    view.post_on(date(2026, 11, 26))
+    choose_mailing_date(view.desk, date(2026, 11, 26))
     assert desk.pile.terms.on == date(2026, 11, 26)
     assert [one.changes.settings for one in told] == [True]
     assert events[-1].words == "Priced for November 26, 2026. No paid package is short of postage."
-    view.post_on(date(2026, 11, 26))
+    choose_mailing_date(view.desk, date(2026, 11, 26))
     assert len(told) == 1
 
 
 def test_another_mailing_date_is_undone_and_redone(view: BatchView, desk: Desk) -> None:
     before = desk.pile.terms.on
-    view.post_on(date(2026, 7, 1))
+    choose_mailing_date(view.desk, date(2026, 7, 1))
     assert desk.steps()[0] == "Mailing date: July 1, 2026"
     desk.undo()
     assert (desk.pile.terms.on, view.list.bar.date.date()) == (before, QDate(before.year, before.month, before.day))
@@ -362,18 +363,18 @@ def test_m_offers_the_mailers_by_number(qtbot: QtBot, view: BatchView, desk: Des
 def test_what_is_short_on_another_date_is_on_a_strip(
     view: BatchView, desk: Desk, weigh_demo: Callable[[], None]
 ) -> None:
-    view.post_on(date(2026, 7, 1))
+    choose_mailing_date(view.desk, date(2026, 7, 1))
     weigh_demo()
     piece = desk.pile.find("1041")
     assert piece is not None
     with desk.sitting.store.act("Put postage on") as tx:
         put_postage_on(tx, [piece])
     desk.sitting.announce(desk.sitting.store.last_changes)
-    view.post_on(date(2026, 11, 25))
+    choose_mailing_date(view.desk, date(2026, 11, 25))
     assert [state.words for state in desk.states] == ["Short of postage on this mailing date: 1041-1 ($0.04)"]
     desk.undo()
     assert desk.states == ()
     desk.redo()
     assert len(desk.states) == 1
-    view.post_on(date(2026, 7, 1))
+    choose_mailing_date(view.desk, date(2026, 7, 1))
     assert desk.states == ()
