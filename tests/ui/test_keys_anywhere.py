@@ -152,6 +152,11 @@ def test_the_list_of_keys_is_that_of_a_list_in_front(qtbot: QtBot, window: Windo
     press(qtbot, window, "/")
     qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_F1)
     assert "Next field; in the last one, save the packages" in headings(window)
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Escape)
+    qtbot.keyClick(bench, Qt.Key.Key_Escape)
+    press(qtbot, window, "t")
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_F1)
+    assert headings(window)[0] == "Weight: use what is typed"
 
 
 @pytest.mark.parametrize("title", [title for title in words() if title != "Batch"])

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
+from desk.ui.actions import Act
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 
@@ -57,6 +58,13 @@ class OneLine(QWidget):
         self.line.clear()
         self.hide()
         self.left.emit()
+
+    def acts(self) -> Sequence[Act]:
+        """Return the keys of the field, for the list of keys (F1 while typing)."""
+        return (
+            Act("Enter", f"{self.line.accessibleName()}: use what is typed"),
+            Act("Escape", "Close the field"),
+        )
 
     def say(self, fault: str) -> None:
         """Show a fault at the field; empty clears it."""

@@ -124,6 +124,8 @@ class BenchScreen(BenchLayout):
             return choices.acts()
         if self.split_card is not None:
             return self.split_card.acts()
+        if (field := next((one for one in self._fields() if one.isVisible()), None)) is not None:
+            return field.acts()
         if self.does.looking.is_page_open:
             return (*self.about.acts(), *(act for act in self.acts() if act.keys in FROM_THE_PAGE))
         return self.acts()

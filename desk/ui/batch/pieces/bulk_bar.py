@@ -116,6 +116,8 @@ def _fill(menu: QMenu, pairs: Sequence[tuple[str, str]], nothing: str, choose: C
     for place, (value, words) in enumerate([*pairs, ("", nothing)], 1):
         text = f"&{place}  {words}" if place <= 9 else words
         menu.addAction(text, partial(choose, value))
+    menu.addSeparator()
+    menu.addAction("1 – 9, or ↑ ↓ and Enter; Esc closes").setEnabled(False)  # a menu keeps `?` to itself
 
 
 def _popup(menu: QMenu, button: QPushButton) -> None:
