@@ -117,6 +117,6 @@ def test_kinds_that_run_low_are_reported_where_a_piece_is_stamped(bench, weigh_d
     weigh_demo()
     low = [total for total in pile_stamps(bench.desk.pile.batch()) if total.runs_low]
     bench.screen.does.opening.open_piece(next(iter(stamped(bench.desk))))
-    told = ", ".join(f"{total.left} {str(total.kind).replace('_', ' ')} left" for total in low)
+    told = ", ".join(total.left_words for total in low)
     assert low
     assert bench.screen.stamps.low.text() == f"Running low: {told}"

@@ -7,6 +7,7 @@ import pytest
 from desk.domain.status import PieceStatus
 from desk.scales.port import Link, LinkState, Trouble
 from desk.session.pile.bulk_changes import set_beside
+from desk.session.words.figures import time_in_words
 
 
 def test_before_a_piece_is_open_it_says_how_to_begin(bench):
@@ -51,7 +52,7 @@ def test_a_settled_weight_is_on_disk_before_it_is_reported_to_be(bench, clock):
     bench.open("1043")
     bench.pan("1.3")
     assert str(bench.case("1043").weighing.shown.value) == "1.3"
-    assert bench.screen.write.recorded.text() == f"recorded {clock.now().astimezone():%H:%M}"
+    assert bench.screen.write.recorded.text() == f"recorded {time_in_words(clock.now())}"
     assert bench.screen.write.figure.figure.ounces == "2 oz"
     assert bench.screen.scale_card.state.text() == "settled"
     assert [bench.screen.pieces.last.rows[0].number, bench.screen.pieces.last.rows[0].figure] == ["1043", "2 oz"]
