@@ -66,3 +66,39 @@ def test_a_total_that_is_not_what_the_lines_come_to_is_an_issue(made: tuple[str,
     for order in orders:
         codes = {found.code for found in order.findings}
         assert (Code.TOTAL_DIFFERS in codes) == (not is_right[order.number]) or Code.CELL_NOT_READ in codes
+
+
+KINDS = {"Card": 1, "Coupon: SPRING": -1, "Shipping": 1, "Gift wrap": 1, "Sales tax": 1, "Tip": 1}
+
+
+@st.composite
+def lists_with_lines_that_are_no_goods(draw: st.DrawFn) -> tuple[str, dict[str, bool], dict[str, int]]:
+    """A list whose discounts and charges are lines; which totals are right, and what the goods of each order come to."""
+    rows, is_right, goods = [], {}, {}
+    for number in map(str, range(1, draw(st.integers(1, 4)) + 1)):
+        kinds = ["Card", *draw(st.lists(st.sampled_from(sorted(KINDS)), max_size=4))]
+        amounts = [(kind, KINDS[kind] * draw(st.integers(1, 9_999))) for kind in kinds]
+        tax = sum(amount for kind, amount in amounts if kind == "Sales tax")
+        total = sum(amount for _, amount in amounts)
+        off_by = draw(st.sampled_from([0, 0, 1, -1, 250]))
+        goods[number] = sum(amount for kind, amount in amounts if kind == "Card")
+        is_right[number] = total + off_by in (total, total - tax)
+        rows += [[number, "Ada Finch", "US", kind, "1", text(amount), text(total + off_by)] for kind, amount in amounts]
+    out = io.StringIO()
+    csv.writer(out).writerows([[*HEADER[:6], "Order Total"], *rows])
+    return out.getvalue(), is_right, goods
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(made=lists_with_lines_that_are_no_goods())
+def test_lines_that_are_no_goods_count_in_the_total_and_are_never_declared(
+    made: tuple[str, dict[str, bool], dict[str, int]],
+) -> None:
+    content, is_right, goods = made
+    with tempfile.TemporaryDirectory() as folder:
+        orders = read_list(put(Path(folder), "orders.csv", content)).orders
+    for order in orders:
+        codes = {found.code for found in order.findings}
+        assert (Code.TOTAL_DIFFERS in codes) == (not is_right[order.number])
+        assert {line.item for line in order.lines} == {"Card"}
+        assert sum(line.unit_price.minor * line.quantity for line in order.lines) == goods[order.number]
