@@ -37,7 +37,8 @@ def extra_choices(verdict: Verdict, terms: Terms) -> tuple[ExtraChoice, ...]:
             least = f" ({LEAST_ON_SHEET} pieces or more)" if extra.code == FIRM_SHEET else ""
             found.append(ExtraChoice(extra.code, f"{words}{least}, {amount_words(extra.price)}", extra.code in chosen))
         elif extra.code in chosen:
-            found.append(ExtraChoice(extra.code, f"{words}, not sold with this service", is_chosen=True))
+            why = "included" if extra.price is not None else "not sold with this service"
+            found.append(ExtraChoice(extra.code, f"{words}, {why}", is_chosen=True))
     return tuple(found)
 
 

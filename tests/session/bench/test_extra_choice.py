@@ -78,6 +78,12 @@ def test_insurance_abroad_is_for_priority_and_from_the_cover_that_the_price_incl
     assert "insurance-abroad" not in light
 
 
+def test_insurance_that_the_price_includes_by_now_says_so(terms):
+    cheap = {"value": "80", "mailer": "Padded", "lines": (line(price=15000),), "address": FRANCE}
+    words = choices(terms, **cheap, service="intl-priority", extras=("insurance-abroad",))["insurance-abroad"]
+    assert words == "insurance, included"
+
+
 @pytest.mark.parametrize(("euros", "price"), [(4249, Money(280)), (4250, Money(350)), (8499, Money(450))])
 def test_goods_in_other_money_are_insured_by_the_shops_rate(terms, euros, price):
     """EUR 1 is USD 1.1767 here, so that 42.50 is 50.01, and 84.99 is 100.01: steps end at 50, 100, 200."""
