@@ -68,7 +68,7 @@ PIECES: Mapping[Code, tuple[str, str]] = {
     ),
     Code.STAMPS_REQUESTED: (
         "The buyer asked for stamps. Postage would be {postage} ({service}), and you would refund {refund}.",
-        "R: use stamps and refund. D: don't use stamps.",
+        "Use stamps and refund (R), or don't use stamps (D).",
     ),
     Code.STAMP_NOT_POSSIBLE: (
         "The buyer asked for stamps, but it can't go as a stamped letter.",

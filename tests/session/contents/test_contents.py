@@ -69,7 +69,7 @@ def test_a_stiff_piece_is_not_to_be_bent(rulebook):
 def test_a_stamp_is_marked_once_for_each(terms):
     batch = judge_batch([case("2.5")], terms)
     assert [mark.words for mark in stamp_marks(batch.verdicts[0])] == [
-        "forever",
+        "Forever",
         "additional ounce",
         "additional ounce",
     ]
