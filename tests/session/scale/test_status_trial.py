@@ -68,7 +68,7 @@ def test_either_sense_is_found_and_said(rest, moving, when):
     assert trial.found == Bit(0, 0, State.MOVING, when=when)
     assert trial.words() == (
         f"Empty: {rest.decode()}, under your hand: {moving.decode()}, at rest: {rest.decode()}. "
-        f"So bit 0 of the first status byte says moving when it is {int(when)}."
+        f"Bit 0 of the first status byte means moving when it is {int(when)}."
     )
 
 
@@ -123,5 +123,5 @@ def test_only_some_have_disputed_bits(sitting, choice, disputed):
 
 
 def test_words():
-    assert bit_words(Bit(2, 3, State.MOVING)) == "So bit 3 of the third status byte says moving when it is 1."
+    assert bit_words(Bit(2, 3, State.MOVING)) == "Bit 3 of the third status byte means moving when it is 1."
     assert "equal readings" in DISPUTED

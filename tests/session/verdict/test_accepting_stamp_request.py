@@ -55,7 +55,7 @@ def test_a_refund_of_nothing_is_no_question(judged, paid, refund):
 
 def test_both_answers_are_named_in_the_sentence_with_their_keys(judged):
     (found,) = (one for one in judged(buyer_note="by stamp").findings if one.code == "stamps-requested")
-    assert way_out(found) == "R: use stamps and refund. D: don't use stamps."
+    assert way_out(found) == "Use stamps and refund (R), or don't use stamps (D)."
 
 
 def test_metered_shops_and_careful_ones_propose_the_letter_too(judged):
