@@ -130,8 +130,8 @@ def test_ten_thousand_addresses_are_checked_quickly():
 )
 def test_an_unreadable_address_is_asked_for_in_latin_letters(fields, missing):
     found = check_address(Address(**fields, country="JP", postal_code="100-0006", region="Tokyo"))
-    told = [one.facts["missing"] for one in found if one.code == "latin-line-missing"]
-    assert told == ([missing] if missing else [])
+    reported = [one.facts["missing"] for one in found if one.code == "latin-line-missing"]
+    assert reported == ([missing] if missing else [])
 
 
 def test_an_island_written_as_a_country_is_domestic():

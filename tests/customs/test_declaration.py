@@ -253,8 +253,8 @@ def test_other_currencies_are_converted_to_dollars_only_for_limits(rules):
     got = declare(piece(goods(value=Money.of("2300.00", "EUR")), to="JP", service="intl-priority"), rules, TODAY)
     assert codes_of(got) == ["needs-export-filing"]  # 2530.00 at 1.10
     assert got.total_value == Money.of("2300.00", "EUR")
-    (told,) = [each for each in got.reasons if each.code == "value-in-dollars"]
-    assert told.facts == {
+    (reported,) = [each for each in got.reasons if each.code == "value-in-dollars"]
+    assert reported.facts == {
         "value": "2530.00",
         "currency": "EUR",
         "rate_on": "2026-11-20",

@@ -49,16 +49,16 @@ def fault(line: int, column: str = "unit", expected: str = "a unit") -> FileFaul
 
 @pytest.mark.parametrize(("count", "lines"), [(3, 3), (4, 1)])
 def test_more_than_three_alike_faults_are_one_line(count: int, lines: int) -> None:
-    told = fault_lines([fault(number) for number in range(1, count + 1)])
-    assert len(told) == lines
+    reported = fault_lines([fault(number) for number in range(1, count + 1)])
+    assert len(reported) == lines
     if lines == 1:
-        assert told == ["w.csv: line 1, unit: 'x' found, expected a unit (and 3 more, in lines 2, 3, 4)"]
+        assert reported == ["w.csv: line 1, unit: 'x' found, expected a unit (and 3 more, in lines 2, 3, 4)"]
 
 
 @pytest.mark.parametrize(
     ("count", "last"), [(20, "w.csv: line 20, c20: 'x' found, expected a unit"), (21, "and 2 more")]
 )
 def test_at_most_twenty_lines_are_reported(count: int, last: str) -> None:
-    told = fault_lines([fault(number, f"c{number}") for number in range(1, count + 1)])
-    assert len(told) == 20
-    assert told[-1].startswith(last)
+    reported = fault_lines([fault(number, f"c{number}") for number in range(1, count + 1)])
+    assert len(reported) == 20
+    assert reported[-1].startswith(last)

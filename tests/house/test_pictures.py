@@ -33,11 +33,11 @@ def test_a_screenshot_is_taken_in_every_kind(root, tmp_path):
 
 
 def test_the_benchmark_of_the_table_measures_and_judges(root):
-    told = run(root, "scripts/bench", "table", "2000", ends=(0, 1))  # a busy machine may be too slow
+    reported = run(root, "scripts/bench", "table", "2000", ends=(0, 1))  # a busy machine may be too slow
 
-    assert told.startswith("2000 pieces\n")
-    assert told.count(" ms, a bare list ") == 6
-    assert "scroll step: " in told
+    assert reported.startswith("2000 pieces\n")
+    assert reported.count(" ms, a bare list ") == 6
+    assert "scroll step: " in reported
 
 
 @pytest.mark.parametrize(("limit", "ended"), [("LIMIT_MS, TIMES", 1), ("SCROLL_MS", 1)])

@@ -154,12 +154,12 @@ def test_two_first_starts_at_once_set_up_once(root, tmp_path):
         )
         for _ in range(2)
     ]  # fmt: skip
-    told = [start.communicate(timeout=30) for start in starts]
+    reported = [start.communicate(timeout=30) for start in starts]
 
     assert [start.returncode for start in starts] == [0, 0]
-    assert [said for said, _ in told] == ["started\n", "started\n"]
+    assert [said for said, _ in reported] == ["started\n", "started\n"]
     assert (tmp_path / "times").read_text() == "filled\n"
-    assert sorted(waits for _, waits in told) == ["", "Another start is setting this up; waiting for it.\n"]
+    assert sorted(waits for _, waits in reported) == ["", "Another start is setting this up; waiting for it.\n"]
 
 
 @pytest.mark.parametrize("script", ["start", "test", "setup.sh", "lock", "bare-root"])

@@ -80,7 +80,7 @@ def test_a_unit_may_be_in_the_header_or_after_the_number(
 
 
 @pytest.mark.parametrize(
-    ("header", "row", "told"),
+    ("header", "row", "reported"),
     [
         ("order,weight (g),unit", "1,119,oz", "line 2, weight (g): '119' found, expected one unit; " + SAYS.format("oz and g")),
         ("order,weight (g)", "1,4.2 oz", "line 2, weight (g): '4.2 oz' found, expected one unit; " + SAYS.format("g and oz")),
@@ -104,8 +104,8 @@ def test_a_unit_may_be_in_the_header_or_after_the_number(
         ),
     ],
 )  # fmt: skip
-def test_two_units_for_one_weight_or_size_are_a_fault(tmp_path: Path, header: str, row: str, told: str) -> None:
-    assert faults(tmp_path, f"{header}\n{row}\n") == [f"weights.csv: {line}" for line in told.split("\n")]
+def test_two_units_for_one_weight_or_size_are_a_fault(tmp_path: Path, header: str, row: str, reported: str) -> None:
+    assert faults(tmp_path, f"{header}\n{row}\n") == [f"weights.csv: {line}" for line in reported.split("\n")]
 
 
 @pytest.mark.parametrize(

@@ -41,7 +41,7 @@ def shown(value, division="1"):
 
 
 @pytest.mark.parametrize(
-    ("value", "division", "told"),
+    ("value", "division", "reported"),
     [
         ("100", "1", False),
         ("130", "1", False),  # heavier makes no difference here
@@ -51,9 +51,9 @@ def shown(value, division="1"):
         ("79", "10", True),
     ],
 )
-def test_lighter_by_more_than_half_the_lightest_and_two_steps(value, division, told):
+def test_lighter_by_more_than_half_the_lightest_and_two_steps(value, division, reported):
     found = check_weight(shown(value, division), Expectation(grams(100), grams(20)))
-    assert (found is not None) is told
+    assert (found is not None) is reported
 
 
 def test_reported_events():

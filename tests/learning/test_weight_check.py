@@ -23,7 +23,7 @@ def weighed(shown: str, expected: int, lightest: int = 20, division: str = "0.1"
 
 
 @pytest.mark.parametrize(
-    ("shown", "expected", "told"),
+    ("shown", "expected", "reported"),
     [
         ("100", 100, None),
         ("90", 100, None),  # half the lightest item, exactly
@@ -36,8 +36,8 @@ def weighed(shown: str, expected: int, lightest: int = 20, division: str = "0.1"
         ("64.1", 14, ("heavier-than-contents", "64.1 for 14.0")),
     ],
 )
-def test_reported_events(shown: str, expected: int, told: tuple[str, str] | None) -> None:
-    assert weighed(shown, expected) == told
+def test_reported_events(shown: str, expected: int, reported: tuple[str, str] | None) -> None:
+    assert weighed(shown, expected) == reported
 
 
 def test_two_steps_of_a_coarse_scale_give_no_advice() -> None:

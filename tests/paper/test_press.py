@@ -44,12 +44,12 @@ def test_a_canceled_run_writes_nothing(write, contents):
 
 
 def test_progress_is_reported_and_pages_are_counted():
-    told = []
-    assert len(write_labels([label()] * 3, BytesIO(), Press(FONTS, progress=told.append))) == 3
-    assert told == [1, 2, 3]
-    told.clear()
-    write_hand_over(hand_over(2, 5), BytesIO(), Press(FONTS, progress=told.append))
-    assert told == [2, 7]
+    reported = []
+    assert len(write_labels([label()] * 3, BytesIO(), Press(FONTS, progress=reported.append))) == 3
+    assert reported == [1, 2, 3]
+    reported.clear()
+    write_hand_over(hand_over(2, 5), BytesIO(), Press(FONTS, progress=reported.append))
+    assert reported == [2, 7]
 
 
 def test_contents_may_come_one_by_one():

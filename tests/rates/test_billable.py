@@ -94,8 +94,8 @@ def test_the_larger_weight_is_billed_with_its_reason():
 
 
 def test_a_label_that_comes_later_is_reported():
-    told = billable(Weight.of(100, "g"), GROUND, None, Weight.of("1.5", "g")).reasons
-    assert [(each.code, each.facts["grams"]) for each in told] == [("label-weight-added", "1.5")]
+    reported = billable(Weight.of(100, "g"), GROUND, None, Weight.of("1.5", "g")).reasons
+    assert [(each.code, each.facts["grams"]) for each in reported] == [("label-weight-added", "1.5")]
 
 
 def test_a_weight_equal_to_that_of_the_size_is_not_billed_by_size():

@@ -46,8 +46,8 @@ def test_the_higher_price_decides_what_to_write():
 
 
 def test_facts_of_a_reading_too_close_to_call():
-    (told,) = doubts(quote(piece("3.5", division="0.1"), rules()))
-    assert dict(told.facts) == {
+    (reported,) = doubts(quote(piece("3.5", division="0.1"), rules()))
+    assert dict(reported.facts) == {
         "limit": "3.5",
         "limit_unit": "oz",
         "lower": "1.70",
@@ -110,8 +110,8 @@ def test_a_label_moves_the_reading_towards_the_limit():
 
 def test_no_service_above_a_limit_gives_doubt_too():
     answer = quote(piece("64.0", BOX, division="0.1", country="DE"), rules())
-    (told,) = doubts(answer)
-    assert (told.code, told.facts["lower"], told.facts["higher"]) == ("too-close-to-call", "60.00", "")
+    (reported,) = doubts(answer)
+    assert (reported.code, reported.facts["lower"], reported.facts["higher"]) == ("too-close-to-call", "60.00", "")
     assert answer.chosen.price == Money.of("60.00")  # a weight without a price is not a higher price
 
 
@@ -119,8 +119,8 @@ def test_another_service_of_the_same_price_gives_doubt():
     twin = chart("ground-retail", {"16": "1.70", "32": "9.00"}, key="5", keyed_by="zone")
     letter = chart("letter-stamped", {"3.5": "1.70"}, shapes=frozenset({"letter"}))
     answer = quote(piece("3.5", division="0.1"), rules(letter, twin))
-    (told,) = doubts(answer)
-    assert (told.facts["lower_service"], answer.chosen.service) == ("letter-stamped", "ground-retail")
+    (reported,) = doubts(answer)
+    assert (reported.facts["lower_service"], answer.chosen.service) == ("letter-stamped", "ground-retail")
 
 
 def test_documents_abroad_at_sixteen_ounces_may_need_a_form():
@@ -133,8 +133,8 @@ def test_documents_abroad_at_sixteen_ounces_may_need_a_form():
         groups={"DE": "1"},
     )
     posting = piece("16.0", LARGE_ENVELOPE, division="0.1", country="DE", documents_only=True)
-    (told,) = doubts(quote(posting, rules(flat)))
-    assert (told.code, told.facts["form"], told.facts["limit"]) == ("too-close-to-call", True, "16")
+    (reported,) = doubts(quote(posting, rules(flat)))
+    assert (reported.code, reported.facts["form"], reported.facts["limit"]) == ("too-close-to-call", True, "16")
     assert doubts(quote(replace(posting, documents_only=False), rules(flat))) == []
 
 
@@ -146,14 +146,14 @@ def test_without_any_service_there_is_no_doubt():
 def test_limits_of_a_list_in_grams_are_reported_in_grams():
     letter = chart("letter-stamped", {"50": "1.00", "100": "2.00"}, unit="g", shapes=frozenset({"letter"}))
     posting = replace(piece("1"), gross=shown("50", "g", "1"))
-    (told,) = doubts(quote(posting, rules(letter)))
-    assert (told.facts["limit"], told.facts["limit_unit"]) == ("50", "g")
+    (reported,) = doubts(quote(posting, rules(letter)))
+    assert (reported.facts["limit"], reported.facts["limit_unit"]) == ("50", "g")
 
 
 def test_pounds_and_ounces_are_reported_in_ounces():
     posting = replace(piece("1", BOX), gross=shown("16.0", "lb-oz", "0.1"))
-    (told,) = doubts(quote(posting, rules()))
-    assert (told.facts["shown"], told.facts["unit"]) == ("16.0", "oz")
+    (reported,) = doubts(quote(posting, rules()))
+    assert (reported.facts["shown"], reported.facts["unit"]) == ("16.0", "oz")
 
 
 @pytest.mark.parametrize(

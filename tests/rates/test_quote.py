@@ -70,12 +70,12 @@ def test_every_service_is_an_offer_or_excluded_with_a_reason():
 
 def test_reasons_explain_the_price():
     answer = quote(piece("1.5", stiff=True), rules())
-    told = {each.code: each for each in answer.reasons}
-    assert list(told) == ["letter-by-size", "not-machinable", "row-used", "surcharge-added", "cheapest-of"]
-    assert dict(told["row-used"].facts) == {
+    reported = {each.code: each for each in answer.reasons}
+    assert list(reported) == ["letter-by-size", "not-machinable", "row-used", "surcharge-added", "cheapest-of"]
+    assert dict(reported["row-used"].facts) == {
         "service": "letter-stamped",
         "chart": "tiny",
-        "effective": told["row-used"].facts["effective"],
+        "effective": reported["row-used"].facts["effective"],
         "up_to": "2",
         "unit": "oz",
         "keyed_by": "",
@@ -83,9 +83,12 @@ def test_reasons_explain_the_price():
         "price": "1.10",
         "currency": "USD",
     }
-    assert date.fromisoformat(told["row-used"].facts["effective"]) <= rules().on
-    assert told["surcharge-added"].facts["amount"] == "0.50"
-    assert (told["cheapest-of"].facts["next_service"], told["cheapest-of"].facts["count"]) == ("ground-retail", 2)
+    assert date.fromisoformat(reported["row-used"].facts["effective"]) <= rules().on
+    assert reported["surcharge-added"].facts["amount"] == "0.50"
+    assert (reported["cheapest-of"].facts["next_service"], reported["cheapest-of"].facts["count"]) == (
+        "ground-retail",
+        2,
+    )
     assert all(each.source for each in answer.reasons)
 
 

@@ -140,8 +140,8 @@ TUBE = piece("20", Size.of("25", "3", "3", "in"), mailer_kind=MailerKind.TUBE)
 
 
 def sums(*charts):
-    told = facts(quote(TUBE, rules(*charts)), "fee-unclear")
-    return told["lower"], told["higher"], told["fees"], told["older_list"]
+    reported = facts(quote(TUBE, rules(*charts)), "fee-unclear")
+    return reported["lower"], reported["higher"], reported["fees"], reported["older_list"]
 
 
 def test_both_sums_of_unclear_fees():

@@ -24,7 +24,7 @@ def test_a_plain_pattern_passes(expression):
 
 
 @pytest.mark.parametrize(
-    ("expression", "told"),
+    ("expression", "reported"),
     [
         ("(?P<value>1)" + "x" * (LONGEST_PATTERN - 11), "more than 300 characters. Shorten it"),
         (r"(?P<value>\d+", "cannot be read"),
@@ -44,8 +44,8 @@ def test_a_plain_pattern_passes(expression):
         (r"(?P<value>(?:1|1A|[1A]1)*)[xy]", "takes too long on some lines"),
     ],
 )
-def test_a_refusal_is_one_sentence(expression, told):
-    with pytest.raises(Refused, match=told) as refused:
+def test_a_refusal_is_one_sentence(expression, reported):
+    with pytest.raises(Refused, match=reported) as refused:
         check_expression(expression)
     assert refused.value.sentence.endswith(".")
 

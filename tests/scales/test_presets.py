@@ -23,9 +23,9 @@ def test_a_preset_is_found_by_its_name(name):
 @pytest.mark.parametrize("name", ["", "none", "Poll-Etx"])
 def test_an_unknown_name_is_reported_with_the_known_ones(name):
     for ask in (preset, lambda name: read_lines(name, b"")):
-        with pytest.raises(Refused) as told:
+        with pytest.raises(Refused) as raised:
             ask(name)
-        assert told.value.sentence == (
+        assert raised.value.sentence == (
             f"No data format is called {name!r}. Known formats: status-prefixed, poll-etx, poll-etx-lb-oz, "
             "stable-letter, value-unit-mark, fixed-fields, framed-words."
         )

@@ -75,7 +75,7 @@ def replayed(reads, pattern="status-prefixed"):
     return run(device, clock, lambda posts: LinkState(Link.LOST, Trouble.UNPLUGGED) in posts), port
 
 
-def told(posts):
+def reported(posts):
     return [
         (round(at, 3), reading.value) for at, reading in (post for post in posts if not isinstance(post, LinkState))
     ]
@@ -83,7 +83,7 @@ def told(posts):
 
 def test_readings_of_the_first_moment_are_old_and_ignored():
     posts, port = replayed([(0.1, LINE)] * 5)
-    assert told(posts) == [(0.3, Decimal("1.25")), (0.4, Decimal("1.25")), (0.5, Decimal("1.25"))]
+    assert reported(posts) == [(0.3, Decimal("1.25")), (0.4, Decimal("1.25")), (0.5, Decimal("1.25"))]
     assert port.closed == 1
     assert [post.link for post in posts if isinstance(post, LinkState)][:3] == [Link.OPENING, Link.LIVE, Link.LOST]
 
@@ -91,7 +91,7 @@ def test_readings_of_the_first_moment_are_old_and_ignored():
 def test_at_most_twenty_a_second_and_always_the_newest():
     lines = [(0.01, b"ST,GS,+   %d.00,oz\r\n" % (place % 10)) for place in range(100)]
     posts, _ = replayed(lines)
-    got = told(posts)
+    got = reported(posts)
     assert len(got) <= 15
     assert all(later - earlier >= 0.049 for (earlier, _), (later, _) in pairwise(got))
     assert {value for _, value in got} > {Decimal("9.00")}
@@ -100,7 +100,7 @@ def test_at_most_twenty_a_second_and_always_the_newest():
 def test_requests_are_paced():
     posts, port = replayed([(0.1, b"")] * 10, "poll-etx")
     assert port.written == [b"W\r"] * 5
-    assert told(posts) == []
+    assert reported(posts) == []
 
 
 @pytest.mark.parametrize(
@@ -189,7 +189,7 @@ def test_a_usb_device_end_to_end():
 
     device = usb_device("two", lambda: found, opened)
     posts = run(device, clock, lambda posts: LinkState(Link.LOST, Trouble.UNPLUGGED) in posts)
-    assert told(posts)[0] == (0.4, Decimal("1.2"))
+    assert reported(posts)[0] == (0.4, Decimal("1.2"))
     usb_device("gone", lambda: found, opened).open()
     assert (paths[0], paths[-1]) == (b"/b", b"/a")
 

@@ -44,16 +44,16 @@ def test_a_file_that_is_there_is_left_as_it_is(tmp_path: Path) -> None:
 
 def test_a_folder_that_is_a_file_is_reported_with_its_name(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
-    with pytest.raises(Refused) as told:
+    with pytest.raises(Refused) as raised:
         make_private_file(tmp_path / "file" / "batch.store")
-    assert told.value.sentence == (
+    assert raised.value.sentence == (
         f"{tmp_path}/file/batch.store: The data file cannot be opened or written here. "
         "Check that the folder exists and that you may write in it."
     )
 
 
 @pytest.mark.parametrize(
-    ("where", "told"),
+    ("where", "raised"),
     [
         ("postgresql//://x:y:z", "Can't read the address of the data. Expected postgresql://user@host/name."),
         ("mysql://a/b", "The data is a file or a PostgreSQL address: postgresql://user@host/name."),
@@ -61,10 +61,10 @@ def test_a_folder_that_is_a_file_is_reported_with_its_name(tmp_path: Path) -> No
         ("sqlite://", "The data is a file or a PostgreSQL address: postgresql://user@host/name."),
     ],
 )
-def test_an_invalid_address_is_reported(where: str, told: str) -> None:
+def test_an_invalid_address_is_reported(where: str, raised: str) -> None:
     with pytest.raises(Refused) as refused:
         make_engine(where)
-    assert refused.value.sentence == told
+    assert refused.value.sentence == raised
 
 
 @pytest.mark.parametrize("where", ["postgresql://ada@db/shop", "postgresql+psycopg2://ada@db/shop"])
@@ -136,11 +136,11 @@ def test_a_writer_does_not_wait_forever(where: str | Path, monkeypatch: pytest.M
     one, other = make_engine(where), make_engine(where)
     with one.connect() as conn, conn.begin():
         take_write_lock(conn)
-        with pytest.raises(Refused) as told, sentences_for_faults(), other.connect() as second, second.begin():
+        with pytest.raises(Refused) as raised, sentences_for_faults(), other.connect() as second, second.begin():
             take_write_lock(second)
     for made in (one, other):
         made.dispose()
-    assert told.value.sentence == engine.BUSY
+    assert raised.value.sentence == engine.BUSY
 
 
 def test_a_failed_transaction_releases_the_lock(where: str | Path) -> None:
@@ -188,7 +188,7 @@ Unreached.__module__ = "psycopg.errors"
 
 
 @pytest.mark.parametrize(
-    ("fault", "told"),
+    ("fault", "raised"),
     [
         (sqlite3.OperationalError("database is locked"), "another bench has been writing for 5 seconds"),
         (sqlite3.OperationalError("unable to open database file"), "Check that the folder exists"),
@@ -203,8 +203,8 @@ Unreached.__module__ = "psycopg.errors"
         (Unreached("connection refused"), "The database server does not answer"),
     ],
 )
-def test_a_fault_a_person_can_fix_is_a_sentence(fault: Exception, told: str) -> None:
-    with pytest.raises(Refused, match=told), sentences_for_faults():
+def test_a_fault_a_person_can_fix_is_a_sentence(fault: Exception, raised: str) -> None:
+    with pytest.raises(Refused, match=raised), sentences_for_faults():
         raise OperationalError("INSERT", {}, fault)
 
 
@@ -215,14 +215,14 @@ def test_a_fault_nobody_can_fix_is_raised_unchanged(fault: Exception) -> None:
 
 
 @pytest.mark.parametrize(
-    ("fault", "told"),
+    ("fault", "raised"),
     [
         (sqlite3.DatabaseError("file is not a database"), "not made by this program"),
         (sqlite3.DatabaseError("odd"), "The data cannot be used: odd."),
     ],
 )
-def test_faults_of_the_driver_itself_are_reported_too(fault: Exception, told: str) -> None:
-    with pytest.raises(Refused, match=told), sentences_for_faults():
+def test_faults_of_the_driver_itself_are_reported_too(fault: Exception, raised: str) -> None:
+    with pytest.raises(Refused, match=raised), sentences_for_faults():
         raise fault
 
 

@@ -78,10 +78,10 @@ def test_an_undamaged_store_passes_the_check(file: Path) -> None:
 def test_each_kind_of_damage_is_seen_and_the_file_left_alone(file: Path, what: str) -> None:
     spoil(file, SQL[what])
     before = look(file)
-    with pytest.raises(Damaged) as told:
+    with pytest.raises(Damaged) as raised:
         open_store(file, SystemClock())
-    assert str(file) in told.value.sentence
-    assert "It was not changed. There is no good copy next to it." in told.value.sentence
+    assert str(file) in raised.value.sentence
+    assert "It was not changed. There is no good copy next to it." in raised.value.sentence
     assert look(file) == before
     assert not [path for path in file.parent.iterdir() if path.suffix in (".sqlite-wal", ".part")]
 
@@ -111,10 +111,10 @@ def test_pages_overwritten_at_random_are_seen_or_change_nothing(file: Path) -> N
 def test_the_newest_good_copy_is_named(file: Path) -> None:
     copied = make_copy(file, datetime(2026, 11, 28, 9).astimezone())
     spoil(file, SQL["a weighing's value"])
-    with pytest.raises(Damaged) as told:
+    with pytest.raises(Damaged) as raised:
         open_store(file, SystemClock())
-    assert told.value.newest == copied.file
-    assert f"Restore the newest good copy: {copied.file}." in told.value.sentence
+    assert raised.value.newest == copied.file
+    assert f"Restore the newest good copy: {copied.file}." in raised.value.sentence
 
 
 @pytest.mark.parametrize("content", [b"", b"x" * 5000])

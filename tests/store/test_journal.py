@@ -93,9 +93,9 @@ def test_two_benches_at_once_leave_no_gap_and_share_no_number(where: str, openin
         thread.start()
     for thread in threads:
         thread.join()
-    told = steps(benches[0])
-    assert [step.revision for step in reversed(told)] == list(range(1, 26))
-    assert [step.name for step in reversed(told) if step.bench == "bench 2"] == [f"bench 2-{n}" for n in range(12)]
+    reported = steps(benches[0])
+    assert [step.revision for step in reversed(reported)] == list(range(1, 26))
+    assert [step.name for step in reversed(reported) if step.bench == "bench 2"] == [f"bench 2-{n}" for n in range(12)]
 
 
 def test_pieces_touched_by_steps_are_collected(store: Store) -> None:

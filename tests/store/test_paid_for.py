@@ -68,7 +68,7 @@ def test_of_many_weighings_those_of_paid_pieces_are_not_used(store: Store) -> No
     with store.act("pay") as tx:
         hand_overs.put_postage_on(tx, [1])
     with store.act("weigh") as tx:
-        told = pieces.record_many(tx, {1: weighing("9"), 2: weighing("9")})
-    assert told == Recorded((), 0, (2,), (1,))
+        reported = pieces.record_many(tx, {1: weighing("9"), 2: weighing("9")})
+    assert reported == Recorded((), 0, (2,), (1,))
     with store.act("weigh") as tx:
         assert pieces.record_many(tx, {1: weighing("1"), 2: weighing("9")}) == Recorded((), 2)

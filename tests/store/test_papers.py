@@ -83,15 +83,15 @@ def test_a_paper_that_was_not_printed_cannot_be_voided(store: Store) -> None:
 
 
 @pytest.mark.parametrize(
-    ("step", "told"),
+    ("step", "reported"),
     [("print", "Cancel the paper instead"), ("void", "A canceled paper stays canceled. Print it again")],
 )
-def test_a_printed_paper_is_not_undone(store: Store, step: str, told: str) -> None:
+def test_a_printed_paper_is_not_undone(store: Store, step: str, reported: str) -> None:
     (number,) = print_it(store, with_pieces(store))
     if step == "void":
         void_it(store, number)
     before = papers(store)
-    with pytest.raises(Refused, match=told):
+    with pytest.raises(Refused, match=reported):
         undo.undo(store)
     assert papers(store) == before
 

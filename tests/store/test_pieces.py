@@ -98,9 +98,9 @@ def test_many_orders_at_once_are_sorted_into_new_same_and_changed(store: Store) 
     with store.act("weights") as tx:
         assert pieces.record_many(tx, {ids[0]: weighing("1"), ids[1]: weighing("2")}) == Recorded((1, 2))
     with store.act("weights again") as tx:
-        told = pieces.record_many(tx, dict(zip(ids, map(weighing, ("1", "2.5", "3")), strict=False)))
+        reported = pieces.record_many(tx, dict(zip(ids, map(weighing, ("1", "2.5", "3")), strict=False)))
 
-    assert told == Recorded(new=(3,), same=1, changed=(2,))
+    assert reported == Recorded(new=(3,), same=1, changed=(2,))
     assert store.last_changes.pieces == frozenset({2, 3})
 
 

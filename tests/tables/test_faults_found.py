@@ -15,9 +15,9 @@ def test_all_are_raised_together_in_the_order_of_the_file():
     faults.add(7, "unit_price", "six", "an amount")
     faults.add(0, "", "", "a header row")
     faults.add(2, "country", "", "a column")
-    with pytest.raises(Unreadable) as told:
+    with pytest.raises(Unreadable) as raised:
         faults.raise_any()
-    assert [(fault.file, fault.line) for fault in told.value.faults] == [("a.csv", 0), ("a.csv", 2), ("a.csv", 7)]
+    assert [(fault.file, fault.line) for fault in raised.value.faults] == [("a.csv", 0), ("a.csv", 2), ("a.csv", 7)]
 
 
 def test_faults_of_one_line_keep_their_order_and_appear_once():
@@ -37,6 +37,6 @@ def test_a_cell_is_shown_as_far_as_it_fits_on_a_line(length):
 
 
 def test_one_fault_ends_the_reading_at_once():
-    told = unreadable("a.csv", "a table", line=4, found="%PDF")
-    assert list(told.faults) == [FileFault("a.csv", 4, "", "%PDF", "a table")]
-    assert str(told) == "a.csv: line 4: '%PDF' found, expected a table"
+    raised = unreadable("a.csv", "a table", line=4, found="%PDF")
+    assert list(raised.faults) == [FileFault("a.csv", 4, "", "%PDF", "a table")]
+    assert str(raised) == "a.csv: line 4: '%PDF' found, expected a table"

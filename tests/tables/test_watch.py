@@ -17,31 +17,31 @@ from tests.intake.tables import COUNTRIES, ods, put, xlsx
 
 
 def test_items_are_yielded_one_by_one_with_a_check_every_thousand() -> None:
-    told: list[tuple[int, int]] = []
-    watch = Watch(lambda done, of: told.append((done, of)))
+    reported: list[tuple[int, int]] = []
+    watch = Watch(lambda done, of: reported.append((done, of)))
     assert list(watch.over(range(2500))) == list(range(2500))
-    assert told == [(0, WHOLE), (400, WHOLE), (800, WHOLE), (WHOLE, WHOLE)]
+    assert reported == [(0, WHOLE), (400, WHOLE), (800, WHOLE), (WHOLE, WHOLE)]
 
 
 def test_a_part_reports_its_own_share_of_the_progress() -> None:
-    told: list[int] = []
-    watch = Watch(lambda done, _of: told.append(done))
+    reported: list[int] = []
+    watch = Watch(lambda done, _of: reported.append(done))
     half = watch.part(500, WHOLE)
     assert list(half.part(0, 200).over([])) == []
     list(half.part(200, WHOLE).over(range(EVERY + 1)))
-    assert told == [600, 600, 999, 1000]
+    assert reported == [600, 600, 999, 1000]
 
 
 def test_nothing_to_do_is_all_done() -> None:
-    told: list[int] = []
-    Watch(lambda done, _of: told.append(done)).at(0, 0)
-    assert told == [WHOLE]
+    reported: list[int] = []
+    Watch(lambda done, _of: reported.append(done)).at(0, 0)
+    assert reported == [WHOLE]
 
 
 def test_reading_more_than_the_size_counts_as_all() -> None:
-    told: list[int] = []
-    Watch(lambda done, _of: told.append(done)).at(7, 5)
-    assert told == [WHOLE]
+    reported: list[int] = []
+    Watch(lambda done, _of: reported.append(done)).at(7, 5)
+    assert reported == [WHOLE]
 
 
 def test_a_canceled_reading_ends_at_the_next_check() -> None:
@@ -84,16 +84,16 @@ def read_watched(path: Path, watch: Watch) -> OrdersFile:
 
 
 def looks(path: Path) -> list[int]:
-    told: list[int] = []
-    assert read_watched(path, Watch(lambda done, _of: told.append(done))).orders
-    return told
+    reported: list[int] = []
+    assert read_watched(path, Watch(lambda done, _of: reported.append(done))).orders
+    return reported
 
 
 @pytest.mark.parametrize("form", FORMS)
 def test_progress_of_a_file_only_rises_and_ends_at_the_end(tmp_path: Path, form: str) -> None:
-    told = looks(put(tmp_path, "orders", FORMS[form](40)))
-    assert told == sorted(told)
-    assert told[-1] == WHOLE
+    reported = looks(put(tmp_path, "orders", FORMS[form](40)))
+    assert reported == sorted(reported)
+    assert reported[-1] == WHOLE
 
 
 @pytest.mark.parametrize("form", FORMS)
@@ -117,11 +117,11 @@ def test_a_reading_ends_at_the_check_that_cancels_it(tmp_path: Path, form: str) 
 
 def test_a_list_of_products_is_watched(tmp_path: Path) -> None:
     goods = "sku,name\n" + "".join(f"S{n},Card {n}\n" for n in range(2500))
-    told: list[int] = []
-    watch = Watch(lambda done, _of: told.append(done))
+    reported: list[int] = []
+    watch = Watch(lambda done, _of: reported.append(done))
     sheet = read_sheet_text(goods)
     rules = CatalogRules(Shop(Address()), COUNTRIES)
     assert len(catalog_in(sheet, ListKind.PRODUCTS, rules, watch).records) == 2500
-    assert told == [0, 120, 240, 300, 300, 580, 860, WHOLE]
+    assert reported == [0, 120, 240, 300, 300, 580, 860, WHOLE]
     with pytest.raises(Stopped):
         catalog_in(sheet, ListKind.PRODUCTS, rules, Watch(cancelled=lambda: True))

@@ -92,5 +92,5 @@ def test_every_cell_of_a_generated_export_is_read_as_written(tmp_path: Path, sha
 @pytest.mark.parametrize("shape", SHAPES)
 def test_a_generated_export_needs_no_check(tmp_path: Path, shape: str) -> None:
     found = imported(put(tmp_path, "export", SHAPES[shape]()))
-    told = {one.code for order in found.orders for one in order.findings if one.severity is not Severity.NOTE}
-    assert told == set()
+    reported = {one.code for order in found.orders for one in order.findings if one.severity is not Severity.NOTE}
+    assert reported == set()

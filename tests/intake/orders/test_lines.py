@@ -200,9 +200,9 @@ def test_a_text_over_its_limit_is_reported_and_an_absurd_one_is_left_out(
     cells = {"item": "Book", "buyer_note": "", "shipping_choice": ""} | {field: text}
     row = f"1,Ada,US,{cells['item']},1,2.00,{cells['buyer_note']},{cells['shipping_choice']}\n"
     (order,) = read(tmp_path, LONG + row)
-    told = [found for found in order.findings if found.code == "text-too-long"]
-    assert [str(found.code) for found in told] == ([code] if code else [])
-    assert [found.severity == "stop" for found in told] == ([is_stop] if code else [])
+    reported = [found for found in order.findings if found.code == "text-too-long"]
+    assert [str(found.code) for found in reported] == ([code] if code else [])
+    assert [found.severity == "stop" for found in reported] == ([is_stop] if code else [])
     kept = order.lines[0].item if field == "item" else getattr(order, field)
     assert (kept == text) is not is_stop
 

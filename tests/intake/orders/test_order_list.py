@@ -162,8 +162,8 @@ def test_a_restored_zero_is_reported(tmp_path: Path) -> None:
         tmp_path, "order,recipient,country,postal_code,item\n1,Ada,US,2134,A\n2,Bo,Puerto Rico,0901,B\n3,C,DE,1067,C\n"
     )
     assert [order.address.postal_code for order in found.orders] == ["02134", "00901", "1067"]
-    (told,) = found.orders[0].findings
-    assert (told.code, told.severity, dict(told.facts)) == (
+    (reported,) = found.orders[0].findings
+    assert (reported.code, reported.severity, dict(reported.facts)) == (
         "postal-code-mended",
         Severity.NOTE,
         {"typed": "2134", "corrected": "02134"},

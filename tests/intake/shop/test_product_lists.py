@@ -43,8 +43,8 @@ def test_a_known_product_changes_only_what_its_row_says(tmp_path):
 
 
 def test_a_new_number_never_takes_the_old_one_s_unit(tmp_path):
-    told = faults(tmp_path, "sku,weight\nNB,5\n")
-    assert [line.split(":")[0] for line in told] == ["list.csv"]
+    reported = faults(tmp_path, "sku,weight\nNB,5\n")
+    assert [line.split(":")[0] for line in reported] == ["list.csv"]
     (one,) = read(tmp_path, "sku,weight,unit\nNB,5,oz\n").records
     assert one.unit_weight == Weight.of("5", "oz")
 
@@ -80,7 +80,7 @@ def test_a_product_is_found_by_its_sku_or_else_by_its_name(sku, name, found):
 
 
 @pytest.mark.parametrize(
-    ("shelf", "text", "told"),
+    ("shelf", "text", "reported"),
     [
         (ListKind.PRODUCTS, "colour,hs code\nred,482010\n", "line 1, name: expected a column for name or sku"),
         (ListKind.MAILERS, "colour,kind\nred,box\n", "line 1, name: expected a column for name"),
@@ -93,8 +93,8 @@ def test_a_product_is_found_by_its_sku_or_else_by_its_name(sku, name, found):
         ),
     ],
 )
-def test_an_unreadable_value_is_reported_by_line_and_column(tmp_path, shelf, text, told):
-    assert any(line.startswith(f"list.csv: {told}") for line in faults(tmp_path, text, shelf)), faults(
+def test_an_unreadable_value_is_reported_by_line_and_column(tmp_path, shelf, text, reported):
+    assert any(line.startswith(f"list.csv: {reported}") for line in faults(tmp_path, text, shelf)), faults(
         tmp_path, text, shelf
     )
 

@@ -18,9 +18,9 @@ SENDER = {"name": "Ada", "address1": "1 Row", "city": "Bend", "region": "OR", "p
 
 
 def refused(table: type[Table], values: dict[str, Any]) -> str:
-    with pytest.raises((ValidationError, NotRead)) as told:
+    with pytest.raises((ValidationError, NotRead)) as raised:
         table.model_validate(values)
-    return str(told.value)
+    return str(raised.value)
 
 
 def test_a_sender_alone_is_a_whole_form() -> None:
@@ -64,7 +64,7 @@ def test_a_text_that_is_not_an_amount_is_refused(value: object) -> None:
 
 
 @pytest.mark.parametrize(
-    ("table", "values", "told"),
+    ("table", "values", "raised"),
     [
         (MailerTable, {"name": "", "kind": "box"}, "name"),
         (MailerTable, {"name": "Box", "kind": "sack"}, "one of envelope, flat, padded, rigid"),
@@ -79,8 +79,8 @@ def test_a_text_that_is_not_an_amount_is_refused(value: object) -> None:
         (ShopTable, {}, "sender"),
     ],
 )
-def test_a_wrong_field_is_named_with_what_it_takes(table: type[Table], values: dict[str, Any], told: str) -> None:
-    assert told in refused(table, values)
+def test_a_wrong_field_is_named_with_what_it_takes(table: type[Table], values: dict[str, Any], raised: str) -> None:
+    assert raised in refused(table, values)
 
 
 def test_a_rate_takes_a_date_in_either_spelling() -> None:

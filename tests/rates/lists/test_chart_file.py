@@ -245,7 +245,7 @@ NINES = "9" * 40
 
 
 @pytest.mark.parametrize(
-    ("file", "was", "now", "told"),
+    ("file", "was", "now", "reported"),
     [
         ("cells", "brief,20", f"brief,{NINES}", f"cells.csv: line 2, weight_max: '{NINES}' found"),
         ("cells", "brief,20", "brief," + "2" * 200_000, "cells.csv: line 2: expected cells of at most"),
@@ -257,12 +257,12 @@ NINES = "9" * 40
         ("head", "2026-06-30", "2025-06-30", "chart.toml: line 12, until: '2025-06-30' found, expected a day from"),
     ],
 )
-def test_numbers_far_outside_any_list_are_reported_without_a_crash(tmp_path, file, was, now, told):
+def test_numbers_far_outside_any_list_are_reported_without_a_crash(tmp_path, file, was, now, reported):
     texts = {"head": HEAD, "cells": CELLS, "groups": GROUPS}
     texts[file] = texts[file].replace(was, now, 1)
     faults = []
     read_chart(write_chart(tmp_path, **texts) / "xx-2026", faults)
-    assert str(faults[0]).startswith(f"xx-2026/{told}")
+    assert str(faults[0]).startswith(f"xx-2026/{reported}")
 
 
 def test_one_wrong_field_is_one_fault(tmp_path):

@@ -16,7 +16,7 @@ def table(text, *path):
     return HeadTable("chart.toml", keys, values, [], path)
 
 
-def told(head):
+def reported(head):
     return [(fault.line, fault.column, fault.found) for fault in head.faults]
 
 
@@ -67,7 +67,7 @@ def test_a_wrong_field_is_reported_once_in_its_line(text, ask, found):
     head = table(f"# a comment\n\n{text}\n")
     ask(head)
     head.close()
-    assert told(head) == [(3, "a", found)]
+    assert reported(head) == [(3, "a", found)]
 
 
 @pytest.mark.parametrize(
