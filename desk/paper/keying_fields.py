@@ -8,30 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from desk.paper.keying_sheet import KeyingSheetContent
+from desk.paper.keying_content import KeyingSheetContent
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PartyFields:
-    """Sender or addressee, field by field as a form asks; empty where nothing is known."""
-
-    first_name: str = ""
-    last_name: str = ""
-    company: str = ""
-    address1: str = ""
-    address2: str = ""
-    city: str = ""
-    region: str = ""
-    postal_code: str = ""
-    country: str = ""
-    phone: str = ""
-    email: str = ""
-
-
-NOBODY = PartyFields()
 PARTY_WORDS = {
     "first_name": "First name",
     "last_name": "Last name",

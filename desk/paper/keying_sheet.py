@@ -8,11 +8,11 @@ description, quantity, net weight, value; totals; email addresses), plus the gro
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import BinaryIO
 
 from desk.paper.ink import PageRecord
-from desk.paper.keying_fields import NOBODY, PartyFields, also_asked
+from desk.paper.keying_content import KeyingLine, KeyingSheetContent
+from desk.paper.keying_fields import also_asked
 from desk.paper.press import Press
 from desk.paper.sheet import SheetWriter, write_sheets
 from desk.paper.stock import Box
@@ -23,58 +23,6 @@ COLUMNS = (0.37, 0.52, 0.61, 0.76, 0.87, 1.0)
 HEADS = ("quantity", "net lb oz", "net kg", "value", "HS code", "origin")
 DESCRIPTION_PART = 0.29
 NO_FORM = "For typing into the online form. Not a customs form: do not put it on the package."
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeyingLine:
-    """One line of goods as text: net weight and value of the whole line."""
-
-    description: str
-    quantity: str
-    net_kg: str
-    net_lb_oz: str
-    value: str
-    hs: str = ""
-    origin: str = ""
-    value_usd: str = ""  # the bare figure, as it is typed
-    net_is_learned: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeyingSheetContent:
-    """One piece going abroad, as finished text. Empty texts are left out."""
-
-    order: str
-    reference: str
-    title: str
-    form: str
-    category: str
-    sender: tuple[str, ...]
-    recipient: tuple[str, ...]
-    lines: tuple[KeyingLine, ...]
-    total_value: str
-    total_net_lb_oz: str
-    total_net_kg: str
-    gross_lb_oz: str
-    gross_kg: str
-    sender_email: str = ""
-    sender_phone: str = ""
-    recipient_email: str = ""
-    recipient_phone: str = ""
-    export_citation: str = ""
-    tax_id: str = ""
-    buyer_tax_id: str = ""
-    license: str = ""
-    certificate: str = ""
-    invoice: str = ""
-    if_undeliverable: str = ""
-    insured_value: str = ""
-    total_value_usd: str = ""
-    sender_fields: PartyFields = NOBODY
-    recipient_fields: PartyFields = NOBODY
-    to_fix: tuple[str, ...] = ()  # while not empty, the declaration is incomplete
-    findings: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
 
 
 LEARNED = "(learned)"  # a net weight from past weighings
