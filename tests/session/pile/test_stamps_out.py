@@ -2,6 +2,7 @@ import pytest
 
 from desk.domain.money import Money
 from desk.domain.shop.stamp import StampKind, StampStock
+from desk.rates.stamps.stamp_plan import StampNeed
 from desk.rates.stamps.stamps import StampCount
 from desk.session.pile.batch import judge_batch
 from desk.session.pile.stamps_out import StampsOut, need_of
@@ -148,3 +149,12 @@ def test_stamps_for_nonmachinable_letters_are_bought_for_these_alone(rulebook):
 def test_a_letter_without_a_surcharge_is_not_nonmachinable(terms):
     plain, stiff = verdicts(terms, case("0.7"), case("0.7", weighing=weighing("0.7", stiff=True)))
     assert [need_of(plain).nonmachinable, need_of(stiff).nonmachinable] == [False, True]
+
+
+@pytest.mark.parametrize("is_nonmachinable", [True, False])
+def test_a_nonmachinable_stamp_is_not_bought_for_another_letter_even_where_it_fits(rulebook, is_nonmachinable):
+    """$1.31 is exactly what it counts for: $0.82 and $0.49 (Notice 123, July 12, 2026)."""
+    out = StampsOut(Terms(shop(stamps=()), rulebook, ON))
+    wanted = out._to_buy(StampNeed(Money(131), nonmachinable=is_nonmachinable))
+    assert wanted is not None
+    assert ("nonmachinable" in wanted.words()) is is_nonmachinable

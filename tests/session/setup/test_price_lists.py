@@ -27,6 +27,7 @@ from desk.session.undo import redo, undo
 from desk.store.tables import settings
 from tests.conftest import ROOT
 from tests.intake.tables import ods, xlsx
+from tests.rates.tiny import LETTER
 from tests.session.made import ON, order, stock, weighing
 
 HEAD = ListHead(date(2026, 7, 13), date(2027, 1, 16), "a list of tomorrow (invented)")
@@ -250,3 +251,13 @@ def test_an_own_list_that_was_taken_away_is_reported(pile, sitting, shelf, look)
     (shelf.own / name).rename(shelf.own / "elsewhere")
     (fault,) = refresh_charts(sitting, shelf)
     assert str(fault).startswith(f"{name}: expected a folder of that name")
+
+
+@pytest.mark.parametrize(("until", "may_be"), [(date(2026, 10, 3), False), (date(2026, 10, 4), True), (None, True)])
+def test_a_list_may_hold_for_one_day_and_not_for_less(until, may_be):
+    if may_be:
+        (dated,) = set_dates((LETTER,), date(2026, 10, 4), until)
+        assert (dated.effective, dated.until) == (date(2026, 10, 4), until)
+    else:
+        with pytest.raises(Refused, match="can't come before"):
+            set_dates((LETTER,), date(2026, 10, 4), until)
