@@ -29,7 +29,10 @@ class ExtrasCard(QWidget):
         self.choices: tuple[ExtraChoice, ...] = ()
         self.words = Inked(size=typeface.BODY)
         self.words.setWordWrap(True)
-        self.buttons = {code: KeyWord(key, "", can_hold=True, can_shrink=True) for key, code in EXTRA_KEYS.items()}
+        self.buttons = {
+            code: KeyWord(key, code.replace("-", " ").capitalize(), can_hold=True, can_shrink=True)
+            for key, code in EXTRA_KEYS.items()
+        }
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
