@@ -26,7 +26,7 @@ class LineKind(StrEnum):
 
 
 _CORE: Mapping[LineKind, str] = {
-    LineKind.DISCOUNT: "discount coupon promo promotion rebate rabatt nachlass remise reduction descuento cupon",
+    LineKind.DISCOUNT: "discount coupon promo promotion rebate rabatt nachlass remise reduction descuento cupon voucher gutschein rabattcode gutscheincode rabais",
     LineKind.SHIPPING: "shipping postage freight versand versandkosten porto livraison envio portes shipment",
     LineKind.TAX: "tax vat mwst tva iva gst ust hst pst",
     LineKind.CHARGE: (

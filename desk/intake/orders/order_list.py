@@ -194,9 +194,9 @@ def _fates(rules: OrderRules, marks: ShippedColumn) -> ReadOnce[tuple[str, str],
         status, mark = cells
         if status and status_key(status) in skip:
             return _Fate.SKIPPED
-        if status and status_key(status) in ship:
-            return _Fate.READ
-        return _Fate.HAS_LEFT if is_shipped(status) or marks.is_shipped(mark) else _Fate.READ
+        if marks.is_shipped(mark) and status_key(mark) not in ship:
+            return _Fate.HAS_LEFT  # whatever the status says: "paid" and "fulfilled" stand side by side
+        return _Fate.HAS_LEFT if is_shipped(status) and status_key(status) not in ship else _Fate.READ
 
     return ReadOnce(fate)
 

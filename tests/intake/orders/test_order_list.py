@@ -329,3 +329,23 @@ def test_a_number_that_a_spreadsheet_shortened_is_refused(tmp_path: Path, number
         assert "format the column as text in your spreadsheet" in faults(tmp_path, text)[0]
     else:
         assert read(tmp_path, text).orders[0].number == number
+
+
+@pytest.mark.parametrize(
+    ("shipped", "left"),
+    [
+        (["1", "0", ""], ["1"]),
+        (["yes", "no", ""], ["1"]),
+        (["fulfilled", "partial", ""], ["1"]),
+        (["1", "2", "3"], []),
+        (["0", "0", ""], []),
+    ],
+)
+def test_an_order_marked_as_shipped_is_left_out_though_its_status_is_one_to_ship(
+    tmp_path: Path, shipped: list[str], left: list[str]
+) -> None:
+    """A count of packages is no mark; beside "paid", a mark in its own column counts."""
+    rows = "".join(f"{number},Ada,US,Card,paid,{cell}\n" for number, cell in enumerate(shipped, start=1))
+    found = read(tmp_path, "order,recipient,country,item,status,shipped\n" + rows, ship_status=["paid"])
+    assert [number for number, _ in found.shipped] == left
+    assert len(found.orders) == 3 - len(left)
