@@ -29,7 +29,7 @@ from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.contents_weight import expected_words, ounce_chance_words
 from desk.session.words.figures import amount_words
 from desk.session.words.issue_names import issue_heading
-from desk.session.words.sentences import sentence, way_out
+from desk.session.words.sentences import sentence, shown_source, way_out
 from desk.session.words.services import extra_words, service_words
 from desk.session.words.stamp_names import stamp_counts
 from desk.session.words.weights import weight_words
@@ -212,7 +212,7 @@ def _fact(found: Finding, verdict: Verdict) -> Why:
     mark, what_to_do = str(found.severity), KEYS.get(found.code) or way_out(found)
     if found.severity is Severity.LOOK and found.code in verdict.case.answered:
         mark, what_to_do = str(Severity.FINE), "Checked, it's right."
-    return Why(found.code, mark, issue_heading(found.code), sentence(found), what_to_do, found.source)
+    return Why(found.code, mark, issue_heading(found.code), sentence(found), what_to_do, shown_source(found))
 
 
 def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:

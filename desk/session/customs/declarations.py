@@ -25,7 +25,7 @@ from desk.session.words.customs import CAUTIONS, CUSTOMS
 from desk.session.words.facts import country_in_words, domestic_place_in_words
 from desk.session.words.figures import amount_words
 from desk.session.words.issue_names import issue_name
-from desk.session.words.sentences import sentence, way_out
+from desk.session.words.sentences import sentence, shown_source, way_out
 
 # Which field of a line a finding belongs to, and a word for what is missing there.
 AT_FIELD = {
@@ -217,4 +217,4 @@ def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: 
 
 def _missing(found: Finding) -> Missing:
     at, short = AT_FIELD.get(found.code, (field_at(found), SHORT.get(found.code, issue_name(found.code))))
-    return Missing(at, str(found.severity), short, sentence(found), way_out(found), found.source)
+    return Missing(at, str(found.severity), short, sentence(found), way_out(found), shown_source(found))

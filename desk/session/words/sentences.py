@@ -38,3 +38,20 @@ def sentence(found: Finding) -> str:
 def way_out(found: Finding) -> str:
     """Return what to do about it; empty where nothing needs doing."""
     return CATALOG[found.code][1].format_map(facts_in_words(found))
+
+
+# How a rule is known belongs in the tables and in SOURCE.md; screens name documents only.
+_SHOWN = {
+    "common practice": "",
+    "computed from the width of a label": "",
+    "confirmed once": "",
+    "Letters and flats carry no tracking number": "",
+    "open table of HS 2022 (ODC-PDDL-1.0)": "HS 2022",
+    "postal code patterns by country": "",
+    "the fonts that come with the program": "",
+}
+
+
+def shown_source(found: Finding) -> str:
+    """Return the document a screen names under a finding; empty where there is none."""
+    return _SHOWN.get(found.source, found.source)

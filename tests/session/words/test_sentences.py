@@ -11,7 +11,7 @@ import pytest
 
 from desk.domain.finding import Code, Finding, Severity, finding, reason
 from desk.session.words.issue_names import issue_heading
-from desk.session.words.sentences import CATALOG, sentence, way_out
+from desk.session.words.sentences import CATALOG, sentence, shown_source, way_out
 from tests.conftest import ROOT
 from tests.session.words.samples import SAMPLES
 
@@ -110,3 +110,15 @@ def test_a_place_is_its_state_at_home_and_its_country_abroad(country, region, wo
     odd = finding(Code.POSTAL_CODE_ODD, postal_code="1", why="shape", country=country, region=region)
     assert words.strip("()") in sentence(odd)
     assert ("United States" in sentence(odd)) is ("United States" in words)
+
+
+@pytest.mark.parametrize(
+    ("source", "shown"),
+    [
+        ("DMM 101.1.1", "DMM 101.1.1"),
+        ("common practice", ""),
+        ("open table of HS 2022 (ODC-PDDL-1.0)", "HS 2022"),
+    ],
+)
+def test_screens_name_documents_only(source, shown):
+    assert shown_source(finding(Code.NO_ORDER, source, order="7")) == shown

@@ -12,7 +12,7 @@ from desk.domain.finding import Severity
 from desk.session.history import PieceStep
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.figures import moment_in_words
-from desk.session.words.sentences import sentence, way_out
+from desk.session.words.sentences import sentence, shown_source, way_out
 from desk.ui.kit import type as typeface
 from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.palette import sheet_in_force
@@ -73,7 +73,7 @@ class SideColumn(QScrollArea):
         for found in told:
             seen = found.severity is Severity.LOOK and found.code in verdict.case.answered
             mark = "fine" if seen else str(found.severity)
-            below = ("Checked, it's right.",) if seen else (way_out(found), found.source)
+            below = ("Checked, it's right.",) if seen else (way_out(found), shown_source(found))
             column.addWidget(Remark(mark, sentence(found), below))
         if not told:
             column.addWidget(Remark("fine", "Nothing to check.", ()))
