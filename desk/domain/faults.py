@@ -46,7 +46,7 @@ _NAMED = 3
 
 
 def fault_lines(faults: Sequence[FileFault], most: int = MOST_LINES) -> list[str]:
-    """Return faults in at most `most` lines; many alike become one line with a count and the first few places."""
+    """Return faults in at most `most` lines; many similar ones become one line with a count and the first few places."""
     groups: dict[tuple[str, str, str], list[FileFault]] = {}
     for fault in faults:
         groups.setdefault((fault.file, fault.column, fault.expected), []).append(fault)

@@ -283,7 +283,7 @@ class Settling:
         return corrected
 
     def _moved_on(self, settled: SettledWeight) -> bool:
-        """Return True when the display soon settles beside the captured weight and leaves it: a hand let go."""
+        """Return True when the display soon settles near the captured weight and leaves it: a hand let go."""
         if self.taken is None or settled.at - self.taken.at > CORRECTION_S + SLACK_S:
             return False
         low, high = settled.low or settled.value, settled.high or settled.value

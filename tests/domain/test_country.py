@@ -68,7 +68,7 @@ def test_fold(name, folded):
 
 
 def test_domestic_places_are_the_eight_of_the_post():
-    """Publication 28, Appendix B: territories and freely associated states with a state code of their own."""
+    """Publication 28, Appendix B: territories and freely associated states with their own state code."""
     assert sorted(DOMESTIC_PLACES) == ["AS", "FM", "GU", "MH", "MP", "PR", "PW", "VI"]
     assert sorted(MILITARY_STATES) == ["AA", "AE", "AP"]
 

@@ -35,4 +35,4 @@ def test_only_qt_and_our_own_light_modules(root, tmp_path):
 
     assert "PySide6" in all_of_them
     assert all_of_them & HEAVY == set()
-    assert ours == {"desk.app", "desk.domain", "desk.ui"}  # of domain only where the resources lie
+    assert ours == {"desk.app", "desk.domain", "desk.ui"}  # of domain only the location of the resources

@@ -1,4 +1,4 @@
-"""What the post is told about a piece."""
+"""What the post sees of a piece."""
 
 from __future__ import annotations
 

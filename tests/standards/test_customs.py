@@ -71,7 +71,7 @@ def test_forms_of_documents(ounces, form, source):
 
 @pytest.mark.parametrize("state", ["US-AE", "US-AP", "US-AA"])
 def test_the_military_post_needs_forms_for_goods_of_any_weight(state):
-    """DMM 608.2.4.4 and 703.2.3 from 2024-07-14, as told by the trade press."""
+    """DMM 608.2.4.4 and 703.2.3 from 2024-07-14, as reported by the trade press."""
     answer = form_for(SERVICE("ground-retail"), usd("9.00"), grams("10"), state, documents_only=False)
     assert [found.code for found in answer.findings] == ["form-may-be-needed"]
 

@@ -1,4 +1,4 @@
-"""Worked examples of international mail, row by row: source and how it is known stand in each row of the table.
+"""Worked examples of international mail, row by row: each row of the table has its source and how it is known.
 
 Every row is put through `ask`, the rules or the papers, or is named in NOT_CHECKED with why no machine can check it.
 """

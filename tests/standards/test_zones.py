@@ -18,7 +18,7 @@ from tests.rates.chart_folder import shipped_zones
 MILES = (50, 150, 300, 600, 1000, 1400, 1800)
 EARTH_MILES = 3958.8
 # Pairs more than one zone from their distance: the mean of prefix 969 is far from Guam, which the matrix measures from,
-# and ZIP codes of 979 and 894 lie far from where their mail is sorted.
+# and ZIP codes of 979 and 894 are far from where their mail is sorted.
 FAR = {("967", "969"), ("968", "969"), ("894", "979")}
 
 
@@ -108,7 +108,7 @@ def test_within_the_pacific_the_matrix_is_used():
 
 
 def test_a_published_military_pair_is_correct_and_needs_checking():
-    """ZIP 96310 to prefix 581 is zone 7: the example in the note beside the five-digit exceptions of 2018."""
+    """ZIP 96310 to prefix 581 is zone 7: the example in the note on the five-digit exceptions of 2018."""
     answer = shipped_zones().find("96310", "58125")
     assert answer.zone == "7"
     assert [found.severity for found in answer.findings] == ["look"]

@@ -29,7 +29,7 @@ def server() -> Iterator[str]:
 
 @pytest.fixture
 def postgres_where(server: str) -> Iterator[str]:
-    """Return the address of a store in a schema of its own for one test."""
+    """Return the address of a store in a separate schema for one test."""
     name = f"t{next(_numbers)}"
     engine = create_engine(server.replace("postgresql://", "postgresql+psycopg://"))
     with engine.begin() as conn:

@@ -195,7 +195,7 @@ def _fates(rules: OrderRules, marks: ShippedColumn) -> ReadOnce[tuple[str, str],
         if status and status_key(status) in skip:
             return _Fate.SKIPPED
         if marks.is_shipped(mark) and status_key(mark) not in ship:
-            return _Fate.HAS_LEFT  # whatever the status says: "paid" and "fulfilled" stand side by side
+            return _Fate.HAS_LEFT  # whatever the status says: "paid" and "fulfilled" are separate columns
         return _Fate.HAS_LEFT if is_shipped(status) and status_key(status) not in ship else _Fate.READ
 
     return ReadOnce(fate)

@@ -137,7 +137,7 @@ class VirtualScale:
 
     @property
     def question(self) -> bytes:
-        """Return the request it answers; empty when it sends by itself."""
+        """Return the request it answers; empty when it sends without one."""
         return PRESETS[self.preset].request if self.voice is None else b""
 
     def _say(self, word: DisplayedValue) -> bytes:

@@ -323,7 +323,7 @@ def test_ten_thousand_orders_are_read_quickly(tmp_path: Path) -> None:
     [("1.23457E+15", True), ("1,2E+05", True), ("1E5", False), ("2E-17", False), ("E+15", False)],
 )
 def test_a_number_that_a_spreadsheet_shortened_is_refused(tmp_path: Path, number: str, is_refused: bool) -> None:
-    """Two long numbers shortened alike would become one order."""
+    """Two long numbers shortened to the same text would become one order."""
     text = f'order,recipient,country,item\n"{number}",Ada,US,Card\n'
     if is_refused:
         assert "format the column as text in your spreadsheet" in faults(tmp_path, text)[0]
@@ -344,7 +344,7 @@ def test_a_number_that_a_spreadsheet_shortened_is_refused(tmp_path: Path, number
 def test_an_order_marked_as_shipped_is_left_out_though_its_status_is_one_to_ship(
     tmp_path: Path, shipped: list[str], left: list[str]
 ) -> None:
-    """A count of packages is no mark; beside "paid", a mark in its own column counts."""
+    """A count of packages is not a mark; with "paid", a mark in its own column counts."""
     rows = "".join(f"{number},Ada,US,Card,paid,{cell}\n" for number, cell in enumerate(shipped, start=1))
     found = read(tmp_path, "order,recipient,country,item,status,shipped\n" + rows, ship_status=["paid"])
     assert [number for number, _ in found.shipped] == left

@@ -161,7 +161,10 @@ def test_findings_charts_first_then_pieces_then_strangers(terms):
         ("1001", "1", "stamps-requested", "look"),
         ("77", "2", "no-order", "look"),
     ]
-    assert rows[1]["message"] == "The buyer asked for stamps. Postage would be $0.82 (letter, stamped), and you would refund $4.06."
+    assert (
+        rows[1]["message"]
+        == "The buyer asked for stamps. Postage would be $0.82 (letter, stamped), and you would refund $4.06."
+    )
     assert rows[1]["fix"].startswith("Use stamps")
     assert rows[0]["source"] == "list"
 
