@@ -1,4 +1,4 @@
-"""Where the program's own files are, for a checkout, an editable install and a wheel."""
+"""Where your own data and this computer's bench are."""
 
 from __future__ import annotations
 

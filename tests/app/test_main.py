@@ -67,7 +67,7 @@ def test_the_program_s_own_files():
 
 
 def test_a_damaged_installation_says_what_is_missing(monkeypatch, tmp_path):
-    monkeypatch.setattr("desk.app.paths.__file__", str(tmp_path / "desk" / "app" / "paths.py"))
+    monkeypatch.setattr("desk.domain.resources.__file__", str(tmp_path / "desk" / "domain" / "resources.py"))
     with pytest.raises(FileNotFoundError, match="The installation is incomplete"):
         resources()
 
@@ -76,7 +76,7 @@ def test_a_wheel_carries_its_files_inside(monkeypatch, tmp_path):
     inside = tmp_path / "desk" / "resources"
     inside.mkdir(parents=True)
     (tmp_path / "resources").mkdir()
-    monkeypatch.setattr("desk.app.paths.__file__", str(tmp_path / "desk" / "app" / "paths.py"))
+    monkeypatch.setattr("desk.domain.resources.__file__", str(tmp_path / "desk" / "domain" / "resources.py"))
     assert resources() == inside
 
 
