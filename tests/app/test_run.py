@@ -224,7 +224,7 @@ def test_orders_that_lie_in_the_folder_of_the_results_are_refused(desk, capsys):
     inside = desk.out / "mine.csv"
     inside.write_text(ORDERS)
     assert desk.run("--orders", str(inside)) == 2
-    assert f"{inside}: expected a file outside of {desk.out}" in capsys.readouterr().err
+    assert f"{inside}: expected a file outside {desk.out}" in capsys.readouterr().err
     assert [path.name for path in desk.out.iterdir()] == ["mine.csv"]
 
 
