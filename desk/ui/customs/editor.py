@@ -166,8 +166,6 @@ class DeclarationEditor(QScrollArea):
     def _go(self, card: FieldsCard, name: str) -> None:
         editor = card.form.fields[name].editor()
         editor.setFocus()
-        if isinstance(card, LineCard) and name == "hs" and card.hints.isVisible():
-            self.ensureWidgetVisible(card.hints, 0, 10)
         self.ensureWidgetVisible(card.form.fields[name], 0, 40)
         if hasattr(editor, "selectAll"):
             editor.selectAll()
