@@ -54,7 +54,7 @@ ELSEWHERE = {
     **dict.fromkeys(
         (
             f"intake/orders/{name}.py"
-            for name in "addresses cells column_formats hypotheses line_kinds needed order_lines order_rows statuses".split()
+            for name in "addresses cells column_formats hypotheses line_kinds needed order_lines order_rows order_texts statuses".split()
         ),
         "intake/orders/test_order_list.py",
     ),

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from operator import itemgetter
-from typing import NamedTuple
 
 from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.money import Money
@@ -18,16 +16,13 @@ from desk.intake.columns.amounts import NotRead, ReadsTwoWays, written_currency
 from desk.intake.columns.formats import ColumnFormat
 from desk.intake.columns.headers import Columns
 from desk.intake.columns.sheet import Row
-from desk.intake.order_headers.rules import CUSTOMS_FIELDS, ORDER_FIELDS
 from desk.intake.order_headers.words import header_meaning
 from desk.intake.orders.addresses import split_address, split_city_line, with_house_number
 from desk.intake.orders.cells import CellReader
 from desk.intake.orders.order_lines import KnownProducts, LineCells, LineSums, OrderLineReader, cell_not_read, share_of
+from desk.intake.orders.order_texts import AMOUNTS_START, LINE_STARTS, ONCE, OrderTexts, picker
 
 LOST_ZERO = "common practice"  # no source: spreadsheets drop the leading zero of a five-digit ZIP code
-AMOUNTS = ("shipping_paid", "discount", "tax", "tip", "gift_wrap", "insurance", "total", *CUSTOMS_FIELDS)
-_TEXTS = (name for name in ORDER_FIELDS if name not in (*LineCells._fields, *AMOUNTS, "order"))
-ONCE = (*_TEXTS, *AMOUNTS)  # given once for each order
 CHARGES = {"tip": "Tip", "gift_wrap": "Gift wrap", "insurance": "Insurance"}
 JOINED = frozenset({"buyer_note"})  # every text of an order is kept, one per line
 LINE_LEVEL = frozenset(
@@ -61,64 +56,6 @@ class OrderTerms:
     country: str = ""
 
 
-class OrderTexts(NamedTuple):
-    """The texts given once for each order."""
-
-    placed: str = ""
-    recipient: str = ""
-    first_name: str = ""
-    last_name: str = ""
-    company: str = ""
-    full_address: str = ""
-    address1: str = ""
-    house_number: str = ""
-    address2: str = ""
-    address3: str = ""
-    city_line: str = ""
-    city: str = ""
-    region: str = ""
-    postal_code: str = ""
-    country: str = ""
-    email: str = ""
-    phone: str = ""
-    currency: str = ""
-    shipping_choice: str = ""
-    status: str = ""
-    shipped: str = ""
-    buyer_note: str = ""
-    shipping_paid: str = ""
-    discount: str = ""
-    tax: str = ""
-    tip: str = ""
-    gift_wrap: str = ""
-    insurance: str = ""
-    total: str = ""
-    customs_category: str = ""
-    customs_value: str = ""
-    itn: str = ""
-    buyer_tax_id: str = ""
-    ioss: str = ""
-
-
-assert OrderTexts._fields == ONCE
-_AMOUNTS_START = len(ONCE) - len(AMOUNTS)
-_LINE_STARTS = len(ONCE)  # index where the line's fields begin in a picked row
-
-
-def picker(columns: Columns, fields: Sequence[str]) -> Callable[[tuple[str, ...]], tuple[str, ...]]:
-    """Return a function that picks those fields out of a row; empty text where the row or table lacks one."""
-    width = len(columns.header)
-    picked = itemgetter(*(columns.places.get(name, width) for name in fields))
-    padding = ("",) * (width + 1)
-
-    def pick(cells: tuple[str, ...]) -> tuple[str, ...]:
-        whole = cells if len(cells) == width else (*cells[:width], *padding[len(cells) : width])
-        found: tuple[str, ...] = picked((*whole, ""))
-        return found
-
-    return pick
-
-
 @dataclass(frozen=True, slots=True)
 class OrderAmounts:
     """The goods of an order and what is paid for them, with what could not be read of it."""
@@ -149,10 +86,10 @@ class OrderReader:
         findings: list[Finding] = []
         picked = [self._pick(row[1]) for row in rows]
         if len(rows) == 1:
-            once = OrderTexts._make(picked[0][:_LINE_STARTS])
+            once = OrderTexts._make(picked[0][:LINE_STARTS])
         else:
-            once = self._given_once([texts[:_LINE_STARTS] for texts in picked], findings)
-        lines = [LineCells._make(texts) for texts in (whole[_LINE_STARTS:] for whole in picked) if any(texts)]
+            once = self._given_once([texts[:LINE_STARTS] for texts in picked], findings)
+        lines = [LineCells._make(texts) for texts in (whole[LINE_STARTS:] for whole in picked) if any(texts)]
         if self.terms.has_long_texts:
             once = self._short_enough(once, findings)
             lines = [_short_item(line, findings) for line in lines]
@@ -166,7 +103,7 @@ class OrderReader:
     def _built(self, number: str, once: OrderTexts, sums: LineSums, currency: str, findings: list[Finding]) -> Order:
         address = self._address(once, findings)
         placed = self._placed(once, findings)
-        key = (id(sums), once[_AMOUNTS_START:])
+        key = (id(sums), once[AMOUNTS_START:])
         amounts = self._amounts.get(key)
         if amounts is None:
             amounts = self._amounts[key] = self._read_amounts(once, sums, currency)
