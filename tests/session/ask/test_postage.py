@@ -80,7 +80,7 @@ def test_a_date_picks_the_list(ask):
 @pytest.mark.parametrize(
     ("fields", "told"),
     [
-        ({"service": "ground-retail"}, "is priced by zone: say which"),
+        ({"service": "ground-retail"}, "is priced by zone: add that field"),
         ({"service": "pigeon"}, "no price list for pigeon is loaded for 2026-07-15"),
         ({"service": "letter-stamped", "date": "1999-01-01"}, "no price list for letter-stamped"),
         ({"service": "letter-stamped", "options": 3}, "options: expected an object or a list of names"),
