@@ -167,6 +167,7 @@ class Code(StrEnum):
     LETTER_BY_SIZE = "letter-by-size", FINE, _SIZES
     LETTER_OVER_WEIGHT = "letter-over-weight", FINE, "limit unit"
     LIBRARY_ONLY = "library-only", FINE
+    MILITARY_ONLY = "military-only", FINE
     LIMIT_UNTESTED = "limit-untested", FINE, f"limit limit_currency kind? country? {_RATE}"
     LIST_IN_OTHER_MONEY = "list-in-other-money", FINE, "currency shop"
     MAILER_ONLY_FOR = "mailer-only-for", FINE, "service"

@@ -58,8 +58,8 @@ class PackageRule(StrEnum):
 class Service:
     """The facts of one service, read from its price list's folder.
 
-    `takes` says what it is only for: `documents` (no goods), `media`, `library`; empty for all mail. `packaging` is the
-    post's own packaging that it requires. `girth_limit` is length plus girth in inches. `cover` is the insurance
+    `takes` says what it is only for: `documents` (no goods), `media`, `library`, `military` (mail to military and
+    diplomatic post offices); empty for all mail. `packaging` is the post's own packaging that it requires. `girth_limit` is length plus girth in inches. `cover` is the insurance
     included in its price.
     """
 

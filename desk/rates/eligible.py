@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from desk.domain.finding import Code, Finding, reason
+from desk.domain.places.country import MILITARY_STATES
 from desk.domain.service import Service
 from desk.domain.shop.shop import Policy, Untracked
 from desk.rates.posting import Posting
@@ -17,7 +18,7 @@ _OWN_PACKAGING = reason(Code.ONLY_OWN_PACKAGING, "Price list, flat rate: only in
 _COUNTRY_UNKNOWN = reason(Code.COUNTRY_UNKNOWN, "the order's address")
 _OTHER_SIDE = reason(Code.OTHER_SIDE, "domestic and international services do not mix")
 _ONLY_MEDIA = reason(Code.MEDIA_ONLY, "DMM 273.3.1")
-
+_ONLY_MILITARY = reason(Code.MILITARY_ONLY, "Price list, flat rate")
 _ONLY_LIBRARY = reason(Code.LIBRARY_ONLY, "DMM 273.4")  # from memory
 
 
@@ -42,14 +43,23 @@ def bar(service: Service, posting: Posting, rules: PriceRules) -> Finding | None
         return _NOT_CHOSEN
     if service.packaging and service.id != posting.only_service:
         return _OWN_PACKAGING
-    if service.takes in ("media", "library") and not posting.media:
-        return _ONLY_MEDIA
-    if service.takes == "library" and not posting.library:
-        return _ONLY_LIBRARY
+    if only := _only_for(service, posting):
+        return only
     if not (service.tracked or service.abroad or untracked_allowed(posting, rules)):
         policy = rules.policy
         limit = policy.untracked_up_to.text() if policy.untracked_up_to else ""
         return reason(Code.NEEDS_TRACKING, "your rules in Setup > Rules", up_to=limit, value=posting.order_value.text())
+    return None
+
+
+def _only_for(service: Service, posting: Posting) -> Finding | None:
+    """Return why a service that is only for some mail is closed to this piece; None when it is open."""
+    if service.takes in ("media", "library") and not posting.media:
+        return _ONLY_MEDIA
+    if service.takes == "library" and not posting.library:
+        return _ONLY_LIBRARY
+    if service.takes == "military" and posting.region not in MILITARY_STATES:
+        return _ONLY_MILITARY
     return None
 
 

@@ -13,6 +13,7 @@ from tests.rates.tiny import FIVE, ON, piece, rules
 
 POLICY = Policy(parcel_services=("priority-retail", "ground-retail"), intl_services=("intl-letter", "intl-package"))
 RULES = PriceRules(shipped(), FIVE, POLICY, ON)
+MILITARY_BOX = "priority-flat-large-box-military-retail"
 UP_TO = Policy(untracked=Untracked.UP_TO, untracked_up_to=Money.of("45.00"))
 ASKED = Policy(untracked=Untracked.ASKED)
 
@@ -46,6 +47,9 @@ def test_metered_letters_take_the_place_of_stamped_ones():
         ("ground-retail", {"only_service": "ground-retail", "allowed": ("ground-retail",)}, None),
         ("media", {}, "media-only"),
         ("media", {"media": True}, None),
+        (MILITARY_BOX, {"only_service": MILITARY_BOX, "region": "MN"}, "military-only"),
+        (MILITARY_BOX, {"only_service": MILITARY_BOX, "region": "AE"}, None),
+        (MILITARY_BOX, {"region": "AE"}, "only-own-packaging"),
         ("priority-flat-envelope-retail", {}, "only-own-packaging"),
         ("priority-flat-envelope-retail", {"only_service": "priority-flat-envelope-retail"}, None),
         ("intl-priority-flat-small-box", {"country": "DE"}, "only-own-packaging"),

@@ -57,6 +57,7 @@ CELLS = [
     ("us-2026-07-12", "priority-commercial", 180, 605683, "e0f290e3ca57ba2a"),
     ("us-2026-07-12", "priority-flat-envelope-retail", 1, 1290, "1056ffe6bc0b306a"),
     ("us-2026-07-12", "priority-flat-large-box-commercial", 1, 3100, "9adff66bd4d2037a"),
+    ("us-2026-07-12", "priority-flat-large-box-military-retail", 1, 3255, "974dff9b398901da"),
     ("us-2026-07-12", "priority-flat-large-box-retail", 1, 3400, "3f9d660b6d2bff0f"),
     ("us-2026-07-12", "priority-flat-legal-retail", 1, 1325, "a11ab1ad5afd67e8"),
     ("us-2026-07-12", "priority-flat-medium-box-commercial", 1, 2117, "1005d043223def39"),

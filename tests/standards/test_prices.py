@@ -237,8 +237,8 @@ def test_published_price_group(service, country, group, source):
 @pytest.mark.parametrize(("country", "pounds"), [("CA", 66), ("AG", 22), ("FI", 70), ("JE", 66)])
 def test_published_weight_limit_of_a_country(country, pounds):
     """Notice 123, country price groups, list of 2026-07-12."""
-    limit = shipped().max_weight_to("intl-priority-flat-envelope", country, SUMMER)
-    assert limit == Weight.of(pounds, "lb")
+    limits = shipped().in_force("intl-priority-flat-envelope", SUMMER).country_limits
+    assert limits[country] == Weight.of(pounds, "lb")
 
 
 @pytest.mark.parametrize(

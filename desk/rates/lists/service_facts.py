@@ -18,7 +18,7 @@ from desk.tables.toml_text import parse_toml
 
 SERVICES = "services.toml"
 Word = TypeVar("Word", bound=StrEnum)
-KEPT_FOR = ("", "documents", "media", "library")
+KEPT_FOR = ("", "documents", "media", "library", "military")
 
 
 def read_services(folder: Traversable, faults: list[FileFault]) -> dict[str, Service]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 
 from desk.domain.codes import Code
+from desk.domain.places.country import MILITARY_STATES
 
 FEES = {
     "nonmachinable": "a nonmachinable letter",
@@ -77,7 +78,6 @@ WHY: Mapping[Code, Mapping[str, str]] = {  # by code, since rules use one word f
 }
 PLACES = {"GB-BT": "Northern Ireland", "EU": "the European Union"}
 WITH_THE = frozenset("AE BS CF CK DO FK FO GB GM KM KY MH MP MV NL PH PN SB SC TC US VA VG VI".split())
-MILITARY = frozenset(("AA", "AE", "AP"))
 
 
 @cache
@@ -93,7 +93,7 @@ def country_in_words(code: str) -> str:
 
 def domestic_place_in_words(code: str) -> str:
     """Return `Guam` for `GU` and `the military post (AP)` for `AP`: places of domestic mail, by state code."""
-    return f"the military post ({code})" if code in MILITARY else country_in_words(code)
+    return f"the military post ({code})" if code in MILITARY_STATES else country_in_words(code)
 
 
 def shape_name(shape: str) -> str:

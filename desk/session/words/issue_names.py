@@ -49,6 +49,7 @@ _NAMES: Mapping[str, str] = {
     Code.LETTER_BY_SIZE: "letter",
     Code.LETTER_OVER_WEIGHT: "too heavy for a letter",
     Code.LIGHTER_THAN_CONTENTS: "lighter than expected",
+    Code.MILITARY_ONLY: "military mail only",
     Code.LIBRARY_ONLY: "libraries only",
     Code.LIMIT_UNTESTED: "limit not checked",
     Code.LINE_DOUBTFUL: "may not be goods",

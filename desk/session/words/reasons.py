@@ -48,6 +48,7 @@ _REASONS = {
     Code.NOT_AMONG_CHOICES: "Not what the buyer chose.",
     Code.ONLY_OWN_PACKAGING: "Only in the post's own packaging.",
     Code.OTHER_SIDE: "Domestic and international services don't mix.",
+    Code.MILITARY_ONLY: "Only to military and diplomatic post offices.",
     Code.LIBRARY_ONLY: "Only from or to a library, school, museum or nonprofit.",
     Code.MEDIA_ONLY: "For books and other listed media only.",
     Code.NEEDS_TRACKING: "Your rules ask for tracking on this order.",

@@ -11,6 +11,7 @@ WORDS = {
     "ground-commercial": "ground (online)",
     "priority-retail": "priority (retail)",
     "priority-commercial": "priority (online)",
+    "priority-flat-large-box-military-retail": "priority flat-rate large box for military mail",
     "media": "books and listed media",
     "library": "library books and media",
     "ground-cubic-commercial": "ground by volume (online)",

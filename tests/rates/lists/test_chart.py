@@ -39,7 +39,7 @@ def test_in_force_gives_the_dimensional_rule_of_the_day():
 
 def test_every_service_id_that_is_shipped():
     assert shipped().services() == frozenset(
-        """letter-stamped letter-metered postcard flat ground-retail ground-commercial priority-retail
+        """priority-flat-large-box-military-retail letter-stamped letter-metered postcard flat ground-retail ground-commercial priority-retail
         ground-cubic-commercial library intl-priority priority-commercial media intl-letter intl-flat intl-package intl-priority-flat-envelope
         intl-priority-flat-small-box intl-priority-flat-medium-box intl-priority-flat-large-box""".split()
     ) | {

@@ -231,6 +231,7 @@ SAMPLES: tuple[Finding, ...] = (
     reason(Code.LIST_IN_OTHER_MONEY, currency="USD", shop="EUR"),
     reason(Code.MAILER_ONLY_FOR, service="ground-retail"),
     reason(Code.LIBRARY_ONLY),
+    reason(Code.MILITARY_ONLY),
     reason(Code.MEDIA_ONLY),
     reason(Code.NEEDS_TRACKING, up_to="45.00", value="60.00"),
     reason(Code.NOT_AMONG_CHOICES),
