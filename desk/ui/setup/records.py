@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
-from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout
+from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout, QWidget
 
 from desk.session.learned.weights_learned import LearnedWeight
 from desk.session.pile.past_readings import PastReading, readings_in_words
@@ -85,14 +85,16 @@ class RecordsPage(Page):
         line.setContentsMargins(0, 0, 0, 8)
         line.setSpacing(12 if large else 24)
         line.addLayout(left)
-        chosen = QVBoxLayout()
+        self._chosen = QWidget()
+        chosen = QVBoxLayout(self._chosen)
+        chosen.setContentsMargins(0, 0, 0, 0)
         above = QHBoxLayout()
         above.addWidget(self.learned, 1)
         above.addWidget(self.use_button)
         chosen.addLayout(above)
         chosen.addWidget(self.chart)
         chosen.addWidget(self.scrolled, 1)
-        line.addLayout(chosen, 1)
+        line.addWidget(self._chosen, 1)
         line.addWidget(self.nothing, 1)
         self.take_button.setVisible(bool(self.kind))
 
@@ -144,6 +146,8 @@ class RecordsPage(Page):
             self.list.setCurrentRow(kept)
         self._show(fresh=self._shown != kept)
         self.scrolled.setVisible(bool(names))
+        for part in (self.list, self._chosen):
+            part.setVisible(bool(names))
         self.nothing.setVisible(not names)
         self.remove_button.setEnabled(bool(names))
 
@@ -183,6 +187,8 @@ class RecordsPage(Page):
     def _show(self, *, fresh: bool) -> None:
         self._shown = self.place if self.place >= 0 else None
         if self._shown is None:
+            for part in (self.learned, self.use_button):
+                part.hide()
             return
         self.form.show_values(self.values(self._shown), fresh=fresh)
         name = self.list.item(self._shown).text()

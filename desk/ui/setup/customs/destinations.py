@@ -17,6 +17,7 @@ from desk.session.setup.destination_rules import (
 )
 from desk.session.words.figures import counted, day_in_words
 from desk.ui.bridge import Desk, Event
+from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
@@ -40,7 +41,7 @@ class DestinationsPage(Page):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
-        self.words, self.fault = Inked("", "soft_ink"), Inked(role="stop")
+        self.words, self.fault = Inked("", "soft_ink", typeface.SMALL), Inked(role="stop")
         self.model = TextRows(HEADS)
         self.table = PlainTable("Suspended countries")
         self.table.setModel(self.model)
