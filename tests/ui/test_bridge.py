@@ -102,7 +102,7 @@ def test_a_new_day_prices_everything_for_it(desk: Desk) -> None:
     desk.turn_to(tomorrow)
     desk.turn_to(tomorrow)
     assert (desk.pile.terms.on, told) == (tomorrow, [ALL_OF_IT])
-    assert events == [Event(f"A new day: prices are now for {day_in_words(tomorrow)}.")]
+    assert events == [Event(f"It's a new day. Prices are now for {day_in_words(tomorrow)}.")]
 
 
 def test_a_new_day_leaves_a_chosen_day_that_is_to_come(desk: Desk) -> None:
