@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
 from desk.domain.faults import Unreadable, fault_lines
 from desk.session.setup.destination_rules import (
@@ -22,6 +22,7 @@ from desk.ui.kit.card import Inked
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.setup.customs.lay_out import lay_out
 from desk.ui.setup.page import Page
 
 TITLE = "Destinations"
@@ -64,11 +65,7 @@ class DestinationsPage(Page):
             button.setAccessibleName(button.text().replace("&", "").removesuffix("…"))
             button.clicked.connect(lambda _checked=False, act=act: act())
             line.addWidget(button)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 8)
-        for part in (self.words, buttons, self.fault):
-            column.addWidget(part)
-        column.addWidget(self.table, 1)
+        lay_out(self, (self.words, buttons, self.fault), self.table)
 
     def refresh(self) -> None:
         """Show the lists in use."""

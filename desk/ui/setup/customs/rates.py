@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from desk.session.setup.exchange_rates import RateRow, rate_rows, remove_rate, save_rate
 from desk.session.words.figures import day_in_words
@@ -13,6 +13,7 @@ from desk.ui.kit.form import Form
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.setup.customs.lay_out import lay_out
 from desk.ui.setup.page import Page
 
 TITLE = "Exchange rates"
@@ -56,11 +57,7 @@ class RatesPage(Page):
             button.setAccessibleName(button.text().replace("&", ""))
             button.clicked.connect(lambda _checked=False, act=act: act())
             line.addWidget(button)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 8)
-        for part in (words, self.form, buttons):
-            column.addWidget(part)
-        column.addWidget(self.table, 1)
+        lay_out(self, (words, self.form, buttons), self.table)
         for field in self.form.fields.values():
             if isinstance(field, LineField):
                 field.edit.returnPressed.connect(self.save)
