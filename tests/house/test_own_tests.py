@@ -12,7 +12,6 @@ FOLDERS = "domain tables rates customs costs intake scales store session".split(
 # Modules without a test file of their own, and the file that tests them.
 RECORD = "a bare record"
 ELSEWHERE = {
-    "ui/setup/customs/lay_out.py": "ui/test_walk_pages.py",
     "domain/places/address.py": RECORD,
     "domain/shop/mailer.py": RECORD,
     "domain/orders/piece.py": RECORD,
