@@ -27,3 +27,7 @@ HAND_OVER, HAND_ALL_OVER = "Ctrl+D", "Ctrl+Shift+D"
 POSTAGE_LIST = "Ctrl+Shift+S"
 LABELS = "Ctrl+I"
 LOSSES, SIZES = "Ctrl+G", "Ctrl+M"
+SOURCE_PRODUCT, ALL_VARIANTS = (
+    "Ctrl+Shift+P",
+    "Ctrl+Shift+V",
+)  # customs details of another product, and for all variants
