@@ -29,7 +29,7 @@ from desk.ui.kit.table import PlainTable
 from desk.ui.trade.scan_line import ScanLine
 
 HEADS = ("Page", "Package", "Match", "Why", "Tracking number", "Paid")
-WIDTHS = (60, 120, 110, 250, 210, 120)
+WIDTHS = (60, 120, 110, 250, 270, 80)
 PICTURE = (260, 390)  # pixels at 100 %
 SURE = {
     Sureness.MATCHED: "matched",
@@ -115,6 +115,8 @@ class LabelsPage(QWidget):
         self.model.show_rows(rows)
         if kept and kept[0] < len(rows):
             self.table.selectRow(kept[0])
+        elif not rows:
+            self.picture.setPixmap(QPixmap())
         settled = sum(bool(row[1]) for row in rows)
         aside = sum(self._is_aside(index) for index in range(len(rows)))
         words = f"{settled} of {len(rows) - aside} matched" if rows else ""
