@@ -1,12 +1,14 @@
 """Long work in the background: it only reads, reports progress, can be canceled, and returns its result.
 
-The work runs in its own thread and writes nothing; its result goes to an act in the main thread.
+The work runs in its own thread and writes nothing; its result goes to an act in the main thread. A screen may be gone
+before its work has ended: then the work sees that it was canceled, and nobody hears of it.
 """
 
 from __future__ import annotations
 
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 
 from PySide6.QtCore import QObject, Qt, Signal
 
@@ -51,12 +53,20 @@ class Job(QObject):
     def _run(self) -> None:
         work, self._work = self._work, None  # it may hold a whole batch, and a job lives as long as its screen
         assert work is not None
+        cancel = self._cancel
         try:
-            result = work(self.advanced.emit, self._cancel.is_set)
-        except Exception as error:  # noqa: BLE001 - handed to the main thread, where it is told or reported
-            self._ended.emit(None, error)
-        else:
-            self._ended.emit(result, None)
+            ended = (work(self._advance, cancel.is_set), None)
+        except Exception as error:  # noqa: BLE001 - handed to the main thread, where it is shown or reported
+            ended = (None, error)
+        with suppress(RuntimeError):  # the screen and this job with it are gone
+            self._ended.emit(*ended)
+
+    def _advance(self, done: int, of: int) -> None:
+        """Report progress; cancel the work when nobody is left to hear it."""
+        try:
+            self.advanced.emit(done, of)
+        except RuntimeError:  # the screen and this job with it are gone
+            self._cancel.set()
 
     def _end(self, result: object, error: object) -> None:
         if self._cancel.is_set():

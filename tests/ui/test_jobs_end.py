@@ -7,7 +7,9 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from PySide6.QtCore import QObject
 from pytestqt.qtbot import QtBot
+from shiboken6 import delete
 
 from desk.domain.faults import Refused
 from desk.ui.jobs import Cancelled, Job, Progress
@@ -139,3 +141,32 @@ def test_two_jobs_do_not_hear_each_other(qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: results == ["second"])
     qtbot.waitUntil(lambda: not first.is_running())
     assert results == ["second"]
+
+
+@pytest.mark.parametrize("fails_then", [False, True])
+def test_work_whose_screen_is_gone_is_canceled_and_ends_quietly(
+    monkeypatch: pytest.MonkeyPatch, *, fails_then: bool
+) -> None:
+    """A store that is opened and left at once takes its screens away while their threads still run."""
+    errors: list[threading.ExceptHookArgs] = []
+    monkeypatch.setattr(threading, "excepthook", errors.append)
+    begun, go_on = Gate(), Gate()
+    seen: list[bool] = []
+
+    def work(progress: Progress, cancelled: Cancelled) -> None:
+        begun.set()
+        assert go_on.wait(5)
+        progress(1, 2)
+        seen.append(cancelled())
+        if fails_then:
+            raise ValueError("the store was closed under it")
+
+    screen = QObject()
+    job = Job(work, screen)
+    thread = job._thread
+    job.start()
+    assert begun.wait(5)
+    delete(screen)
+    go_on.set()
+    thread.join(5)
+    assert (seen, errors, thread.is_alive()) == ([True], [], False)
