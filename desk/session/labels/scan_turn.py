@@ -29,6 +29,8 @@ class ScanTurn:
     def take(self, sitting: Sitting, pile: Pile, code: str) -> ScanAnswer:
         """Use a scanned code as a slip, or as the label of the last slip, and save the result of the comparison."""
         piece = pile.find(code)
+        if self._is_slip_again(pile, piece):
+            return ScanAnswer(Severity.LOOK, f"That is the slip of {self.slip} again. Scan its label.")
         if self.slip and not self._is_next_slip(pile, piece):
             return self.compare(sitting, pile, code)
         if piece is None:
@@ -43,9 +45,15 @@ class ScanTurn:
             return ScanAnswer(Severity.FINE, f"MATCH {slip}")
         return ScanAnswer(Severity.STOP, f"MISMATCH {slip}: this is another package's label")
 
+    def _is_slip_again(self, pile: Pile, piece: int | None) -> bool:
+        """Return whether the scan is the waiting slip a second time; that says nothing about its bought label."""
+        return piece is not None and piece == self._waiting(pile)
+
     def _is_next_slip(self, pile: Pile, piece: int | None) -> bool:
-        """Return whether the scan is another package's slip; bought labels have no number of ours."""
-        waiting = pile.find(self.slip)
-        if piece is None or waiting is None or piece == waiting:
-            return False
-        return pile.verdicts[waiting].payment is Payment.ONLINE
+        """Return whether the scan is another package's slip."""
+        return None not in (piece, self._waiting(pile))
+
+    def _waiting(self, pile: Pile) -> int | None:
+        """Return the piece whose slip waits for a bought label, which has no number of ours; else None."""
+        waiting = pile.find(self.slip) if self.slip else None
+        return waiting if waiting is not None and pile.verdicts[waiting].payment is Payment.ONLINE else None

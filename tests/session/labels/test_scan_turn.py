@@ -35,3 +35,14 @@ def test_another_slip_replaces_the_one_that_waits(sitting, pile):
     turn.take(sitting, pile, "1001-1")
     assert turn.take(sitting, pile, "1002-1").words == "Slip 1002-1. Now scan its label."
     assert match_state(sitting, pile).mismatched == ()
+
+
+def test_the_slip_scanned_twice_is_no_match_and_still_waits_for_its_label(sitting, pile, file):
+    """A trigger pulled twice over one slip must not count for a label nobody scanned."""
+    accept(sitting, read_files(sitting, pile, [file]))
+    turn = ScanTurn()
+    turn.take(sitting, pile, "1001-1")
+    answer = turn.take(sitting, pile, "1001-1")
+    assert (answer.mark, answer.words) == ("look", "That is the slip of 1001-1 again. Scan its label.")
+    assert match_state(sitting, pile).matched == ()
+    assert turn.take(sitting, pile, parcel("1001", 1001).tracking).words == "MATCH 1001-1"
