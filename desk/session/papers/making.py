@@ -279,4 +279,7 @@ def _why_not(paper: Paper, verdict: Verdict) -> str:
         return f"Marked {verdict.case.beside}."
     if paper is Paper.HAND_OVER:
         return "" if verdict.status is PieceStatus.HANDED_OVER else f"Status: {verdict.status}."
-    return "Label comes with the postage you buy online." if verdict.payment is Payment.ONLINE else ""
+    if verdict.payment is Payment.ONLINE:
+        return "Label comes with the postage you buy online."
+    held = next((one for one in verdict.findings if one.severity is Severity.LOOK), None)
+    return sentence(held) if verdict.payment is None and held else ""

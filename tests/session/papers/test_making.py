@@ -69,6 +69,15 @@ def test_a_piece_set_aside_is_left_out(terms, paper):
     assert done.left_out == (LeftOut("1001-1", "Marked set aside."),)
 
 
+def test_a_piece_without_a_service_is_left_out_with_what_keeps_it(terms):
+    to_russia = made.abroad(country="RU", postal_code="125009")
+    batch = judge_batch([made.case("5", "Padded", number="1001", address=to_russia)], terms)
+    assert batch.verdicts[0].payment is None
+    done = make_paper(PaperRequest(Paper.LABELS, batch, terms), RESOURCES)
+    assert [one.reference for one in done.left_out] == ["1001-1"]
+    assert "Russia" in done.left_out[0].why
+
+
 def test_keying_sheets_cover_pieces_with_a_declaration(wanted):
     done = make_paper(wanted(Paper.KEYING_SHEETS), RESOURCES)
     assert done.references == ("1004-1", "1005-1")
