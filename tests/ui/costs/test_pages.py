@@ -10,6 +10,7 @@ from desk.domain.money import Money
 from desk.domain.status import PieceStatus
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all
 from desk.ui.bridge import Desk
+from desk.ui.common_keys import NEXT_PAGE, PAGE_BEFORE
 from desk.ui.costs.view import CHARGE, PAID, PILE, TIME, CostsView
 from tests.ui.shown import show_screen
 
@@ -30,9 +31,13 @@ def view(qtbot: QtBot, left: Desk) -> CostsView:
     return show_screen(qtbot, CostsView(left))
 
 
-def test_each_key_opens_its_page(qtbot: QtBot, view: CostsView) -> None:
-    for key, page in (("T", view.time), ("C", view.charge), ("P", view.pile)):
-        qtbot.keyClicks(view, key)
+def test_two_keys_turn_the_pages_round_in_both_directions(view: CostsView) -> None:
+    run = {act.keys: act.do for act in view.acts() if act.do}
+    for page in (view.time, view.paid, view.charge, view.pile):
+        run[NEXT_PAGE]()
+        assert view.stack.currentWidget() is page
+    for page in (view.charge, view.paid):
+        run[PAGE_BEFORE]()
         assert view.stack.currentWidget() is page
 
 
