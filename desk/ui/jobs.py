@@ -54,12 +54,14 @@ class Job(QObject):
         work, self._work = self._work, None  # it may hold a whole batch, and a job lives as long as its screen
         assert work is not None
         cancel = self._cancel
+        result: object = None
+        failure: Exception | None = None
         try:
-            ended = (work(self._advance, cancel.is_set), None)
+            result = work(self._advance, cancel.is_set)
         except Exception as error:  # noqa: BLE001 - handed to the main thread, where it is shown or reported
-            ended = (None, error)
+            failure = error
         with suppress(RuntimeError):  # the screen and this job with it are gone
-            self._ended.emit(*ended)
+            self._ended.emit(result, failure)
 
     def _advance(self, done: int, of: int) -> None:
         """Report progress; cancel the work when nobody is left to hear it."""
