@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -16,9 +16,9 @@ from desk.session.labels.scan import require_match
 from desk.session.papers.bought_labels import bought_labels
 from desk.session.papers.paper_settings import paper_settings
 from desk.session.papers.printing import PrintResult
-from desk.session.words.figures import sum_in_words
+from desk.session.words.figures import counted, sum_in_words
 from desk.ui.bridge import Desk, Event
-from desk.ui.jobs import Job
+from desk.ui.jobs import Job, Work
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.choice_fields import YesNoField
 from desk.ui.kit.fields.text_fields import LineField
@@ -51,6 +51,7 @@ class LabelsPage(QWidget):
         self.matches: tuple[LabelMatch, ...] = ()
         self.typed: dict[int, int] = {}  # the piece you matched, by label index
         self._jobs: list[Job] = []
+        self._alone: Job | None = None  # reads, saves or prints labels; another of these waits for its end
         self.model = TextRows(HEADS)
         self.table = PlainTable("Labels in the file")
         self.table.setModel(self.model)
@@ -121,8 +122,10 @@ class LabelsPage(QWidget):
         aside = sum(self._is_aside(index) for index in range(len(rows)))
         words = f"{settled} of {len(rows) - aside} matched" if rows else ""
         self.counts.setText(f"{words}, {aside} set aside" if aside else words)
-        self.accept.setEnabled(bool(settled))
-        self.print.setEnabled(bool(bought_labels(self.desk.sitting).saved))
+        is_free = self._alone is None
+        self.open.setEnabled(is_free)
+        self.accept.setEnabled(is_free and bool(settled))
+        self.print.setEnabled(is_free and bool(bought_labels(self.desk.sitting).saved))
         self.scan.refresh()
         self.rule.show_kept(bought_labels(self.desk.sitting).must_match)
 
@@ -143,7 +146,7 @@ class LabelsPage(QWidget):
     def load(self, files: list[Path]) -> None:
         """Read and match the labels of files in the background."""
         sitting, pile = self.desk.sitting, self.desk.pile
-        self._start(lambda _progress, _cancelled: read_files(sitting, pile, files), self._show)
+        self._start_alone(lambda _progress, _cancelled: read_files(sitting, pile, files), self._show)
 
     def _show(self, matches: tuple[LabelMatch, ...]) -> None:
         self.matches, self.typed = matches, {}
@@ -151,7 +154,7 @@ class LabelsPage(QWidget):
         if not matches:
             self.desk.happened.emit(Event("There are no labels in this file.", "look"))
             return
-        self.table.selectRow(next(iter(self._unsettled()), 0))
+        self.table.selectRow(next(iter(self._unsettled(self.typed)), 0))
         self.number.setFocus()
 
     def settle(self) -> None:
@@ -167,15 +170,15 @@ class LabelsPage(QWidget):
         self.number.put("")
         self.typed[rows[0]] = piece
         self.refresh()
-        if unsettled := self._unsettled():
+        if unsettled := self._unsettled(self.typed):
             self.table.selectRow(unsettled[0])
 
-    def _unsettled(self) -> list[int]:
-        """Return the labels that still wait for a number. Pages set aside don't, but one can be typed for them."""
+    def _unsettled(self, typed: Mapping[int, int]) -> list[int]:
+        """Return the labels that wait for a number beside these. Pages set aside don't, but one can be typed for them."""
         return [
             index
             for index, one in enumerate(self.matches)
-            if one.piece_id is None and index not in self.typed and not self._is_aside(index)
+            if one.piece_id is None and index not in typed and not self._is_aside(index)
         ]
 
     def _is_aside(self, index: int) -> bool:
@@ -191,14 +194,16 @@ class LabelsPage(QWidget):
         """Lay out the labels in batch order in the background, then save which belongs to which piece."""
         pile, matches, typed = self.desk.pile, self.matches, dict(self.typed)
         settings, fonts = paper_settings(self.desk.sitting), Path(str(self.desk.resources)) / "fonts"
-        self._start(
+        self._start_alone(
             lambda _progress, _cancelled: lay_out_labels(pile, matches, typed, settings, out, fonts),
-            lambda laid: self._accept(laid, out),
+            lambda laid: self._accept(typed, laid, out),
         )
 
-    def _accept(self, laid: LaidOut, out: Path) -> None:
-        if self.desk.do(accept, self.matches, self.typed, laid, out) is None:
+    def _accept(self, typed: dict[int, int], laid: LaidOut, out: Path) -> None:
+        """Save the labels that were laid out. Those that still wait for a number stay in the list."""
+        if self.desk.do(accept, self.matches, typed, laid, out) is None:
             return
+        waiting = self._unsettled(typed)
         apart = [reference for reference, placed in laid if placed.is_left_out]
         slips = sum(placed.has_slip for _, placed in laid)
         words = f"Saved {len(laid) - len(apart)} labels in the order weighed: {out}."
@@ -208,10 +213,11 @@ class LabelsPage(QWidget):
             if apart
             else ""
         )
-        self.matches, self.typed = (), {}
-        self.desk.happened.emit(Event(words, "look" if apart else "fine"))
-        self.refresh()
-        self.scan.edit.setFocus()
+        words += f" Still waiting for a number: {counted(len(waiting), 'label', 'labels')}." if waiting else ""
+        late = {place: self.typed[index] for place, index in enumerate(waiting) if index in self.typed}
+        self.matches, self.typed = tuple(self.matches[index] for index in waiting), late
+        self.desk.happened.emit(Event(words, "look" if apart or waiting else "fine"))
+        (self.number if waiting else self.scan.edit).setFocus()
 
     def ask_printing(self) -> None:
         """Print the accepted labels; if they were printed before, ask first which label came out last."""
@@ -230,7 +236,7 @@ class LabelsPage(QWidget):
 
     def _print(self, last_good: str) -> None:
         sitting = self.desk.sitting
-        self._start(lambda _progress, _cancelled: print_labels(sitting, last_good), self._tell_printed)
+        self._start_alone(lambda _progress, _cancelled: print_labels(sitting, last_good), self._tell_printed)
 
     def _tell_printed(self, result: PrintResult) -> None:
         if result.taken:
@@ -239,7 +245,6 @@ class LabelsPage(QWidget):
             self.came_out.hide()
         words = f"{result.words} {len(result.handed)} labels." if result.taken else result.words
         self.desk.happened.emit(Event(words, result.mark.value))
-        self.refresh()
 
     def _set_rule(self) -> None:
         required = self.rule.value()
@@ -247,29 +252,52 @@ class LabelsPage(QWidget):
         self.refresh()
 
     def _show_label(self) -> None:
-        rows = self.table.chosen_rows()
-        if not rows or rows[0] >= len(self.matches):
-            self.picture.setPixmap(QPixmap())
-            return
-        label = self.matches[rows[0]].label
-        self._start(lambda _progress, _cancelled: picture_of(label), self._paint)
+        """Draw the selected label in the background; meanwhile no other label's picture is shown for it."""
+        self.picture.setPixmap(QPixmap())
+        one = self._selected()
+        if one is not None:
+            self._start(lambda _progress, _cancelled: picture_of(one.label), lambda drawn: self._paint(one, drawn))
 
-    def _paint(self, drawn: tuple[int, int, bytes]) -> None:
+    def _selected(self) -> LabelMatch | None:
+        rows = self.table.chosen_rows()
+        return self.matches[rows[0]] if rows and rows[0] < len(self.matches) else None
+
+    def _paint(self, one: LabelMatch, drawn: tuple[int, int, bytes]) -> None:
+        """Show a drawn label, unless another one was selected meanwhile."""
+        if one is not self._selected():
+            return
         width, height, gray = drawn
         image = QImage(gray, width, height, width, QImage.Format.Format_Grayscale8).copy()
         smooth = Qt.TransformationMode.SmoothTransformation
         pixmap = QPixmap.fromImage(image)
         self.picture.setPixmap(pixmap.scaled(self.picture.size(), Qt.AspectRatioMode.KeepAspectRatio, smooth))
 
-    def _start(self, work: Callable[..., object], done: Callable[..., None]) -> None:
+    def _start(self, work: Work, done: Callable[..., None]) -> Job:
         job = Job(work, self)
         self._jobs = [one for one in self._jobs if one.is_running()] + [job]
         job.done.connect(done)
         job.failed.connect(self._fail)
         job.start()
+        return job
+
+    def _start_alone(self, work: Work, done: Callable[..., None]) -> None:
+        """Start work of which two at once would do harm, such as labels printed twice. A second one is not started."""
+        if self._alone is not None:
+            return
+
+        def end(result: object) -> None:
+            self._alone = None
+            done(result)
+            self.refresh()
+
+        self._alone = self._start(work, end)
+        self.refresh()
 
     def _fail(self, fault: Exception) -> None:
         """Show what can't be read or was refused; anything else is a bug."""
+        if self.sender() is self._alone:
+            self._alone = None
+            self.refresh()
         sentence = getattr(fault, "sentence", "") or (str(fault) if isinstance(fault, ValueError) else "")
         if not sentence:
             raise fault

@@ -134,15 +134,64 @@ def test_printing_again_asks_which_label_came_out_last(
     assert not page.print.isEnabled()
     load(qtbot, page, tmp_path, said)
     page.accept_to(tmp_path / "out.pdf")
-    qtbot.waitUntil(lambda: not page.matches, timeout=30_000)
+    qtbot.waitUntil(page.print.isEnabled, timeout=30_000)
     page.print.click()
-    qtbot.waitUntil(lambda: said[-1].words == "Printed on desk. 2 labels.", timeout=30_000)
+    page._print("0")  # a second press before the printer has answered
+    assert not page.print.isEnabled()
+    qtbot.waitUntil(lambda: said[-1].words == "Printed on desk. 2 labels." and page.print.isEnabled(), timeout=30_000)
+    assert asked == ["0"]
     page.print.click()
     assert said[-1].words.startswith("These labels were printed before.")
     assert asked == ["0"]  # nothing is printed until the question is answered
     qtbot.keyClicks(page.came_out.edit, "1004")
     qtbot.keyClick(page.came_out.edit, Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: asked == ["0", "1004"] and page.came_out.isHidden(), timeout=30_000)
+
+
+def test_a_label_without_a_number_stays_in_the_list_when_the_others_are_accepted(
+    qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path
+) -> None:
+    """Its file can't be imported twice, so that the label would be lost."""
+    third = candidates_of(desk.pile)[2]
+    load(qtbot, page, tmp_path, said)
+    page.accept_to(tmp_path / "first.pdf")
+    qtbot.waitUntil(lambda: len(page.matches) == 1 and page._alone is None, timeout=30_000)
+    assert said[-1].words.endswith("Still waiting for a number: 1 label.")
+    assert said[-1].mark == "look"
+    page.table.selectRow(0)
+    page.number.put(third.reference)
+    page.settle()
+    page.accept_to(tmp_path / "second.pdf")
+    qtbot.waitUntil(lambda: not page.matches, timeout=30_000)
+    assert desk.pile.verdicts[third.piece_id].case.postage_on
+
+
+def test_a_number_typed_while_labels_are_saved_is_kept_for_its_label(
+    qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path
+) -> None:
+    third = candidates_of(desk.pile)[2]
+    load(qtbot, page, tmp_path, said)
+    page.accept_to(tmp_path / "out.pdf")
+    page.table.selectRow(2)
+    page.number.put(third.reference)
+    page.settle()
+    qtbot.waitUntil(lambda: len(page.matches) == 1 and page._alone is None, timeout=30_000)
+    assert not desk.pile.verdicts[third.piece_id].case.postage_on
+    assert page.model.rows[0][1:3] == (third.reference, "typed")
+
+
+def test_the_picture_is_never_that_of_another_label(
+    qtbot: QtBot, page: LabelsPage, said: list[Event], tmp_path: Path
+) -> None:
+    load(qtbot, page, tmp_path, said)
+    qtbot.waitUntil(lambda: not page.picture.pixmap().isNull(), timeout=30_000)
+    before, now = page.matches[2], page.matches[0]
+    page.table.selectRow(0)
+    assert page.picture.pixmap().isNull()
+    page._paint(before, (1, 1, b"\x00"))  # it took longer than the arrow key
+    assert page.picture.pixmap().isNull()
+    page._paint(now, (1, 1, b"\x00"))
+    assert not page.picture.pixmap().isNull()
 
 
 def test_a_receipt_is_set_aside_and_can_be_seen(
