@@ -47,7 +47,7 @@ def read_rules(file: str, header: tuple[int, Sequence[str]], lines: Lines, count
         raise Unreadable(faults)
     rules = []
     for line, cells in lines:
-        row = {name: cell.strip() for name, cell in zip(names, cells, strict=False)}
+        row = dict.fromkeys(names, "") | {name: cell.strip() for name, cell in zip(names, cells, strict=False)}
         wrong = _faults(row, countries)
         faults += [FileFault(file, line, column, row.get(column, ""), expected) for column, expected in wrong]
         if not wrong:

@@ -60,3 +60,7 @@ def test_an_unreadable_cell_is_named_with_its_line_and_column(row, column):
 def test_a_missing_column_and_an_empty_list_are_faults():
     assert faults(("FR", "suspended"), header=("country", "rule")) == [(1, "source")]
     assert faults() == [(1, "")]
+
+
+def test_a_short_row_has_empty_cells_at_its_end():
+    assert faults(("FR", "suspended", "all", "2026-11-20"), ("FR",)) == [(2, "source"), (3, "rule"), (3, "source")]
