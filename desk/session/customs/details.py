@@ -131,17 +131,15 @@ def set_detail(sitting: Sitting, piece_id: int, name: str, text: str) -> tuple[F
 
     Refused once the order was handed over. KeyError when there is no such piece.
     """
-    with sitting.store.reading() as conn:
-        stored = orders.order(conn, pieces.piece(conn, piece_id).order_id)
-        left = [piece for piece in pieces.of_orders(conn, [stored.id]) if piece.handed_over]
+    stored, has_left = _order_of(sitting, piece_id)
     try:
         fresh = with_detail(stored.order, name, " ".join(text.split()))
     except ValueError as fault:
         return (FieldFault(name, str(fault)),)
     if fresh == stored.order:
         return ()
-    if left:
-        raise Refused(f"{stored.order.number} was handed over, so its declaration stays.")
+    if has_left:
+        raise _stays(stored.order)
     with sitting.store.act(f"Customs details saved: {stored.order.number}") as tx:
         orders.correct(tx, stored.id, fresh)
     sitting.announce(sitting.store.last_changes)
@@ -149,9 +147,11 @@ def set_detail(sitting: Sitting, piece_id: int, name: str, text: str) -> tuple[F
 
 
 def set_unit_value(sitting: Sitting, piece_id: int, key: str, text: str) -> tuple[FieldFault, ...]:
-    """Save the customs value of one item of a line, as one step; empty: what was paid. `key` is the line's."""
-    with sitting.store.reading() as conn:
-        stored = orders.order(conn, pieces.piece(conn, piece_id).order_id)
+    """Save the customs value of one item of a line, as one step; empty: what was paid. `key` is the line's.
+
+    Refused once the order was handed over. KeyError when there is no such piece.
+    """
+    stored, has_left = _order_of(sitting, piece_id)
     order = stored.order
     try:
         value = _amount(text.strip(), order.currency)
@@ -161,10 +161,23 @@ def set_unit_value(sitting: Sitting, piece_id: int, key: str, text: str) -> tupl
     entered = rest if value is None else (*rest, (key, value))
     if entered == order.customs.unit_values:
         return ()
+    if has_left:
+        raise _stays(order)
     with sitting.store.act(f"Customs value saved: {order.number}") as tx:
         orders.correct(tx, stored.id, replace(order, customs=replace(order.customs, unit_values=entered)))
     sitting.announce(sitting.store.last_changes)
     return ()
+
+
+def _order_of(sitting: Sitting, piece_id: int) -> tuple[orders.StoredOrder, bool]:
+    """Return the order of a piece, and whether a piece of it was handed over."""
+    with sitting.store.reading() as conn:
+        stored = orders.order(conn, pieces.piece(conn, piece_id).order_id)
+        return stored, any(piece.handed_over for piece in pieces.of_orders(conn, [stored.id]))
+
+
+def _stays(order: Order) -> Refused:
+    return Refused(f"{order.number} was handed over, so its declaration stays.")
 
 
 def with_detail(order: Order, name: str, text: str) -> Order:

@@ -66,8 +66,12 @@ def _added(one: Order, other: Order) -> Order:
 
 
 def _customs_of(one: Order, other: Order) -> CustomsDetails:
-    """Return the details of both orders merged: values add up, and the first order's other fields count."""
-    both = one.customs.filled_from(other.customs)
+    """Return the details of both orders merged: values add up, and the first order's other fields count.
+
+    Values of single items come from both; where both have one for the same item, the first order's counts.
+    """
+    unit_values = dict(other.customs.unit_values) | dict(one.customs.unit_values)
+    both = replace(one.customs.filled_from(other.customs), unit_values=tuple(unit_values.items()))
     if one.customs.value is None and other.customs.value is None:
         return both
     return replace(both, value=one.declared_value + other.declared_value)

@@ -72,9 +72,14 @@ def compare_with_stored(conn: Connection, orders: Sequence[Order]) -> OrderCompa
 
 
 def _with_entered(order: Order, stored: Order) -> Order:
-    """Return an order of a file with its empty customs fields filled from what was entered."""
+    """Return an order of a file with its empty customs fields filled from what was entered.
+
+    Values of single items are left out when the order's currency changed, since they can't be added to the others.
+    """
     if is_forgotten(stored):
         return order
+    if stored.currency != order.currency:
+        stored = replace(stored, customs=replace(stored.customs, unit_values=()))
     address = order.address
     contact = replace(address, email=address.email or stored.address.email, phone=address.phone or stored.address.phone)
     return replace(order, customs=order.customs.filled_from(stored.customs), address=contact)

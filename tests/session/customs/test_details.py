@@ -126,6 +126,8 @@ def test_what_was_handed_over_stays(pile):
     hand_pieces_over(pile.sitting, pile, [pile.find("1")])
     with pytest.raises(Refused, match="1 was handed over, so its declaration stays"):
         set_(pile, "invoice", "R-78")
+    with pytest.raises(Refused, match="1 was handed over, so its declaration stays"):
+        set_unit_value(pile.sitting, pile.find("1"), "CD", "3.50")
 
 
 def test_what_was_entered_outlives_a_changed_order_file(pile):
@@ -139,6 +141,17 @@ def test_what_was_entered_outlives_a_changed_order_file(pile):
     now = verdict(pile).case.order
     assert (now.address.city, now.address.email, now.customs.invoice) == ("Paris", "solene@post.example", "R-77")
     assert compare(sitting, [changed]).changed == ()
+
+
+def test_values_of_single_items_go_when_the_currency_of_the_order_changes(pile):
+    set_unit_value(pile.sitting, pile.find("1"), "CD", "2.50")
+    before = verdict(pile).case.order
+    in_euros = tuple(replace(line, unit_price=Money(line.unit_price.minor, "EUR")) for line in before.lines)
+    amounts = {"currency": "EUR", "shipping_paid": Money(0, "EUR"), "discount": Money(0, "EUR")}
+    changed = order("1", address=FRANCE, lines=in_euros, **amounts)
+    import_accepted(pile.sitting, compare(pile.sitting, [changed]), ["1"])
+    assert verdict(pile).case.order.customs.unit_values == ()
+    assert verdict(pile).declaration.total_value == Money(650, "EUR")
 
 
 def test_an_order_with_entered_data_passes_the_check_of_the_store(pile):

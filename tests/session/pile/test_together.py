@@ -9,6 +9,7 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.domain.money import Money
+from desk.domain.orders.customs_details import CustomsDetails
 from desk.domain.orders.order import Order
 from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
@@ -77,6 +78,13 @@ def test_two_orders_as_one() -> None:
     assert both.shipping_paid == Money(900)
     assert both.goods_value == FIRST.goods_value + SECOND.goods_value
     assert both.buyer_note == "no plastic"
+
+
+def test_values_of_single_items_are_kept_from_both_orders() -> None:
+    one = replace(FIRST, customs=CustomsDetails(unit_values=(("CARD", Money(300)), ("PEN", Money(900)))))
+    other = replace(SECOND, customs=CustomsDetails(unit_values=(("BOOK", Money(700)), ("PEN", Money(100)))))
+    merged = as_one(one, [other]).customs.unit_values
+    assert dict(merged) == {"CARD": Money(300), "PEN": Money(900), "BOOK": Money(700)}
 
 
 def test_packed_together_they_are_one_piece(full: Sitting) -> None:
