@@ -47,7 +47,7 @@ class Posting:
 
     @property
     def weight(self) -> Weight:
-        """Return the weight to pay for: the reading plus any label added afterwards."""
+        """Return the weight to pay for: the reading plus any label added afterward."""
         return self.gross.weight + self.label_weight
 
     @property

@@ -1,7 +1,7 @@
 """Transaction: the only way to write rows, which records what undo and other benches need.
 
 A new row is recorded by its id (in runs, so that ten thousand orders take one entry), a changed row by the old values
-of its changed columns, a deleted row whole; each with its revision afterwards.
+of its changed columns, a deleted row whole; each with its revision afterward.
 """
 
 from __future__ import annotations
@@ -38,9 +38,9 @@ class Transaction:
         self.step = ""
         self.final = ""
         self.without_images = False
-        self._new: dict[str, dict[int, int]] = defaultdict(dict)  # table -> id -> revision afterwards
+        self._new: dict[str, dict[int, int]] = defaultdict(dict)  # table -> id -> revision afterward
         self._changed: dict[str, dict[int, Row]] = defaultdict(dict)  # table -> id -> old values
-        self._after: dict[str, dict[int, int]] = defaultdict(dict)  # table -> changed id -> revision afterwards
+        self._after: dict[str, dict[int, int]] = defaultdict(dict)  # table -> changed id -> revision afterward
         self._gone: dict[str, dict[int, Row]] = defaultdict(dict)  # table -> id -> the whole row
         self._orders: set[int] = set()
         self._pieces: set[int] = set()

@@ -19,7 +19,7 @@ def test_a_file_is_written_for_its_owner_alone(tmp_path):
     assert [path.name for path in tmp_path.iterdir()] == ["a.csv"]
 
 
-def test_a_file_that_others_could_read_is_its_owner_s_alone_afterwards(tmp_path):
+def test_a_file_that_others_could_read_is_its_owner_s_alone_afterward(tmp_path):
     (tmp_path / "a.csv").write_text("old")
     (tmp_path / "a.csv").chmod(0o644)
     write_whole(tmp_path / "a.csv", b"new")

@@ -1,6 +1,6 @@
 """What goes wrong around a run: a full disk, a folder nobody may write, a store held or newer, a clock that runs back.
 
-Each time: one sentence and no traceback, exit code 2 (74 where results could not be written), and a run afterwards that ends as if nothing had been.
+Each time: one sentence and no traceback, exit code 2 (74 where results could not be written), and a run afterward that ends as if nothing had been.
 """
 
 from __future__ import annotations

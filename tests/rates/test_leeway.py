@@ -103,7 +103,7 @@ def test_grams_are_compared_as_grams():
     assert [codes(doubts(answer)) for answer in answers] == [["near-a-step"], ["too-close-to-call"], ["near-a-step"]]
 
 
-def test_a_label_moves_the_reading_towards_the_limit():
+def test_a_label_moves_the_reading_toward_the_limit():
     posting = replace(piece("0.9", division="0.1"), label_weight=Weight.of("0.1", "oz"))
     assert codes(doubts(quote(posting, rules()))) == ["too-close-to-call"]
 

@@ -288,7 +288,7 @@ def first_stable_flag(setup: Setup, count: int, seed: int) -> Tally:
 
 
 def events_of(readings, rule: StepRule | None = None):
-    """Return the events of a list of (time, reading), and the machine afterwards."""
+    """Return the events of a list of (time, reading), and the machine afterward."""
     machine = Settling(rule)
     return [event for now, reading in readings for event in machine.feed(now, reading)], machine
 

@@ -44,7 +44,7 @@ FOLDER = Product("BF", "Folder", Weight(Decimal(21)), "Bone folder", "960190", o
 BOOK = Product(
     "NB", "Book", Weight(Decimal(310)), "Blank paper book", "482010", origin="US", thickness=Length.of("0.7", "in")
 )
-LETTER = Product("DOC", "Programme", Weight(Decimal(14)), "Programme", document=True)
+LETTER = Product("DOC", "Program", Weight(Decimal(14)), "Program", document=True)
 MANUAL = Product("MAN", "Manual", Weight(Decimal(400)), "Printed manual", "490199", origin="US", media=True)
 
 DRAWER = (StampStock(StampKind.FOREVER, 5), StampStock(StampKind.ADDITIONAL_OUNCE, 3))

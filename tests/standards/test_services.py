@@ -199,7 +199,7 @@ def test_a_long_tube_shows_both_sums(charts, zones, on, lower, higher, postage, 
 @pytest.mark.parametrize(
     ("grams", "service", "price"), [("0", "letter-stamped", "1.11"), ("2", "letter-stamped", "1.40")]
 )
-def test_a_label_that_goes_on_afterwards_counts(charts, zones, grams, service, price):
+def test_a_label_that_goes_on_afterward_counts(charts, zones, grams, service, price):
     """DMM 133.1.2: the piece as mailed is weighed; just under 2.0 oz with a label of 2 g pays for 3 oz."""
     posting = post("1.99", LETTER, label_weight=Weight.of(grams, "g"), mailer_kind=MailerKind.ENVELOPE)
     answer = quote(posting, rules(charts, zones, NEW))

@@ -1,4 +1,4 @@
-"""A PostgreSQL server for the tests: made in a temporary folder, reached over a socket file, removed afterwards."""
+"""A PostgreSQL server for the tests: made in a temporary folder, reached over a socket file, removed afterward."""
 
 from __future__ import annotations
 

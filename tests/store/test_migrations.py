@@ -114,8 +114,8 @@ def test_the_same_files_again_are_unchanged(tmp_path: Path, dump: Path) -> None:
     """Digests and shop rows are compared by content, not by how their text was written."""
     store = open_store(older(tmp_path, dump), SystemClock())
     with store.reading() as conn:
-        brought, kept = [one.order for one in orders.all_orders(conn)], shop.load(conn)
-        assert orders.compare_with_stored(conn, brought).same == tuple(brought)
+        saved_orders, kept = [one.order for one in orders.all_orders(conn)], shop.load(conn)
+        assert orders.compare_with_stored(conn, saved_orders).same == tuple(saved_orders)
     assert kept is not None
     with store.act("the shop again") as tx:
         counted = replace(kept, stamps=tuple(replace(stamp, count=9) for stamp in kept.stamps))

@@ -26,11 +26,11 @@ def within(aim: float) -> Iterator[None]:
 
 def test_ten_thousand_at_once(tmp_path: Path, opening: Callable[..., Store]) -> None:
     store = opening(tmp_path / "batch.store")
-    brought = orders_of(MANY)
+    imported = orders_of(MANY)
     with within(1.5), store.act("take in") as tx:
-        assert len(orders.save(tx, brought).new) == MANY
+        assert len(orders.save(tx, imported).new) == MANY
     with within(1.0), store.act("take in again") as tx:
-        assert orders.save(tx, brought).same == MANY
+        assert orders.save(tx, imported).same == MANY
     with store.act("pieces") as tx:
         ids = pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
     with within(1.5), store.act("weights") as tx:

@@ -11,7 +11,7 @@ from desk.intake.columns.value_kinds import fits, is_person_name, looks_like_a_u
 from desk.intake.order_headers.rules import PLACE, FieldGuess, candidates, candidates_of
 from desk.intake.order_headers.words import corrected_meaning, header_meaning
 
-_MISSPELT, _OTHER_WORDS = 100, 200  # added to the rank of a header with a misspelled word, or with unknown words
+_MISSPELLED, _OTHER_WORDS = 100, 200  # added to the rank of a header with a misspelled word, or with unknown words
 _ANY_NAME = 300  # rank of the name of something we do not know: "track name" may be the item
 _NAMES_OF_THINGS = frozenset({"name", "title", "designation", "description"})
 _VAGUE = frozenset({"id", "number", "name", "code", "date", "time", "line", "address", "first", "last", "note", "price", "total", "amount", "status"})  # fmt: skip
@@ -30,7 +30,7 @@ def likely_candidates(header: str) -> tuple[FieldGuess, ...]:
     if known or not meaning.unknown:
         return tuple(replace(one, is_certain=False) for one in known)
     corrected = corrected_meaning(header)
-    rank = _MISSPELT
+    rank = _MISSPELLED
     if corrected.unknown:
         if corrected.concepts <= _VAGUE and not (corrected.party == "ship" and not corrected.concepts):
             is_thing = corrected.concepts & _NAMES_OF_THINGS and not corrected.party

@@ -27,15 +27,15 @@ class Trials:
 
 def moving_bit(pattern: LinePattern, trials: Trials) -> Bit | None:
     """Return the bit that means moving, by the trials; None when no bit, or more than one, fits."""
-    heard = [statuses(pattern, frames) for frames in (trials.empty, trials.hand, trials.still)]
-    if any(len(found) < ENOUGH_FRAMES for found in heard):
+    samples = [statuses(pattern, frames) for frames in (trials.empty, trials.hand, trials.still)]
+    if any(len(found) < ENOUGH_FRAMES for found in samples):
         return None
     fitting = [
         Bit(place, bit, State.MOVING, when=when)
         for place in range(MOST_BYTES)
         for bit in range(USED_BITS)
         for when in (True, False)
-        if _fits(Bit(place, bit, State.MOVING, when), heard)
+        if _fits(Bit(place, bit, State.MOVING, when), samples)
     ]
     return fitting[0] if len(fitting) == 1 else None
 
@@ -58,8 +58,8 @@ def statuses(pattern: LinePattern, frames: Sequence[bytes]) -> list[str]:
     return [part["status"] for part in parts if "status" in part]
 
 
-def _fits(bit: Bit, heard: list[list[str]]) -> bool:
-    empty, hand, still = heard
+def _fits(bit: Bit, samples: list[list[str]]) -> bool:
+    empty, hand, still = samples
     quiet = all(bit.is_in(status) is (not bit.when) for status in (*empty, *still))
     moving = sum(bit.is_in(status) is bit.when for status in hand)
     return quiet and moving * 2 > len(hand)

@@ -1,4 +1,4 @@
-"""Postage on, handed over, and what is reported afterwards: tracking numbers and amounts paid."""
+"""Postage on, handed over, and what is reported afterward: tracking numbers and amounts paid."""
 
 from __future__ import annotations
 

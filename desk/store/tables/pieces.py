@@ -95,8 +95,8 @@ def refuse_paid(chosen: Iterable[StoredPiece], what: str) -> None:
 def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, int]:
     """Return the ids of these pieces, creating missing ones. Keys of unknown orders are left out.
 
-    If two sources share an order number, the order imported last is meant. A piece packed into another stands for it:
-    anything recorded about it goes to the piece it is in.
+    If two sources share an order number, the order imported last is meant. A piece packed into another gives the
+    id of that other piece, which gets what is recorded.
     """
     wanted = list(dict.fromkeys(keys))
     order_ids = _order_ids(tx.conn, {key.order for key in wanted})
@@ -180,14 +180,14 @@ def first_id(conn: Connection) -> int | None:
     return found
 
 
-def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: PieceStatus | None, reason: str = "") -> list[int]:
+def set_beside(tx: Transaction, piece_ids: Iterable[int], status: PieceStatus | None, reason: str = "") -> list[int]:
     """Mark pieces *set aside*, *came back* or *lost*, with a reason, or with None clear it. Return the changed ids."""
-    if stand is not None and stand not in BESIDE_THE_LINE:
-        raise ValueError(f"not a stand beside the line: {stand}")
+    if status is not None and status not in BESIDE_THE_LINE:
+        raise ValueError(f"not a status set by hand: {status}")
     return tx.update(
         schema.pieces,
         {
-            number: {"beside": stand and stand.value, "aside_reason": reason if stand and reason else None}
+            number: {"beside": status and status.value, "aside_reason": reason if status and reason else None}
             for number in piece_ids
         },
     )

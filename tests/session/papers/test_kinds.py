@@ -12,7 +12,7 @@ def test_every_paper_has_words_a_title_a_file_and_a_sentence_when_empty(paper):
 
 
 def test_files_keep_the_names_that_a_run_writes():
-    # source: headless.md, "What lies in DIR afterwards"; packing slips were added
+    # source: the headless reference, "Results"
     assert [paper.file_name for paper in Paper] == [
         "labels.pdf", "slips.pdf", "packing-slips.pdf", "keying-sheets.pdf", "hand-over.pdf",
     ]  # fmt: skip

@@ -164,11 +164,11 @@ def test_what_postage_is_on_may_still_come_back(full: Sitting) -> None:
 
 
 @pytest.mark.parametrize(
-    "stand", [PieceStatus.READY, PieceStatus.LABELED, PieceStatus.HANDED_OVER, PieceStatus.TO_WEIGH]
+    "status", [PieceStatus.READY, PieceStatus.LABELED, PieceStatus.HANDED_OVER, PieceStatus.TO_WEIGH]
 )
-def test_a_place_on_the_line_is_nothing_one_says(full: Sitting, stand: PieceStatus) -> None:
-    with pytest.raises(ValueError, match="not a stand beside the line"):
-        set_beside(full, ids(full), stand)
+def test_only_a_status_set_by_hand_can_be_set(full: Sitting, status: PieceStatus) -> None:
+    with pytest.raises(ValueError, match="not a status set by hand"):
+        set_beside(full, ids(full), status)
     assert told(full, "beside") == [None] * 3
 
 
