@@ -169,7 +169,7 @@ def test_one_line_each_in_order_with_its_id():
     assert [("error" in answer) for answer in got] == [False, True, True, True, True]
 
 
-def test_half_a_sign_breaks_nothing():
+def test_half_a_character_breaks_nothing():
     (answer,) = replies('{"ask": "words", "text": "\\ud800"}')
     assert answer["ok"] is False
 
@@ -302,7 +302,7 @@ def test_one_of_four_answers_to_a_doubt_holds(value, answer):
         ("03 04 0B FF", {}, None),
     ],
 )
-def test_a_report_has_the_number_that_was_said_or_none(report, number, value):
+def test_a_report_has_the_given_number_or_none(report, number, value):
     answer = reply("hid", report=report, **number)
     assert set(answer) == {"value", "unit", "grams", "state", "may_capture"}
     assert answer["value"] == value
@@ -320,7 +320,7 @@ def test_a_frame_that_is_refused_is_a_reading_of_nothing():
     assert reading == {"value": None, "unit": None, "grams": None, "state": "refused"}
 
 
-def test_the_presets_are_those_promised():
+def test_the_presets_are_the_promised_ones():
     told = reply("line", preset="?", bytes="00")["error"]
     assert told.removeprefix("preset: expected one of ").split(", ") == [
         "status-prefixed", "poll-etx", "poll-etx-lb-oz", "stable-letter", "value-unit-mark", "fixed-fields",

@@ -140,7 +140,7 @@ def test_extras_are_priced_beside_the_postage(options, extras, total):
     assert (answer["postage"], answer.get("extras"), answer.get("total")) == ("0.82", extras, total)
 
 
-def test_insurance_goes_by_the_value():
+def test_insurance_depends_on_the_value():
     """Notice 123, July 12, 2026: 4.55 up to 300; ground (retail) 10.95 for a pound in zone 5."""
     parcel = {"ask": "price", "service": "ground-retail", "weight": {"value": "1", "unit": "lb"}, "zone": "5"}
     by_amount, by_value, over = answers(

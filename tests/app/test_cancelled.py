@@ -81,7 +81,7 @@ def test_cancelled_meanwhile_is_set_aside_without_label_or_stamps(folder: Path) 
     assert summary["changed"] == [{"order": "2"}]
 
 
-def test_the_same_again_tells_nothing_more(folder: Path) -> None:
+def test_repeating_it_announces_nothing(folder: Path) -> None:
     go(folder, "paid", "paid")
     go(folder, "paid", "cancelled")
 

@@ -44,7 +44,7 @@ def test_log_lines_keep_numbers_alone() -> None:
     assert not any("Ada" in line for line in kept.lines)
 
 
-def test_a_report_is_written_and_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_report_is_written_and_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     told: list[tuple[Path, str]] = []
     reports = CrashReports(tmp_path / "reports", lambda file, text: told.append((file, text)))
     error = failing()

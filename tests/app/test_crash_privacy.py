@@ -88,7 +88,7 @@ def test_log_lines_are_kept_by_their_pattern(pattern: str, given: tuple[object, 
     assert line.endswith(f"WARNING desk.tests.privacy: {kept}")
 
 
-def test_what_stands_in_the_file_is_what_is_shown(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_screen_shows_what_is_in_the_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     told: list[tuple[Path, str]] = []
     reports = CrashReports(tmp_path / "new" / "reports", lambda file, text: told.append((file, text)))
     reports.lines.lines.append("2026-11-25 WARNING desk: 3 left out")

@@ -86,7 +86,7 @@ def test_every_finding_of_the_common_case_occurs(demo_out, code):
     assert code in {row["code"] for row in read(demo_out / "findings.csv")}
 
 
-def test_sixty_orders_one_of_them_cancelled(bought, pieces):
+def test_sixty_orders_one_of_them_canceled(bought, pieces):
     orders = {row["order"]: row for row in reversed(bought) if row["order"]}
     assert len(orders) == 60
     assert [number for number, row in orders.items() if row["status"] == "cancelled"] == ["1071"]
@@ -133,7 +133,7 @@ def test_requests_for_a_stamp(pieces):
     assert "stamp-not-possible" in said["1062"]
 
 
-def test_pieces_stand_everywhere_they_can(pieces):
+def test_the_pieces_have_every_status_a_run_can_give(pieces):
     assert set(Counter(row["stands"] for row in pieces)) == {"to weigh", "needs a look", "ready"}
 
 

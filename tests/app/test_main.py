@@ -21,7 +21,7 @@ def test_version_and_help(capsys):
 
 
 @pytest.mark.parametrize("words", [["frob"], ["ask", "more"], ["--version", "x"]])
-def test_what_nobody_knows_shows_the_usage_and_ends_with_2(words, capsys):
+def test_an_unknown_command_shows_the_usage_and_exits_with_2(words, capsys):
     assert main.console(words) == 2
     assert "tare-and-tag run" in capsys.readouterr().err
 

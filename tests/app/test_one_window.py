@@ -62,14 +62,14 @@ def test_the_name_is_the_same_from_wherever_it_is_started(tmp_path: Path, monkey
     assert OneWindow(Path("store.sqlite")).name == OneWindow(tmp_path / "store.sqlite").name
 
 
-def test_the_name_tells_nothing_of_the_person(tmp_path: Path) -> None:
+def test_the_name_reveals_nothing_about_the_person(tmp_path: Path) -> None:
     name = OneWindow(tmp_path / "ada quist" / "store.sqlite").name
     assert name.startswith("tare-and-tag-")
     assert "ada" not in name.removeprefix("tare-and-tag-")
     assert len(name) < 60  # names of sockets are short on some systems
 
 
-def test_whoever_wakes_it_and_hangs_up_at_once_is_no_trouble(
+def test_a_second_start_that_disconnects_at_once_does_no_harm(
     qtbot: QtBot, tmp_path: Path, open_window: list[OneWindow]
 ) -> None:
     woken: list[int] = []

@@ -92,7 +92,7 @@ def test_the_store_in_the_folder_of_results_has_its_lists_beside_it(desk: Desk, 
     assert (desk.out / "price lists" / "own-2026-07-13-1" / "cells.csv").exists()
 
 
-def test_the_own_zone_chart_counts_and_one_that_is_brought_wins(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+def test_the_shop_s_zone_chart_counts_and_one_given_to_the_run_wins(desk: Desk, kept: Kept, tmp_path: Path) -> None:
     desk.weights = PARCEL
     load_zones(kept.sitting, OwnZones("", "2026-10-01", {"977": 3}), "zones.csv")
     again(desk, tmp_path)
@@ -105,7 +105,7 @@ def test_the_own_zone_chart_counts_and_one_that_is_brought_wins(desk: Desk, kept
     assert desk.table("pieces.csv")[0]["zone"] == "3"
 
 
-def test_a_damaged_own_list_is_left_out_and_needs_a_look(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+def test_a_damaged_own_price_list_is_left_out_and_needs_a_check(desk: Desk, kept: Kept, tmp_path: Path) -> None:
     name = kept.take_in(tmp_path)
     cells = kept.shelf.own / name / "cells.csv"
     cells.write_text(cells.read_text(encoding="utf-8").replace("0.90", "free"), encoding="utf-8")

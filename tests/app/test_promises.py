@@ -300,7 +300,7 @@ def test_a_list_past_its_last_day_is_reported_once_and_of_no_piece(desk: Desk) -
     assert "chart-out-of-date" not in {row["code"] for row in desk.table("findings.csv")}
 
 
-def test_a_look_that_was_answered_is_ready_at_the_next_run(desk: Desk, demo_rulebook: Rulebook) -> None:
+def test_a_piece_whose_issue_was_answered_is_ready_at_the_next_run(desk: Desk, demo_rulebook: Rulebook) -> None:
     desk.weights = WEIGHTS + "1,1.4,oz,A7\n"
     assert desk.run() == 1
     clock = SystemClock()

@@ -44,13 +44,13 @@ WORDS: dict[str, Any] = {
 
 
 @pytest.mark.parametrize("column", WORDS)
-def test_words_of_a_column_are_those_promised_and_each_occurs(demo_out: Path, column: str) -> None:
+def test_the_words_of_a_column_are_the_promised_ones_and_each_occurs(demo_out: Path, column: str) -> None:
     found = {row[column] for row in demo_rows(demo_out)}
     assert found <= WORDS[column]
     assert found >= WORDS[column] - {""}
 
 
-def test_where_a_piece_stands_follows_from_its_findings(demo_out: Path) -> None:
+def test_a_piece_s_status_follows_from_its_findings(demo_out: Path) -> None:
     severity = {
         (row["order"], row["piece"], row["code"]): row["severity"] for row in demo_rows(demo_out, "findings.csv")
     }
@@ -90,7 +90,7 @@ def test_charged_is_once_an_order(demo_out: Path) -> None:
         assert row["piece"] == "1" or row["charged"] in ("", "0.00")
 
 
-def test_a_zone_stands_where_the_price_goes_by_one(demo_out: Path) -> None:
+def test_a_zone_is_shown_where_the_price_depends_on_it(demo_out: Path) -> None:
     for row in demo_rows(demo_out):
         zoned = row["service"].startswith(("ground-", "priority-retail", "priority-commercial", "intl-"))
         assert (row["zone"] != "") == zoned or row["service"].startswith("media"), (row["order"], row["service"])

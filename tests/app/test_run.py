@@ -46,7 +46,7 @@ def test_every_pdf_has_a_page(desk):
         (ORDERS.replace("US,Card,CD,1", "Atlantis,Card,CD,1"), WEIGHTS, "address-incomplete"),
     ],
 )
-def test_a_stop_or_a_look_ends_with_1(desk, orders, weights, code):
+def test_a_stop_or_an_issue_to_check_exits_with_1(desk, orders, weights, code):
     desk.orders, desk.weights = orders, weights
     assert desk.run() == 1
     assert code in {row["code"] for row in desk.table("findings.csv")}
@@ -58,7 +58,7 @@ def test_a_stranger_s_weight_has_no_row(desk):
     assert [row["order"] for row in desk.table("pieces.csv")] == ["1", "2"]
 
 
-def test_pieces_stand_in_the_order_of_the_weights_then_the_unweighed(desk):
+def test_pieces_are_in_the_order_of_the_weights_then_the_unweighed(desk):
     desk.orders += "3,Eve Lark,3 Quill Row,Bath,ME,04530,US,Card,CD,1,6.50,USD,5.00\n"
     desk.weights = "order,gross,unit,mailer,piece\n2,1.7,oz,A7,\n1,0.7,oz,A7,2\n1,0.7,oz,A7,1\n"
     desk.run()

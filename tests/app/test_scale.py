@@ -99,7 +99,7 @@ def test_the_wrong_way_of_talking_is_on_a_strip(qtbot, empty_desk, plugged):  # 
     qtbot.waitUntil(lambda: any("can't read" in words for words in strips(empty_desk)), timeout=10_000)
 
 
-def test_listening_brings_bytes_and_no_weights(qtbot, empty_desk, plugged):  # noqa: F811
+def test_listening_shows_bytes_and_no_weights(qtbot, empty_desk, plugged):  # noqa: F811
     bridge, ear = attached(empty_desk), Ear()
     listening = ear.listening
     bridge.raw.connect(ear.hear)

@@ -60,7 +60,7 @@ def test_the_weight_that_was_paid_for_stays_and_the_new_one_is_reported(stamped)
     assert _weighings(stamped, 1) == ["0.7"]
 
 
-def test_the_same_weight_again_is_nothing_to_tell(stamped):
+def test_the_same_weight_again_is_not_reported(stamped):
     assert _again(stamped, WEIGHTS) == 0
     assert "weighed-after-paid" not in {row["code"] for row in stamped.table("findings.csv")}
 

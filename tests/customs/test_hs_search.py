@@ -58,6 +58,6 @@ def test_codes_outside_the_table_are_never_found():
     assert [match.code for match in HsSearch(TEXTS, [(["999999"], "widget")]).find("widget")] == []
 
 
-def test_matched_words_are_those_typed():
+def test_matched_words_are_the_typed_ones():
     (first, *_) = HsSearch(TEXTS, PHRASES).find("Teapots, big")
     assert (first.code, first.matched) == ("200210", ("teapots",))

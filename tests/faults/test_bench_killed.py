@@ -103,7 +103,7 @@ def kept(store: Store) -> Counter[tuple[int, int]]:
     return found
 
 
-def test_each_weight_that_was_said_is_there_and_none_twice(tmp_path: Path) -> None:
+def test_each_reported_weight_is_stored_exactly_once(tmp_path: Path) -> None:
     where, chance = tmp_path / "batch.store", random.Random(20260715)
     clock = SystemClock()
     store = open_store(where, clock)

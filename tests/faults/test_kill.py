@@ -65,7 +65,7 @@ def weigh_until_killed(running: subprocess.Popen[str], where: Path, told: int) -
     raise AssertionError("the desk ended by itself")
 
 
-def test_no_weighing_that_was_told_of_is_lost(tmp_path: Path) -> None:
+def test_no_reported_weighing_is_lost(tmp_path: Path) -> None:
     where = tmp_path / "batch.store"
     store = open_store(where, SystemClock())
     with_pieces(store)

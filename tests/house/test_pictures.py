@@ -19,7 +19,7 @@ def run(root, *words: str, ends=(0,)) -> str:
     return done.stdout
 
 
-def test_a_screenshot_is_taken_in_every_kind(root, tmp_path):
+def test_a_screenshot_is_taken_of_every_kind(root, tmp_path):
     run(root, "scripts/shots", str(tmp_path), "Costs")
 
     sizes = {file.name: struct.unpack(">II", file.read_bytes()[16:24]) for file in tmp_path.iterdir()}

@@ -103,7 +103,7 @@ def test_any_list_comes_back_equal(tmp_path: Path, form: str, rows: Rows, ending
 
 @settings(NO_NEW_FOLDER)
 @given(st.data(), st.sampled_from(["cp1252", "cp1250", "cp1251", "cp1253", "cp1254"]), st.sampled_from(",;\t|"))
-def test_older_encodings_come_back_equal_when_they_are_said(
+def test_older_encodings_read_back_equal_when_named(
     tmp_path: Path, data: st.DataObject, encoding: str, delimiter: str
 ) -> None:
     rows = data.draw(order_rows(once_of(encoding), once_of(encoding)))

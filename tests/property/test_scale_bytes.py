@@ -96,7 +96,7 @@ def test_a_report_cut_short_is_no_reading(word: DisplayedValue, length: int) -> 
 
 
 @given(st.lists(st.tuples(gaps, noise | st.just(b"")), max_size=12))
-def test_silence_repeats_nothing_that_was_not_said(heard: list[tuple[float, bytes]]) -> None:
+def test_silence_repeats_only_what_was_reported(heard: list[tuple[float, bytes]]) -> None:
     decoder, now, said = ReportDecoder(), 0.0, set()
     for gap, data in heard:
         now += gap

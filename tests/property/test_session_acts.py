@@ -155,7 +155,7 @@ def test_no_more_stamps_are_handed_out_than_the_drawer_holds(acts: list[Act]) ->
 
 @settings(max_examples=10)
 @given(MANY)
-def test_every_piece_stands_somewhere_and_says_why(acts: list[Act]) -> None:
+def test_every_piece_has_a_status_and_a_reason(acts: list[Act]) -> None:
     with fresh_sitting() as sitting, followed(sitting) as pile:
         for act in acts:
             do(pile, act)

@@ -71,7 +71,7 @@ def test_no_text_cell_begins_like_a_formula(text: str) -> None:
 
 
 @given(NUMBER)
-def test_a_number_stays_a_number_whatever_its_sign(number: int | Decimal) -> None:
+def test_a_number_stays_a_number_positive_or_negative(number: int | Decimal) -> None:
     ((_,), (cell,)) = written(["a"], [[number]])
     assert Decimal(cell) == number
     assert "e" not in cell.lower()
@@ -113,7 +113,7 @@ def test_money_columns_of_pieces_add_up(acts: list[Act]) -> None:
 
 @settings(max_examples=10)
 @given(MANY)
-def test_every_finding_told_is_in_both_tables(acts: list[Act]) -> None:
+def test_every_reported_finding_is_in_both_tables(acts: list[Act]) -> None:
     batch, _ = judged(acts)
     pieces = table(PIECE_COLUMNS, [piece_row(verdict, "USD") for verdict in batch.verdicts])
     rows = table(FINDING_COLUMNS, finding_rows(batch, []))

@@ -80,5 +80,5 @@ def test_a_scale_that_begins_to_repeat_is_no_longer_repeated_for():
     assert decoder.feed(QUIET_S * 5, b"") == []
 
 
-def test_nothing_heard_yet_is_nothing_to_repeat():
+def test_without_a_reading_there_is_nothing_to_repeat():
     assert ReportDecoder().feed(100.0, b"") == []

@@ -203,7 +203,7 @@ def test_a_net_weight_asks_first(desk):
     assert desk.take() == [("take", "4.2", 7)]
 
 
-def test_a_net_weight_never_replaces_by_itself(desk):
+def test_a_net_weight_asks_before_it_replaces_another(desk):
     desk.open(7)
     desk.hold("4.2", 3)
     assert desk.hold("5.2", 2, net=True) == [("ask", "5.2", 7)]

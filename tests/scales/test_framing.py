@@ -52,7 +52,7 @@ def test_a_pause_ends_the_line_begun_before_it(seconds, frames):
     assert fed(b"1.", b"2 oz\r", gap=seconds) == frames
 
 
-def test_an_empty_read_is_no_sign_of_life():
+def test_an_empty_read_does_not_count_as_a_signal():
     framer = Framer(Ends.LINE)
     framer.feed(0.0, b"1.")
     framer.feed(0.4, b"")

@@ -121,7 +121,7 @@ def test_seven_bits_with_even_parity():
     assert read_lines("status-prefixed", sent, seven_bits=True)[0].value == Decimal("1.25")
 
 
-def test_an_unknown_preset_names_those_there_are():
+def test_an_unknown_preset_is_refused_with_the_names_of_all_presets():
     with pytest.raises(Refused, match="poll-etx"):
         read_lines("nonsense", b"")
 

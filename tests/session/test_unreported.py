@@ -40,7 +40,7 @@ def test_repeated_changes_are_reported_once(sitting: Sitting) -> None:
     assert unreported(sitting) == [{"order": "9"}, {"order": "1", "piece": 1}, {"order": "1", "piece": 2}]
 
 
-def test_nothing_to_tell_writes_nothing(sitting: Sitting) -> None:
+def test_without_changes_nothing_is_written(sitting: Sitting) -> None:
     before = sitting.store.revision
     later(sitting)
     mark_reported(sitting)

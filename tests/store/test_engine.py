@@ -209,7 +209,7 @@ def test_a_fault_a_person_can_fix_is_a_sentence(fault: Exception, raised: str) -
 
 
 @pytest.mark.parametrize("fault", [Coded("23505"), sqlite3.IntegrityError("UNIQUE constraint failed")])
-def test_a_fault_nobody_can_fix_is_raised_unchanged(fault: Exception) -> None:
+def test_a_fault_that_cannot_be_fixed_is_raised_unchanged(fault: Exception) -> None:
     with pytest.raises(DBAPIError), sentences_for_faults():
         raise DBAPIError("INSERT", {}, fault)
 

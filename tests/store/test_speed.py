@@ -32,9 +32,9 @@ def test_ten_thousand_at_once(tmp_path: Path, opening: Callable[..., Store]) -> 
     with within(1.0), store.act("take in again") as tx:
         assert orders.save(tx, imported).same == MANY
     with store.act("pieces") as tx:
-        ids = pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
+        ids = pieces.ensure_pieces(tx, [PieceKey(order.number) for order in imported])
     with within(1.5), store.act("weights") as tx:
         assert len(pieces.record_many(tx, dict.fromkeys(ids.values(), weighing(size=SIZE))).new) == MANY
     with within(1.5), store.reading() as conn:
-        assert [found.order for found in orders.all_orders(conn)] == brought
+        assert [found.order for found in orders.all_orders(conn)] == imported
         assert len(pieces.all_pieces(conn)) == MANY

@@ -22,7 +22,7 @@ def heard(desk: Desk) -> tuple[list[DeskChanges], list[Event]]:
     return told, events
 
 
-def test_an_act_tells_every_screen_once_and_offers_to_take_it_back(desk: Desk) -> None:
+def test_an_act_is_announced_to_every_screen_once_and_can_be_undone(desk: Desk) -> None:
     told, events = heard(desk)
     desk.do(set_beside, [1, 2], PieceStatus.SET_ASIDE)
     assert [one.pieces for one in told] == [frozenset({1, 2})]
@@ -37,7 +37,7 @@ def test_the_same_act_on_another_piece_is_reported_again(desk: Desk) -> None:
     assert [event.words for event in events] == ["Set aside: 1 piece"] * 2
 
 
-def test_an_act_that_changes_nothing_is_not_said(desk: Desk) -> None:
+def test_an_act_that_changes_nothing_is_not_announced(desk: Desk) -> None:
     desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
     _, events = heard(desk)
     desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
@@ -90,7 +90,7 @@ def test_a_state_stays_until_it_is_over(empty_desk: Desk) -> None:
     assert (empty_desk.states, len(counted)) == ((), 2)
 
 
-def test_everything_read_again_tells_of_everything(desk: Desk) -> None:
+def test_reading_everything_again_announces_everything(desk: Desk) -> None:
     told, _ = heard(desk)
     desk.read_all()
     assert told == [ALL_OF_IT]
@@ -113,6 +113,6 @@ def test_a_new_day_leaves_a_chosen_day_that_is_to_come(desk: Desk) -> None:
     assert (desk.pile.terms.on, told, events) == (chosen, [], [])
 
 
-def test_told_adds_up() -> None:
+def test_the_changes_reported_add_up() -> None:
     both = DeskChanges(frozenset({1}), Changes(shop=True)) | DeskChanges(frozenset({2}), Changes(orders=frozenset({5})))
     assert both == DeskChanges(frozenset({1, 2}), Changes(orders=frozenset({5}), shop=True))

@@ -113,7 +113,7 @@ def test_an_arriving_change_does_not_move_the_focus(seated: Callable[[str], Made
     assert QApplication.focusWidget() is before
 
 
-def test_screens_have_keys_of_their_own_in_the_order_they_stand(weighed_desk: Desk) -> None:
+def test_screens_have_keys_of_their_own_in_their_order(weighed_desk: Desk) -> None:
     shortcuts = [import_module(PLACES[title]).SHORTCUT for title in words()]
     assert shortcuts == [f"Ctrl+{place}" for place in range(1, len(shortcuts) + 1)]
     assert [import_module(PLACES[title]).TITLE for title in words()] == list(words())

@@ -114,7 +114,9 @@ def test_names_of_steps_are_no_markup(keys: KeyList) -> None:
         ([1, 1, 9, 1, 1], 3, [[0, 1], [2], [3, 4]]),
     ],
 )
-def test_groups_stand_whole_and_in_order_in_columns(highs: list[int], count: int, expected: list[list[int]]) -> None:
+def test_groups_are_laid_out_whole_and_in_order_in_columns(
+    highs: list[int], count: int, expected: list[list[int]]
+) -> None:
     assert in_columns(highs, count) == expected
 
 
@@ -224,7 +226,7 @@ def test_an_act_that_is_switched_off_is_not_done(window: QWidget) -> None:
     assert done == []
 
 
-def test_held_keys_are_told_apart(window: QWidget) -> None:
+def test_keys_pressed_early_are_distinguished(window: QWidget) -> None:
     done: list[str] = []
     add_acts(window, [Act("Ctrl+N", "Add", lambda: done.append("add")), Act("N", "Next", lambda: done.append("next"))])
     early = EarlyKeys()

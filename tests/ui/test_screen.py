@@ -76,7 +76,7 @@ def test_a_screen_that_cannot_refresh_is_a_bug(qtbot: QtBot, desk: Desk) -> None
 # --- what the desk tells
 
 
-def test_states_stand_in_the_order_they_came(empty_desk: Desk) -> None:
+def test_states_are_listed_in_the_order_they_came(empty_desk: Desk) -> None:
     first, second = OngoingState("The scale is lost."), OngoingState("The list is old.", "note")
     empty_desk.state("scale", first)
     empty_desk.state("list", second)

@@ -143,7 +143,7 @@ def test_undo_and_redo_carry_the_name_of_the_step(window: Window, desk: Desk) ->
     assert "Undo: Lost: 1 piece" in [action.text() for action in window.findChildren(QAction)]
 
 
-def test_states_stand_on_strips(window: Window, desk: Desk) -> None:
+def test_states_are_shown_on_strips(window: Window, desk: Desk) -> None:
     pressed: list[str] = []
     desk.state("scale", OngoingState("The scale is lost.", ways=(("Look again", lambda: pressed.append("look")),)))
     strip = window.findChild(Strip)
@@ -189,7 +189,7 @@ def test_another_desk_takes_the_place_of_the_first(window: Window, desk: Desk) -
     assert first not in [window._stack.widget(at) for at in range(window._stack.count())]
 
 
-def test_a_piece_to_open_brings_the_bench(window: Window, desk: Desk) -> None:
+def test_opening_a_piece_shows_the_bench(window: Window, desk: Desk) -> None:
     desk.piece_opened.emit(3)
     assert window.screen_open == "Bench"
 

@@ -136,7 +136,7 @@ def test_one_wrong_field(tmp_path, was, becomes, expected):
     assert expected in faults(write_chart(tmp_path, head=HEAD.replace(was, becomes, 1)))
 
 
-def test_an_unknown_field_is_reported_with_those_that_are_known(tmp_path):
+def test_an_unknown_field_is_reported_with_the_known_ones(tmp_path):
     head = HEAD.replace('max_weight = "500"', 'max_wait = "500"')
     (fault,) = faults(write_chart(tmp_path, head=head))
     assert fault.startswith("xx-2026/chart.toml: line 9, max_wait: 'max_wait' found, expected one of the fields ")

@@ -35,7 +35,7 @@ PLAIN = {
 
 
 @pytest.mark.parametrize("name", PLAIN)
-def test_a_look_at_a_text_answers_four_fields(reply: Any, name: str) -> None:
+def test_checking_a_text_answers_four_fields(reply: Any, name: str) -> None:
     answer = reply(name, **PLAIN[name])
     assert answer.keys() == LOOKED
     assert (answer["ok"], answer["code"]) == (True, "")

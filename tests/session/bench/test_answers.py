@@ -48,7 +48,7 @@ def test_an_answer_makes_its_piece_ready_and_no_other(full: Sitting) -> None:
     assert status(full) == ["ready", "needs a look"]
 
 
-def test_the_step_is_named_and_told(full: Sitting) -> None:
+def test_the_step_is_named_and_announced(full: Sitting) -> None:
     told: list[Changes] = []
     full.listeners.append(told.append)
     answer_looks(full, first(full), [CLOSE], reference="1-1")
@@ -56,7 +56,7 @@ def test_the_step_is_named_and_told(full: Sitting) -> None:
     assert [changes.pieces for changes in told] == [{first(full)}]
 
 
-def test_several_looks_are_one_step(full: Sitting) -> None:
+def test_answering_several_issues_is_one_step(full: Sitting) -> None:
     answer_looks(full, first(full), [CLOSE, "size-missing"], reference="1-1")
     assert answered(full) == [{CLOSE, "size-missing"}, frozenset()]
     undo(full)

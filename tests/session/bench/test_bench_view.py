@@ -194,13 +194,13 @@ def test_the_ruler_shows_steps_within_three_ounces(viewed: Viewed) -> None:
     assert [step.up_to_oz for step in flat.steps] == [1, 2, 3, 4, 5, 6]
 
 
-def test_the_whys_stand_heaviest_first(viewed: Viewed) -> None:
+def test_the_reasons_are_sorted_most_serious_first(viewed: Viewed) -> None:
     marks = [Severity(why.mark).rank for why in viewed("3.6", "Sack").why]
     assert len(set(marks)) > 1
     assert marks == sorted(marks)
 
 
-def test_a_why_says_sentence_way_out_and_source(viewed: Viewed) -> None:
+def test_a_reason_has_sentence_what_to_do_and_source(viewed: Viewed) -> None:
     (first, *_) = viewed("1.0", shop=made.shop(policy=made.policy(close_call_from=Money(0)))).why
     assert (first.code, first.mark, first.head) == ("too-close-to-call", "look", "Too close to call")
     assert first.sentence == (
@@ -223,13 +223,13 @@ def test_the_declaration_is_explained_only_abroad(viewed: Viewed) -> None:
     assert not {"form-by-service", "form-not-needed"} & set(codes(viewed("4.2", "Padded")))
 
 
-def test_an_answered_look_is_no_longer_open_but_still_shown(viewed: Viewed) -> None:
+def test_an_answered_issue_is_no_longer_open_but_still_shown(viewed: Viewed) -> None:
     answered = viewed("1.0", answered=frozenset({"too-close-to-call"}))
     assert (answered.looks, answered.status) == ((), "ready")
     assert "too-close-to-call" in codes(answered)
 
 
-def test_open_looks_once_each_and_no_stop_among_them(rulebook: Rulebook) -> None:
+def test_open_issues_once_each_and_no_stop_among_them(rulebook: Rulebook) -> None:
     terms = Terms(made.shop(), rulebook, made.ON)
     verdict = judge_batch([made.case("0.7")], terms).verdicts[0]
     told = [sample(code) for code in (Code.SIZE_MISSING, Code.SIZE_MISSING, Code.TOO_SMALL)]

@@ -129,7 +129,7 @@ def test_the_edge_at_an_ounce_on_other_scales(ruler: Ruler, value: str, unit: st
     assert ruler(shown(value, division, unit), LETTER).doubt == edge
 
 
-def test_an_empty_pan_off_zero_can_only_make_a_look(ruler: Ruler) -> None:
+def test_an_empty_pan_off_zero_leads_at_most_to_a_check(ruler: Ruler) -> None:
     assert ruler(shown("0.8"), LETTER).doubt == ""
     assert ruler(shown("0.8", offset=Decimal("0.1")), LETTER).doubt == "look"
     assert ruler(shown("0.8", offset=Decimal("0.1")), LETTER, "0.5").doubt == ""

@@ -65,7 +65,7 @@ def test_a_correction_and_a_step_of_difference_are_not_reported(sitting, pile):
     assert weighing(pile, 1).earlier is None
 
 
-def test_another_weight_asks_the_looks_about_the_weight_again(sitting, pile):
+def test_a_new_weight_reopens_the_issues_about_the_weight(sitting, pile):
     record_weight(sitting, 1, oz("1.0"), A7)
     answer_looks(sitting, 1, ["too-close-to-call", "size-missing"], reference="1001-1")
     describe(sitting, 1, Placement("A7", stiff=True))

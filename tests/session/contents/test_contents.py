@@ -43,7 +43,7 @@ def test_a_label_for_stamped_metered_and_counter_and_none_for_online(rulebook, t
     assert (label.payment, label.letter, label.billable) == ("counter", False, "12 oz")
 
 
-def test_no_label_for_a_stop_or_without_a_weight_and_one_for_a_look(terms):
+def test_a_label_is_made_for_an_issue_to_check_but_not_for_a_stop_or_without_a_weight(terms):
     stopped = case(address=replace(HOME, city=""))
     assert labels(terms, stopped, case(None)) == []
     assert len(labels(terms, case(buyer_note="by stamp"))) == 1
@@ -118,7 +118,7 @@ def test_tax_numbers_are_in_full_with_a_caution_and_what_must_be_fixed_is_on_top
     assert KEEP_PRIVATE not in open_.cautions
 
 
-def test_values_stand_in_dollars_with_what_was_paid_beside(rulebook):
+def test_values_are_in_dollars_next_to_what_was_paid(rulebook):
     rate = ExchangeRate("EUR", "USD", Decimal("1.10"), ON)
     terms = Terms(shop(rates=(rate,)), rulebook, ON)
     paid = replace(line(BOOK), unit_price=Money(1000, "EUR"))

@@ -26,7 +26,7 @@ def piece(terms, *words, **fields):
     return written(tables.PIECE_COLUMNS, [tables.piece_row(batch.verdicts[0], "USD")])[0]
 
 
-def test_columns_are_those_of_the_contract():
+def test_the_columns_equal_the_contract():
     assert tables.PIECE_COLUMNS == [
         "order", "piece", "recipient", "destination", "mailer", "gross_g", "gross_oz", "billable", "billable_unit",
         "shape", "machinable", "service", "zone", "postage", "currency", "stamps", "extra_postage", "materials",

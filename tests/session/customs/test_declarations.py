@@ -100,7 +100,7 @@ def test_one_unknown_net_weight_leaves_the_sum_unknown(viewed):
     assert view.lines[1].at("unit_weight") == Missing("unit_weight", "note", "net weight", NET_UNKNOWN)
 
 
-def test_a_thing_the_shop_does_not_know_has_no_product_to_mend(viewed):
+def test_an_unknown_product_has_no_record_to_correct(viewed):
     (line,) = viewed("4.2", "Padded", shop=made.shop(products=())).lines
     assert line.product is None
     assert {"hs", "origin", "unit_weight"} <= {one.field for one in line.missing}

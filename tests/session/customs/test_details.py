@@ -106,7 +106,7 @@ def test_a_sale_is_no_gift_and_another_reason_has_words(pile):
 
 
 @pytest.mark.parametrize("text", ["much", "0", "-1", "NaN", "1.234", "1e20"])
-def test_an_amount_that_cannot_be_read_is_said_and_not_saved(pile, text):
+def test_an_unreadable_amount_is_reported_and_not_saved(pile, text):
     assert [fault.field for fault in set_(pile, "customs_value", text)] == ["customs_value"]
     assert verdict(pile).case.order.customs.value is None
 

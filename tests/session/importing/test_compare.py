@@ -243,7 +243,7 @@ def test_an_empty_preview_does_nothing(full: Sitting) -> None:
     assert import_accepted(full, ImportComparison()).new == ()
 
 
-def test_comparing_looks_up_every_thousand_orders_and_can_be_cancelled(full: Sitting) -> None:
+def test_comparing_can_be_canceled_after_every_thousand_orders(full: Sitting) -> None:
     many = [*(order(str(n)) for n in range(2 * EVERY + 1)), MOVED]  # the later of two with one number counts
     told: list[int] = []
     found = compare(full, many, watch=Watch(lambda done, _of: told.append(done)))

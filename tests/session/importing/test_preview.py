@@ -28,7 +28,7 @@ def written(folder: Path, text: str) -> Path:
     return file
 
 
-def test_the_first_rows_stand_under_our_names(tmp_path: Path) -> None:
+def test_the_first_rows_are_shown_under_our_names(tmp_path: Path) -> None:
     rows = "".join(f"{number};Card;US;Ada Quist;x\n" for number in range(1, 21))
     found = preview_orders(written(tmp_path, f"order;item;country;recipient;shelf\n{rows}"))
     assert found.columns == ("order", "recipient", "country", "item")
@@ -149,7 +149,7 @@ def test_a_bad_row_is_a_finding_of_its_order(terms: Terms) -> None:
     assert [one.facts["found"] for one in (*first.findings, *second.findings)] == ["many"]
 
 
-def test_a_reading_tells_how_far_it_is_until_the_end(terms: Terms) -> None:
+def test_reading_reports_its_progress_to_the_end(terms: Terms) -> None:
     told: list[tuple[int, int]] = []
     watch = Watch(lambda done, of: told.append((done, of)))
     assert read_order_list(Pasted(TABLE), terms, watch=watch) is not None
@@ -159,6 +159,6 @@ def test_a_reading_tells_how_far_it_is_until_the_end(terms: Terms) -> None:
     assert (told == sorted(told), told[-1]) == (True, (WHOLE, WHOLE))
 
 
-def test_a_look_into_a_list_can_be_cancelled() -> None:
+def test_a_preview_of_a_list_can_be_canceled() -> None:
     with pytest.raises(Stopped):
         preview_orders(Pasted(TABLE), watch=Watch(cancelled=lambda: True))

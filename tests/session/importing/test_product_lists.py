@@ -106,7 +106,7 @@ def test_mailers_with_size_tare_and_price(full: Sitting) -> None:
     assert kept(full).mailers == (*shop().mailers, tube)
 
 
-def test_a_changed_mailer_tells_size_and_price(full: Sitting) -> None:
+def test_a_changed_mailer_reports_its_size_and_price(full: Sitting) -> None:
     text = "name,length,width,height,size unit,pack price,paper\nPadded,10.5,8,1,in,40.00,no\n"
     (changed,) = look(full, text, ListKind.MAILERS).changed
     assert changed.differences == (

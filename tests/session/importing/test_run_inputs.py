@@ -63,7 +63,7 @@ def test_everything_is_kept_as_read(reads: Reads) -> None:
     assert (brought.skipped, brought.left_out) == ({}, ())
 
 
-def test_orders_of_several_files_stand_one_after_the_other(reads: Reads) -> None:
+def test_orders_of_several_files_follow_one_another(reads: Reads) -> None:
     other = ORDERS.replace("\n1,", "\n3,").replace("\n2,", "\n4,")
     assert [order.number for order in reads((ORDERS, other)).orders] == ["1", "2", "3", "4"]
 

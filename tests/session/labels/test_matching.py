@@ -59,7 +59,7 @@ def test_what_decides_and_what_does_not(text, codes, sureness, pieces):
         ("ADA QUIST\nDULUTH MN 55804", None),
     ],
 )
-def test_two_orders_of_one_buyer_are_told_apart_by_number_or_weight_or_not_at_all(text, piece):
+def test_two_orders_of_one_buyer_are_matched_by_number_or_weight_or_not_at_all(text, piece):
     (found,) = match_labels([read(text)], TWICE)
     assert found.piece_id == piece
     assert piece is not None or found.piece_ids == (1050, 1051)

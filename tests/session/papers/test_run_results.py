@@ -88,7 +88,7 @@ def test_the_summary_of_two_letters(leaves) -> None:
     }
 
 
-def test_sums_tell_what_is_ready_from_what_may_not_go(leaves, full: Sitting) -> None:
+def test_totals_separate_ready_pieces_from_held_ones(leaves, full: Sitting) -> None:
     import_orders(full, [made.order("2", status="unpaid")])
     sums = leaves((ONE, "0.7"), (TWO, "1.5"))[1]["totals"]
     assert (sums["postage"], sums["charged"]) == ("1.93", "10.00")
@@ -130,7 +130,7 @@ def test_a_weight_without_an_order_is_reported_and_not_all_is_ready(leaves, tmp_
     assert told == [("9", "2")]
 
 
-def test_an_open_look_blocks_and_an_answered_one_does_not(leaves, full: Sitting) -> None:
+def test_an_open_issue_blocks_and_an_answered_one_does_not(leaves, full: Sitting) -> None:
     import_shop(full, made.shop(policy=made.policy(close_call_from=Money(0))))
     assert not leaves((ONE, "1.0"), (TWO, "0.7"))[0].all_ready
     answer_looks(full, read_stored(full)[0].id, ["too-close-to-call"], reference="1-1")

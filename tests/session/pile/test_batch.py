@@ -27,12 +27,12 @@ def test_a_batch_of_nothing(terms: Terms) -> None:
     assert batch.money("USD") == PieceMoney(nothing, nothing, nothing, nothing, nothing)
 
 
-def test_the_verdicts_stand_in_the_order_of_the_cases(terms: Terms) -> None:
+def test_the_verdicts_are_in_the_order_of_the_cases(terms: Terms) -> None:
     batch = judge_batch([made.case(number="9"), made.case(None, number="1"), made.case(number="5")], terms)
     assert [verdict.case.key.order for verdict in batch.verdicts] == ["9", "1", "5"]
 
 
-def test_counts_name_every_stand_on_the_line_and_others_where_there_are_any(terms: Terms) -> None:
+def test_counts_name_every_usual_status_and_others_where_there_are_any(terms: Terms) -> None:
     cases = [
         made.case(None, number="1"),
         made.case("1.4", number="2", status="unpaid"),
@@ -104,7 +104,7 @@ def test_a_status_or_choice_in_several_spellings_is_asked_once(terms: Terms) -> 
     assert len([code for code, _ in asked if code == "status-unsorted"]) == 2
 
 
-def test_two_rigid_mailers_set_against_their_kind_are_told_apart(rulebook: Rulebook) -> None:
+def test_two_rigid_mailers_that_differ_from_their_kind_are_distinguished(rulebook: Rulebook) -> None:
     boards = [replace(made.BOARD, name=name, stiff=False) for name in ("Board A", "Board B")]
     terms = Terms(made.shop(mailers=boards), rulebook, made.ON)
     batch = judge_batch([made.case("3", board.name, number=board.name[-1]) for board in boards], terms)

@@ -26,7 +26,7 @@ def judged(rulebook, on, *cases):
     return judge_batch(cases, Terms(shop(), rulebook, on)).verdicts
 
 
-def test_where_pieces_stand(rulebook):
+def test_statuses_of_pieces(rulebook):
     verdicts = judged(
         rulebook, ON, case("0.7", number="1"), case("0.7", number="2", status="unpaid"), case(None, number="3")
     )

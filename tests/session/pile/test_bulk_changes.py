@@ -173,7 +173,7 @@ def test_only_a_status_set_by_hand_can_be_set(full: Sitting, status: PieceStatus
 
 
 @pytest.mark.parametrize("say", [choose_mailer, choose_service, set_beside])
-def test_said_again_or_of_nothing_it_is_no_step(
+def test_repeating_it_or_choosing_nothing_is_no_step(
     full: Sitting, say: Callable[[Sitting, list[int], object], None]
 ) -> None:
     word: object = PieceStatus.LOST if say is set_beside else "Padded"

@@ -28,14 +28,14 @@ def test_an_unweighed_pile_has_no_rows(full):
     assert (found.sums.margin, found.sums.charged) == (Money(0), Money(0))
 
 
-def test_rows_stand_in_the_order_of_weighing(full):
+def test_rows_are_in_the_order_of_weighing(full):
     found = listed(full, ("3", "0.7"), ("1", "0.7"))
     assert [row.piece.reference for row in found.rows] == ["3-1", "1-1"]
     assert [row.recipient for row in found.rows] == ["Ada Vell", "Ada Vell"]
     assert found.open == 2
 
 
-def test_a_row_takes_in_and_takes_out(full):
+def test_a_row_adds_what_was_paid_and_subtracts_costs(full):
     """0.82 for an ounce (the list of 2026-07-12); an envelope of 24.00 a 200; 0.04 put in, 0.03 for the label."""
     (row,) = listed(full, ("1", "0.7")).rows
     assert (row.money.charged, row.money.postage, row.money.materials) == (Money(500), Money(82), Money(12 + 4 + 3))

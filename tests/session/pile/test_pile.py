@@ -78,7 +78,7 @@ def test_only_what_changed_is_judged_again_and_announced(pile):
     assert [pile.verdicts[number] is before[number] for number in (1, 2, 3)] == [True, False, True]
 
 
-def test_what_changed_nothing_tells_of_nothing(pile):
+def test_what_changed_nothing_announces_nothing(pile):
     assert pile.follow(Changes()) == frozenset()
     assert pile.follow(Changes(pieces=frozenset({1, 2, 3}))) == frozenset()
 

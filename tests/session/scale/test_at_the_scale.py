@@ -41,7 +41,7 @@ class Bench:
         return self
 
 
-def test_before_anything_is_heard_there_is_no_scale():
+def test_before_any_bytes_arrive_there_is_no_scale():
     assert Rehearsal(print).live == Live(says="No scale. Press T to type a weight.")
 
 
@@ -273,7 +273,7 @@ def test_opened_and_nothing_read_yet():
 @pytest.mark.parametrize(
     ("state", "word"), [(State.OVER, "too heavy"), (State.NEEDS_ZERO, "needs zero"), (State.FAULT, "fault")]
 )
-def test_what_the_scale_tells_of_itself(state, word):
+def test_what_the_scale_reports_about_itself(state, word):
     bench = Bench()
     bench.at.hear((0.2, Reading(None, None, state)), 0.2)
     assert (bench.at.live.state, bench.at.live.says != "") == (word, True)

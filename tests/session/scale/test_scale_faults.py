@@ -45,7 +45,7 @@ FAULTS = {
 
 
 @pytest.mark.parametrize("name", FAULTS)
-def test_what_the_scale_tells_is_on_the_strip_after_two_seconds(name):
+def test_what_the_scale_reports_is_on_the_strip_after_two_seconds(name):
     reading, words = FAULTS[name]
     live = tell(Bench().show("0"), reading, 2.2)
     assert words in live.fault
@@ -54,7 +54,7 @@ def test_what_the_scale_tells_is_on_the_strip_after_two_seconds(name):
 
 
 @pytest.mark.parametrize("name", FAULTS)
-def test_nothing_of_it_is_ever_recorded_by_itself(name):
+def test_none_of_it_is_ever_recorded_automatically(name):
     bench = Bench().show("0").open(7)
     tell(bench, FAULTS[name][0], 3)
     assert bench.records == []
@@ -109,7 +109,7 @@ def test_an_empty_pan_off_zero_is_reported_after_three_seconds():
     assert "zero key" in bench.at.live.fault
 
 
-def test_after_a_lost_cable_it_goes_on_by_itself_and_takes_the_weight_once():
+def test_after_a_lost_cable_it_continues_and_captures_the_weight_once():
     bench = Bench().show("0").open(7).show("4.2", 0.3)
     bench.at.hear(LinkState(Link.LOST, Trouble.UNPLUGGED), bench.now)
     assert bench.at.live.words == ""
@@ -124,7 +124,7 @@ def test_after_a_lost_cable_it_goes_on_by_itself_and_takes_the_weight_once():
     assert bench.records == [(7, "4.2", True)]
 
 
-def test_every_state_that_is_not_well_says_a_way_out():
+def test_every_bad_state_says_what_to_do():
     assert {pan for pan in WORDS if not WORDS[pan][2]} == set(WELL)
     for pan in set(WORDS) - set(WELL):
         assert any(way in WORDS[pan][2].lower() for way in (*WAYS_OUT, "typed")), pan
@@ -164,7 +164,7 @@ class TestTray:
         bench = self.bench().show("3.2").open(7).show("7.4").show("3.2")
         assert (bench.at.live.state, bench.finished) == ("empty", [7])
 
-    def test_without_the_tray_that_is_said(self):
+    def test_a_missing_tray_is_reported(self):
         bench = self.bench().show("3.2").show("0", 2.5)
         assert "Put it back" in bench.at.live.fault
 

@@ -63,7 +63,7 @@ def test_what_has_no_status_does_not_count():
 @pytest.mark.parametrize(
     ("rest", "moving", "when"), [(b"00", b"10", True), (b"10", b"00", False), (b"20", b"30", True)]
 )
-def test_either_sense_is_found_and_said(rest, moving, when):
+def test_either_bit_value_is_detected_and_described(rest, moving, when):
     trial = played(rest, moving, rest)
     assert trial.found == Bit(0, 0, State.MOVING, when=when)
     assert trial.words() == (

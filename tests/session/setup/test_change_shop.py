@@ -85,7 +85,7 @@ def test_faults_of_all_fields_come_together(settled):
     assert set(of(change_shop.save_mailer(settled, 0, typed))) == {"tare", "length", "pack_count"}
 
 
-def test_a_sender_keeps_what_is_there_and_tells_what_is_lacking(sitting):
+def test_an_incomplete_sender_is_saved_and_names_what_is_missing(sitting):
     import_shop(sitting, Shop(Address()))
     faults = change_shop.save_sender(sitting, {"name": "Sorrel Street Bindery", "country": "united states"})
     assert [fault.field for fault in faults] == ["address1", "city", "region", "postal_code"]
@@ -210,7 +210,7 @@ def test_a_mailer_changed_to_rigid_is_rigid_unless_a_hand_says_otherwise(settled
         ("999999", "This code isn't in the HS edition in force. Look it up on Customs."),
     ],
 )
-def test_an_hs_code_customs_would_send_back_is_saved_and_said(settled, hs, told):
+def test_an_hs_code_that_customs_would_refuse_is_saved_and_reported(settled, hs, told):
     values = product_values(shop_in(settled).products[0]) | {"hs": hs}
     faults = change_shop.save_product(settled, 0, values)
     assert [(fault.field, fault.sentence, fault.kept) for fault in faults] == ([("hs", told, True)] if told else [])

@@ -21,7 +21,7 @@ from tests.conftest import StillClock
 from tests.session import made
 
 
-def test_names_of_copies_stand_in_the_order_of_time(sitting: Sitting) -> None:
+def test_names_of_copies_sort_by_time(sitting: Sitting) -> None:
     now = sitting.clock.now().astimezone()
     assert name_of_copy(sitting) == f"tare-and-tag {now:%Y-%m-%d %H%M}.sqlite"
 

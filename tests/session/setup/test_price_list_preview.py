@@ -90,7 +90,7 @@ def test_the_service_may_be_named_by_the_person(look):
     assert told(look(text)) == ["new.csv: line 1: 'weight_max,price' found, expected a column service"]
 
 
-def test_faults_stand_in_the_order_of_their_lines(look):
+def test_faults_are_listed_in_the_order_of_their_lines(look):
     text = "service,weight_max,price\nletter-stamped,1,free\npigeon,1,0.90\nletter-stamped,-2,1.00\n"
     assert [fault.line for fault in look(text).faults] == [2, 3, 4]
 

@@ -62,7 +62,7 @@ def test_a_list_past_its_last_day_is_in_force_until_a_newer_one_is():
     assert early.words[3] == "upcoming"
 
 
-def test_services_stand_by_their_words():
+def test_services_are_sorted_by_name():
     rows = list_rows(Charts.of([LETTER, GROUND]), ON)
     assert [row.words[0] for row in rows] == ["ground (retail)", "letter, stamped"]
 

@@ -237,7 +237,7 @@ def test_first_and_last_day_are_set(pile, sitting, shelf):
         set_dates(lists, date(2026, 7, 12), date(2026, 7, 11))
 
 
-def test_an_own_list_that_was_damaged_is_left_out_and_told(pile, sitting, shelf, look):
+def test_a_damaged_own_price_list_is_left_out_and_reported(pile, sitting, shelf, look):
     name = import_price_list(sitting, shelf, look(LETTERS))
     (shelf.own / name / "cells.csv").write_text(LETTERS.replace("0.90", "0,90"), encoding="utf-8")
     (fault, *_) = refresh_charts(sitting, shelf)

@@ -77,7 +77,7 @@ def test_no_two_services_have_the_same_words_and_none_shows_its_id(rulebook, off
     assert [service for service, said in found if said == service and "-" in service] == []
 
 
-def test_plain_services_stand_before_packaging_each_by_their_words(rulebook):
+def test_plain_services_come_before_packaging_each_sorted_by_name(rulebook):
     found = all_services(rulebook)
     packed = ["priority-flat-" in service for service, _ in found]
     assert packed == sorted(packed)

@@ -83,7 +83,7 @@ def test_what_was_done_with_it_is_its_status(judged, rest):
     assert judged(**rest).status is expected[next(iter(rest))]
 
 
-def test_an_answered_look_makes_it_ready(judged):
+def test_answering_the_issue_makes_the_piece_ready(judged):
     assert judged(buyer_note="by stamp").status is PieceStatus.NEEDS_A_LOOK
     assert judged(buyer_note="by stamp", answered=frozenset({"stamps-requested"})).status is PieceStatus.READY
     stopped = judged(address=replace(HOME, city=""), answered=frozenset({"address-incomplete"}))

@@ -43,7 +43,7 @@ def test_the_shop_sets_from_which_uncovered_sum_it_is_asked(judged, cents, expec
 
 
 @pytest.mark.parametrize(("earlier", "now", "severity"), [("0.7", "0.6", Severity.NOTE), ("1.4", "0.7", Severity.LOOK)])
-def test_two_weights_of_one_piece_are_a_look_where_their_prices_differ(judged, earlier, now, severity):
+def test_two_weights_of_one_piece_need_a_check_where_their_prices_differ(judged, earlier, now, severity):
     before = Shown(Decimal(earlier), WeightUnit.OUNCE, Decimal("0.1"))
     verdict = judged(weighing=made.weighing(now, earlier=before))
     (found,) = [one for one in verdict.findings if one.code == "weighed-twice"]

@@ -47,7 +47,7 @@ def test_every_country_of_the_tables_has_a_name(rulebook):
     assert {code for code in codes if country_in_words(code) == code} == set()
 
 
-def test_codes_that_are_a_state_and_a_country_are_told_apart():
+def test_codes_that_are_both_a_state_and_a_country_are_distinguished():
     assert domestic_place_in_words("AE") == "the military post (AE)"
     assert country_in_words("AE") == "the United Arab Emirates"
     assert domestic_place_in_words("GU") == "Guam"

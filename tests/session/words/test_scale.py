@@ -41,13 +41,13 @@ def test_every_state_of_the_pan_has_a_short_word_and_a_mark() -> None:
     assert len({word for word, _, _ in WORDS.values()}) == len(Pan)
 
 
-def test_every_trouble_has_a_sentence_with_a_way_out() -> None:
+def test_every_fault_has_a_sentence_that_says_what_to_do() -> None:
     assert set(TROUBLES) == set(Trouble) - {Trouble.NONE}
     assert all(words.endswith(".") for words in TROUBLES.values())
 
 
 @pytest.mark.parametrize("pan", [pan for pan in Pan if WORDS[pan][1] in ("look", "stop")])
-def test_what_is_wrong_with_the_pan_has_a_way_out_or_asks(pan: Pan) -> None:
+def test_a_fault_of_the_pan_says_what_to_do_or_asks(pan: Pan) -> None:
     told = fault_words(pan, OFF_ZERO_S, reading())
     assert bool(told) is (pan is not Pan.SWAPPED_UNSEEN)  # that one asks instead
 

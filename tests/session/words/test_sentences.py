@@ -22,7 +22,7 @@ def test_every_code_has_sentences():
     assert set(CATALOG) == set(Code)
 
 
-def test_a_stop_and_a_look_say_what_to_do():
+def test_stops_and_issues_to_check_say_what_to_do():
     serious = {code for code in Code if code.severity in (Severity.STOP, Severity.LOOK)}
     assert {code for code in serious if not CATALOG[code][1]} == set()
 

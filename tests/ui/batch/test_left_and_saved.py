@@ -40,7 +40,7 @@ def test_tables_are_saved_from_the_window(qtbot: QtBot, desk: Desk, tmp_path: Pa
     assert events[-1].mark == "stop"
 
 
-def test_what_left_is_one_key_away_and_what_was_set_aside_stands_last(qtbot: QtBot, desk: Desk) -> None:
+def test_packages_that_left_are_one_key_away_and_those_set_aside_come_last(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     first, second = [row.piece_id for row in view.list.model.shown[:2]]
     desk.do(set_beside, [first], PieceStatus.SET_ASIDE)

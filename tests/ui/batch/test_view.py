@@ -260,7 +260,7 @@ def test_the_date_field_asks_for_another_date(qtbot: QtBot, view: BatchView, des
     assert desk.pile.terms.on == date(2026, 11, 27)
 
 
-def test_clearing_the_field_by_escape_tells_once(qtbot: QtBot, view: BatchView) -> None:
+def test_clearing_the_field_with_escape_is_announced_once(qtbot: QtBot, view: BatchView) -> None:
     qtbot.keyClicks(view.list.table, "9")
     told: list[object] = []
     view.list.bar.wanted_changed.connect(told.append)
@@ -300,7 +300,7 @@ def test_unsure_headers_are_offered_and_taken_when_accepted(qtbot: QtBot, view: 
     assert "7001" in numbers(view)
 
 
-def test_cancelling_takes_nothing_in(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
+def test_canceling_imports_nothing(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
     before, events = desk.sitting.store.revision, said(desk)
     with qtbot.waitSignal(view.importing.ended):
         view.look_into(resources / "demo" / "orders.csv")

@@ -31,7 +31,7 @@ def test_the_ruler_moves_while_the_weight_settles(bench):
 
 
 @pytest.mark.parametrize(("number", "typed", "beeps"), [("1043", "1.3", 1), ("1049", "1.0", 2)])
-def test_sounds_one_for_good_two_for_a_look(bench, monkeypatch, number, typed, beeps):
+def test_one_sound_for_ready_and_two_for_a_check(bench, monkeypatch, number, typed, beeps):
     heard = []
     monkeypatch.setattr("desk.ui.bench.sounds.sound", lambda: heard.append(1))
     monkeypatch.setattr(bench.screen.sounds._timer, "interval", lambda: 1)

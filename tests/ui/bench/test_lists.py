@@ -66,7 +66,7 @@ def test_what_is_beside_the_line_does_not_come_next(desk: Desk, stand: PieceStat
     assert next_rows(desk.pile, Alike(desk.pile), None)[0].piece_id == first
 
 
-def test_pieces_of_one_order_are_told_apart(desk: Desk) -> None:
+def test_pieces_of_one_order_are_distinguished(desk: Desk) -> None:
     both = [number for number, verdict in desk.pile.verdicts.items() if verdict.case.key.order == "1066"]
     called = [number_of(desk.pile.verdicts[number]) for number in both]
     alone = number_of(desk.pile.verdicts[piece(desk, "1041")])
@@ -152,7 +152,7 @@ def rows(qtbot: QtBot) -> RowList:
         (LastRow(9, "1045", "", "look", "look"), "1045 look"),
     ],
 )
-def test_a_row_is_heard_whole(rows: RowList, row: NextRow | LastRow, name: str) -> None:
+def test_a_row_is_read_aloud_whole(rows: RowList, row: NextRow | LastRow, name: str) -> None:
     rows.show_rows([row])
     (button,) = rows.buttons
     assert (button.accessibleName(), button.toolTip()) == (name, name)
@@ -184,7 +184,7 @@ def test_the_same_rows_again_keep_their_buttons(rows: RowList) -> None:
 @pytest.mark.parametrize(
     ("mark", "colour"), [("fine", LIGHT.fine), ("look", LIGHT.look), ("stop", LIGHT.stop), ("note", LIGHT.soft_ink)]
 )
-def test_a_weighed_row_has_the_mark_of_where_it_stands(rows: RowList, mark: str, colour: str) -> None:
+def test_a_weighed_row_has_the_mark_of_its_status(rows: RowList, mark: str, colour: str) -> None:
     rows.show_rows([LastRow(9, "1045", "2 oz", mark, "word")])
     rows.buttons[0].resize(260, 36)
     assert has(grabbed(rows.buttons[0]), colour)

@@ -61,7 +61,7 @@ def test_a_reader_is_reported_from_a_hand(
     assert field.by_reader() is by_reader
 
 
-def test_opening_it_again_forgets_what_was_typed_and_said(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
+def test_reopening_clears_what_was_typed_and_reported(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
     field = one_line(0.001)
     field.open("1")
     qtbot.keyClicks(field.line, "045")
@@ -70,7 +70,7 @@ def test_opening_it_again_forgets_what_was_typed_and_said(qtbot: QtBot, one_line
     assert (field.line.text(), field.by_reader(), field.fault.isHidden()) == ("9", False, True)
 
 
-def test_the_first_sign_that_opened_it_counts_as_typed(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
+def test_the_first_character_that_opened_it_counts_as_typed(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
     field = one_line(0.001)
     field.open("1")
     qtbot.keyClicks(field.line, "04")
@@ -88,7 +88,7 @@ def test_enter_hands_on_what_was_typed_and_escape_nothing(qtbot: QtBot, one_line
     assert (entered, left, field.isHidden(), field.line.text()) == (["10"], [1], True, "")
 
 
-def test_a_fault_goes_with_the_next_sign(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
+def test_a_fault_disappears_with_the_next_character(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
     field = one_line(0.1)
     field.open("9")
     field.say("No piece has the number 9.")
@@ -119,13 +119,13 @@ def figure(qtbot: QtBot) -> FigureBox:
         (Figure("", "", "Type a number, or N for the next"), "Type a number, or N for the next"),
     ],
 )
-def test_the_figure_is_heard(figure: FigureBox, shown: Figure, heard: str) -> None:
+def test_the_figure_is_read_aloud(figure: FigureBox, shown: Figure, heard: str) -> None:
     figure.show_figure(shown)
     assert figure.accessibleName() == "What to write on the package"
     assert figure.accessibleDescription() == heard
 
 
-def test_the_ounces_stand_below_the_number_in_teal(figure: FigureBox) -> None:
+def test_the_ounces_are_below_the_number_in_teal(figure: FigureBox) -> None:
     figure.show_figure(Figure("1043", "2 oz"))
     image = grabbed(figure)
     number, ounces = rows(image, LIGHT.ink), rows(image, LIGHT.teal)

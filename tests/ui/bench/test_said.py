@@ -7,7 +7,7 @@ from desk.domain.status import PieceStatus
 from desk.session.papers.stamps_on import put_stamps_on
 
 
-def test_a_piece_that_is_not_weighed_has_no_look_to_answer(bench):
+def test_a_piece_that_is_not_weighed_has_no_issue_to_answer(bench):
     bench.open("1043")
     assert not bench.screen.side.seen.isVisible()
     bench.press("y")
@@ -70,7 +70,7 @@ def test_stiff_and_uneven_in_one_key(bench):
     assert (weighing.stiff, weighing.uneven) == (False, False)
 
 
-def test_a_look_is_answered_in_one_key(bench):
+def test_an_issue_to_check_is_answered_with_one_key(bench):
     bench.open("1049")
     bench.press("t1.0")
     bench.enter()

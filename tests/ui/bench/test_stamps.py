@@ -25,7 +25,7 @@ def test_nothing_is_asked_before_it_is_weighed(bench):
     assert bench.screen.stamps.glance.isHidden()
 
 
-def test_the_answer_stands_in_capitals_of_ten_millimeters(bench, weigh_demo):
+def test_the_answer_is_in_capitals_of_ten_millimeters(bench, weigh_demo):
     weigh_demo()
     answers = stamped(bench.desk)
     assert {answer.mark for answer in answers.values()} >= {"fine", "look"}
@@ -65,7 +65,7 @@ def test_a_request_is_accepted_or_declined_by_one_key(bench, weigh_demo, key, co
     assert code not in bench.desk.pile.verdicts[piece].case.answered
 
 
-def test_a_piece_nobody_asked_about_takes_neither_key(bench, weigh_demo):
+def test_a_piece_without_a_request_accepts_neither_key(bench, weigh_demo):
     weigh_demo()
     bench.open("1043")
     before = bench.desk.steps()
@@ -101,7 +101,7 @@ def test_the_strip_of_old_prices_is_shown_once_a_day(bench, weigh_demo):
     assert later.words == strip.words
 
 
-def test_undo_brings_a_dismissed_strip_back(bench, weigh_demo):
+def test_undo_restores_a_dismissed_strip(bench, weigh_demo):
     weigh_demo()
     (strip,) = [state for state in bench.desk.states if state.only_on == "Bench"]
     strip.dismissed()

@@ -15,7 +15,7 @@ def test_setting_aside_is_undone(bench):
 
 
 @pytest.mark.parametrize("key", ["s", "h", "q", "k", "b", "u"])
-def test_what_was_said_of_a_weighed_piece_is_undone(bench, key):
+def test_what_was_chosen_for_a_weighed_piece_is_undone(bench, key):
     bench.open("1043")
     bench.press("t1.3")
     bench.enter()
@@ -47,7 +47,7 @@ def test_weights_that_were_copied_are_undone_at_once(bench):
     assert bench.case("1041").weighing is not None
 
 
-def test_a_look_that_was_answered_is_open_again(bench):
+def test_undoing_an_answer_opens_the_issue_again(bench):
     bench.open("1049")
     bench.press("t1.0")
     bench.enter()

@@ -33,7 +33,7 @@ def test_bare_digits_find_a_piece_and_enter_opens_it(bench):
     assert bench.screen.hasFocus()
 
 
-def test_a_number_nobody_has_is_reported_at_the_field(bench):
+def test_an_unknown_number_is_reported_at_the_field(bench):
     bench.open("9999")
     assert bench.screen.find_field.fault.text() == "No order 9999 here. Type another number, or press Esc."
     bench.escape()
@@ -163,7 +163,7 @@ def test_the_pieces_alike_take_the_weight_and_are_to_be_checked(bench):
     assert "(weight copied)" in {row.status.partition("ready ")[2] for row in bench.screen.pieces.last.rows}
 
 
-def test_it_goes_on_by_itself_when_asked_to(bench):
+def test_it_advances_automatically_when_asked_to(bench):
     bench.press("g")
     bench.pan("0")
     bench.open("1043")

@@ -182,7 +182,7 @@ def test_what_is_declared_in_the_place_of_words_is_a_hint_only(qtbot: QtBot, lin
     assert card.form.values()["customs_words"] == texts_of(line).get("customs_words", "")
 
 
-def test_a_product_nobody_knows_has_empty_fields_in_grams(line: LineView) -> None:
+def test_an_unknown_product_has_empty_fields_in_grams(line: LineView) -> None:
     assert texts_of(replace(line, product=None)) == {"weight_unit": "g", "unit_value": ""}
 
 
@@ -215,7 +215,7 @@ def test_each_fault_is_at_its_own_field(qtbot: QtBot, line: LineView, name: str)
     assert card.form.fields[name].editor().accessibleDescription() == "Expected something else."
 
 
-def test_a_refusal_leaves_what_was_said(qtbot: QtBot, line: LineView) -> None:
+def test_a_refusal_leaves_the_other_faults_shown(qtbot: QtBot, line: LineView) -> None:
     card = card_of(qtbot, line, Kept(None))
     before = card.form.fields["hs"].fault.label.text()
     assert before

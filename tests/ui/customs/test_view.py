@@ -74,7 +74,7 @@ def test_the_model_is_sound(view: CustomsView, qtmodeltester: ModelTester) -> No
     qtmodeltester.check(view.model)
 
 
-def test_what_is_missing_is_at_its_field_with_the_way_out(view: CustomsView) -> None:
+def test_what_is_missing_is_shown_at_its_field_with_what_to_do(view: CustomsView) -> None:
     card = next(card for card in choose(view, LACKING) if card.view.at("hs"))
     said = card.form.fields["hs"].fault.label.text()
     assert said.endswith("isn't in HS 2022. Look up the current code and add it to the product.")
@@ -143,9 +143,7 @@ def test_when_all_is_complete_it_says_so(qtbot: QtBot, view: CustomsView, desk: 
     assert said[-1].words == "Every declaration is complete."
 
 
-def test_the_focus_stays_in_the_field_while_the_list_is_brought_up_to_date(
-    qtbot: QtBot, view: CustomsView, desk: Desk
-) -> None:
+def test_the_focus_stays_in_the_field_while_the_list_is_updated(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     card = choose(view, LACKING)[0]
     words = line_edit(card, "customs_words")
     words.setFocus()

@@ -51,7 +51,7 @@ def wide(name: str) -> LineField:
     return field
 
 
-def test_fields_stand_in_two_columns(qtbot: QtBot) -> None:
+def test_fields_are_laid_out_in_two_columns(qtbot: QtBot) -> None:
     form = Form([LineField(name, name) for name in "abc"])
     qtbot.addWidget(form)
     assert places(form) == [(0, 0, 1), (0, 1, 1), (1, 0, 1)]
@@ -74,7 +74,7 @@ def test_large_type_takes_one_column(qtbot: QtBot, font_size: QApplication, poin
     assert max(column for _, column, _ in places(form)) + 1 == columns
 
 
-def test_several_boxes_stand_below_each_other_in_large_type(qtbot: QtBot, font_size: QApplication) -> None:
+def test_several_boxes_are_stacked_in_large_type(qtbot: QtBot, font_size: QApplication) -> None:
     set_points(font_size, 20.0)
     many = ManyField("x", "Services", OPTIONS)
     qtbot.addWidget(many)

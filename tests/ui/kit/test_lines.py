@@ -201,7 +201,7 @@ def test_a_fact_shows_only_the_parts_it_has(why: WhyColumn) -> None:
     ]
 
 
-def test_the_severity_of_a_fact_is_heard_as_well(why: WhyColumn) -> None:
+def test_the_severity_of_a_fact_is_read_aloud_too(why: WhyColumn) -> None:
     why.show_facts([FULL, BARE])
     assert [fact.accessibleName() for fact in facts(why)] == [
         "look: Over one ounce. It takes two stamps. Put another one on.",
@@ -241,7 +241,7 @@ def costs(qtbot: QtBot) -> CostLines:
     return made
 
 
-def test_figures_stand_below_each_other_at_the_right(qtbot: QtBot, costs: CostLines) -> None:
+def test_figures_are_aligned_at_the_right(qtbot: QtBot, costs: CostLines) -> None:
     costs.show_lines([("Postage", "0.82", False), ("Margin", "12.40", True)])
     QApplication.processEvents()  # the layout places what is new with the next turn of the loop
     amounts = [label for label in costs.findChildren(QLabel) if label.text() in ("0.82", "12.40")]

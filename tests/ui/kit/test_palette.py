@@ -72,7 +72,7 @@ def test_every_text_can_be_read_on_paper_and_on_card(scheme: str, role: str, gro
 
 
 @pytest.mark.parametrize("line", BY_HAND.strip().splitlines())
-def test_contrasts_are_those_of_the_look(line: str) -> None:
+def test_every_contrast_meets_the_design(line: str) -> None:
     scheme, role, on_paper, on_card = line.split()
     sheet = SHEETS[scheme]
     got = [round(contrast(getattr(sheet, role), getattr(sheet, ground)), 1) for ground in GROUNDS]
@@ -88,7 +88,7 @@ def test_words_on_a_chosen_ground_can_be_read(scheme: str, words: str, ground: s
 
 @pytest.mark.parametrize("edge", ["look", "stop", "ink"])
 @pytest.mark.parametrize("scheme", list(SHEETS))
-def test_the_band_of_doubt_can_be_told_from_what_is_drawn_on_it(scheme: str, edge: str) -> None:
+def test_the_band_of_doubt_is_distinct_from_what_is_drawn_on_it(scheme: str, edge: str) -> None:
     sheet = SHEETS[scheme]
     assert contrast(getattr(sheet, edge), sheet.doubt) >= FRAME
 

@@ -152,7 +152,7 @@ def test_keys_with_ctrl_or_alt_are_no_signs(qtbot: QtBot, table: PlainTable, hel
     assert heard == []
 
 
-def test_a_blank_is_no_sign(qtbot: QtBot, table: PlainTable) -> None:
+def test_a_space_does_not_start_typing(qtbot: QtBot, table: PlainTable) -> None:
     heard = typed_into(table)
     qtbot.keyClick(table, Qt.Key.Key_Space)
     assert heard == []

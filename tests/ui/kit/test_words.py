@@ -49,7 +49,7 @@ def test_a_key_word_is_named_by_what_it_does(stiff: KeyWord) -> None:
     assert stiff.sizeHint().width() > before
 
 
-def test_a_press_asks_and_holds_nothing_by_itself(qtbot: QtBot, stiff: KeyWord) -> None:
+def test_pressing_it_asks_but_does_not_check_it(qtbot: QtBot, stiff: KeyWord) -> None:
     asked: list[int] = []
     stiff.clicked.connect(lambda: asked.append(1))
     qtbot.mouseClick(stiff, Qt.MouseButton.LeftButton)

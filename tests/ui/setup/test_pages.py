@@ -181,9 +181,7 @@ def test_leaving_every_field_untouched_keeps_nothing(page: Callable[[str], Any],
 
 
 @pytest.mark.parametrize("name", ["sender", "mailers", "policy"])
-def test_tab_goes_through_the_fields_in_the_order_they_stand(
-    qtbot: QtBot, page: Callable[[str], Any], name: str
-) -> None:
+def test_tab_moves_through_the_fields_in_order(qtbot: QtBot, page: Callable[[str], Any], name: str) -> None:
     made = page(name)
     fields = [one for one in made.form.fields.values() if isinstance(one, LineField | ChoiceField | YesNoField)]
     fields[0].editor().setFocus()
@@ -295,7 +293,7 @@ def test_a_tax_number_is_kept_and_undone(page: Callable[[str], Any], desk: Desk)
 
 
 @pytest.mark.parametrize("name", ["city", "postal_code", "address1"])
-def test_a_sender_that_lacks_something_is_kept_and_told(page: Callable[[str], Any], desk: Desk, name: str) -> None:
+def test_an_incomplete_sender_is_saved_and_reported(page: Callable[[str], Any], desk: Desk, name: str) -> None:
     made = page("sender")
     leave(made, name, "")
     assert fault(made, name) == "Needed on labels and forms."

@@ -58,7 +58,7 @@ def fault(page: QWidget, name: str) -> str:
     return str(page.form.fields[name].fault.label.text())  # type: ignore[attr-defined]
 
 
-def test_a_typed_field_is_kept_on_leaving_it_and_undo_brings_it_back(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
+def test_a_typed_field_is_saved_when_left_and_undo_restores_it(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
     page = records(view, "Mailers")
     said: list[Event] = []
     desk.happened.connect(said.append)

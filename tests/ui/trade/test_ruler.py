@@ -67,7 +67,7 @@ def test_the_wedge_points_at_the_weight(weight: float) -> None:
     assert middle == pytest.approx(x_of(weight, picture), abs=1.5)
 
 
-def test_a_heavier_weight_stands_further_right() -> None:
+def test_a_heavier_weight_is_drawn_further_right() -> None:
     places = [columns(small(RulerPicture(weight)), LIGHT.ink) for weight in (0.5, 1.0, 1.5)]
     assert [max(place) for place in places] == sorted(max(place) for place in places)
     assert len({max(place) for place in places}) == 3

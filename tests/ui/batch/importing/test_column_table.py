@@ -44,7 +44,7 @@ def press(
     settled(qtbot, view)
 
 
-def test_every_column_of_the_file_stands_there_with_what_it_is(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_every_column_of_the_file_is_listed_with_its_field(qtbot: QtBot, empty_desk: Desk) -> None:
     _, table = shown(qtbot, empty_desk, NEAR)
     assert meanings(table) == ["order number", "Name?", "country", "Item?", "ignored"]
     heads = [table.rows.headerData(at, Qt.Orientation.Horizontal) for at in range(5)]
@@ -192,7 +192,7 @@ def test_letters_are_not_the_keys_of_the_screen(qtbot: QtBot, empty_desk: Desk) 
     table.meanings.hidePopup()
 
 
-def test_the_keys_stand_below_and_can_be_pressed(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_the_keys_are_below_and_can_be_pressed(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
     words = {word.text(): word for word in view.importing.findChildren(KeyWord)}
     assert words["Accept all 2 suggestions"].isVisible()
@@ -205,7 +205,7 @@ def test_the_keys_stand_below_and_can_be_pressed(qtbot: QtBot, empty_desk: Desk)
     assert {word.focusPolicy() for word in words.values()} == {Qt.FocusPolicy.NoFocus}
 
 
-def test_a_column_that_can_be_no_such_thing_is_marked_and_said(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_column_that_does_not_fit_its_field_is_marked_and_reported(qtbot: QtBot, empty_desk: Desk) -> None:
     rows = ONE.replace("ME", "3 Quire St") + ONE.replace("7001", "7002").replace("ME", "4 Folio Rd")
     view, table = shown(qtbot, empty_desk, HEAD + rows)
     assert table.place == 4

@@ -69,7 +69,7 @@ def test_a_mapping_is_kept_under_the_name_typed_and_found_by_the_header_row(qtbo
     assert (city(empty_desk, "7002"), names(empty_desk)) == ("Bath", ["Spring fair"])
 
 
-def test_nothing_said_keeps_no_mapping(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_without_choices_no_mapping_is_saved(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     looked(qtbot, view, Pasted(HEAD + ONE))
     take(qtbot, view)
@@ -152,7 +152,7 @@ def test_no_file_chosen_changes_nothing(qtbot: QtBot, empty_desk: Desk, monkeypa
     assert (events, view.importing.choices.mapping) == ([], ColumnMapping())
 
 
-def test_a_mapping_is_forgotten_and_brought_back(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_mapping_is_deleted_and_restored(qtbot: QtBot, empty_desk: Desk) -> None:
     save_mapping(empty_desk.sitting, "Fair", ColumnMapping(COLUMNS))
     view = show(qtbot, empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))

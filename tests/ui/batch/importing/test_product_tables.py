@@ -74,7 +74,7 @@ def test_a_known_mailer_is_only_changed_when_accepted(qtbot: QtBot, desk: Desk) 
     assert desk.pile.terms.shop.mailer(name).pack_count == 7
 
 
-def test_what_a_table_holds_can_be_said_otherwise(qtbot: QtBot, desk: Desk) -> None:
+def test_the_kind_of_a_table_can_be_changed(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     looked(qtbot, view, Pasted("name\tnotes\nGlue pot\tnone\n"))
     choose(view, "kind", "products")

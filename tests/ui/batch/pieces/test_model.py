@@ -67,7 +67,7 @@ def test_a_price_past_its_list_shows_the_last_day_beside_it(model: BatchModel, d
 
 
 @pytest.mark.parametrize("status", [PieceStatus.TO_WEIGH, PieceStatus.NEEDS_A_LOOK, PieceStatus.READY])
-def test_filter_by_where_they_stand(model: BatchModel, desk: Desk, status: PieceStatus) -> None:
+def test_filter_by_status(model: BatchModel, desk: Desk, status: PieceStatus) -> None:
     model.show_only(PieceFilter(status))
     expected = [at for at, verdict in desk.pile.verdicts.items() if verdict.status is status]
     assert sorted(row.piece_id for row in model.shown) == sorted(expected)

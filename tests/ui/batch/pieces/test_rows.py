@@ -18,7 +18,7 @@ def row(desk: Desk, number: str) -> rows.BatchRow:
     return row_of(piece_id, desk.pile.verdicts[piece_id])
 
 
-def test_a_piece_nobody_weighed_has_no_verdict(desk: Desk) -> None:
+def test_a_piece_that_was_not_weighed_has_no_verdict(desk: Desk) -> None:
     found = row(desk, "1041")
     assert found.cells == (
         "1041", "Ada Quist", "Duluth MN", "Letterpress card heron", "", "", "", "", "", "", "to weigh",
@@ -42,7 +42,7 @@ def test_a_weighed_piece_says_all(desk: Desk, weigh_demo: Callable[[], None]) ->
     assert "over-one-ounce" in found.codes
 
 
-def test_a_look_is_named_in_words(desk: Desk, weigh_demo: Callable[[], None]) -> None:
+def test_an_issue_to_check_is_named_in_words(desk: Desk, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     desk.read_all()
     found = row(desk, "1047")

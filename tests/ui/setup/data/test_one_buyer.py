@@ -49,6 +49,6 @@ def test_a_buyer_is_exported_and_once_mailed_forgotten(
     assert desk.pile.verdicts[1].case.order.address.recipient == ""
 
 
-def test_nobody_of_that_name_offers_nothing(qtbot: QtBot, card: OneBuyerCard) -> None:
+def test_an_unknown_name_offers_nothing(qtbot: QtBot, card: OneBuyerCard) -> None:
     type_buyer(qtbot, card, "nobody at all")
     assert (card.export.isEnabled(), card.forget.isEnabled(), card.found.text()[:8]) == (False, False, "0 orders")

@@ -58,7 +58,7 @@ def retype(qtbot: QtBot, line: object, text: str) -> None:
     qtbot.keyClick(line, Qt.Key.Key_Return)  # type: ignore[arg-type]
 
 
-def test_every_list_stands_with_its_days_and_its_age(page: PriceListsPage) -> None:
+def test_every_list_is_shown_with_its_days_and_its_age(page: PriceListsPage) -> None:
     letter = page.rows[row_of(page, "letter-stamped")]
     assert letter.words[:5] == ("letter, stamped", "Jul 12, 2026", "", "current", "136 days")
     older = page.rows[row_of(page, "letter-stamped") + 1]
@@ -145,7 +145,7 @@ def test_a_whole_chart_in_grams_and_euros_is_looked_at_imported_and_undone(
     assert "brief" not in desk.sitting.rulebook.charts.services()
 
 
-def test_what_a_price_hangs_on_stands_above_it(page: PriceListsPage) -> None:
+def test_what_a_price_depends_on_is_above_it(page: PriceListsPage) -> None:
     page.open_row(row_of(page, "ground-retail"))
     assert page.cells.model.headerData(0, Qt.Orientation.Horizontal) == "Zone"
     assert not page.cells.table.isColumnHidden(0)

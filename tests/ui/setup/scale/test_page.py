@@ -131,7 +131,7 @@ def test_leaving_the_page_ends_listening(page, desk):
     assert desk.scale.source.asked == [True, False]
 
 
-def test_bytes_are_not_shown_when_nobody_listens(page, desk):
+def test_bytes_are_not_shown_when_listening_is_off(page, desk):
     serial(page)
     desk.scale.raw.emit(LINE * 6)
     assert page.listen.raw.toPlainText() == ""
@@ -179,7 +179,7 @@ def test_disputed_bits_are_found_out_trusted_and_forgotten(page, desk):
     assert buttons(card) == ["Find out"]
 
 
-def test_a_trial_that_tells_nothing_can_be_tried_again(page, desk):
+def test_a_trial_without_a_result_can_be_repeated(page, desk):
     card = poll_scale(page)
     card.begin.click()
     for _ in range(3):
