@@ -186,7 +186,7 @@ NOT_READ = [
         ORDERS.replace("6.50", "-6.50", 1),
         "1",
         "line-negative",
-        "“Card” comes to -$6.50, less than zero. It counts as a discount.",
+        "“Card” comes to -$6.50. It counts as a discount.",
     ),
     (
         ORDERS.replace("97701", "9x7"),

@@ -117,7 +117,7 @@ def _missing_parts(facts: Facts) -> None:
     missing = _several(facts, "missing")
     words = listed([PARTS.get(part, part) for part in missing])
     typed = facts["country_typed"] if "country" in missing else ""
-    facts["missing"] = f"{words} (can't tell what \u201c{typed}\u201d is)" if typed else words
+    facts["missing"] = f"{words} (\u201c{typed}\u201d is unknown)" if typed else words
 
 
 def _latin_parts(facts: Facts) -> None:
@@ -168,7 +168,7 @@ def _what_differs(facts: Facts) -> None:
     if lower == higher and facts["form"]:
         facts["differs"] = f"{accuracy} a customs form"
     elif not higher:
-        facts["differs"] = f"{accuracy} that nothing can carry it"
+        facts["differs"] = f"{accuracy} a weight that no service can carry"
     elif lower != higher:
         facts["differs"] = f"{accuracy} {higher} instead of {lower}"
     else:
@@ -212,6 +212,7 @@ def _left_out(facts: Facts) -> None:
 
 
 def _saves(facts: Facts) -> None:
+    facts["orders"] = listed(_several(facts, "orders"))
     facts["saves"] = f" Sent together they save {_sum(facts, 'saved')} in postage." if facts["saved"] else ""
 
 
@@ -279,7 +280,7 @@ def _limit_with_unit(facts: Facts) -> None:
     limit = str(facts["limit"])
     facts["limit"] = f"{limit} {unit}" if measured else sum_in_words(limit, currency or unit)
     if facts.get("kind") == Code.OVER_DIMENSIONAL_WEIGHT:
-        facts["limit"] = f"{facts['limit']} and its size bills as {facts['pounds']} lb"
+        facts["limit"] = f"{facts['limit']} and this size bills as {facts['pounds']} lb"
 
 
 def _limit_in_its_money(facts: Facts) -> None:
@@ -311,7 +312,9 @@ def _origin(facts: Facts) -> None:
 
 def _unknown_products(facts: Facts) -> None:
     items = [f"\u201c{item}\u201d" for item in _several(facts, "items")]
-    facts["items"] = f"{listed(items)} {'is' if len(items) == 1 else 'are'}"
+    facts["items"], facts["todo"] = (
+        (f"{items[0]} is", "Add it with its") if len(items) == 1 else (f"{listed(items)} are", "Add each with its")
+    )
 
 
 def _services_out(facts: Facts) -> None:

@@ -27,13 +27,13 @@ TAX_NUMBERS = {
     "kr": "Korean personal customs",
 }
 TRAITS = {
-    "proportions": "its length is not 1.3 to 2.5 times its height",
-    "not-paper": "its outside is not paper",
-    "clasp": "it has a clasp or string",
-    "uneven": "it is lumpy",
-    "stiff": "it is rigid",
-    "thin": "it is too thin for its size",
-    "address": "its address runs along the short side",
+    "proportions": "length not 1.3 to 2.5 times its height",
+    "not-paper": "outside not paper",
+    "clasp": "with a clasp or string",
+    "uneven": "lumpy",
+    "stiff": "rigid",
+    "thin": "too thin for its size",
+    "address": "address along the short side",
 }
 SHAPES = {"letter": "a letter", "flat": "a large envelope", "parcel": "a parcel", "": "a piece of this size"}
 GOODS = {
@@ -107,7 +107,7 @@ def why_in_words(code: Code, why: str) -> str:
 
 
 def traits_in_words(traits: Iterable[str]) -> str:
-    """Return `it is rigid and it is lumpy` for `stiff` and `uneven`."""
+    """Return `rigid and lumpy` for `stiff` and `uneven`."""
     return " and ".join(TRAITS.get(trait, trait) for trait in traits)
 
 

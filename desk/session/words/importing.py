@@ -20,7 +20,7 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
         "Add it to your products, and mark it there if it is not goods.",
     ),
     Code.LINE_NEGATIVE: (
-        "\u201c{item}\u201d comes to {amount}, less than zero. It counts as a discount.",
+        "\u201c{item}\u201d comes to {amount}. It counts as a discount.",
         "Check what goes into this package.",
     ),
     Code.GOODS_MISSING: (

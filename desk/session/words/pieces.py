@@ -17,7 +17,7 @@ PIECES: Mapping[Code, tuple[str, str]] = {
         "If the later one is wrong, weigh it again.",
     ),
     Code.WEIGHED_AFTER_PAID: (
-        "Another weight came in ({came}), but the postage is already on it. It stays at {stays}.",
+        "Weighed again ({came}), but its postage is already on. Its weight stays {stays}.",
         "Check the number on the package. To change the weight, take the stamps or label off first.",
     ),
     Code.MAILER_UNKNOWN: ("\u201c{mailer}\u201d is not one of your mailers.", "Choose one of yours, or add this one."),
@@ -43,12 +43,12 @@ PIECES: Mapping[Code, tuple[str, str]] = {
     ),
     Code.SAME_DOOR: ("Orders {orders} go to the same address.{saves}", "Send them together, or keep them apart."),
     Code.STAMP_ASKED: (
-        "The buyer of {order} asks for stamps: \u201c{note}\u201d.",
+        "The buyer of order {order} asks for stamps: \u201c{note}\u201d.",
         "Weigh it to see what stamps cost, then choose.",
     ),
     Code.PRODUCT_UNKNOWN: (
         "{items} not in your products.",
-        "Add it with its weight and customs description.",
+        "{todo} weight and customs description.",
     ),
     Code.CONTENTS_UNKNOWN: (
         "This order ships in {pieces} packages.",

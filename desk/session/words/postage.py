@@ -59,7 +59,7 @@ POST: Mapping[Code, tuple[str, str]] = {
         "Check the price, or import the post's zone chart for your own ZIP code.",
     ),
     Code.FEE_UNCLEAR: (
-        "Your price list doesn't settle the fee for {fees}: {lower} or {higher}.",
+        "The price list is unclear about the fee for {fees}. The price is {lower} or {higher}.",
         "Ask at the counter before you promise a price.",
     ),
     Code.VALUE_NOT_COMPARED: (
@@ -71,8 +71,8 @@ POST: Mapping[Code, tuple[str, str]] = {
         "Add insurance, choose a service that covers more, or confirm it's right.",
     ),
     Code.EXTRA_NOT_SOLD: (
-        "{bought} isn't sold with {service}.",
-        "Remove it on the page of this piece (I), or choose another service.",
+        "{bought} isn't sold with this service ({service}).",
+        "Remove it on this piece's page (I), or choose another service.",
     ),
     Code.FIRM_SHEET_SHORT: (
         "A firm sheet takes at least {least} pieces. You chose it for {pieces}.",
@@ -85,7 +85,7 @@ POST: Mapping[Code, tuple[str, str]] = {
     Code.OVER_ONE_OUNCE: ("{over_oz} oz over 1 oz: {extra} more.", ""),
     Code.NOT_MACHINABLE: ("Nonmachinable letter ({trait}), so it pays a surcharge.", ""),
     Code.STIFF_FLAT: ("A rigid large envelope pays as a parcel.", "Leave out the stiffener if the contents allow."),
-    Code.UNEVEN_FLAT: ("A large envelope lumpy by more than 1/4 in pays as a parcel.", "Even it out if you can."),
+    Code.UNEVEN_FLAT: ("A large envelope whose thickness varies by more than 1/4 in pays as a parcel.", "Even it out if you can."),
     Code.TOO_THICK_FOR_LETTER: ("Over 1/4 in thick: it can't go as a letter.", ""),
     Code.HAND_TO_CLERK: (
         "Stamped, {weight_oz} oz, {thickness_in} in thick. Over 10 oz or 1/2 in it can't go in a collection box.",

@@ -75,5 +75,5 @@ def test_every_word_a_rule_gives_as_its_reason_is_put_into_words():
 
 
 def test_why_a_machine_cannot_sort_a_letter():
-    assert traits_in_words(["stiff", "uneven"]) == "it is rigid and it is lumpy"
+    assert traits_in_words(["stiff", "uneven"]) == "rigid and lumpy"
     assert traits_in_words(["new-trait"]) == "new-trait"
