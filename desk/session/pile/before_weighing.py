@@ -94,10 +94,10 @@ def _doors(waiting: Sequence[Case], terms: Terms, usual: Mapping[Contents, str])
     for cases in by_door.values():
         if len(cases) > 1 and not unlike([case.order for case in cases]):
             saved = postage_saved(cases, terms, usual)
-            numbers = ", ".join(case.key.order for case in cases)
+            numbers = tuple(case.key.order for case in cases)
             gained = saved is not None and saved.minor > 0
-            facts = {"saved": saved.text(), "currency": saved.currency} if saved and gained else {"saved": ""}
-            found = reason(DOOR, orders=numbers, **facts)
+            money = {"saved": saved.text(), "currency": saved.currency} if saved and gained else {"saved": ""}
+            found = reason(DOOR, orders=numbers, **money)
             yield ThingToSortOut(found, tuple(case.key for case in cases), saved=saved)
 
 

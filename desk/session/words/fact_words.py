@@ -212,7 +212,7 @@ def _left_out(facts: Facts) -> None:
 
 
 def _saves(facts: Facts) -> None:
-    facts["orders"] = listed(_several(facts, "orders"))
+    facts["orders"] = listed(list(_several(facts, "orders")))
     facts["saves"] = f" Sent together they save {_sum(facts, 'saved')} in postage." if facts["saved"] else ""
 
 

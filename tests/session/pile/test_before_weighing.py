@@ -67,7 +67,7 @@ def test_two_orders_to_one_address_with_the_postage_saved(sitting: Sitting) -> N
     filled(sitting, order("1"), order("2"), order("3", address=ELSEWHERE))
     (thing,) = things(sitting, "same-door")
     assert thing.keys == (PieceKey("1"), PieceKey("2"))
-    assert thing.found.facts["orders"] == "1, 2"
+    assert thing.found.facts["orders"] == ("1", "2")
     before = before_weighing(sitting).forecast
     pack_together(sitting, thing.keys)
     after = before_weighing(sitting).forecast
