@@ -102,16 +102,21 @@ class Destinations:
         return None
 
     def suspended(self, country: str, service: Service | None, on: date) -> Finding | None:
-        """Return `destination-suspended` where mail doesn't go by an alert; letters may when the alert excepts them.
+        """Return `destination-suspended` where mail doesn't go by the newest alert; letters may when it excepts them.
 
         A person who checked on a later day that mail goes again settles it: then it is the note `destination-checked`.
         """
-        rule = self.rule(country, "suspended", on)
-        if rule is None or rule.valid_from is None or not _suspends(rule.value, service):
+        alerts = [
+            (rule.valid_from, rule)
+            for rule in self.rules(country, "suspended", on)
+            if rule.valid_from is not None and _suspends(rule.value, service)
+        ]
+        if not alerts:
             return None
+        alert_on, rule = max(alerts, key=lambda alert: alert[0])
         checked = self.checked.get(country)
-        if checked is not None and checked > rule.valid_from:
-            facts = {"country": country, "checked_on": checked.isoformat(), "alert_on": rule.valid_from.isoformat()}
+        if checked is not None and checked > alert_on:
+            facts = {"country": country, "checked_on": checked.isoformat(), "alert_on": alert_on.isoformat()}
             return finding(Code.DESTINATION_CHECKED, rule.source, None, **facts)
         return finding(
             Code.DESTINATION_SUSPENDED,
@@ -120,8 +125,8 @@ class Destinations:
             country=country,
             service=service.id if service is not None else "",
             extent=rule.value,
-            alert_on=rule.valid_from.isoformat(),
-            alert_age_days=(on - rule.valid_from).days,
+            alert_on=alert_on.isoformat(),
+            alert_age_days=(on - alert_on).days,
         )
 
     def old_lists(self, country: str, on: date) -> list[Finding]:

@@ -233,3 +233,18 @@ def test_no_name_belongs_to_two_countries():
 )
 def test_only_french_addresses_can_be_in_monaco(country, postal_code, place):
     assert place_of(country, postal_code) == place
+
+
+def test_of_several_alerts_for_a_country_the_newest_that_concerns_the_service_counts(destinations):
+    later = TODAY - timedelta(days=1)
+    alerts = (
+        Rule("FR", "suspended", "express only", date(2026, 4, 1), None, "first alert", "read"),
+        Rule("FR", "suspended", "all except letters", date(2026, 5, 1), None, "second alert", "read"),
+        Rule("FR", "suspended", "all", later, None, "third alert", "read"),
+    )
+    package = SERVICE("intl-package")
+    known = destinations.renewed(alerts[:2], {"suspended": TODAY}, {})
+    assert known.suspended("FR", package, TODAY).source == "second alert"
+    assert known.suspended("FR", SERVICE("intl-letter"), TODAY) is None
+    checked = destinations.renewed(alerts, {"suspended": TODAY}, {"FR": date(2026, 6, 1)})
+    assert checked.suspended("FR", package, TODAY).code == "destination-suspended"
