@@ -17,7 +17,7 @@ _STEP = 50  # thousandths between two lines of progress
 
 
 def main(memory: int, seconds: int) -> int:
-    """Read the workbook within these limits; 0 whatever is in it, 1 when the memory does not do."""
+    """Read the workbook within these limits; exit with 0 whatever it contains, with 1 when memory runs out."""
     _limit(memory, seconds)
     try:
         raw = sys.stdin.buffer.read()

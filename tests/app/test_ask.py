@@ -135,7 +135,7 @@ def test_a_tracking_number_s_digit_is_found_again():
 WRONG = [
     ("frob", {}, "ask: expected one of shape, price,"),
     ("price", {"service": "rocket", "weight": OUNCES}, "no price list for rocket is loaded for "),
-    ("price", {"service": "ground-retail", "weight": OUNCES}, "ground-retail is priced by zone: say which"),
+    ("price", {"service": "ground-retail", "weight": OUNCES}, "ground-retail is priced by zone: add that field"),
     ("price", {"service": "letter-stamped", "weight": {"value": "9", "unit": "oz"}, "size": LETTER}, "Over the weight limit of 3.5 oz."),
     ("price", {"service": "auto", "weight": {"value": "900", "unit": "lb"}, "size": PARCEL, "zone": "5"}, "no service can carry it"),
     ("price", {"service": "letter-stamped", "weight": OUNCES, "options": "stiff"}, "options: expected an object or a list of names"),
@@ -335,6 +335,7 @@ SERVICES = {
     *("ground-cubic-commercial library intl-priority".split()),
     *(f"priority-flat-{what}-{price}" for what in PACKED for price in ("retail", "commercial")),
     *(f"intl-priority-flat-{what}" for what in ("envelope", "small-box", "medium-box", "large-box")),
+    "priority-flat-large-box-military-retail",
 }
 
 

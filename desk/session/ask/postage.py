@@ -98,7 +98,10 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
     else:
         best = cheapest(replace(posting, allowed=allowed), rules)
     if best is None:
-        raise Refused("no service can carry it")
+        has_zone = (
+            abroad or question.has("zone") or question.has("group") or (question.has("from") and question.has("to"))
+        )
+        raise Refused("no service can carry it" + ("" if has_zone else " without a zone: add zone, or from and to"))
     return {"service": best.service, **_offer_answer(best, on), **_extras(question, best, rulebook, on)}
 
 
@@ -180,6 +183,7 @@ def place(question: Question, rulebook: Rulebook) -> str:
 def _posting(question: Question, rulebook: Rulebook) -> Posting:
     """Return the piece a question describes; missing fields get plain defaults."""
     country = place(question, rulebook)
+    state = country.removeprefix("US-") if country.startswith("US-") or country in DOMESTIC_PLACES else ""
     kind = MailerKind.BOX if question.flag("boxed") else MailerKind.TUBE if question.flag("tube") else None
     kind = MailerKind.CARD if question.flag("card") else kind
     goods = question.flag("goods", default=True)
@@ -192,8 +196,8 @@ def _posting(question: Question, rulebook: Rulebook) -> Posting:
         stiff=question.flag("stiff"),
         uneven=question.flag("uneven"),
         only_service=service.id if service.packaging else "",
-        country=HOME if country in DOMESTIC_PLACES else country,
-        region=country if country in DOMESTIC_PLACES else "",
+        country=HOME if state else country,
+        region=state,
         destination_zip=question.text("to", ""),
         origin_zip=question.text("from", ""),
         documents_only=not goods or service.documents_only,
@@ -204,15 +208,19 @@ def _posting(question: Question, rulebook: Rulebook) -> Posting:
 
 
 def _offer_answer(offer: Offer, on: date) -> Answer:
-    told = [Code.LIST_ENDS] if offer.of.ended is not None else []
-    told += [Code.CHART_OUT_OF_DATE] if offer.chart.is_old(on) else []
+    doubts = {
+        Code.LIST_ENDS: offer.of.ended is not None,
+        Code.FEE_UNCLEAR: offer.fees.unclear,
+        Code.CHART_OUT_OF_DATE: offer.chart.is_old(on),
+    }
+    open_doubts = [code for code, is_open in doubts.items() if is_open]
     return {
         "postage": offer.price.text(),
         "billable": plain(offer.billable.figure),
         "billable_unit": offer.billable.unit,
         "row_max_oz": plain(offer.row.max_weight.ounces()) if offer.row else None,
         "chart": offer.chart.chart,
-        **({"codes": told} if told else {}),
+        **({"codes": open_doubts} if open_doubts else {}),
     }
 
 
