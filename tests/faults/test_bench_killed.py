@@ -49,7 +49,8 @@ RULEBOOK = read_rulebook(Path("resources"))
 def weigh(where, first):
     clock = SystemClock()
     sitting = Sitting(open_store(Path(where), clock), clock, RULEBOOK, date(2026, 7, 15))
-    pile = made.following_pile(sitting)
+    pile = Pile(sitting)
+    sitting.listeners.append(pile.follow)
     for piece, grams in zip(cycle(list(pile.verdicts)), count(int(first))):
         if record_weight(sitting, piece, Shown(Decimal(grams), WeightUnit.GRAM, Decimal(1)), Placement("A7")):
             os.write(1, f"{piece} {grams}\\n".encode())

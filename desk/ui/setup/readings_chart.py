@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from desk.session.pile.past_readings import PastReading
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import set_tip
 
 DOT, STEP, INSET = 3.0, 14.0, 8.0  # pixels at 100 %
 
@@ -28,7 +29,7 @@ class ReadingsChart(QWidget):
         """Show readings, oldest first; hidden when there are none."""
         self.readings = tuple(readings)
         self.setAccessibleDescription(words)
-        self.setToolTip(words)
+        set_tip(self, words)
         self.setVisible(bool(self.readings))
         self.update()
 
