@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QComboBox, QFileDialog, QPushButton, QVBoxLayout, 
 from desk.domain.ledger import Entry
 from desk.session.money.books import BookLine, GroupBy, add_up, read_books
 from desk.session.money.year_file import write_year
+from desk.session.papers.saving import cannot_write
 from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Cancelled, Job, Progress
@@ -113,10 +114,14 @@ class OverTimePage(QWidget):
 
         self._job = Job(work, self)
         self._job.done.connect(lambda _finished: self.desk.happened.emit(Event(f"Saved: {file.name}")))
-        self._job.failed.connect(
-            lambda error: self.desk.happened.emit(Event(f"Can't save {file.name}: {error}", "stop"))
-        )
+        self._job.failed.connect(lambda error: self._fail(file, error))
         self._job.start()
+
+    def _fail(self, file: Path, error: Exception) -> None:
+        """Show why the file could not be written; anything else is a bug."""
+        if not isinstance(error, OSError):
+            raise error
+        self.desk.happened.emit(Event(cannot_write(file, error), "stop"))
 
 
 def _cells(line: BookLine) -> tuple[str, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
@@ -65,6 +67,15 @@ def test_the_year_is_saved_in_the_background(qtbot: QtBot, view: CostsView, tmp_
     with qtbot.waitSignal(view.desk.happened):
         view.time.write(tmp_path / "year.xlsx", view.time.year.currentData())
     assert (tmp_path / "year.xlsx").stat().st_size > 5000
+
+
+def test_a_year_that_cannot_be_written_says_why_and_what_to_do(qtbot: QtBot, view: CostsView, tmp_path: Path) -> None:
+    view.open_page(TIME)
+    file = tmp_path / "no such folder" / "year.xlsx"
+    with qtbot.waitSignal(view.desk.happened) as told:
+        view.time.write(file, view.time.year.currentData())
+    assert told.args[0].mark == "stop"
+    assert told.args[0].words == f"Can't write {file}: no such file or directory. Choose another folder."
 
 
 def test_a_typed_charge_says_how_many_orders_lose_money(view: CostsView) -> None:
