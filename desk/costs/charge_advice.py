@@ -77,10 +77,6 @@ class ChargeAdvice:
         """Return the 95 % interval of `covering`."""
         return _interval(self.costs, lambda costs: _quantile(sorted(costs), share), seed)
 
-    def break_even_interval(self, seed: int = 1) -> Interval:
-        """Return the 95 % interval of `break_even`."""
-        return _interval(self.costs, lambda costs: ceil(sum(costs) / len(costs)), seed)
-
 
 def advice(group: str, costs: Iterable[Money]) -> ChargeAdvice:
     """Return the advice for a group. Raises ValueError without orders or with two currencies."""
@@ -89,21 +85,6 @@ def advice(group: str, costs: Iterable[Money]) -> ChargeAdvice:
     if len(currencies) != 1:
         raise ValueError("orders of one currency are needed")
     return ChargeAdvice(group, tuple(sorted(cost.minor for cost in sent)), currencies.pop())
-
-
-def free_shipping_price(orders: Sequence[tuple[Money, int]]) -> Money:
-    """Return how much each item's price must rise to pay for free shipping, from (shipping paid, items) of each order.
-
-    Rounded up to the minor unit.
-
-    Raises:
-        ValueError: there are no items.
-    """
-    items = sum(count for _, count in orders)
-    if items < 1:
-        raise ValueError("orders with items are needed")
-    paid = sum(charge.minor for charge, _ in orders)
-    return Money(-(-paid // items), orders[0][0].currency)
 
 
 def curve(given: ChargeAdvice, charges: Iterable[Money]) -> list[ChargeOutcome]:

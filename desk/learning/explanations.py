@@ -67,10 +67,6 @@ class Explanations:
         """Return the odds that something is wrong."""
         return sum(self.causes.values()) / self.right if self.right > 0 else float("inf")
 
-    def likeliest(self) -> Cause:
-        """Return the likeliest cause if something is wrong."""
-        return max(self.causes, key=lambda cause: self.causes[cause])
-
     def likeliest_items(self, cause: Cause, most: int = 3) -> tuple[str, ...]:
         """Return the likeliest item of a cause, or up to `most` when the best has less than half of the chance."""
         chances = self.items.get(cause, {})

@@ -67,7 +67,6 @@ class ShapeVerdict:
     shape: str  # "letter", "flat", "parcel", or "" below the smallest mailable size
     pays_as: str  # "letter", "flat", "parcel" or "none"
     machinable: bool | None
-    postcard: bool
     reasons: tuple[Finding, ...]
     girth: Length | None = None
     length_plus_girth: Length | None = None
@@ -138,7 +137,6 @@ def weighed(form: ShapeOptions, weight: Weight) -> ShapeVerdict:
         shape=form.shape,
         pays_as=pays_as,
         machinable=form.machinable if pays_as == "letter" else None,
-        postcard=form.card and weight <= LETTER_LIMIT,
         reasons=form.reasons + moved,
         girth=form.girth if pays_as in ("parcel", "none") else None,
         length_plus_girth=form.length_plus_girth if pays_as in ("parcel", "none") else None,

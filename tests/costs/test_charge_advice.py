@@ -7,7 +7,7 @@ import random
 import numpy as np
 import pytest
 
-from desk.costs.charge_advice import Interval, advice, curve, free_shipping_price
+from desk.costs.charge_advice import Interval, advice, curve
 from desk.domain.money import Money
 
 COSTS = [420, 455, 455, 480, 510, 525, 560, 610, 700, 1250]
@@ -43,19 +43,13 @@ def test_the_curve_equals_one_charge_at_a_time():
     assert curve(given(), charges) == [given().at(charge) for charge in charges]
 
 
-def test_free_shipping_is_spread_over_the_items():
-    assert free_shipping_price([(Money(500), 2), (Money(500), 1)]) == Money(334)  # 1000 cents over 3 items, rounded up
-
-
 def test_the_interval_holds_the_figure_and_narrows_with_more_orders():
-    few, many = given(COSTS * 3), given(COSTS * 60)
+    few, many = (given(range(300, 1300, step)) for step in (50, 1))
     for some in (few, many):
-        interval = some.break_even_interval()
-        assert interval.low <= some.break_even.minor <= interval.high
-    assert (
-        many.break_even_interval().high - many.break_even_interval().low
-        < (few.break_even_interval().high - few.break_even_interval().low) / 2
-    )
+        interval = some.covering_interval(0.5)
+        assert interval.low <= some.covering(0.5).minor <= interval.high
+    wide, narrow = (some.covering_interval(0.5) for some in (few, many))
+    assert narrow.high - narrow.low < (wide.high - wide.low) / 2
 
 
 @pytest.mark.parametrize(("orders", "enough"), [(29, False), (30, True)])
@@ -75,14 +69,8 @@ def test_a_share_is_above_zero_and_at_most_one(share):
         given().covering(share)
 
 
-def test_a_single_item_costs_what_was_charged():
-    assert free_shipping_price([(Money(500), 1)]) == Money(500)
-    with pytest.raises(ValueError, match="items"):
-        free_shipping_price([(Money(500), 0)])
-
-
 def test_an_interval_runs_from_the_low_end_to_the_high_end():
     """Of one cost alone every resample is that cost; of two, both ends turn up."""
     assert given([500]).covering_interval(0.9) == Interval(500, 500)
-    ends = given([100, 900]).break_even_interval()
+    ends = given([100, 900]).covering_interval(0.5)
     assert (ends.low, ends.high) == (100, 900)

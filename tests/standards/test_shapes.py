@@ -6,7 +6,7 @@ import pytest
 
 from desk.domain.length import Size, inches
 from desk.domain.weight import Weight
-from desk.rates.shape import Traits, classify, girth_around
+from desk.rates.shape import Traits, classify, form_of, girth_around
 
 LETTER, NONMACHINABLE = ("letter", "letter", True), ("letter", "letter", False)
 DMM_101 = "DMM 101, updated 2023-07-09: "
@@ -42,7 +42,7 @@ def test_shape_and_price_class(sides, ounces, traits, verdict, source):
 )
 def test_postcards(sides, postcard):
     """DMM 101.6.2.1 and 6.2.2, updated 2023-07-09; limits are inclusive."""
-    assert classify(Size.of(*sides, "in"), Weight.of(1, "oz"), Traits(card=True)).postcard is postcard
+    assert form_of(Size.of(*sides, "in"), Traits(card=True)).card is postcard
 
 
 def test_girth_of_a_three_sided_tube():

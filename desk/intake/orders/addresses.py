@@ -9,7 +9,6 @@ from typing import NamedTuple
 from desk.domain.places.address_format import address_format
 from desk.domain.places.country import Countries
 
-_BREAK = re.compile(r"[\n;|]+")
 _DEFAULT_POSTAL = r"\d{4,6}"
 _REGION_BEFORE_CODE = re.compile(r"(.+?)[\s,]+([A-Z]{2,3})\.?")
 _HAS_REGION = frozenset({"US", "CA", "AU"})  # write a state between city and postal code

@@ -118,11 +118,6 @@ class Pile:
         shop = self.terms.shop
         return in_order(past_weighing(number, one.turn, one.case, shop) for number, one in self._stored.items())
 
-    def adopt(self, memory: Memory) -> None:
-        """Use another memory of past weighings, such as a rebuilt one, and judge every weight by it."""
-        self.memory = memory
-        self.read_all()
-
     def follow(self, changes: Changes) -> frozenset[int]:
         """Update the pile after changes; return the ids whose verdict changed."""
         self._before = {}

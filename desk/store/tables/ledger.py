@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
-from sqlalchemy import Connection, Row, func, select
+from sqlalchemy import Connection, Row, select
 
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
@@ -38,14 +38,6 @@ def of_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[LedgerRow]:
         wanted = select(schema.ledger).where(schema.ledger.c.piece_id.in_(some)).order_by(schema.ledger.c.id)
         found += [_from_row(row) for row in conn.execute(wanted)]
     return found
-
-
-def sums_by_month(conn: Connection) -> dict[tuple[str, Entry, str], int]:
-    """Return minor units by month (`2026-11`), entry and currency, over the whole ledger."""
-    row = schema.ledger.c
-    month = func.substr(row.mailed_on, 1, 7)
-    wanted = select(month, row.entry, row.currency, func.sum(row.amount_minor)).group_by(month, row.entry, row.currency)
-    return {(at, Entry(entry), currency): int(total) for at, entry, currency, total in conn.execute(wanted)}
 
 
 def _to_row(row: LedgerRow, now: str) -> dict[str, Any]:

@@ -69,7 +69,8 @@ def pile(sitting):
 def same(pile):
     """What was kept along, as it is when everything is counted and handed out anew."""
     if pile.memory.stale:  # an older weighing was corrected: what was learned is rebuilt in the background
-        pile.adopt(Memory.rebuild(pile.terms.shop, pile.past_weighings()))
+        pile.memory = Memory.rebuild(pile.terms.shop, pile.past_weighings())
+        pile.read_all()
     anew, batch = Pile(pile.sitting), pile.batch()
     assert dict(pile.verdicts) == dict(anew.verdicts)
     assert list(pile.verdicts) == list(anew.verdicts)
