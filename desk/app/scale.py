@@ -10,6 +10,7 @@ from __future__ import annotations
 import time
 
 from desk.app.virtual_scale import VirtualScaleProcess
+from desk.domain.severity import Severity
 from desk.scales.devices import serial_device, usb_device
 from desk.scales.listening import listening_device, tapped
 from desk.scales.port import Link, LinkState
@@ -17,6 +18,7 @@ from desk.scales.simulated.usb import VirtualUsb
 from desk.scales.thread import Device, ReadingThread
 from desk.session.scale.choice import (
     ScaleChoice,
+    ScaleKind,
     has_terminals,
     pattern_of,
     scale_choice,
@@ -31,9 +33,9 @@ from desk.ui.scale_bridge import ScaleBridge
 
 def device_of(choice: ScaleChoice) -> Device | None:
     """Return the device of a chosen scale; None for no scale and for a virtual one, which is started first."""
-    if choice.kind == "usb":
+    if choice.kind is ScaleKind.USB:
         return usb_device(choice.usb)
-    return serial_device(serial_settings(choice), pattern_of(choice)) if choice.kind == "serial" else None
+    return serial_device(serial_settings(choice), pattern_of(choice)) if choice.kind is ScaleKind.SERIAL else None
 
 
 class ScaleSource:
@@ -82,15 +84,15 @@ class ScaleSource:
             is_demo = self._desk.is_demo
             weights = demo_weights(self._desk.resources / "demo", self._desk.pile.terms.shop) if is_demo else {}
             self._bridge.pan = VirtualPan(weights, self._virtual.send, invents=not is_demo)
-        said = OngoingState("Virtual scale: it is not real, and its weights are invented.", "note")
+        said = OngoingState("Virtual scale: it is not real, and its weights are invented.", Severity.NOTE)
         self._desk.state("virtual scale", said if self._virtual is not None and not self._desk.is_demo else None)
         self._bridge.settle_by(self._choice)
         self._start_reading()
 
     def _make_virtual(self) -> VirtualScaleProcess | VirtualUsb | None:
-        if self._choice.kind == "virtual-usb":
+        if self._choice.kind is ScaleKind.VIRTUAL_USB:
             return VirtualUsb(self._speed)
-        is_one = self._choice.kind == "virtual" and has_terminals()
+        is_one = self._choice.kind is ScaleKind.VIRTUAL and has_terminals()
         return VirtualScaleProcess(self._speed, talk_of(self._choice)) if is_one else None
 
     def _start_reading(self) -> None:
@@ -100,7 +102,7 @@ class ScaleSource:
         post = self._bridge.post
         if self._listens:
             post = self._post_lost
-            serial = self._choice.kind == "serial"
+            serial = self._choice.kind is ScaleKind.SERIAL
             hear = self._bridge.post_raw
             device = listening_device(serial_settings(self._choice), hear) if serial else tapped(device, hear)
         self._thread = ReadingThread(device, post, self._bridge.clock)

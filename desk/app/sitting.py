@@ -14,6 +14,7 @@ from desk.app.demo import DEMO_DATE
 from desk.app.paths import bench_name, own_store
 from desk.domain.clock import SystemClock, today
 from desk.domain.resources import resources
+from desk.domain.severity import Severity
 from desk.domain.whole_file import make_private_folder
 from desk.intake.shop.shop_file import read_shop
 from desk.session.importing.import_orders import import_orders, import_shop
@@ -65,7 +66,8 @@ def _desk(sitting: Sitting, folder: Path, *, is_demo: bool = False) -> Desk:
     if faults:
         words = "; ".join(str(fault) for fault in faults)
         desk.state(
-            "own-lists", OngoingState(f"One of your price lists can't be read and was left out: {words}.", "stop")
+            "own-lists",
+            OngoingState(f"One of your price lists can't be read and was left out: {words}.", Severity.STOP),
         )
     return desk
 

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QApplication
 
 from desk.app.paths import own_store
 from desk.domain.resources import resources
+from desk.domain.severity import Severity
 from desk.ui.kit import type as typeface
 from desk.ui.kit.scheme import keep_to_scheme
 from desk.ui.window import Window
@@ -183,7 +184,7 @@ class Opening(QObject):
         except OSError as error:
             words = "{file} can't be opened: {why}. Check that the disk has room and that you may write there."
             said = words.format(file=error.filename or where, why=(error.strerror or str(error)).lower())
-        self.window.tell(Event(said, "stop"))
+        self.window.tell(Event(said, Severity.STOP))
         return None
 
     def _recovery(self, damaged: Damaged) -> QWidget:
@@ -224,7 +225,7 @@ class Opening(QObject):
         try:
             kept = restore(copy, where)
         except Fault as fault:
-            told = Event(fault.sentence, "stop")
+            told = Event(fault.sentence, Severity.STOP)
         else:
             before = f" What was here before is in {kept}." if kept else ""
             told = Event(f"Restored: {copy.name}.{before}")
@@ -264,21 +265,24 @@ class Opening(QObject):
         said += "a report was written." if opening else "a report could not be written."
         desk = self.desk
         if desk is None or desk is not self.window.desk:
-            self.window.tell(Event(said, "stop"))
+            self.window.tell(Event(said, Severity.STOP))
             return
         ways = (
             *opening,
             ("Copy", lambda: QGuiApplication.clipboard().setText(text)),
             ("Close", lambda: desk.state("bug", None)),
         )
-        desk.state("bug", OngoingState(said, "stop", ways))
+        desk.state("bug", OngoingState(said, Severity.STOP, ways))
 
     def _demo_state(self) -> OngoingState:
         from desk.ui.bridge import OngoingState
 
         said = "Demo shop. Nothing you do here is saved."
         return OngoingState(
-            said, "note", (("Start with my own orders", lambda: self._change_over(to_demo=False)),), is_small=True
+            said,
+            Severity.NOTE,
+            (("Start with my own orders", lambda: self._change_over(to_demo=False)),),
+            is_small=True,
         )
 
     def _change_over(self, to_demo: bool) -> None:

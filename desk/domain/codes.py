@@ -9,26 +9,12 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Self
 
+from desk.domain.severity import Severity
+
 _SIZES = "length_in height_in thickness_in"
 _RATE = "rate_on? rate_age_days? rate_stale?"  # how old an exchange rate is, where one was used
 _STEP = "limit limit_unit lower higher currency lower_service higher_service form shown unit division"
 
-
-class Severity(StrEnum):
-    """How serious a finding is, most serious first. `fine` marks a reason for a decision."""
-
-    STOP = "stop"
-    LOOK = "look"
-    NOTE = "note"
-    FINE = "fine"
-
-    @property
-    def rank(self) -> int:
-        """Return the sort order: 0 for a stop, higher for less serious ones."""
-        return _RANKS[self]
-
-
-_RANKS = {severity: rank for rank, severity in enumerate(Severity)}
 STOP, LOOK, NOTE, FINE = Severity
 
 

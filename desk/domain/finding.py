@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from desk.domain.codes import Code, Severity
+from desk.domain.codes import Code
+from desk.domain.severity import Severity
 
 __all__ = ["Code", "Fact", "Finding", "Severity", "finding", "reason"]
 

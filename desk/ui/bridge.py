@@ -17,6 +17,7 @@ from PySide6.QtCore import QObject, Signal
 
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.faults import Fault
+from desk.domain.severity import Severity
 
 if TYPE_CHECKING:  # the session is only imported after the first paint
     from desk.session.pile.pile import Pile
@@ -42,10 +43,10 @@ ALL_OF_IT = DeskChanges(EVERYTHING, Changes(EVERYTHING, EVERYTHING, shop=True, s
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """Something that happened, for the message line. `mark` is a severity; `undo` offers Undo."""
+    """Something that happened, for the message line. `undo` offers Undo."""
 
     words: str
-    mark: str = "fine"
+    mark: Severity = Severity.FINE
     undo: bool = False
 
 
@@ -58,7 +59,7 @@ class OngoingState:
     """
 
     words: str
-    mark: str = "look"
+    mark: Severity = Severity.LOOK
     ways: tuple[tuple[str, Callable[[], None]], ...] = field(default=(), hash=False)
     only_on: str = ""
     is_small: bool = False
@@ -107,7 +108,7 @@ class Desk(QObject):
         try:
             return act(self.sitting, *words, **facts)
         except Fault as fault:
-            self.happened.emit(Event(fault.sentence, "stop"))
+            self.happened.emit(Event(fault.sentence, Severity.STOP))
             return None
 
     def undo(self) -> None:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal, Slot
 
+from desk.domain.severity import Severity
 from desk.ui.bridge import Desk, Event, OngoingState
 
 if TYPE_CHECKING:  # the session is only imported after the first paint
@@ -148,7 +149,7 @@ class ScaleBridge(QObject):
         elif isinstance(news, PieceLifted):
             self.finished.emit(news.piece)
         else:
-            self._desk.happened.emit(Event(news.sentence, "stop"))
+            self._desk.happened.emit(Event(news.sentence, Severity.STOP))
             self.not_kept.emit(news.piece)
 
     @Slot(object)

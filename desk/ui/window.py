@@ -5,6 +5,7 @@ It is shown before anything else is read; `seat` adds the screens when the store
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cached_property, partial
@@ -25,6 +26,7 @@ if TYPE_CHECKING:  # what the first paint doesn't need is imported after it
     from desk.ui.screen import Screen
     from desk.ui.strips import Strips
 
+log = logging.getLogger("desk.ui")
 PLACE = "window/place"
 NAME = "Tare & Tag"
 LEAST = (1024, 640)  # pixels; less only on a smaller screen
@@ -55,7 +57,10 @@ class Window(QMainWindow):
         self._everywhere: list[QAction] = []
         self._is_forwarding = False
         self._build(words)
-        self._is_placed = self.restoreGeometry(QSettings().value(PLACE) or b"")
+        place = QSettings().value(PLACE)
+        self._is_placed = self.restoreGeometry(place or b"")
+        if place is not None and not self._is_placed:
+            log.warning("the window's saved place cannot be read")
         if not self._is_placed:
             self.resize(1280, 800)
 

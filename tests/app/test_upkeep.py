@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import timedelta
 
+import pytest
+from PySide6.QtCore import QSettings
 from pytestqt.qtbot import QtBot
 
-from desk.app.background.upkeep import UNREAD, Keeping
+from desk.app.background.upkeep import Keeping
 from desk.session.setup.copies import copies_here
 from desk.store.tables import settings
 from desk.store.tables.hand_overs import hand_over
+from desk.ui.bench import advance
 from desk.ui.bridge import Desk
+from desk.ui.kit import scheme, sound
+from desk.ui.kit import type as typeface
+from desk.ui.kit.kept_choice import unread_choices
 from tests.ui.conftest import *  # noqa: F403
 
 
@@ -57,4 +64,32 @@ def test_a_setting_that_cannot_be_read_is_on_a_strip(qtbot: QtBot, desk: Desk) -
         settings.write(tx, "privacy", [1, 2])
     kept(qtbot, desk)
     assert any("Can't read these settings" in state.words and "privacy" in state.words for state in desk.states)
-    assert UNREAD
+
+
+@pytest.mark.parametrize(
+    ("key", "words", "usual"),
+    [
+        ("look/scheme", "theme", lambda: scheme.chosen_scheme() == "system"),
+        ("look/sound", "sound", lambda: sound.loudness() == "on"),
+        ("look/type", "text size", lambda: typeface.chosen_size() == "100"),
+        ("bench/advance", "advance automatically", lambda: not advance.advances()),
+    ],
+)
+def test_a_choice_of_this_computer_that_cannot_be_read_is_on_a_strip_and_in_the_log(
+    qtbot: QtBot, desk: Desk, caplog: pytest.LogCaptureFixture, key: str, words: str, usual: Callable[[], bool]
+) -> None:
+    before = QSettings().value(key)
+    QSettings().setValue(key, "sepia")
+    try:
+        assert usual()
+        kept(qtbot, desk)
+        assert [state.words for state in desk.states] == [
+            f"Can't read these settings, so the usual ones are used: {words}. Set them again in Setup."
+        ]
+        assert [line.message for line in caplog.records if key in line.message] == [
+            f"the choice '{key}' cannot be read; the usual one is used"
+        ]
+    finally:
+        QSettings().remove(key) if before is None else QSettings().setValue(key, before)
+    assert usual() or before is not None
+    assert unread_choices() == ()

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QApplication
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
+from desk.domain.severity import Severity
 from desk.store.following import BenchNews, Follower
 from desk.ui.bridge import Desk, OngoingState
 
@@ -84,10 +85,10 @@ class OtherBenches(QObject):
         verdicts = self._desk.pile.verdicts
         numbers = [verdicts[piece].case.key.reference for piece in sorted(self._desk.taken) if piece in verdicts]
         words = f"Open at the other bench: {', '.join(numbers)}."
-        self._desk.state(TAKEN, OngoingState(words, "note", only_on="Bench") if numbers else None)
+        self._desk.state(TAKEN, OngoingState(words, Severity.NOTE, only_on="Bench") if numbers else None)
 
     def _say_server(self, sentence: str) -> None:
-        self._desk.state(SERVER, OngoingState(sentence, "stop") if sentence else None)
+        self._desk.state(SERVER, OngoingState(sentence, Severity.STOP) if sentence else None)
 
     def _wait_painting(self) -> None:
         """Keep painting while another bench writes; called repeatedly. Keys wait, timers run."""
@@ -95,7 +96,7 @@ class OtherBenches(QObject):
             time.sleep(NAP_S)
             return
         self._waited_at = time.monotonic()
-        self._desk.state(WAITING, OngoingState("Waiting for the other bench.", "note"))
+        self._desk.state(WAITING, OngoingState("Waiting for the other bench.", Severity.NOTE))
         self._over.start()
         QApplication.processEvents(_PAINT)
         time.sleep(NAP_S)

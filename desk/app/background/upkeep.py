@@ -5,11 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, QTimer
 
 from desk.domain.faults import Fault
+from desk.domain.severity import Severity
 from desk.session.setup.copies import copy_for_the_hour
 from desk.session.setup.forgetting import forget_due
 from desk.session.words.figures import counted
 from desk.ui.bridge import Desk, Event, OngoingState
 from desk.ui.jobs import Job
+from desk.ui.kit.kept_choice import unread_choices
 
 FIRST_MS, HOUR_MS = 4_000, 3_600_000
 STRIP, UNREAD = "copy", "unread settings"
@@ -34,16 +36,16 @@ class Keeping(QObject):
         count = self._desk.do_quietly(forget_due)
         if count:
             words = f"Deleted {counted(count, 'old address', 'old addresses')}. Setup > Data sets after how many days."
-            self._desk.happened.emit(Event(words, "note"))
+            self._desk.happened.emit(Event(words, Severity.NOTE))
         self._show_unread()
         self.copy()
         self._hours.start()
 
     def _show_unread(self, _told: object = None) -> None:
         """Show which settings can't be read while their defaults are in use."""
-        names = sorted(self._desk.sitting.store.unread_settings)
+        names = (*sorted(self._desk.sitting.store.unread_settings), *unread_choices())
         words = f"Can't read these settings, so the usual ones are used: {', '.join(names)}. Set them again in Setup."
-        self._desk.state(UNREAD, OngoingState(words, "stop") if names else None)
+        self._desk.state(UNREAD, OngoingState(words, Severity.STOP) if names else None)
 
     def copy(self) -> None:
         """Make a copy in the background, unless nothing changed since the last one."""
@@ -65,7 +67,9 @@ class Keeping(QObject):
         if not isinstance(error, Fault):
             raise error
         again = (("Try again", self.copy),)
-        self._desk.state(STRIP, OngoingState(f"Your data could not be backed up: {error.sentence}", "stop", again))
+        self._desk.state(
+            STRIP, OngoingState(f"Your data could not be backed up: {error.sentence}", Severity.STOP, again)
+        )
 
     def _end(self) -> None:
         self._hours.stop()

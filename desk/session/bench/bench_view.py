@@ -41,10 +41,10 @@ LEFT_OUT = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Why:
-    """A short fact: its mark (`fine`, `look`, `stop`, `note`), a bold heading, a sentence, what to do, its source."""
+    """A short fact: its mark, a bold heading, a sentence, what to do, its source."""
 
     code: str
-    mark: str
+    mark: Severity
     head: str
     sentence: str
     way_out: str
@@ -61,7 +61,7 @@ class PriceStep:
 
 @dataclass(frozen=True, slots=True)
 class RulerView:
-    """The ruler's numbers in ounces. `doubt`: `stop` when rounding leaves the price open, `look` when tolerance does.
+    """The ruler's numbers in ounces. `doubt`: a stop when rounding leaves the price open, a look when tolerance does.
 
     `applies` is the step the piece pays now, even where it lies beyond the drawn part of the ruler.
     """
@@ -70,7 +70,7 @@ class RulerView:
     low_oz: Decimal
     high_oz: Decimal
     steps: tuple[PriceStep, ...]
-    doubt: str
+    doubt: Severity | None
     applies: PriceStep | None = None
 
 
@@ -209,9 +209,9 @@ def _why(verdict: Verdict) -> list[Why]:
 
 def _fact(found: Finding, verdict: Verdict) -> Why:
     """Return a finding as a fact; an answered one is marked fine."""
-    mark, what_to_do = str(found.severity), KEYS.get(found.code) or way_out(found)
+    mark, what_to_do = found.severity, KEYS.get(found.code) or way_out(found)
     if found.severity is Severity.LOOK and found.code in verdict.case.answered:
-        mark, what_to_do = str(Severity.FINE), "Checked, it's right."
+        mark, what_to_do = Severity.FINE, "Checked, it's right."
     return Why(found.code, mark, issue_heading(found.code), sentence(found), what_to_do, shown_source(found))
 
 
@@ -264,7 +264,8 @@ def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
     tolerance, up = tolerance_divisions(shown) * terms.tolerance_scale, terms.shop.policy.scale_rounds_up
     ends = band(shown, tolerance, rounds_up=up)
     codes = {found.code for found in verdict.findings}
-    doubt = "stop" if Code.TOO_CLOSE_TO_CALL in codes else "look" if Code.NEAR_A_STEP in codes else ""
+    close = Severity.LOOK if Code.NEAR_A_STEP in codes else None
+    doubt = Severity.STOP if Code.TOO_CLOSE_TO_CALL in codes else close
     weight = shown.weight.ounces()
     steps = _steps(verdict.offer)
     near = tuple(step for step in steps if weight - 3 <= step.up_to_oz <= weight + 3)

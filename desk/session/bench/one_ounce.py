@@ -8,6 +8,7 @@ from decimal import Decimal
 from desk.domain.exact import plain
 from desk.domain.finding import Code
 from desk.domain.money import Money
+from desk.domain.severity import Severity
 from desk.domain.weight import OUNCE_G, Weight
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.figures import amount_words
@@ -18,10 +19,10 @@ TWO_PLACES = Decimal("0.01")
 
 @dataclass(frozen=True, slots=True)
 class OunceGlance:
-    """Large words to be read from a distance, with their mark (`fine`, `look`, `stop`) and what it costs."""
+    """Large words to be read from a distance, with their mark and what it costs."""
 
     words: str
-    mark: str
+    mark: Severity
     costs: str
 
 
@@ -33,12 +34,14 @@ def ounce_glance(verdict: Verdict) -> OunceGlance | None:
     codes = {found.code: found for found in verdict.findings}
     close = codes.get(Code.TOO_CLOSE_TO_CALL)
     if close is not None and close.facts.get("limit") == "1":
-        return OunceGlance("Too close to 1 oz", "stop", "Weigh it on a finer scale")
+        return OunceGlance("Too close to 1 oz", Severity.STOP, "Weigh it on a finer scale")
     over = codes.get(Code.OVER_ONE_OUNCE)
     if over is not None:
         more = Money.of(str(over.facts["extra"]), offer.price.currency)
-        return OunceGlance(f"{over.facts['over_oz']} oz over 1 oz", "look", f"{amount_words(more)} more than 1 oz")
+        return OunceGlance(
+            f"{over.facts['over_oz']} oz over 1 oz", Severity.LOOK, f"{amount_words(more)} more than 1 oz"
+        )
     if offer.weight > ONE_OUNCE:
-        return OunceGlance("Close to 1 oz", "look", "Charged at the higher price")
+        return OunceGlance("Close to 1 oz", Severity.LOOK, "Charged at the higher price")
     left = (Decimal(1) - offer.weight.ounces()).quantize(TWO_PLACES)
-    return OunceGlance(f"{plain(left)} oz under 1 oz" if left else "Exactly 1 oz", "fine", "")
+    return OunceGlance(f"{plain(left)} oz under 1 oz" if left else "Exactly 1 oz", Severity.FINE, "")

@@ -64,7 +64,7 @@ class Missing:
     """Something missing or wrong: its field (empty: the whole declaration), mark, words, and what to do."""
 
     field: str
-    mark: str
+    mark: Severity
     short: str
     words: str
     way_out: str = ""
@@ -122,17 +122,17 @@ class DeclarationView:
     def all_missing(self) -> tuple[Missing, ...]:
         """Everything missing, most serious first."""
         every = [*self.missing, *(one for line in self.lines for one in line.missing)]
-        return tuple(sorted(every, key=lambda one: Severity(one.mark).rank))
+        return tuple(sorted(every, key=lambda one: one.mark.rank))
 
     @property
-    def mark(self) -> str:
+    def mark(self) -> Severity:
         """The mark of the most serious one; `fine` when nothing is missing."""
-        return next((one.mark for one in self.all_missing), "fine")
+        return next((one.mark for one in self.all_missing), Severity.FINE)
 
     @property
     def is_lacking(self) -> bool:
         """True when something still has to be filled in or checked."""
-        return self.mark in ("stop", "look")
+        return self.mark in (Severity.STOP, Severity.LOOK)
 
     @property
     def in_short(self) -> str:
@@ -201,7 +201,7 @@ def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: 
         ]
         product = terms.shop.product_for(ordered)
         if line.net_g is None:
-            missing.append(Missing("unit_weight", "note", "net weight", NET_UNKNOWN))
+            missing.append(Missing("unit_weight", Severity.NOTE, "net weight", NET_UNKNOWN))
         yield LineView(
             line=ordered,
             item=ordered.item,
@@ -217,4 +217,4 @@ def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: 
 
 def _missing(found: Finding) -> Missing:
     at, short = AT_FIELD.get(found.code, (field_at(found), SHORT.get(found.code, issue_name(found.code))))
-    return Missing(at, str(found.severity), short, sentence(found), way_out(found), shown_source(found))
+    return Missing(at, found.severity, short, sentence(found), way_out(found), shown_source(found))

@@ -6,6 +6,7 @@ The file is only used when the store still has exactly the weighings it was lear
 from __future__ import annotations
 
 import json
+import logging
 from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
@@ -22,6 +23,7 @@ from desk.session.learned.parcels import typed_weights
 from desk.session.sitting import Sitting
 from desk.store.tables import weighings
 
+log = logging.getLogger("desk.session")
 NAME = "learned-weights.bin"
 HEAD_SEPARATOR = b"\n"
 
@@ -33,18 +35,25 @@ def save_memory(sitting: Sitting, shop: Shop, memory: Memory, folder: Path) -> N
     head = json.dumps({"of": _key(sitting, shop), **_flagged(memory)}).encode()
     try:
         write_whole(folder / NAME, head + HEAD_SEPARATOR + to_bytes(memory.learner))
-    except OSError:
-        return
+    except OSError as fault:
+        log.warning("the learned weights cannot be saved: %s", fault.strerror)
 
 
 def recall(sitting: Sitting, shop: Shop, folder: Path) -> Memory | None:
     """Return the saved memory; None when there is none, it is damaged, or the store's weighings have changed."""
     try:
         head, _, content = (folder / NAME).read_bytes().partition(HEAD_SEPARATOR)
+    except FileNotFoundError:
+        return None
+    except OSError as fault:
+        log.warning("the learned weights cannot be read and are learned again: %s", fault.strerror)
+        return None
+    try:
         rest = json.loads(head)
         learner = from_bytes(content, Parameters()) if rest["of"] == _key(sitting, shop) else None
         return None if learner is None else _memory(Memory(learner), rest)
-    except (OSError, ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError):
+        log.warning("the learned weights are damaged and are learned again")
         return None
 
 

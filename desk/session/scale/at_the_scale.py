@@ -233,8 +233,7 @@ class AtTheScale:
         return self._reads(self._reading, now) if self._reading else Live("", "waiting", says="", is_connected=True)
 
     def _reads(self, reading: Reading, now: float) -> Live:
-        state, named = state_words(self.pan, reading, has_tray=self.tray is not None)
-        mark = Severity(named)
+        state, mark = state_words(self.pan, reading, has_tray=self.tray is not None)
         says, asks = self._question()
         settling = self._following.settling
         fault = fault_words(self.pan, now - settling.since, reading, has_tray=self.tray is not None)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from enum import StrEnum
 from typing import Any
 
 from desk.domain.faults import Refused
@@ -27,12 +28,21 @@ from desk.store.tables import settings
 
 SCALE = "scale"
 OWN = "own"
-KINDS = ("none", "virtual", "virtual-usb", "serial", "usb")
 USUAL_TALK = "status-prefixed"
 SPEEDS = (1200, 2400, 4800, 9600, 19200, 38400, 57600, 115200)
 BITS = ("8N1", "7E1", "7O1", "8E1", "8O1", "7N2", "8N2")
 TYPED = "kind port preset speed bits usb own_expression own_request own_ends own_states".split()
 OWN_STATES = {"stable": State.STABLE, "moving": State.MOVING, "over": State.OVER, "under": State.UNDER}
+
+
+class ScaleKind(StrEnum):
+    """Where readings come from. Without a scale, weights are typed; a virtual one is for trying things out."""
+
+    NONE = "none"
+    VIRTUAL = "virtual"
+    VIRTUAL_USB = "virtual-usb"
+    SERIAL = "serial"
+    USB = "usb"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +63,7 @@ class ScaleChoice:
     (with `\r` and `\n` as typed), what ends a frame, and words of the status group (`ST stable, US moving`).
     """
 
-    kind: str = "none"
+    kind: ScaleKind = ScaleKind.NONE
     port: str = ""
     preset: str = USUAL_TALK
     speed: int = 9600
@@ -68,7 +78,7 @@ class ScaleChoice:
     moving: MovingBit | None = None
 
 
-NONE, VIRTUAL, VIRTUAL_USB = ScaleChoice(), ScaleChoice("virtual"), ScaleChoice("virtual-usb")
+NONE, VIRTUAL, VIRTUAL_USB = ScaleChoice(), ScaleChoice(ScaleKind.VIRTUAL), ScaleChoice(ScaleKind.VIRTUAL_USB)
 
 
 def has_terminals() -> bool:
@@ -94,12 +104,15 @@ def scale_choice(sitting: Sitting, default: ScaleChoice = NONE) -> ScaleChoice:
         return settings.read(conn, SCALE, default)
 
 
-def save_scale(sitting: Sitting, values: Mapping[str, Any], default: ScaleChoice = NONE) -> tuple[FieldFault, ...]:
+def save_scale(sitting: Sitting, values: Mapping[str, object], default: ScaleChoice = NONE) -> tuple[FieldFault, ...]:
     """Save the scale settings; with a fault nothing is saved, and faults are returned by field."""
     before = scale_choice(sitting, default)
+    # only texts, but `replace` is checked against the fields of every type
     typed: dict[str, Any] = {name: str(value).strip() for name, value in values.items() if name in TYPED}
-    speed = str(typed.get("speed", before.speed))
-    chosen = replace(before, **typed | {"speed": int(speed) if speed.isdecimal() else 0})
+    kind, speed = typed.pop("kind", before.kind), typed.pop("speed", str(before.speed))
+    if kind not in tuple(ScaleKind):
+        return (_not_among("kind", tuple(ScaleKind)),)
+    chosen = replace(before, kind=ScaleKind(kind), speed=int(speed) if speed.isdecimal() else 0, **typed)
     faults = _faults(chosen)
     if not faults and chosen != before:
         _keep(sitting, chosen, "Scale settings saved")
@@ -130,7 +143,7 @@ def trusted_bit(choice: ScaleChoice) -> Bit | None:
 
 def bits_are_disputed(choice: ScaleChoice) -> bool:
     """Return whether its format has status bits whose meaning differs between scales."""
-    return choice.kind == "serial" and choice.preset in PRESETS and not PRESETS[choice.preset].flag_is_sure
+    return choice.kind is ScaleKind.SERIAL and choice.preset in PRESETS and not PRESETS[choice.preset].flag_is_sure
 
 
 def serial_settings(choice: ScaleChoice) -> SerialSettings:
@@ -155,7 +168,7 @@ def pattern_of(choice: ScaleChoice) -> LinePattern:
 
 def settling_rule(policy: Policy, choice: ScaleChoice) -> StepRule:
     """Return the scale's step and whether its flag is trusted; with disputed bits, equal readings decide."""
-    talks = {"serial": pattern_of(choice), "virtual": PRESETS[talk_of(choice)]}.get(choice.kind)
+    talks = {ScaleKind.SERIAL: pattern_of(choice), ScaleKind.VIRTUAL: PRESETS[talk_of(choice)]}.get(choice.kind)
     sure = talks is None or talks.flag_is_sure
     return replace(step_rule(policy), trusts_flag=sure)
 
@@ -173,15 +186,19 @@ def _keep(sitting: Sitting, chosen: ScaleChoice, step: str) -> None:
 
 def _faults(chosen: ScaleChoice) -> tuple[FieldFault, ...]:
     faults = [
-        FieldFault(name, f"Expected one of {', '.join(map(str, known))}.")
-        for name, known in (("kind", KINDS), ("speed", SPEEDS), ("bits", BITS), ("preset", (*PRESETS, OWN)))
+        _not_among(name, known)
+        for name, known in (("speed", SPEEDS), ("bits", BITS), ("preset", (*PRESETS, OWN)))
         if getattr(chosen, name) not in known
     ]
-    if chosen.kind == "serial" and not chosen.port:
+    if chosen.kind is ScaleKind.SERIAL and not chosen.port:
         faults.append(FieldFault("port", "Expected the name of the port the scale is plugged into."))
     if chosen.preset == OWN and not faults:
         faults += _own_faults(chosen)
     return tuple(faults)
+
+
+def _not_among(name: str, known: Iterable[object]) -> FieldFault:
+    return FieldFault(name, f"Expected one of {', '.join(map(str, known))}.")
 
 
 def _own_faults(chosen: ScaleChoice) -> list[FieldFault]:

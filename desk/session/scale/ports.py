@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from desk.scales.drivers.presets import PRESETS
 from desk.scales.find import RULE, RULE_COMMANDS, RULE_FILE, serial_names
-from desk.session.scale.choice import OWN, SPEEDS
+from desk.session.scale.choice import OWN, SPEEDS, ScaleKind
 
 KIND_WORDS = (
-    ("none", "no scale, weights are typed"),
-    ("virtual", "virtual, on a serial port: invented weights, to try things out"),
-    ("virtual-usb", "virtual, on USB: invented weights, to try things out"),
-    ("usb", "on USB"),
-    ("serial", "on a serial port"),
+    (ScaleKind.NONE, "no scale, weights are typed"),
+    (ScaleKind.VIRTUAL, "virtual, on a serial port: invented weights, to try things out"),
+    (ScaleKind.VIRTUAL_USB, "virtual, on USB: invented weights, to try things out"),
+    (ScaleKind.USB, "on USB"),
+    (ScaleKind.SERIAL, "on a serial port"),
 )
 PRESET_WORDS = {
     "status-prefixed": "sends on its own: ST, US or OL before the weight",

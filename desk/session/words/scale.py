@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from desk.domain.severity import Severity
 from desk.scales.drivers.hid_report import WITH_NUMBER
 from desk.scales.pan import Pan
 from desk.scales.port import Link, LinkState, Trouble
@@ -12,32 +13,32 @@ from desk.scales.units import DESK_UNITS
 
 NO_SCALE = "No scale. Press T to type a weight."
 
-WORDS: Mapping[Pan, tuple[str, str, str]] = {  # word, mark, what to do
-    Pan.NO_SIGNAL: ("no signal", "look", "The scale is silent. Turn it on, or press T to type a weight."),
-    Pan.EMPTY: ("empty", "note", ""),
+WORDS: Mapping[Pan, tuple[str, Severity, str]] = {  # word, mark, what to do
+    Pan.NO_SIGNAL: ("no signal", Severity.LOOK, "The scale is silent. Turn it on, or press T to type a weight."),
+    Pan.EMPTY: ("empty", Severity.NOTE, ""),
     Pan.OFF_ZERO: (
         "not at zero",
-        "look",
+        Severity.LOOK,
         "If the scale is empty, press its zero key. If the piece is this light, press T to type its weight.",
     ),
-    Pan.LOAD_CHANGING: ("moving", "note", ""),
-    Pan.LOAD_SETTLING: ("settling", "note", ""),
-    Pan.CAPTURED: ("settled", "fine", ""),
-    Pan.SWAPPED_UNSEEN: ("new weight", "look", ""),
+    Pan.LOAD_CHANGING: ("moving", Severity.NOTE, ""),
+    Pan.LOAD_SETTLING: ("settling", Severity.NOTE, ""),
+    Pan.CAPTURED: ("settled", Severity.FINE, ""),
+    Pan.SWAPPED_UNSEEN: ("new weight", Severity.LOOK, ""),
     Pan.BELOW_ZERO: (
         "below zero",
-        "look",
+        Severity.LOOK,
         "The scale was zeroed with something on it. Clear it and press its zero key.",
     ),
     Pan.OVER_LIMIT: (
         "too heavy",
-        "stop",
+        Severity.STOP,
         "This is more than the scale can weigh. Take it off, or press T to type a weight.",
     ),
-    Pan.NEEDS_ZERO: ("needs zero", "look", "Clear the scale and press its zero key."),
+    Pan.NEEDS_ZERO: ("needs zero", Severity.LOOK, "Clear the scale and press its zero key."),
     Pan.SCALE_FAULT: (
         "fault",
-        "stop",
+        Severity.STOP,
         "The scale reports a fault. Turn it off and on, or press T to type a weight.",
     ),
 }
@@ -76,12 +77,12 @@ UNITS = {
 OFF_ZERO_S = 3.0  # an empty scale off zero for longer needs its zero key
 
 
-def state_words(pan: Pan, reading: Reading, *, has_tray: bool = False) -> tuple[str, str]:
+def state_words(pan: Pan, reading: Reading, *, has_tray: bool = False) -> tuple[str, Severity]:
     """Return the scale's state as a word and its mark; an unusable unit comes first."""
     if reading.state is State.NEEDS_CALIBRATION:
-        return ("not calibrated", "look")
+        return ("not calibrated", Severity.LOOK)
     if (reading.unit and reading.unit not in DESK_UNITS) or (has_tray and _is_in_another_unit(reading)):
-        return ("wrong unit", "look")
+        return ("wrong unit", Severity.LOOK)
     return WORDS[pan][:2]
 
 

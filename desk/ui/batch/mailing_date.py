@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from desk.domain.severity import Severity
 from desk.session.pile.mailing_date import post_on, short_now, short_on
 from desk.session.words.figures import amount_words, day_in_words
 from desk.ui.bridge import Desk, Event, OngoingState
@@ -26,4 +27,4 @@ def show_short(desk: Desk) -> None:
     short = short_now(desk.sitting, desk.pile.verdicts.values())
     pieces = ", ".join(f"{one.piece.reference} ({amount_words(one.by)})" for one in short)
     words = f"Short of postage on this mailing date: {pieces}"
-    desk.state("short", OngoingState(words, "look") if short else None)
+    desk.state("short", OngoingState(words, Severity.LOOK) if short else None)

@@ -11,6 +11,7 @@ from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QStackedWidget, QVBoxLayout, QWidget
 
+from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.session.importing.import_table import Pasted, Source
 from desk.session.papers.save_tables import save_tables
@@ -233,7 +234,7 @@ class BatchView(Screen):
     def ask_where_to_save(self) -> None:
         """Ask for a folder and save the tables of the batch there, including the postage list."""
         if not self.desk.pile.verdicts:
-            self.desk.happened.emit(Event("There is nothing to save yet. Import orders first.", "note"))
+            self.desk.happened.emit(Event("There is nothing to save yet. Import orders first.", Severity.NOTE))
         elif folder := QFileDialog.getExistingDirectory(self, "Save tables"):
             self.save_tables(Path(folder))
 
@@ -252,7 +253,7 @@ class BatchView(Screen):
         elif _is_table(held.text()):
             self.look_into(Pasted(held.text()))
         else:
-            self.desk.happened.emit(Event("There is no table on the clipboard. Copy one and try again.", "note"))
+            self.desk.happened.emit(Event("There is no table on the clipboard. Copy one and try again.", Severity.NOTE))
 
     def look_into(self, source: Source, kind: str = "") -> None:
         """Preview a table; `kind` is its kind, where known."""

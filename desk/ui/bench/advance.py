@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSettings
+from desk.ui.kit.kept_choice import keep_choice, kept_choice
 
 KEY = "bench/advance"
 
 
 def advances() -> bool:
     """Return whether the next piece opens automatically after a weight."""
-    return str(QSettings().value(KEY, "no")) == "yes"
+    return kept_choice(KEY, ("yes", "no"), "no", "advance automatically") == "yes"
 
 
 def keep_advance(on: bool) -> None:
     """Save the choice."""
-    QSettings().setValue(KEY, "yes" if on else "no")
+    keep_choice(KEY, "yes" if on else "no")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from desk.domain.severity import Severity
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.shop.shop import Shop
 from desk.domain.status import PieceStatus
@@ -16,7 +17,7 @@ from desk.session.verdict.verdict import Verdict
 
 NEXT, LAST = 7, 6
 DRAWN_AS = {MailerKind.ENVELOPE: "letter", MailerKind.CARD: "letter", MailerKind.FLAT: "flat", MailerKind.RIGID: "flat"}
-MARKS = {PieceStatus.READY: "fine", PieceStatus.LABELED: "fine", PieceStatus.NEEDS_A_LOOK: "look"}
+MARKS = {PieceStatus.READY: Severity.FINE, PieceStatus.LABELED: Severity.FINE, PieceStatus.NEEDS_A_LOOK: Severity.LOOK}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,7 @@ class LastRow:
     piece_id: int
     number: str
     figure: str
-    mark: str
+    mark: Severity
     status: str
 
 
@@ -99,7 +100,7 @@ def _short(verdict: Verdict) -> str:
 
 
 def _last_row(verdict: Verdict, number: int) -> LastRow:
-    mark = "stop" if verdict.is_stopped else MARKS.get(verdict.status, "note")
+    mark = Severity.STOP if verdict.is_stopped else MARKS.get(verdict.status, Severity.NOTE)
     weighing = verdict.case.weighing
     issue = "blocked" if verdict.is_stopped else "check"
     words = issue if verdict.status is PieceStatus.NEEDS_A_LOOK else str(verdict.status)

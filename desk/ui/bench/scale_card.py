@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy
 
+from desk.domain.severity import Severity
 from desk.session.bench.bench_view import RulerView
 from desk.session.scale.at_the_scale import Live
 from desk.ui.kit import type as typeface
@@ -26,7 +27,7 @@ class ScaleCard(Card):
         super().__init__("The scale")
         self.column.setContentsMargins(24, 8, 24, 8)
         self.weight = Inked(size=typeface.LIVE, bold=True)
-        self.mark = MarkDot("note")
+        self.mark = MarkDot(Severity.NOTE)
         self.state = Inked(size=typeface.STRONG, bold=True)
         self.step = Inked(role="soft_ink", size=typeface.SMALL)
         self.says = Inked(size=typeface.BODY, bold=True)
@@ -77,4 +78,5 @@ def picture_of(ruler: RulerView) -> RulerPicture:
     pennants = tuple(Pennant(float(step.up_to_oz), step.price) for step in ruler.steps)
     applies = Pennant(float(ruler.applies.up_to_oz), ruler.applies.price) if ruler.applies else None
     ends = float(ruler.low_oz), float(ruler.high_oz)
-    return RulerPicture(float(ruler.weight_oz), *ends, pennants, ruler.doubt, applies)
+    edge = "" if ruler.doubt is None else ROLE_OF[ruler.doubt]
+    return RulerPicture(float(ruler.weight_oz), *ends, pennants, edge, applies)

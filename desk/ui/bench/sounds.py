@@ -9,9 +9,10 @@ from collections import deque
 
 from PySide6.QtCore import QObject, QTimer
 
+from desk.domain.severity import Severity
 from desk.ui.kit.sound import choose_sound, is_sound_on, loudness, sound
 
-BEEPS = {"fine": 1, "note": 1, "look": 2, "stop": 3}
+BEEPS = {Severity.FINE: 1, Severity.NOTE: 1, Severity.LOOK: 2, Severity.STOP: 3}
 GAP_MS = 220
 PAUSE = (False, False)
 
@@ -35,7 +36,7 @@ class Sounds(QObject):
         choose_sound(not is_sound_on())
         return is_sound_on()
 
-    def play(self, mark: str) -> None:
+    def play(self, mark: Severity) -> None:
         """Play the pattern of a mark."""
         once = [True] * BEEPS[mark]
         self._beats = deque([*once, *PAUSE, *once] if loudness() == "loud" else once)

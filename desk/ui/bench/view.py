@@ -8,7 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import Qt, SignalInstance
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent, QKeyEvent, QShowEvent
 
-from desk.domain.finding import Severity
+from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.session.bench.bench_view import bench_view
 from desk.session.pile.alike import Alike
@@ -181,7 +181,7 @@ class BenchScreen(BenchLayout):
         """Show one strip for the batch when prices are outdated, until it is dismissed for the day."""
         past = ages_of(self.desk.pile.counts.last_days)
         ways = (("Price lists", self._open_price_lists), ("Dismiss", self._dismiss_ages))
-        told = OngoingState(past, "look", ways, only_on=TITLE, dismissed=self._dismiss_ages)
+        told = OngoingState(past, Severity.LOOK, ways, only_on=TITLE, dismissed=self._dismiss_ages)
         self.desk.state("price-age", told if past and not is_dismissed(self.desk.sitting) else None)
 
     def _dismiss_ages(self) -> None:
@@ -197,14 +197,20 @@ class BenchScreen(BenchLayout):
             self.does.opening.open_piece(before.piece, in_list=before.came_next)
 
     def _hear_not_kept(self, _piece: int) -> None:
-        self.sounds.play("stop")
+        self.sounds.play(Severity.STOP)
 
     def _hear_recorded(self, piece: int) -> None:
         """Announce a saved weight by sound and to a screen reader, without moving the focus."""
         verdict = self.desk.pile.verdicts.get(piece)
         if verdict is None:
             return
-        mark = "stop" if verdict.is_stopped else "look" if verdict.status is PieceStatus.NEEDS_A_LOOK else "fine"
+        mark = (
+            Severity.STOP
+            if verdict.is_stopped
+            else Severity.LOOK
+            if verdict.status is PieceStatus.NEEDS_A_LOOK
+            else Severity.FINE
+        )
         self.sounds.play(mark)
         view = bench_view(verdict, self.desk.pile.terms)
         words = ", ".join(filter(None, (view.number, view.figure, view.service, view.status)))

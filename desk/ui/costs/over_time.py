@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QComboBox, QFileDialog, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.ledger import Entry
+from desk.domain.severity import Severity
 from desk.session.money.books import BookLine, GroupBy, add_up, read_books
 from desk.session.money.year_file import write_year
 from desk.session.papers.saving import cannot_write
@@ -121,7 +122,7 @@ class OverTimePage(QWidget):
         """Show why the file could not be written; anything else is a bug."""
         if not isinstance(error, OSError):
             raise error
-        self.desk.happened.emit(Event(cannot_write(file, error), "stop"))
+        self.desk.happened.emit(Event(cannot_write(file, error), Severity.STOP))
 
 
 def _cells(line: BookLine) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Fault
+from desk.domain.severity import Severity
 from desk.session.money.books import read_books
 from desk.session.money.paid import Matched, enter_paid, match_file, match_text
 from desk.session.money.paid_differences import DifferenceGroup, paid_differences
@@ -109,7 +110,7 @@ class PaidPage(QWidget):
         try:
             save_shipped_list(self.desk.sitting, file)
         except OSError as error:
-            self.desk.happened.emit(Event(f"Can't save {file.name}: {error.strerror}.", "stop"))
+            self.desk.happened.emit(Event(f"Can't save {file.name}: {error.strerror}.", Severity.STOP))
         else:
             self.desk.happened.emit(Event(f"Saved: {file.name}"))
 

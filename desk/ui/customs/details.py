@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Signal
 
+from desk.domain.severity import Severity
 from desk.session.customs.declarations import DeclarationView
 from desk.session.customs.details import DetailField
 from desk.session.setup.change_shop import FieldFault
@@ -52,7 +53,7 @@ class DetailsCard(Card):
 
     def _lacks(self, name: str) -> bool:
         missing = self.view.at_detail(name)
-        return missing is not None and missing.mark in ("stop", "look")
+        return missing is not None and missing.mark in (Severity.STOP, Severity.LOOK)
 
     def _show_missing(self) -> None:
         found = [(name, self.view.at_detail(name)) for name in self.names]
@@ -67,7 +68,7 @@ class DetailsCard(Card):
         if faults is None:
             return
         if faults:
-            field.say("stop", faults[0].sentence)
+            field.say(Severity.STOP, faults[0].sentence)
         else:
             field.settle()
             self._show_missing()

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
+from desk.domain.severity import Severity
 from desk.session.customs.declarations import LineView, Missing
 from desk.session.customs.product_goods import HsChoice
 from desk.session.setup.change_shop import FieldFault
@@ -175,7 +176,7 @@ def _form(view: LineView) -> Form:
     )
 
 
-def _fault(missing: Missing) -> tuple[str, str, str]:
+def _fault(missing: Missing) -> tuple[str, Severity, str]:
     return missing.field, missing.mark, _words(missing)
 
 

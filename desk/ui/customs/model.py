@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
+from desk.domain.severity import Severity
 from desk.session.customs.declarations import DeclarationView
 from desk.ui.kit.table import ALIGN, DISPLAY, RIGHT, Index
 
@@ -22,7 +23,7 @@ class CustomsRow(NamedTuple):
 
     piece_id: int
     cells: tuple[str, ...]
-    mark: str
+    mark: Severity
     is_lacking: bool
 
 

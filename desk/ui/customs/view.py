@@ -9,6 +9,7 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStackedWidget, QStyleOptionViewItem, QVBoxLayout, QWidget
 
 from desk.domain.faults import Refused
+from desk.domain.severity import Severity
 from desk.session.customs.declarations import AT_FIELD, DeclarationView, customs_views
 from desk.session.customs.details import AT_DETAIL
 from desk.ui.actions import Act
@@ -95,7 +96,7 @@ class CustomsView(Screen):
             if not self.editor.copy_next() and self.editor.piece is not None:
                 self.desk.happened.emit(Event("All fields were copied."))
         except Refused as refused:
-            self.desk.happened.emit(Event(refused.sentence, "look"))
+            self.desk.happened.emit(Event(refused.sentence, Severity.LOOK))
 
     def leave(self) -> None:
         """End hand-copy mode, else go back to the list."""
@@ -143,7 +144,8 @@ class CustomsView(Screen):
     def pose(self, name: str) -> None:
         """For a picture: a complete declaration, or one in which most is missing."""
         most = max(
-            self.model.rows, key=lambda row: sum(one.mark == "look" for one in self.views[row.piece_id].all_missing)
+            self.model.rows,
+            key=lambda row: sum(one.mark == Severity.LOOK for one in self.views[row.piece_id].all_missing),
         )
         fine = next((row for row in self.model.rows if not row.is_lacking), most)
         shown = most if name == "trouble" else fine

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QPixmap
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
+from desk.domain.severity import Severity
 from desk.session.labels.accept import LaidOut, accept, lay_out_labels, picture_of, read_files
 from desk.session.labels.matching import LabelMatch, Sureness
 from desk.session.labels.print_labels import note_labels_printed, print_labels
@@ -103,7 +104,7 @@ class LabelsPage(QWidget):
     def _connect(self) -> None:
         self.number.edit.returnPressed.connect(self.settle)
         self.came_out.edit.returnPressed.connect(self.print_rest)
-        self.scan.answered.connect(lambda mark: sound() if mark == "stop" else None)
+        self.scan.answered.connect(lambda mark: sound() if mark == Severity.STOP else None)
         self.scan.left.connect(self.done)
         self.rule.left.connect(lambda _name: self._set_rule())
         self.table.entered_row.connect(lambda _row: self.number.edit.setFocus())
@@ -152,7 +153,7 @@ class LabelsPage(QWidget):
         self.matches, self.typed = matches, {}
         self.refresh()
         if not matches:
-            self.desk.happened.emit(Event("There are no labels in this file.", "look"))
+            self.desk.happened.emit(Event("There are no labels in this file.", Severity.LOOK))
             return
         self.table.selectRow(next(iter(self._unsettled(self.typed)), 0))
         self.number.setFocus()
@@ -164,7 +165,7 @@ class LabelsPage(QWidget):
             return
         piece = self.desk.pile.find(typed)
         if piece is None:
-            self.number.say("look", f"No package has the number {typed}.")
+            self.number.say(Severity.LOOK, f"No package has the number {typed}.")
             return
         self.number.say()
         self.number.put("")
@@ -216,7 +217,7 @@ class LabelsPage(QWidget):
         words += f" Still waiting for a number: {counted(len(waiting), 'label', 'labels')}." if waiting else ""
         late = {place: self.typed[index] for place, index in enumerate(waiting) if index in self.typed}
         self.matches, self.typed = tuple(self.matches[index] for index in waiting), late
-        self.desk.happened.emit(Event(words, "look" if apart or waiting else "fine"))
+        self.desk.happened.emit(Event(words, Severity.LOOK if apart or waiting else Severity.FINE))
         (self.number if waiting else self.scan.edit).setFocus()
 
     def ask_printing(self) -> None:
@@ -225,7 +226,7 @@ class LabelsPage(QWidget):
             self.came_out.show()
             self.came_out.setFocus()
             words = "These labels were printed before. Type the number on the last one that came out, or 0 if none did."
-            self.desk.happened.emit(Event(words, "look"))
+            self.desk.happened.emit(Event(words, Severity.LOOK))
             return
         self._print("0")
 
@@ -244,7 +245,7 @@ class LabelsPage(QWidget):
             self.came_out.put("")
             self.came_out.hide()
         words = f"{result.words} {len(result.handed)} labels." if result.taken else result.words
-        self.desk.happened.emit(Event(words, result.mark.value))
+        self.desk.happened.emit(Event(words, result.mark))
 
     def _set_rule(self) -> None:
         required = self.rule.value()
@@ -301,7 +302,7 @@ class LabelsPage(QWidget):
         sentence = getattr(fault, "sentence", "") or (str(fault) if isinstance(fault, ValueError) else "")
         if not sentence:
             raise fault
-        self.desk.happened.emit(Event(sentence, "stop"))
+        self.desk.happened.emit(Event(sentence, Severity.STOP))
 
     def end_jobs(self) -> None:
         """Wait for running jobs, because the store is closing."""

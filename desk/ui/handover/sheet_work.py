@@ -7,6 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject
 
+from desk.domain.severity import Severity
 from desk.session.papers import printing
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import MadePaper, PaperRequest, make_paper
@@ -41,7 +42,7 @@ class SheetWork(QObject):
         queue = paper_settings(self._desk.sitting).choice(Paper.HAND_OVER).queue
         if not queue:
             words = "No printer is chosen for the hand-over sheet. Choose one on Papers, or save the sheet as PDF."
-            self._desk.happened.emit(Event(words, "look"))
+            self._desk.happened.emit(Event(words, Severity.LOOK))
             return
 
         def print_made(made: MadePaper) -> None:
@@ -75,13 +76,13 @@ class SheetWork(QObject):
         try:
             save_paper(made, file)
         except OSError as fault:
-            self._desk.happened.emit(Event(cannot_write(file, fault), "stop"))
+            self._desk.happened.emit(Event(cannot_write(file, fault), Severity.STOP))
         else:
             self._desk.happened.emit(Event(f"Saved: {file}"))
 
     def _tell(self, result: PrintResult) -> None:
         self._job = None
-        self._desk.happened.emit(Event(result.words, result.mark.value))
+        self._desk.happened.emit(Event(result.words, result.mark))
 
     def _fail(self, error: Exception) -> None:
         self._job = None

@@ -9,6 +9,7 @@ from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from desk.domain.severity import Severity
 from desk.session.papers.stamps_on import StampTotal
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
@@ -99,4 +100,4 @@ class _Low(QWidget):
         return QSize(side, side)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        paint_mark(QPainter(self), "look", QRectF(self.rect()), sheet_in_force())
+        paint_mark(QPainter(self), Severity.LOOK, QRectF(self.rect()), sheet_in_force())

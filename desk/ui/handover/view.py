@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFileDialog, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
+from desk.domain.severity import Severity
 from desk.session.papers.hand_over import (
     CAN_GO,
     groups_of,
@@ -139,7 +140,7 @@ class HandOverView(Screen):
         if pieces := [piece for piece in self.chosen() if piece in waiting]:
             self.desk.do(put_stamps_on, self.desk.pile, pieces)
         else:
-            self.desk.happened.emit(Event("Nothing selected is waiting for stamps.", "look"))
+            self.desk.happened.emit(Event("Nothing selected is waiting for stamps.", Severity.LOOK))
 
     def unstamp_chosen(self) -> None:
         """Mark the selected pieces as not stamped; their stamps are back on hand."""
@@ -147,7 +148,7 @@ class HandOverView(Screen):
         if pieces := [piece for piece in self.chosen() if verdicts[piece].case.postage_on]:
             self.desk.do(take_stamps_off, self.desk.pile, pieces)
         else:
-            self.desk.happened.emit(Event("Nothing selected has its stamps on.", "look"))
+            self.desk.happened.emit(Event("Nothing selected has its stamps on.", Severity.LOOK))
 
     def stamp_everything(self) -> None:
         """Mark all ready pieces as stamped."""
@@ -158,7 +159,7 @@ class HandOverView(Screen):
         if self.days.day is None:
             self.desk.do(hand_pieces_over, self.desk.pile, self.chosen())
         else:
-            self.desk.happened.emit(Event("These have already left. Ctrl+Z undoes the last hand-over.", "note"))
+            self.desk.happened.emit(Event("These have already left. Ctrl+Z undoes the last hand-over.", Severity.NOTE))
 
     def hand_over_everything(self) -> None:
         """Mark everything ready as handed over, with its stamps on, and name what stays."""
@@ -166,7 +167,7 @@ class HandOverView(Screen):
         if done is not None:
             staying = staying_words(done)
             words = f"Everything ready handed over: {pieces_in_words(done.count)}.{staying}"
-            self.desk.happened.emit(Event(words, "look" if staying else "fine", undo=True))
+            self.desk.happened.emit(Event(words, Severity.LOOK if staying else Severity.FINE, undo=True))
 
     def acts(self) -> Sequence[Act]:
         """Return the keys of Hand-over."""
@@ -282,7 +283,7 @@ class HandOverView(Screen):
             batch = pile.batch()
             count, left_out = save_postage_list(batch, pile.terms, file), len(left_out_rows(batch))
         except OSError as fault:
-            self.desk.happened.emit(Event(cannot_write(file, fault), "stop"))
+            self.desk.happened.emit(Event(cannot_write(file, fault), Severity.STOP))
         else:
             self.desk.happened.emit(Event(f"Saved {pieces_in_words(count)}: {file}.{_left_out(left_out)}"))
 

@@ -8,6 +8,7 @@ from typing import Protocol
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QScrollArea, QVBoxLayout, QWidget
 
+from desk.domain.severity import Severity
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading
 from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM
@@ -78,11 +79,11 @@ class Form(QWidget):
         """Return the saved values of the record, by name."""
         return {name: field.kept for name, field in self.fields.items()}
 
-    def show_faults(self, faults: Iterable[tuple[str, str, str]]) -> None:
+    def show_faults(self, faults: Iterable[tuple[str, Severity, str]]) -> None:
         """Show each fault (field, mark, sentence) at its field; the others are cleared."""
         said = {name: (mark, sentence) for name, mark, sentence in faults}
         for name, field in self.fields.items():
-            field.say(*said.get(name, ("", "")))
+            field.say(*said.get(name, (None, "")))
 
 
 def keep(form: Form, left: str, save: Callable[[Mapping[str, FieldValue]], Sequence[RefusedField] | None]) -> bool:
@@ -99,7 +100,7 @@ def keep(form: Form, left: str, save: Callable[[Mapping[str, FieldValue]], Seque
     if lacking and left not in lacking:
         saved = form.kept()
         save(values | {name: value for name in lacking if (value := saved.get(name)) is not None})
-    form.show_faults((fault.field, "look" if fault.kept else "stop", fault.sentence) for fault in faults)
+    form.show_faults((fault.field, Severity.LOOK if fault.kept else Severity.STOP, fault.sentence) for fault in faults)
     if not faults:
         for field in form.fields.values():
             field.settle()

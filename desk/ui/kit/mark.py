@@ -5,25 +5,26 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter, QPen, QPolygonF
 
+from desk.domain.severity import Severity
 from desk.ui.kit.palette import ColorSheet
 
-ROLE_OF = {"fine": "fine", "look": "look", "stop": "stop", "note": "soft_ink"}
+ROLE_OF = {Severity.FINE: "fine", Severity.LOOK: "look", Severity.STOP: "stop", Severity.NOTE: "soft_ink"}
 
 
-def paint_mark(painter: QPainter, kind: str, box: QRectF, sheet: ColorSheet) -> None:
-    """Paint the mark of a severity (`fine`, `look`, `stop`, `note`) into a box."""
+def paint_mark(painter: QPainter, kind: Severity, box: QRectF, sheet: ColorSheet) -> None:
+    """Paint the mark of a severity into a box."""
     colour = sheet.colour(ROLE_OF[kind])
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(QPen(colour, max(1.5, box.width() / 7)))
     painter.setBrush(colour)
     inside = box.adjusted(1, 1, -1, -1)
-    if kind == "fine":
+    if kind == Severity.FINE:
         painter.drawEllipse(inside.adjusted(1, 1, -1, -1))
-    elif kind == "look":
+    elif kind == Severity.LOOK:
         corners = [inside.bottomLeft(), inside.bottomRight(), QPointF(inside.center().x(), inside.top())]
         painter.drawPolygon(QPolygonF(corners))
-    elif kind == "stop":
+    elif kind == Severity.STOP:
         painter.drawRect(inside)
     else:
         painter.setBrush(sheet.colour("card"))

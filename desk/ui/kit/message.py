@@ -8,6 +8,7 @@ from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
+from desk.domain.severity import Severity
 from desk.ui.kit import type as typeface
 from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.palette import sheet_in_force
@@ -20,7 +21,7 @@ MAKES_WAY_S = 1.0
 class MarkDot(QWidget):
     """The mark of a severity as a small widget."""
 
-    def __init__(self, kind: str = "fine") -> None:
+    def __init__(self, kind: Severity = Severity.FINE) -> None:
         super().__init__()
         self.kind = kind
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
@@ -63,14 +64,14 @@ class MessageLine(QWidget):
         """The words shown now."""
         return self._words.text()
 
-    def say(self, words: str, mark: str = "fine", *, undo: bool = False) -> None:
+    def say(self, words: str, mark: Severity = Severity.FINE, *, undo: bool = False) -> None:
         """Show a message, and tell a screen reader without moving the focus."""
         self._mark.kind = mark
         self._mark.show()
         self._mark.update()
         self._words.setText(words)
         self._undo.setVisible(undo)
-        self._timer.start(STAYS_MS if mark in ("fine", "note") else STAYS_LONGER_MS)
+        self._timer.start(STAYS_MS if mark in (Severity.FINE, Severity.NOTE) else STAYS_LONGER_MS)
         self._since = time.monotonic()
         QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
+from desk.ui.kit.kept_choice import keep_choice, kept_choice
 from desk.ui.kit.palette import CHOSEN, qt_palette, sheet_in_force
 
 SCHEMES = {"system": Qt.ColorScheme.Unknown, "light": Qt.ColorScheme.Light, "dark": Qt.ColorScheme.Dark}
@@ -14,14 +15,13 @@ KEY = "look/scheme"
 
 def chosen_scheme() -> str:
     """Return `system`, `light` or `dark`."""
-    kept = str(QSettings().value(KEY, "system"))
-    return kept if kept in SCHEMES else "system"
+    return kept_choice(KEY, SCHEMES, "system", "theme")
 
 
 def choose_scheme(name: str) -> None:
     """Save the choice and apply it at once; KeyError for another name."""
     scheme = SCHEMES[name]
-    QSettings().setValue(KEY, name)
+    keep_choice(KEY, name)
     _follow(name, scheme)
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QApplication
+
+from desk.ui.kit.kept_choice import keep_choice, kept_choice
 
 KEY = "look/sound"
 LEVELS = ("loud", "on", "off")
@@ -16,13 +17,12 @@ def is_sound_on() -> bool:
 
 def loudness() -> str:
     """Return one of `LEVELS`."""
-    kept = str(QSettings().value(KEY, "on"))
-    return kept if kept in LEVELS else "on"
+    return kept_choice(KEY, LEVELS, "on", "sound")
 
 
 def choose_loudness(level: str) -> None:
     """Save the choice."""
-    QSettings().setValue(KEY, level)
+    keep_choice(KEY, level)
 
 
 def choose_sound(on: bool) -> None:

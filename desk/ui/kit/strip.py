@@ -8,6 +8,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QToolButton, QWidget
 
+from desk.domain.severity import Severity
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.message import MarkDot
@@ -45,7 +46,7 @@ class Strip(QWidget):
     dismissed = Signal()
 
     def __init__(
-        self, words: str, mark: str, ways: Sequence[tuple[str, Callable[[], None]]] = (), *, is_small: bool = False
+        self, words: str, mark: Severity, ways: Sequence[tuple[str, Callable[[], None]]] = (), *, is_small: bool = False
     ) -> None:
         super().__init__()
         self.setAccessibleName(words)

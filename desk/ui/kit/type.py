@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings
 from PySide6.QtGui import QFont, QFontDatabase, QGuiApplication
+
+from desk.ui.kit.kept_choice import keep_choice, kept_choice
 
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
@@ -33,15 +34,14 @@ def load_other_scripts(folder: Traversable) -> None:
 
 def chosen_size() -> str:
     """Return the chosen text size in percent of the system's; one of `CHOICES`."""
-    kept = str(QSettings().value(KEY, CHOICES[0]))
-    return kept if kept in CHOICES else CHOICES[0]
+    return kept_choice(KEY, CHOICES, CHOICES[0], "text size")
 
 
 def choose_size(name: str) -> None:
     """Save the choice; a window built after it has that size. ValueError for another one."""
     if name not in CHOICES:
         raise ValueError(name)
-    QSettings().setValue(KEY, name)
+    keep_choice(KEY, name)
 
 
 def system_font() -> QFont:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
+from desk.domain.severity import Severity
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.message import MarkDot
@@ -15,9 +16,9 @@ from desk.ui.kit.message import MarkDot
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One fact. `mark` is `fine`, `look`, `stop` or `note`; empty parts take no room."""
+    """One fact; empty parts take no room."""
 
-    mark: str
+    mark: Severity
     head: str
     sentence: str
     way_out: str = ""

@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea
 
+from desk.domain.severity import Severity
 from desk.session.papers import making, printing
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import MadePaper
@@ -127,7 +128,7 @@ class PapersView(Screen):
         pile = self.desk.pile
         only, unknown = references_of(pile, PaperScope(self.side.which.value()), self.side.numbers.value())
         nobody = f"No package has this number: {', '.join(unknown)}"
-        self.side.numbers.say("look" if unknown else "", nobody if unknown else "")
+        self.side.numbers.say(Severity.LOOK if unknown else None, nobody if unknown else "")
         wanted, resources = wanted_of(pile, self.paper, only, self.settings()), self.desk.resources
         self._making = self._start(
             lambda progress, cancelled: making.make_paper(wanted, resources, progress, cancelled), self._show
@@ -139,12 +140,12 @@ class PapersView(Screen):
         if self.made is None or self._is_outdated():
             return
         if not self.made.references:
-            self.desk.happened.emit(Event("No package is on this paper yet. Nothing was saved.", "look"))
+            self.desk.happened.emit(Event("No package is on this paper yet. Nothing was saved.", Severity.LOOK))
             return
         try:
             file = save_paper(self.made, Path(self.side.file.text()).expanduser())
         except OSError as fault:
-            self.desk.happened.emit(Event(cannot_write(self.side.file.text(), fault), "stop"))
+            self.desk.happened.emit(Event(cannot_write(self.side.file.text(), fault), Severity.STOP))
         else:
             self.desk.happened.emit(Event(f"Saved {count_words(self.made)}: {file}"))
 
@@ -154,10 +155,12 @@ class PapersView(Screen):
         if made is None or self._printing is not None or self._is_outdated():
             return
         if not queue:
-            self.desk.happened.emit(Event("No printers on this computer. Save the PDF and print it elsewhere.", "look"))
+            self.desk.happened.emit(
+                Event("No printers on this computer. Save the PDF and print it elsewhere.", Severity.LOOK)
+            )
             return
         if not made.references:
-            self.desk.happened.emit(Event("No package is on this paper yet. Nothing was printed.", "look"))
+            self.desk.happened.emit(Event("No package is on this paper yet. Nothing was printed.", Severity.LOOK))
             return
         self.side.print.setEnabled(False)
         self._printing = self._start(
@@ -171,7 +174,7 @@ class PapersView(Screen):
             pieces = pieces_of(self.desk.pile, self.made.references)
             voided = self.desk.do(void_papers, pieces, self.made.paper)
             if voided == 0:
-                self.desk.happened.emit(Event("Nothing was printed for these packages.", "note"))
+                self.desk.happened.emit(Event("Nothing was printed for these packages.", Severity.NOTE))
             self._show_printed()
 
     def cancel(self) -> None:
@@ -195,7 +198,7 @@ class PapersView(Screen):
         """Return True, with a message, while the paper is being rebuilt and the shown one may be outdated."""
         outdated = self._making is not None or self._again.isActive()
         if outdated:
-            self.desk.happened.emit(Event("The document is being rebuilt. Try again when it appears.", "look"))
+            self.desk.happened.emit(Event("The document is being rebuilt. Try again when it appears.", Severity.LOOK))
         return outdated
 
     def _advance(self, done: int, of: int) -> None:
@@ -243,7 +246,7 @@ class PapersView(Screen):
         if result.taken:
             self.desk.do_quietly(note_printed, pieces_of(self.desk.pile, result.handed), made.paper)
             self.side.from_page.put("")
-        self.desk.happened.emit(Event(result.words, result.mark.value))
+        self.desk.happened.emit(Event(result.words, result.mark))
         self._show_printed()
 
     def _fail(self, job: Job, fault: Exception) -> None:

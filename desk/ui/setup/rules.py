@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout
 
+from desk.domain.severity import Severity
 from desk.domain.shop.shop import LetterPostage, ParcelPayment
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
@@ -47,7 +48,7 @@ class RulesPage(Page):
     def _show_conflicts(self) -> None:
         """Show at its field that a rule contradicts another."""
         for name, sentence in rule_conflicts(self.shop.policy, self.desk.pile.terms.rulebook.charts).items():
-            self.form.fields[name].say("look", sentence)
+            self.form.fields[name].say(Severity.LOOK, sentence)
 
     def arrive(self) -> None:
         """Put the focus where work continues."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout
 
+from desk.domain.severity import Severity
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault, missing_of_sender
 from desk.session.setup.shop_texts import sender_texts, tax_texts
@@ -63,7 +64,7 @@ class SenderPage(Page):
         self.taxes.show_values(tax_texts(self.shop), fresh=not self._seen)
         if not self._seen:
             faults = missing_of_sender(self.shop.sender)
-            self.form.show_faults((fault.field, "look", fault.sentence) for fault in faults)
+            self.form.show_faults((fault.field, Severity.LOOK, fault.sentence) for fault in faults)
         self._seen = True
 
     def arrive(self) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from desk.domain.faults import Refused
 from desk.domain.orders.order import Order
+from desk.domain.severity import Severity
 from desk.session.bench.correct_order import FIELDS, ITEM, QUANTITY, correct_order, corrected, order_texts, own_order
 from desk.ui.bridge import Desk
 from desk.ui.kit.fields.field import Field
@@ -77,7 +78,7 @@ class OrderForm(QWidget):
         try:  # a text that can't be read is reported at its field, any other refusal in the message line
             corrected(own_order(sitting, self._desk.pile, self._piece), name, field.text(), sitting.rulebook.countries)
         except Refused as refused:
-            field.say("stop", refused.sentence)
+            field.say(Severity.STOP, refused.sentence)
             return
         self._desk.do(correct_order, self._piece, name, field.text())
         self.refresh()

@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
+from desk.domain.severity import Severity
 from desk.session.labels.scan import match_state
 from desk.session.labels.scan_turn import ScanAnswer, ScanTurn
 from desk.session.words.counts import pieces_in_words
@@ -21,7 +22,7 @@ class ScanLine(QWidget):
     """The field keeps the focus between scans. `slip_read`: the piece of a slip, `answered`: a mark, `left`: Escape."""
 
     slip_read = Signal(int)
-    answered = Signal(str)
+    answered = Signal(object)  # the mark: a Severity
     left = Signal()
 
     def __init__(self, desk: Desk) -> None:
@@ -32,7 +33,7 @@ class ScanLine(QWidget):
         self.edit.setAccessibleName("Scan to match: slip, then label")
         self.edit.setPlaceholderText("slip, then label")
         self.edit.installEventFilter(self)
-        self.mark, self.result = MarkDot("note"), Inked(size=typeface.HEAD, bold=True)
+        self.mark, self.result = MarkDot(Severity.NOTE), Inked(size=typeface.HEAD, bold=True)
         self.state = PlainLabel()
         self.state.setWordWrap(True)
         self.result.setWordWrap(True)
@@ -84,16 +85,16 @@ class ScanLine(QWidget):
     def _say(self, answer: ScanAnswer | None) -> None:
         if answer is None:
             return
-        self.mark.kind = answer.mark.value
+        self.mark.kind = answer.mark
         self.mark.show()
         self.mark.update()
-        self.result.role = ROLE_OF[answer.mark.value]
+        self.result.role = ROLE_OF[answer.mark]
         self.result.setText(answer.words)
         self.refresh()
         if answer.piece is not None:
             self.slip_read.emit(answer.piece)
         else:
-            self.answered.emit(answer.mark.value)
+            self.answered.emit(answer.mark)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if watched is self.edit and isinstance(event, QKeyEvent) and event.type() is QEvent.Type.KeyPress:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from desk.domain.severity import Severity
 from desk.session.bench.service_choice import why_not
 from desk.ui.bridge import Desk, Event
 
@@ -12,4 +13,4 @@ def show_if_it_cannot(desk: Desk, pieces: Sequence[int]) -> None:
     """Say why the service just chosen can't carry the first piece it doesn't fit."""
     verdicts = (desk.pile.verdicts[piece] for piece in pieces if piece in desk.pile.verdicts)
     if words := next(filter(None, map(why_not, verdicts)), ""):
-        desk.happened.emit(Event(words, "stop", undo=True))
+        desk.happened.emit(Event(words, Severity.STOP, undo=True))

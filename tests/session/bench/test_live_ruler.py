@@ -72,8 +72,8 @@ LETTERS = [  # reading, edge in use, edge after a fresh check
 
 @pytest.mark.parametrize(("value", "in_use", "checked"), LETTERS)
 def test_the_edge_at_the_steps_of_a_letter(ruler: Ruler, value: str, in_use: str, checked: str) -> None:
-    assert ruler(shown(value), LETTER).doubt == in_use
-    assert ruler(shown(value), LETTER, "0.5").doubt == checked
+    assert (ruler(shown(value), LETTER).doubt or "") == in_use
+    assert (ruler(shown(value), LETTER, "0.5").doubt or "") == checked
 
 
 PARCELS = [  # reading, step of the scale, edge in use, edge after a fresh check
@@ -107,8 +107,8 @@ PARCELS = [  # reading, step of the scale, edge in use, edge after a fresh check
 
 @pytest.mark.parametrize(("value", "division", "in_use", "checked"), PARCELS)
 def test_the_edge_at_the_steps_of_a_parcel(ruler: Ruler, value: str, division: str, in_use: str, checked: str) -> None:
-    assert ruler(shown(value, division), PARCEL).doubt == in_use
-    assert ruler(shown(value, division), PARCEL, "0.5").doubt == checked
+    assert (ruler(shown(value, division), PARCEL).doubt or "") == in_use
+    assert (ruler(shown(value, division), PARCEL, "0.5").doubt or "") == checked
 
 
 # 28 g is 0.988 oz and its rounding reaches 1.005; 29 g is surely over (28.5 g are 1.0053 oz).
@@ -126,13 +126,13 @@ def test_the_edge_at_the_steps_of_a_parcel(ruler: Ruler, value: str, division: s
     ],
 )
 def test_the_edge_at_an_ounce_on_other_scales(ruler: Ruler, value: str, unit: str, division: str, edge: str) -> None:
-    assert ruler(shown(value, division, unit), LETTER).doubt == edge
+    assert (ruler(shown(value, division, unit), LETTER).doubt or "") == edge
 
 
 def test_an_empty_pan_off_zero_leads_at_most_to_a_check(ruler: Ruler) -> None:
-    assert ruler(shown("0.8"), LETTER).doubt == ""
+    assert ruler(shown("0.8"), LETTER).doubt is None
     assert ruler(shown("0.8", offset=Decimal("0.1")), LETTER).doubt == "look"
-    assert ruler(shown("0.8", offset=Decimal("0.1")), LETTER, "0.5").doubt == ""
+    assert ruler(shown("0.8", offset=Decimal("0.1")), LETTER, "0.5").doubt is None
 
 
 def test_two_values_in_turn_on_both_sides_of_a_step_make_a_stop(ruler: Ruler) -> None:

@@ -63,11 +63,25 @@ def test_other_typed_weights_make_the_file_worthless(sitting, pile, tmp_path):
     assert recall(sitting, other, tmp_path) is None
 
 
-@pytest.mark.parametrize("damage", [b"", b"{}", b"not json\n", b'{"of": []}\nxx'])
-def test_a_damaged_or_missing_file_is_no_memory(sitting, pile, tmp_path, damage):
+@pytest.mark.parametrize(
+    ("damage", "logged"), [(b"", 1), (b"{}", 1), (b"not json\n", 1), (b'{"of": []}\nxx', 0)]
+)  # the last one was learned from other weighings: that is no damage
+def test_a_damaged_or_missing_file_is_no_memory_and_damage_is_logged(sitting, pile, tmp_path, caplog, damage, logged):
     assert recall(sitting, pile.terms.shop, tmp_path) is None
+    assert caplog.messages == []
     (tmp_path / NAME).write_bytes(damage)
     assert recall(sitting, pile.terms.shop, tmp_path) is None
+    assert caplog.messages == ["the learned weights are damaged and are learned again"] * logged
+
+
+def test_a_folder_in_the_way_of_the_file_is_logged(sitting, pile, tmp_path, caplog):
+    (tmp_path / NAME).mkdir()
+    assert recall(sitting, pile.terms.shop, tmp_path) is None
+    save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
+    assert [line.split(":")[0] for line in caplog.messages] == [
+        "the learned weights cannot be read and are learned again",
+        "the learned weights cannot be saved",
+    ]
 
 
 def test_a_stale_memory_is_not_kept(sitting, pile, tmp_path):

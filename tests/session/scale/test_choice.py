@@ -17,6 +17,7 @@ from desk.session.scale.choice import (
     OWN,
     VIRTUAL,
     ScaleChoice,
+    ScaleKind,
     keep_tray,
     pattern_of,
     save_scale,
@@ -46,7 +47,7 @@ def test_a_choice_is_one_act_and_can_be_undone(sitting):
     told = []
     sitting.listeners.append(told.append)
     assert save_scale(sitting, SERIAL) == ()
-    assert scale_choice(sitting) == ScaleChoice("serial", "/dev/ttyUSB0", "poll-etx", 2400, "7E1")
+    assert scale_choice(sitting) == ScaleChoice(ScaleKind.SERIAL, "/dev/ttyUSB0", "poll-etx", 2400, "7E1")
     assert [changes.settings for changes in told] == [True]
     assert undo(sitting) == "Scale settings saved"
     assert scale_choice(sitting) == NONE
@@ -98,27 +99,27 @@ def test_an_own_pattern_reads_lines(sitting):
 
 
 def test_the_line_is_set_as_chosen():
-    chosen = ScaleChoice("serial", "COM3", speed=2400, bits="7E1")
+    chosen = ScaleChoice(ScaleKind.SERIAL, "COM3", speed=2400, bits="7E1")
     assert serial_settings(chosen) == SerialSettings("COM3", 2400, 7, "E", 1)
 
 
 def test_devices():
     assert device_of(NONE) is None
     assert device_of(VIRTUAL) is None
-    assert device_of(ScaleChoice("usb")).request == b""
-    assert device_of(ScaleChoice("serial", "COM3", "stable-letter")).request == b"SI\r\n"
+    assert device_of(ScaleChoice(ScaleKind.USB)).request == b""
+    assert device_of(ScaleChoice(ScaleKind.SERIAL, "COM3", "stable-letter")).request == b"SI\r\n"
 
 
 @pytest.mark.parametrize(
     ("chosen", "trusts"),
     [
-        (ScaleChoice("usb", preset="poll-etx"), True),
-        (ScaleChoice("virtual-usb", preset="poll-etx"), True),
-        (ScaleChoice("virtual", preset="poll-etx"), False),
-        (ScaleChoice("virtual", preset=OWN), True),
-        (ScaleChoice("serial", "x", "status-prefixed"), True),
-        (ScaleChoice("serial", "x", "poll-etx"), False),
-        (ScaleChoice("serial", "x", "poll-etx-lb-oz"), False),
+        (ScaleChoice(ScaleKind.USB, preset="poll-etx"), True),
+        (ScaleChoice(ScaleKind.VIRTUAL_USB, preset="poll-etx"), True),
+        (ScaleChoice(ScaleKind.VIRTUAL, preset="poll-etx"), False),
+        (ScaleChoice(ScaleKind.VIRTUAL, preset=OWN), True),
+        (ScaleChoice(ScaleKind.SERIAL, "x", "status-prefixed"), True),
+        (ScaleChoice(ScaleKind.SERIAL, "x", "poll-etx"), False),
+        (ScaleChoice(ScaleKind.SERIAL, "x", "poll-etx-lb-oz"), False),
     ],
 )
 def test_disputed_status_bits_do_not_settle_a_weight(chosen, trusts):

@@ -7,13 +7,13 @@ import pytest
 from desk.scales.drivers.presets import PRESETS
 from desk.scales.find import RULE
 from desk.session.scale import ports as scale_setup
-from desk.session.scale.choice import BITS, KINDS, OWN, SPEEDS
+from desk.session.scale.choice import BITS, OWN, SPEEDS, ScaleKind
 
 
 def test_everything_to_choose_has_words_of_its_own() -> None:
     assert [name for name, _ in scale_setup.presets()] == [*PRESETS, OWN]
     assert [name for name, _ in scale_setup.KIND_WORDS] == ["none", "virtual", "virtual-usb", "usb", "serial"]
-    assert {name for name, _ in scale_setup.KIND_WORDS} == set(KINDS)
+    assert {name for name, _ in scale_setup.KIND_WORDS} == set(ScaleKind)
     assert tuple(scale_setup.BITS_WORDS) == BITS
     assert scale_setup.speeds() == tuple((str(speed), str(speed)) for speed in SPEEDS)
     for words in (

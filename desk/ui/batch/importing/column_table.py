@@ -12,6 +12,7 @@ from PySide6.QtCore import QAbstractTableModel, QEvent, QModelIndex, QPersistent
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter
 from PySide6.QtWidgets import QStyle, QStyleOptionViewItem
 
+from desk.domain.severity import Severity
 from desk.session.importing.columns import Column, columns_of
 from desk.session.importing.import_table import OpenedTable
 from desk.session.words.fields import field_words
@@ -57,7 +58,7 @@ class ColumnRows(QAbstractTableModel):
         if role == DISPLAY:
             return self.words_of(column)
         if role == MARK:
-            return "look" if column.needs_a_choice or column.is_doubtful else ""
+            return Severity.LOOK if column.needs_a_choice or column.is_doubtful else None
         return f"{column.header}: {self.words_of(column)}" if role == SPOKEN else None
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> Any:
@@ -89,7 +90,7 @@ class ColumnCells(PlainCells):
             painter.fillRect(box, self.colours["hairline"])
             if is_first:
                 painter.fillRect(QRect(box.left(), box.bottom() - 2, box.width(), 3), self.colours["teal"])
-        mark = index.data(MARK) if is_first else ""
+        mark = index.data(MARK) if is_first else None
         if mark:
             side = MARK_SIDE * typeface.scale()
             at = QRectF(box.left() + PAD, box.center().y() - side / 2, side, side)

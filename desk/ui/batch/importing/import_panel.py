@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Unreadable
+from desk.domain.severity import Severity
 from desk.session.importing import import_table
 from desk.session.importing.columns import accepted, as_field, exchanged, skipped
 from desk.session.importing.preview import Preview
@@ -140,7 +141,7 @@ class ImportOrdersPanel(QWidget):
     def leave(self) -> None:
         """Stop reading, and import nothing."""
         words = "Stopped. Nothing was imported." if self.reader.is_busy else "Nothing was imported."
-        self._desk.happened.emit(Event(words, "note"))
+        self._desk.happened.emit(Event(words, Severity.NOTE))
         self._end()
 
     def arrive(self) -> None:
@@ -225,7 +226,7 @@ class ImportOrdersPanel(QWidget):
         if not isinstance(error, Unreadable):
             raise error
         if self._looked is None:
-            self._desk.happened.emit(Event(error.sentence, "stop"))
+            self._desk.happened.emit(Event(error.sentence, Severity.STOP))
             if self._header:  # try without the saved mapping, which may name a sheet that is not there
                 self.choices.mapping = import_table.ColumnMapping()
                 self.kept.begin(self._name)
@@ -234,7 +235,7 @@ class ImportOrdersPanel(QWidget):
                 self._end()
             return
         self._tell(shortened(fault_words(error.faults)))
-        self._desk.happened.emit(Event("This file can't be imported yet. See what is wrong above.", "stop"))
+        self._desk.happened.emit(Event("This file can't be imported yet. See what is wrong above.", Severity.STOP))
 
     def _tell(self, lines: list[str]) -> None:
         self._told.setText("\n".join(lines))

@@ -36,7 +36,7 @@ class PieceCells(PlainCells):
     def _paint_verdict(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         self.paint_ground(painter, option, VERDICT)
         mark = index.data(MARK)
-        if not mark:
+        if mark is None:
             return
         side, box = self.font.pixelSize() * 0.86, option.rect
         paint_mark(painter, mark, QRectF(box.left() + PAD, box.center().y() - side / 2, side, side), self.sheet)

@@ -38,7 +38,7 @@ _TOLD_APART = {Code.NO_WEIGHT, Code.UNTRACKED}  # status and shape say this alre
 
 
 class BatchRow(NamedTuple):
-    """One piece. `keys` sort each column; `mark` is empty while nothing is known about it.
+    """One piece. `keys` sort each column; `mark` is None while nothing is known about it.
 
     `age` is the last valid day of its price list, short and in words; empty while the list is valid.
     """
@@ -46,7 +46,7 @@ class BatchRow(NamedTuple):
     cells: tuple[str, ...]
     keys: tuple[str | int, ...]
     piece_id: int
-    mark: str
+    mark: Severity | None
     ounces: Decimal | None
     status: PieceStatus
     codes: frozenset[str]
@@ -60,7 +60,7 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     shown = case.weighing.shown if case.weighing else None
     grams = shown.weight.grams if shown else None
     worst = worst_of(verdict)
-    mark = str(worst.severity) if worst else "fine" if verdict.offer else ""
+    mark = worst.severity if worst else Severity.FINE if verdict.offer else None
     number = case.key.order if case.pieces_in_order == 1 and case.key.piece == 1 else case.key.reference
     texts = (
         number,

@@ -8,7 +8,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
-from desk.domain.finding import Severity
+from desk.domain.severity import Severity
 from desk.session.history import PieceStep
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.figures import moment_in_words
@@ -22,12 +22,12 @@ from desk.ui.kit.plain import PlainLabel
 class Remark(QWidget):
     """A mark and an issue, with what to do and the source below in soft ink."""
 
-    def __init__(self, mark: str, words: str, below: Sequence[str]) -> None:
+    def __init__(self, mark: Severity | None, words: str, below: Sequence[str]) -> None:
         super().__init__()
         self._mark = mark
         column = QVBoxLayout(self)
         indent = round(22 * typeface.scale())
-        column.setContentsMargins(indent if mark else 0, 4, 0, 6)
+        column.setContentsMargins(indent if mark is not None else 0, 4, 0, 6)
         column.setSpacing(2)
         column.addWidget(_label(words, typeface.BODY))
         for text in filter(None, below):
@@ -36,7 +36,7 @@ class Remark(QWidget):
             column.addWidget(label)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        if self._mark:
+        if self._mark is not None:
             side = 13 * typeface.scale()
             paint_mark(QPainter(self), self._mark, QRectF(1, 8, side, side), sheet_in_force())
 
@@ -72,18 +72,18 @@ class SideColumn(QScrollArea):
         column.addWidget(_heading("Issues"))
         for found in told:
             seen = found.severity is Severity.LOOK and found.code in verdict.case.answered
-            mark = "fine" if seen else str(found.severity)
+            mark = Severity.FINE if seen else found.severity
             below = ("Checked, it's right.",) if seen else (way_out(found), shown_source(found))
             column.addWidget(Remark(mark, sentence(found), below))
         if not told:
-            column.addWidget(Remark("fine", "Nothing to check.", ()))
+            column.addWidget(Remark(Severity.FINE, "Nothing to check.", ()))
 
     def _add_past(self, column: QVBoxLayout, past: Sequence[PieceStep]) -> None:
         column.addWidget(_heading("History"))
         said = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
         for step in past:
             words = said.get(step.kind, "{step}").format(step=step.name)
-            column.addWidget(Remark("", words, (moment_in_words(step.at),)))
+            column.addWidget(Remark(None, words, (moment_in_words(step.at),)))
 
 
 def _label(words: str, size: int, *, bold: bool = False) -> QLabel:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from desk.domain.severity import Severity
 from desk.session.bench.service_choice import service_choices
 from desk.session.bench.weigh import describe
 from desk.session.pile.bulk_changes import choose_service, size_typed
@@ -42,7 +43,7 @@ class DescribingActs:
             return
         choices = service_choices(verdict, view.desk.pile.terms)
         if not choices:
-            view.desk.happened.emit(Event("Weigh it to see which services can carry it.", "look"))
+            view.desk.happened.emit(Event("Weigh it to see which services can carry it.", Severity.LOOK))
             return
         view.put_away_fields()
         pairs = [*((one.service, one.words) for one in choices), (CHEAPEST, "Cheapest that fits")]
@@ -68,7 +69,7 @@ class DescribingActs:
         view = self._view
         mailer = view.desk.pile.terms.shop.mailer(view.placement.mailer)
         if mailer is None or mailer.size is None:
-            view.desk.happened.emit(Event("Choose a mailer first (M).", "look"))
+            view.desk.happened.emit(Event("Choose a mailer first (M).", Severity.LOOK))
             return
         self._change(lambda now: now.as_thick(name, mailer))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from desk.domain.orders.tracking import tracking_number
+from desk.domain.severity import Severity
 from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.layout import BenchLayout
 
@@ -34,7 +35,7 @@ class MatchingActs:
         self._view.scan_line.compare(verdict.case.key.reference, code)
         return True
 
-    def answered(self, mark: str) -> None:
+    def answered(self, mark: Severity) -> None:
         """Play the sound for a match or mismatch; the field shows the word and the mark."""
         self._view.sounds.play(mark)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from desk.domain.severity import Severity
 from desk.session.bench.another_piece import add_piece, next_piece_key
 from desk.session.pile.packing import placement_for
 from desk.ui.bench.layout import BenchLayout
@@ -25,7 +26,7 @@ class OpeningActs:
         view.desk.piece_on_bench.emit(piece)
         if piece in view.desk.taken and view.verdict is not None:
             words = f"{view.verdict.case.key.reference} is open at the other bench too."
-            view.desk.happened.emit(Event(words, "look"))
+            view.desk.happened.emit(Event(words, Severity.LOOK))
         view.put_away_fields()
         if view.isVisible():
             self.attach()

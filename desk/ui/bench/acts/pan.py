@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QObject
 
+from desk.domain.severity import Severity
 from desk.ui.actions import Act
 from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.layout import BenchLayout
@@ -57,7 +58,9 @@ class PanActs(QObject):
             self._opening.next_piece(in_list=False)
             verdict = view.verdict
         if verdict is not None and not self._is_weighed() and not pan.put(verdict.case.key):
-            view.desk.happened.emit(Event("The virtual scale has no weight for this one. Press T to type it.", "look"))
+            view.desk.happened.emit(
+                Event("The virtual scale has no weight for this one. Press T to type it.", Severity.LOOK)
+            )
             view.strip.nothing_left()
 
     def play(self) -> None:

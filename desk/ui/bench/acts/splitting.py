@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from desk.domain.orders.piece import PieceKey
+from desk.domain.severity import Severity
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
 from desk.ui.bench.layout import BenchLayout
@@ -22,7 +23,7 @@ class SplittingActs:
         """Show the contents of each package; an order in one package gets a second, another press adds one more."""
         view, verdict = self._view, self._view.verdict
         if verdict is None or view.piece is None:
-            view.desk.happened.emit(Event("Open a piece first: type its number, or press N.", "look"))
+            view.desk.happened.emit(Event("Open a piece first: type its number, or press N.", Severity.LOOK))
             return
         key = verdict.case.key
         numbers = [each.case.key.piece for each in view.desk.pile.verdicts.values() if each.case.key.order == key.order]

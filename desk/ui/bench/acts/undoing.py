@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from desk.domain.severity import Severity
 from desk.session.undo import is_last_at_bench
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
@@ -20,7 +21,9 @@ class UndoingActs:
         asked = (step, self._view.piece)
         if step and not is_last_at_bench(self._desk.sitting) and asked != self._warned:
             self._warned = asked
-            self._desk.happened.emit(Event(f"Last step, not at the bench: {step}. Press Z again to undo it.", "look"))
+            self._desk.happened.emit(
+                Event(f"Last step, not at the bench: {step}. Press Z again to undo it.", Severity.LOOK)
+            )
             return
         self.forget_warning()
         self._desk.undo()

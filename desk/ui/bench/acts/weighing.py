@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from desk.domain.faults import Refused
+from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import copy_weight
 from desk.session.scale.step_rule import typed_weight
@@ -30,11 +31,11 @@ class WeighingActs:
         """Open the field for a weight."""
         view, verdict = self._view, self._view.verdict
         if verdict is None:
-            view.desk.happened.emit(Event("Open a piece first: type its number, or press N.", "look"))
+            view.desk.happened.emit(Event("Open a piece first: type its number, or press N.", Severity.LOOK))
             return
         if verdict.case.postage_on or verdict.case.handed_over:
             number = verdict.case.key.order
-            view.desk.happened.emit(Event(f"{number} already has its postage, so its weight stays.", "look"))
+            view.desk.happened.emit(Event(f"{number} already has its postage, so its weight stays.", Severity.LOOK))
             return
         view.put_away_fields()
         if view.scale.piece is None:
@@ -75,4 +76,4 @@ class WeighingActs:
             words = f"Weight used for {copied.count} more. Next, check {checks} on the scale."
             if copied.left_out:
                 words += f" Not changed, postage is on: {', '.join(copied.left_out)}."
-            view.desk.happened.emit(Event(words, "note" if copied.left_out else "fine", undo=True))
+            view.desk.happened.emit(Event(words, Severity.NOTE if copied.left_out else Severity.FINE, undo=True))

@@ -11,12 +11,13 @@ from collections.abc import Mapping
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from desk.domain.severity import Severity
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
+from desk.ui.kit.mark import ROLE_OF
 from desk.ui.kit.message import MarkDot
 from desk.ui.kit.plain import PlainLabel
 
-ROLE_OF_MARK = {"stop": "stop", "look": "look", "note": "soft_ink", "fine": "fine"}
 FieldValue = str | bool | tuple[str, ...]  # what a field holds: text, a box, or several words
 
 
@@ -40,7 +41,7 @@ class FaultLine(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._mark = MarkDot("stop")
+        self._mark = MarkDot(Severity.STOP)
         self.label = Inked("", "stop", typeface.SMALL)
         self.label.setWordWrap(True)
         line = QHBoxLayout(self)
@@ -50,10 +51,10 @@ class FaultLine(QWidget):
         line.addWidget(self.label, 1)
         self.hide()
 
-    def say(self, mark: str, sentence: str) -> None:
+    def say(self, mark: Severity | None, sentence: str) -> None:
         """Show the sentence with its mark; an empty one hides the line."""
-        self._mark.kind = mark or "note"
-        self.label.role = ROLE_OF_MARK.get(mark, "soft_ink")
+        self._mark.kind = mark or Severity.NOTE
+        self.label.role = ROLE_OF[mark or Severity.NOTE]
         self.label.setText(sentence)
         self.setVisible(bool(sentence))
         self._mark.update()
@@ -115,7 +116,7 @@ class Field(QWidget):
     def settle(self) -> None:
         """Show the saved value as it was understood."""
 
-    def say(self, mark: str = "", sentence: str = "") -> None:
+    def say(self, mark: Severity | None = None, sentence: str = "") -> None:
         """Show a fault, also to a screen reader; empty clears it."""
         self.fault.say(mark, sentence)
         self.editor().setAccessibleDescription(sentence)

@@ -7,6 +7,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
 from desk.domain.faults import Unreadable, fault_lines
+from desk.domain.severity import Severity
 from desk.session.setup.destination_rules import (
     DestinationRow,
     check_country,
@@ -84,7 +85,7 @@ class DestinationsPage(Page):
         """Record that mail to the selected country has resumed."""
         place = self.table.currentIndex().row()
         if not 0 <= place < len(self._rows):
-            self.desk.happened.emit(Event("Choose a country first.", "look"))
+            self.desk.happened.emit(Event("Choose a country first.", Severity.LOOK))
             return
         self.desk.do(check_country, self._rows[place].country)
         self.table.selectRow(place)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QPushButton, QWidget
 
+from desk.domain.severity import Severity
 from desk.session.setup.exchange_rates import RateRow, rate_rows, remove_rate, save_rate
 from desk.session.words.figures import day_in_words
 from desk.ui.bridge import Desk, Event
@@ -78,7 +79,7 @@ class RatesPage(Page):
         faults = self.desk.do(save_rate, values)
         if faults is None:
             return
-        self.form.show_faults((fault.field, "stop", fault.sentence) for fault in faults)
+        self.form.show_faults((fault.field, Severity.STOP, fault.sentence) for fault in faults)
         if not faults:
             self._clear()
 
@@ -86,7 +87,7 @@ class RatesPage(Page):
         """Remove the shop's own rate for the chosen currency."""
         row = self._chosen()
         if row is None or not row.is_own:
-            self.desk.happened.emit(Event("Choose one of your own rates first.", "look"))
+            self.desk.happened.emit(Event("Choose one of your own rates first.", Severity.LOOK))
             return
         self.desk.do(remove_rate, row.currency)
         self._clear()

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QPushButton
 
+from desk.domain.severity import Severity
 from desk.session.setup.forgetting import forget_addresses, forgettable, keep_addresses_for, privacy
 from desk.session.words.figures import counted
 from desk.ui.bridge import Desk, Event
@@ -75,7 +76,9 @@ class AddressesCard(Card):
         self.form.show_values(
             self.form.values(), fresh=True
         )  # so that the field reports the next entry, even the same number
-        wrong = ("stop", "Type the days as a whole number, such as 90.") if days is None and typed else ("", "")
+        wrong = (
+            (Severity.STOP, "Type the days as a whole number, such as 90.") if days is None and typed else (None, "")
+        )
         self.form.fields["days"].say(*wrong)
         self._show(len(forgettable(self.desk.sitting, days)) if days is not None else 0)
 

@@ -8,6 +8,7 @@ from PySide6.QtCore import QStandardPaths, Qt
 from PySide6.QtWidgets import QComboBox, QFileDialog, QPushButton
 
 from desk.domain.faults import Fault
+from desk.domain.severity import Severity
 from desk.session.setup.copies import copies_here, copy_store, name_of_copy, restore_preview
 from desk.session.words.figures import moment_in_words
 from desk.ui.bridge import Desk, Event
@@ -118,7 +119,7 @@ class CopyCard(Card):
         self._job = None
         if not isinstance(error, Fault):
             raise error
-        self._desk.happened.emit(Event(error.sentence, "stop"))
+        self._desk.happened.emit(Event(error.sentence, Severity.STOP))
 
     def _end_job(self) -> None:
         if self._job is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton
 
+from desk.domain.severity import Severity
 from desk.session.papers.paper_settings import save_own_stock
 from desk.ui.bridge import Desk
 from desk.ui.kit.card import Card
@@ -42,7 +43,7 @@ class OwnSizeCard(Card):
         faults = self._desk.do(save_own_stock, self.form.texts())
         if faults is None:
             return
-        self.form.show_faults((fault.field, "stop", fault.sentence) for fault in faults)
+        self.form.show_faults((fault.field, Severity.STOP, fault.sentence) for fault in faults)
         if not faults:
             for name in ("words", "width", "height"):
                 self.form.fields[name].put("")

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout
 
+from desk.domain.severity import Severity
 from desk.session.papers import printing
 from desk.session.papers.kinds import TITLES, Paper
 from desk.session.papers.paper_settings import (
@@ -111,7 +112,7 @@ class PapersPage(Page):
         paper, value = Paper(name), str(self.form.fields[field].value())
         faults = self.desk.do(choose_paper, paper, {part: value})
         if faults is not None:
-            self.form.show_faults((f"{name}.{fault.field}", "stop", fault.sentence) for fault in faults)
+            self.form.show_faults((f"{name}.{fault.field}", Severity.STOP, fault.sentence) for fault in faults)
 
     def _save_general(self, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         return self.desk.do(save_general, values)

@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QPushButton
 
+from desk.domain.severity import Severity
 from desk.domain.whole_file import write_whole
 from desk.session.papers.paper_settings import PaperSettings, calibrate, paper_settings, save_printer
 from desk.session.papers.printer_check import FILE_NAME, make_test_page, print_test_page
@@ -103,7 +104,7 @@ class PrinterCard(Card):
         try:
             write_whole(Path(name), make_test_page(self._settings(), self.queue, self._desk.resources))
         except OSError as fault:
-            self._desk.happened.emit(Event(cannot_write(name, fault), "stop"))
+            self._desk.happened.emit(Event(cannot_write(name, fault), Severity.STOP))
         else:
             self._desk.happened.emit(Event(f"Saved the test page: {name}"))
 
@@ -112,7 +113,7 @@ class PrinterCard(Card):
         faults = self._desk.do(calibrate, self.queue, self.measured.texts())
         if faults is None:
             return
-        self.measured.show_faults((fault.field, "stop", fault.sentence) for fault in faults)
+        self.measured.show_faults((fault.field, Severity.STOP, fault.sentence) for fault in faults)
         if not faults:
             for name in MEASURED:
                 self.measured.fields[name].put("")
@@ -136,7 +137,7 @@ class PrinterCard(Card):
 
     def _tell(self, result: PrintResult) -> None:
         self._job = None
-        self._desk.happened.emit(Event(result.words, result.mark.value))
+        self._desk.happened.emit(Event(result.words, result.mark))
 
     def _fail(self, fault: Exception) -> None:
         self._job = None

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Fault
+from desk.domain.severity import Severity
 from desk.session.setup.price_list_words import PriceList, amount_of, cell_heads, cell_rows, day_of
 from desk.session.setup.price_lists import PriceListFolders, edit_cell, keep_lists, set_dates
 from desk.session.words.figures import amount_words, day_in_words
@@ -117,12 +118,12 @@ class CellsPanel(QWidget):
             else:
                 effective = day_of(values["effective"])
                 if effective is None:
-                    self.form.fields[name].say("stop", "Enter the first day of the list.")
+                    self.form.fields[name].say(Severity.STOP, "Enter the first day of the list.")
                     return
                 made = set_dates(lists, effective, day_of(values["until"]))
                 step = f"Dates changed: price list of {day_in_words(effective)}"
         except Fault as fault:
-            self.form.fields[name].say("stop", fault.sentence)
+            self.form.fields[name].say(Severity.STOP, fault.sentence)
             return
         service, self.service = self.service, ""  # saving gives the list another name
         kept = self._desk.do(keep_lists, self._shelf, made, step)

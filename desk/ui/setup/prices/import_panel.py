@@ -8,6 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Refused, Unreadable
+from desk.domain.severity import Severity
 from desk.session.setup.price_effect import PriceEffect, price_effect
 from desk.session.setup.price_list_preview import ListHead, is_folder_head, preview_chart, workbook_tables
 from desk.session.setup.price_list_words import (
@@ -163,7 +164,7 @@ class ImportPanel(QWidget):
         faults = preview.faults if preview else ()
         lines = [str(fault) for fault in faults[:MOST_FAULTS]]
         more = [f"and {len(faults) - len(lines)} more"] if len(faults) > len(lines) else []
-        self.faults.say("stop", "\n".join(lines + more))
+        self.faults.say(Severity.STOP, "\n".join(lines + more))
         self.effect, meaning = self._effect(preview) if preview and not faults else (None, "")
         self.summary.setText(preview_words(preview) if preview and not faults else "")
         self.meaning.setText(meaning)
@@ -187,14 +188,14 @@ class ImportPanel(QWidget):
             try:
                 days[name] = day_of(values[name])
             except Refused as refused:
-                self.form.fields[name].say("stop", refused.sentence)
+                self.form.fields[name].say(Severity.STOP, refused.sentence)
         effective, until = days.get("effective"), days.get("until")
         if "effective" in days and effective is None:
-            self.form.fields["effective"].say("stop", "Enter the first day of the list.")
+            self.form.fields["effective"].say(Severity.STOP, "Enter the first day of the list.")
         if effective is None or "until" not in days:
             return None
         if until is not None and until < effective:
-            self.form.fields["until"].say("stop", "The last day can't come before the first.")
+            self.form.fields["until"].say(Severity.STOP, "The last day can't come before the first.")
             return None
         services = self.tables.texts() if self.tables is not None else {}
         return ListHead(effective, until, values["source"], service=values["service"], services=services)

@@ -8,6 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Unreadable
+from desk.domain.severity import Severity
 from desk.session.setup.own_rules import OwnZones, load_zones, read_zones
 from desk.session.setup.price_effect import zone_effect
 from desk.session.setup.price_list_words import ZONE_HEADS, zone_effect_words, zone_rows
@@ -59,7 +60,7 @@ class ZonesPanel(QWidget):
         """Compare a file of zones with those in use."""
         self.heading.setText(path.name)
         self._chart, faults = self._read(path)
-        self.faults.say("stop" if faults else "", faults)
+        self.faults.say(Severity.STOP if faults else None, faults)
         self.meaning.setText(self._compared(self._chart) if self._chart else "")
         self.meaning.setVisible(bool(self.meaning.text()))
         self.table.setVisible(bool(self.moves.rows))

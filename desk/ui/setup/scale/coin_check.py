@@ -6,6 +6,7 @@ from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QVBoxLayout
 
 from desk.domain.faults import Refused
+from desk.domain.severity import Severity
 from desk.domain.weight import Shown
 from desk.session.scale.at_the_scale import Live
 from desk.session.scale.coin_check import (
@@ -91,7 +92,7 @@ class CheckCard(Card):
         try:
             true = self._true(own)
         except Refused as refused:
-            self.form.fields["own" if own else "count"].say("stop", refused.sentence)
+            self.form.fields["own" if own else "count"].say(Severity.STOP, refused.sentence)
             return
         self._desk.do(check_scale, shown, true)
 
@@ -104,4 +105,4 @@ class CheckCard(Card):
 
 
 def _role(check: ScaleCheck) -> str:
-    return "fine" if check.narrows else "look" if check.inside else "stop"
+    return Severity.FINE if check.narrows else Severity.LOOK if check.inside else Severity.STOP

@@ -6,6 +6,7 @@ from PySide6.QtCore import Signal, Slot
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QSizePolicy
 
+from desk.session.scale.choice import ScaleKind
 from desk.session.scale.listening import Listening, Proposal
 from desk.session.scale.ports import PORT_RIGHTS, preset_words, rule_to_copy
 from desk.ui.bridge import Desk
@@ -117,8 +118,8 @@ class RightsCard(Card):
 
     def show_kind(self, kind: str) -> None:
         """Show what that kind of scale needs."""
-        usb = kind == "usb"
-        self.setVisible(kind in ("usb", "serial"))
+        usb = kind == ScaleKind.USB
+        self.setVisible(kind in (ScaleKind.USB, ScaleKind.SERIAL))
         self.rule.setVisible(usb)
         self.copy.setVisible(usb)
         self.words.setText(

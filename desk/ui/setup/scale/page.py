@@ -8,7 +8,7 @@ from PySide6.QtCore import QSignalBlocker
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QVBoxLayout
 
-from desk.session.scale.choice import OWN, ScaleChoice, save_scale, scale_choice, usual_scale
+from desk.session.scale.choice import OWN, ScaleChoice, ScaleKind, save_scale, scale_choice, usual_scale
 from desk.session.scale.ports import BITS_WORDS, KIND_WORDS, ports, presets, speeds
 from desk.session.setup.change_shop import FieldFault, save_policy
 from desk.session.setup.shop_texts import policy_texts
@@ -70,12 +70,12 @@ class ScalePage(Page):
     def _show_parts(self) -> None:
         """Show only the fields this kind of scale has, by the typed values, saved or not."""
         typed = self.form.texts()
-        serial = typed["kind"] == "serial"
+        serial = typed["kind"] == ScaleKind.SERIAL
         shown = {
             **dict.fromkeys(SERIAL_ONLY, serial),
-            "preset": serial or typed["kind"] == "virtual",
+            "preset": serial or typed["kind"] == ScaleKind.VIRTUAL,
             **dict.fromkeys(OWN_ONLY, serial and typed["preset"] == OWN),
-            "usb": typed["kind"] == "usb",
+            "usb": typed["kind"] == ScaleKind.USB,
         }
         for name, is_shown in shown.items():
             self.form.fields[name].setVisible(is_shown)
