@@ -35,6 +35,7 @@ KNOWN_HEADS = (
     "0006",
     "0007",
     "0008",
+    "0009",
 )  # every revision in migrations/versions, oldest first
 SCHEMA_HEAD = KNOWN_HEADS[-1]
 

@@ -60,6 +60,7 @@ ELSEWHERE = {
     ),
     "tables/plausible.py": "tables/test_decoding.py",
     "domain/codes.py": "domain/test_finding.py",
+    "domain/severity.py": "domain/test_finding.py",
     "domain/resources.py": "house/test_installed.py",
 }
 

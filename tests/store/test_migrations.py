@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
@@ -123,6 +124,29 @@ def test_the_same_files_again_are_unchanged(tmp_path: Path, dump: Path) -> None:
     store.close()
 
 
+def test_formats_of_saved_mappings_become_lists_of_words(tmp_path: Path) -> None:
+    """The store of schema 0008 has a mapping whose discount is "percent, comma decimals"."""
+    file = older(tmp_path, Path(__file__).parent / "schemas" / "0008.sql")
+    store = open_store(file, SystemClock())
+    with store.reading() as conn:
+        content = conn.execute(select(schema.settings.c.content)).scalar_one()
+    mapping = json.loads(content)["all"][0]["mapping"]
+    assert mapping["formats"] == {"placed": ["day first"], "discount": ["percent", "comma decimals"]}
+    assert (mapping["name"], mapping["prefix"], mapping["columns"]) == ("Fair", "F-", {"recipient": "Who"})
+    store.close()
+
+
+@pytest.mark.parametrize("spoiled", ["[]", '{"all":[{"mapping":{"formats":{"placed":3}}}]}'])
+def test_saved_mappings_that_cannot_be_read_do_not_stop_the_upgrade(tmp_path: Path, spoiled: str) -> None:
+    file = older(tmp_path, Path(__file__).parent / "schemas" / "0008.sql")
+    with closing(sqlite3.connect(file)) as conn, conn:
+        conn.execute("UPDATE settings SET content = ?", (spoiled,))
+    store = open_store(file, SystemClock())
+    with store.reading() as conn:
+        assert conn.execute(select(schema.settings.c.content)).scalar_one() == spoiled
+    store.close()
+
+
 @pytest.mark.parametrize("dump", SCHEMAS, ids=lambda dump: dump.stem)
 def test_a_copy_is_kept_before_an_older_store_is_changed(tmp_path: Path, dump: Path) -> None:
     file = older(tmp_path, dump)
@@ -149,7 +173,7 @@ def test_a_store_whose_rows_do_not_fit_is_left_as_it_was(tmp_path: Path) -> None
 
 def test_steps_from_before_the_upgrade_are_not_undone(tmp_path: Path) -> None:
     store = open_store(older(tmp_path, SCHEMAS[-1]), SystemClock())
-    with pytest.raises(Refused, match="stays printed"):
+    with pytest.raises(Refused, match="was done by an earlier version of the program and stays as it is"):
         undo.undo(store)
     store.close()
 

@@ -8,14 +8,28 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 
 from desk.intake.columns.amounts import DAY_FIRST, MONTH_FIRST, NotRead, ReadsTwoWays, day, money
 
-DATE_FORMATS = {"day first": DAY_FIRST, "month first": MONTH_FIRST}
-DECIMAL_FORMATS = {"point decimals": ".", "comma decimals": ","}
-DISCOUNT_FORMATS = ("amount", "percent", "fraction")
+
+class FormatWord(StrEnum):
+    """A word of `[formats]` in a mapping."""
+
+    DAY_FIRST = "day first"
+    MONTH_FIRST = "month first"
+    POINT_DECIMALS = "point decimals"
+    COMMA_DECIMALS = "comma decimals"
+    AMOUNT = "amount"
+    PERCENT = "percent"
+    FRACTION = "fraction"
+
+
+DATE_FORMATS = {FormatWord.DAY_FIRST: DAY_FIRST, FormatWord.MONTH_FIRST: MONTH_FIRST}
+DECIMAL_FORMATS = {FormatWord.POINT_DECIMALS: ".", FormatWord.COMMA_DECIMALS: ","}
+DISCOUNT_FORMATS = (FormatWord.AMOUNT, FormatWord.PERCENT, FormatWord.FRACTION)
 DATE_FIELDS = ("placed",)
 DISCOUNT_FIELDS = ("discount", "line_discount")
 AMOUNT_FIELDS = (
@@ -27,7 +41,7 @@ _DIGITS = re.compile(r"[0-9][0-9.,' \u00a0\u202f]*")
 _FRACTION = re.compile(r"0?[.,][0-9]{1,3}|0|1")
 
 
-def allowed_formats(name: str) -> tuple[str, ...]:
+def allowed_formats(name: str) -> tuple[FormatWord, ...]:
     """Return the words allowed in `[formats]` of a mapping for a field; none for a text field."""
     if name in DATE_FIELDS:
         return tuple(DATE_FORMATS)
@@ -61,7 +75,7 @@ class FormatQuestion:
     count: int
     lines: tuple[int, ...]
     values: tuple[str, ...]
-    readings: Mapping[str, str] = dataclasses.field(default_factory=dict, hash=False)
+    readings: Mapping[FormatWord, str] = dataclasses.field(default_factory=dict, hash=False)
 
     @property
     def mapping_line(self) -> str:
@@ -69,12 +83,13 @@ class FormatQuestion:
         return f'{self.field} = "{next(iter(self.readings))}"'
 
 
-def format_of(name: str, values: Iterable[str], words_given: str, others: Iterable[str] = ()) -> ColumnFormat:
+def format_of(
+    name: str, values: Iterable[str], words: Collection[FormatWord], others: Iterable[str] = ()
+) -> ColumnFormat:
     """Return how a column is read, from the mapping's words and from its cells.
 
     `others` are the cells of the other money columns; they settle the decimal separator when this column does not.
     """
-    words = {word.strip() for word in words_given.split(",")}
     if name in DATE_FIELDS:
         chosen = next((first for word, first in DATE_FORMATS.items() if word in words), "")
         return ColumnFormat(first=chosen or _one(_date_evidence(values)))
@@ -137,7 +152,7 @@ def may_be_fraction(values: Iterable[str]) -> bool:
     )
 
 
-def reading_words(name: str, answers: Mapping[str, str]) -> dict[str, str]:
+def reading_words(name: str, answers: Mapping[str, str]) -> dict[FormatWord, str]:
     """Return the readings under the words used in `[formats]`."""
     words = DATE_FORMATS if name in DATE_FIELDS else DECIMAL_FORMATS
     return {word: answers[answer] for word, answer in words.items() if answer in answers}

@@ -23,7 +23,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from desk.intake.columns.formats import DATE_FIELDS, allowed_formats
+from desk.intake.columns.formats import DATE_FIELDS, FormatWord, allowed_formats
 from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
 from desk.intake.order_headers.rules import NEEDED, ORDER_FIELDS
 from desk.tables.delimited import DELIMITERS
@@ -39,7 +39,7 @@ _OLDER_AMOUNTS = ("unit_price", "shipping_paid", "discount")
 
 @dataclass(frozen=True, slots=True)
 class ColumnMapping:
-    """A saved mapping: `columns` is field -> header in the file, empty for no column; `formats` is field -> words.
+    """A saved mapping: `columns` is field -> header in the file, empty for no column; `formats` is by field.
 
     `ignore` lists headers that are not read; `prefix` goes before each order number.
     """
@@ -48,7 +48,7 @@ class ColumnMapping:
     prefix: str = ""
     reading: ReadingChoices = NOTHING_CHOSEN
     name: str = ""
-    formats: Mapping[str, str] = field(default_factory=dict)
+    formats: Mapping[str, tuple[FormatWord, ...]] = field(default_factory=dict)
     ignore: tuple[str, ...] = ()
     country: str = ""
 
@@ -115,7 +115,7 @@ def mapping_text(mapping: ColumnMapping, comments: Mapping[str, str] | None = No
         comment = (comments or {}).get(name, "")
         lines.append(f"{name} = {_quoted(header)}" + (f"  # {_one_line(comment)}" if comment else ""))
     if mapping.formats:
-        lines += ["[formats]", *(f"{key} = {_quoted(value)}" for key, value in mapping.formats.items())]
+        lines += ["[formats]", *(f"{key} = {_quoted(', '.join(words))}" for key, words in mapping.formats.items())]
     return "\n".join(lines) + "\n"
 
 
@@ -140,20 +140,24 @@ def _text(key: str, value: Any, faults: FaultsFound, lines: KeyLines) -> str:
     return value
 
 
-def _formats(formats: Any, faults: FaultsFound, lines: KeyLines) -> dict[str, str]:
+def _formats(formats: Any, faults: FaultsFound, lines: KeyLines) -> dict[str, tuple[FormatWord, ...]]:
     if not isinstance(formats, dict):
         faults.add(
             lines.of(("formats",)), "formats", str(formats), 'a table [formats] with lines like placed = "month first"'
         )
         return {}
-    for name, words in formats.items():
+    checked = {}
+    for name, given in formats.items():
         line, allowed = lines.of(("formats", name)), allowed_formats(name)
+        words = [word.strip() for word in given.split(",")] if isinstance(given, str) else []
         if not allowed:
             known = ", ".join(one for one in ORDER_FIELDS if allowed_formats(one))
             faults.add(line, f"formats.{name}", name, f"one of {known}")
-        elif not isinstance(words, str) or not {word.strip() for word in words.split(",")} <= set(allowed):
-            faults.add(line, f"formats.{name}", str(words), " or ".join(f'"{word}"' for word in allowed))
-    return dict(formats)
+        elif not words or not set(words) <= set(allowed):
+            faults.add(line, f"formats.{name}", str(given), " or ".join(f'"{word}"' for word in allowed))
+        else:
+            checked[name] = tuple(map(FormatWord, words))
+    return checked
 
 
 def _ignored(ignore: Any, faults: FaultsFound, lines: KeyLines) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from desk.intake.columns.formats import (
     DISCOUNT_FIELDS,
     ColumnFormat,
     FormatQuestion,
+    FormatWord,
     format_of,
     is_two_ways,
     may_be_fraction,
@@ -40,7 +41,9 @@ class ColumnTexts:
         return texts
 
 
-def column_formats(cells_of: ColumnTexts, columns: Columns, given: Mapping[str, str]) -> dict[str, ColumnFormat]:
+def column_formats(
+    cells_of: ColumnTexts, columns: Columns, given: Mapping[str, tuple[FormatWord, ...]]
+) -> dict[str, ColumnFormat]:
     """Return how each date or amount column is read; `given` are the formats of the mapping, by field."""
     texts = {
         name: cells_of.at(columns.places[name]) for name in (*DATE_FIELDS, *AMOUNT_FIELDS) if name in columns.places
@@ -49,7 +52,7 @@ def column_formats(cells_of: ColumnTexts, columns: Columns, given: Mapping[str, 
     formats = {}
     for name, values in texts.items():
         others = [text for other, cells in money.items() if other != name for text in cells] if name in money else ()
-        form = format_of(name, values, given.get(name, ""), others)
+        form = format_of(name, values, given.get(name, ()), others)
         if name in DISCOUNT_FIELDS and not form.discount:
             form = replace(form, discount=_discount_format(columns.name(name), values))
         formats[name] = form
@@ -59,8 +62,8 @@ def column_formats(cells_of: ColumnTexts, columns: Columns, given: Mapping[str, 
 def _discount_format(header: str, values: Mapping[str, None]) -> str:
     """Return percent if header or cells say so; unclear when all cells may be fractions as well as amounts."""
     if "percent" in header_meaning(header).concepts:
-        return "percent"
-    return "unclear" if may_be_fraction(values) else "amount"
+        return FormatWord.PERCENT
+    return "unclear" if may_be_fraction(values) else FormatWord.AMOUNT
 
 
 def format_questions(
@@ -80,14 +83,18 @@ def format_questions(
     return tuple(found)
 
 
-def _fraction_readings(texts: Iterable[str]) -> dict[str, str]:
+def _fraction_readings(texts: Iterable[str]) -> dict[FormatWord, str]:
     text = next(text for text in texts if text.strip("0.,"))
     share = float(text.replace(",", "."))
-    return {"fraction": f"{share:.0%}", "amount": f"{share:.2f}"}
+    return {FormatWord.FRACTION: f"{share:.0%}", FormatWord.AMOUNT: f"{share:.2f}"}
 
 
 def _question(
-    sheet: Sheet, columns: Columns, name: str, readings: Mapping[str, str], doubts: Mapping[str, object] | None = None
+    sheet: Sheet,
+    columns: Columns,
+    name: str,
+    readings: Mapping[FormatWord, str],
+    doubts: Mapping[str, object] | None = None,
 ) -> FormatQuestion:
     place = columns.places[name]
     cells = [(line, cells[place]) for line, cells in sheet.rows if place < len(cells)]

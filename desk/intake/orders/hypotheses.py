@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from desk.domain.codes import Code
@@ -119,7 +119,7 @@ def _differs_by_row(columns: Columns, name: str, groups: Sequence[Group]) -> boo
 
 def _discount_choices(columns: Columns, terms: OrderTerms, mapping: ColumnMapping) -> Iterator[OrderTerms]:
     yield terms
-    formats: Mapping[str, str] = mapping.formats
+    formats = mapping.formats
     for name in DISCOUNT_FIELDS:
         if name in columns.places and name not in formats and not (name == "line_discount" and "discount" in formats):
             for kind in DISCOUNT_FORMATS:

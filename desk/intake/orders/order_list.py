@@ -215,7 +215,7 @@ def _settled(
     """Return how the file's amounts are read: by its columns, and by what makes order totals add up."""
     matched = replace(matched, columns=_discount_by_line(matched.columns, groups))
     given = rules.mapping.formats
-    formats = column_formats(texts, matched.columns, {"line_discount": given.get("discount", ""), **given})
+    formats = column_formats(texts, matched.columns, {"line_discount": given.get("discount", ()), **given})
     terms = OrderTerms(
         rules.countries,
         rules.currency,

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from desk.domain.faults import Unreadable
 from desk.domain.finding import Severity
+from desk.intake.columns.formats import FormatWord
 from desk.intake.columns.reading import ENCODINGS, ReadingChoices
 from desk.intake.columns.sheet import Sheet
 from desk.intake.order_headers.mapping_file import ColumnMapping
@@ -50,6 +51,7 @@ __all__ = [
     "KINDS",
     "ORDERS",
     "ColumnMapping",
+    "FormatWord",
     "OrderRules",
     "Pasted",
     "ReadingChoices",
@@ -179,14 +181,14 @@ def accept_suggestions(looked: OpenedTable, mapping: ColumnMapping, rules: Order
 def answered(mapping: ColumnMapping, preview: Preview, word: str, answers: Collection[str]) -> ColumnMapping:
     """Return the mapping with a question answered; an empty answer opens the question again."""
     asked = [question.field for question in preview.questions if set(answers) & question.readings.keys()]
-    formats: dict[str, str] = {}
+    formats: dict[str, tuple[FormatWord, ...]] = {}
     for name, words in mapping.formats.items():
-        kept = [one for one in map(str.strip, words.split(",")) if one not in answers]
-        asked += [name] if len(kept) < len(words.split(",")) else []
+        kept = tuple(one for one in words if one not in answers)
+        asked += [name] if len(kept) < len(words) else []
         if kept:
-            formats[name] = ", ".join(kept)
+            formats[name] = kept
     for name in dict.fromkeys(asked if word else ()):
-        formats[name] = ", ".join(filter(None, (formats.get(name, ""), word)))
+        formats[name] = (*formats.get(name, ()), FormatWord(word))
     return replace(mapping, formats=formats)
 
 

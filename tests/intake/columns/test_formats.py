@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from desk.intake.columns.formats import allowed_formats, format_of, may_be_fraction
+from desk.intake.columns.formats import FormatWord, allowed_formats, format_of, may_be_fraction
 
 
 @pytest.mark.parametrize(
@@ -21,7 +21,7 @@ from desk.intake.columns.formats import allowed_formats, format_of, may_be_fract
     ],
 )
 def test_the_order_of_day_and_month(cells: list[str], first: str) -> None:
-    assert format_of("placed", cells, "").first == first
+    assert format_of("placed", cells, ()).first == first
 
 
 @pytest.mark.parametrize(
@@ -39,17 +39,17 @@ def test_the_order_of_day_and_month(cells: list[str], first: str) -> None:
     ],
 )
 def test_the_character_before_decimals(cells: list[str], decimal: str) -> None:
-    assert format_of("unit_price", cells, "").decimal == decimal
+    assert format_of("unit_price", cells, ()).decimal == decimal
 
 
 def test_other_columns_of_money_settle_an_ambiguous_one() -> None:
-    assert format_of("unit_price", ["1,234"], "", ["4,50"]).decimal == ","
-    assert format_of("unit_price", ["1,234", "5.25"], "", ["4,50"]).decimal == "."
+    assert format_of("unit_price", ["1,234"], (), ["4,50"]).decimal == ","
+    assert format_of("unit_price", ["1,234", "5.25"], (), ["4,50"]).decimal == "."
 
 
 def test_the_mapping_wins() -> None:
-    assert format_of("placed", ["13/2/2026"], "month first").first == "month"
-    said = format_of("discount", ["1.5"], "percent, comma decimals")
+    assert format_of("placed", ["13/2/2026"], [FormatWord.MONTH_FIRST]).first == "month"
+    said = format_of("discount", ["1.5"], [FormatWord.PERCENT, FormatWord.COMMA_DECIMALS])
     assert (said.decimal, said.discount) == (",", "percent")
 
 

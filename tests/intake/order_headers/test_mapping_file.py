@@ -34,7 +34,7 @@ def test_everything_in_a_mapping(tmp_path: Path) -> None:
         "B-",
         ReadingChoices("cp1250", ";", "Orders"),
         "Spring fair",
-        {"placed": "month first", "unit_price": "comma decimals", "discount": "percent, comma decimals"},
+        {"placed": ("month first",), "unit_price": ("comma decimals",), "discount": ("percent", "comma decimals")},
         ("Gate code", "Rank"),
     )
     assert mapping_text(mapping) == WHOLE
@@ -49,8 +49,8 @@ def test_an_older_mapping_with_a_table_of_readings_still_works(tmp_path: Path) -
     path = put(tmp_path, "m.toml", '[columns]\n[reading]\ndates = "day"\ndecimal = ","\nencoding = "cp1250"\n')
     mapping = read_mapping(path)
     assert mapping.reading.encoding == "cp1250"
-    assert mapping.formats["placed"] == "day first"
-    assert mapping.formats["unit_price"] == "comma decimals"
+    assert mapping.formats["placed"] == ("day first",)
+    assert mapping.formats["unit_price"] == ("comma decimals",)
 
 
 def test_comments_are_on_one_line_whatever_the_cells_hold(tmp_path: Path) -> None:

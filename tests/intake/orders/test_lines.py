@@ -10,6 +10,7 @@ import pytest
 from desk.domain.money import Money
 from desk.domain.orders.order import Charge, Order
 from desk.domain.shop.product import Product
+from desk.intake.columns.formats import FormatWord
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.orders.addresses import split_address, with_house_number
 from desk.intake.orders.line_kinds import LineKind, kind_of_words
@@ -86,7 +87,7 @@ def test_without_a_total_a_discount_that_may_be_a_fraction_is_asked_once(tmp_pat
     assert (question.field, question.count, question.readings) == ("discount", 1, {"fraction": "10%", "amount": "0.10"})
     assert [len(order.findings) for order in found.orders] == [1, 0]
     for said, minor in (("fraction", 200), ("amount", 10)):
-        (order, _) = read(tmp_path, text, mapping=ColumnMapping(formats={"discount": said}))
+        (order, _) = read(tmp_path, text, mapping=ColumnMapping(formats={"discount": (FormatWord(said),)}))
         assert (order.discount, order.findings) == (Money(minor), ())
 
 

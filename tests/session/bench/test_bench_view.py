@@ -146,9 +146,9 @@ def test_an_old_list_is_noted_beside_the_postage(viewed: Viewed) -> None:
 
 @pytest.mark.parametrize(
     ("value", "expected"),
-    [("0.7", ""), ("1.0", "stop"), ("1.5", ""), ("3.6", "look")],
+    [("0.7", None), ("1.0", "stop"), ("1.5", None), ("3.6", "look")],
 )
-def test_the_ruler_says_what_leaves_the_price_open(viewed: Viewed, value: str, expected: str) -> None:
+def test_the_ruler_says_what_leaves_the_price_open(viewed: Viewed, value: str, expected: str | None) -> None:
     ruler = viewed(value).ruler
     assert ruler is not None
     assert (ruler.weight_oz, ruler.doubt) == (Decimal(value), expected)

@@ -10,6 +10,7 @@ import pytest
 from desk.domain.faults import Refused, Unreadable
 from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
+from desk.intake.columns.formats import FormatWord
 from desk.intake.shop.product_lists import ListKind
 from desk.session.importing import import_table
 from desk.session.importing.import_orders import import_shop
@@ -87,7 +88,7 @@ def test_a_person_may_say_what_it_holds() -> None:
         (HEAD.replace("status", "placed") + ONE.replace("paid", "03/04/2026"), ColumnMapping(), False),
         (
             HEAD.replace("status", "placed") + ONE.replace("paid", "03/04/2026"),
-            ColumnMapping(formats={"placed": "day first"}),
+            ColumnMapping(formats={"placed": (FormatWord.DAY_FIRST,)}),
             True,
         ),
         (HEAD.replace("status", "Town name") + ONE, ColumnMapping(), False),
@@ -209,11 +210,11 @@ def test_a_question_is_answered_for_every_column_it_is_about_and_can_be_undone()
     looked = import_table.open_list(Pasted(text), ColumnMapping())
     decimals = {"point decimals": "", "comma decimals": ""}
     answered = import_table.answered(ColumnMapping(), looked.preview, "comma decimals", decimals)
-    assert answered.formats == {"unit_price": "comma decimals", "shipping_paid": "comma decimals"}
+    assert answered.formats == {"unit_price": ("comma decimals",), "shipping_paid": ("comma decimals",)}
     again = import_table.open_list(Pasted(text), answered)
     assert [question.field for question in again.preview.questions] == ["placed"]
     other = import_table.answered(answered, again.preview, "point decimals", decimals)
-    assert other.formats == {"unit_price": "point decimals", "shipping_paid": "point decimals"}
+    assert other.formats == {"unit_price": ("point decimals",), "shipping_paid": ("point decimals",)}
     assert import_table.answered(other, again.preview, "", decimals).formats == {}
 
 

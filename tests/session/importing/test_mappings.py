@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Refused, Unreadable
+from desk.intake.columns.formats import FormatWord
 from desk.intake.columns.reading import ReadingChoices
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.session.importing.compare import compare, import_accepted
@@ -29,7 +30,7 @@ FAIR = ColumnMapping(
     {"order": "No", "recipient": "Who", "country": "Where", "item": "What"},
     prefix="F-",
     reading=ReadingChoices("cp1250", ";", "Sheet 2"),
-    formats={"placed": "day first", "unit_price": "comma decimals"},
+    formats={"placed": (FormatWord.DAY_FIRST,), "unit_price": (FormatWord.COMMA_DECIMALS,)},
     ignore=("Gate code",),
 )
 
@@ -147,7 +148,7 @@ def test_a_paste_is_looked_into_like_a_file(terms: Terms) -> None:
     dates, amounts = found.questions
     assert (dates.field, dates.readings) == ("placed", {"day first": "2026-04-03", "month first": "2026-03-04"})
     assert (amounts.field, amounts.readings) == ("unit_price", {"point decimals": "1.25", "comma decimals": "1250"})
-    settled = ColumnMapping(formats={"placed": "day first", "unit_price": "point decimals"})
+    settled = ColumnMapping(formats={"placed": (FormatWord.DAY_FIRST,), "unit_price": (FormatWord.POINT_DECIMALS,)})
     assert preview_orders(table, settled).questions == ()
     (open_order,) = read_orders_of(table, terms)
     assert (open_order.placed, [one.code for one in open_order.findings]) == (None, ["cell-not-read"])

@@ -8,16 +8,31 @@ from dataclasses import replace
 from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QWidget
 
-from desk.session.importing.import_table import DELIMITERS, ENCODINGS, KINDS, ColumnMapping, OpenedTable, answered
+from desk.session.importing.import_table import (
+    DELIMITERS,
+    ENCODINGS,
+    KINDS,
+    ColumnMapping,
+    FormatWord,
+    OpenedTable,
+    answered,
+)
 from desk.session.words.facts import country_in_words
 from desk.ui.kit.fields.framed import Choices
 from desk.ui.kit.wrapping import FlowLayout, labelled
 
 SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
 ANSWERS = {  # box -> its mapping words, with the text shown
-    "dates": {"day first": "day first", "month first": "month first"},
-    "decimal": {"point decimals": "point before cents", "comma decimals": "comma before cents"},
-    "discount": {"fraction": "share of the price", "percent": "percent", "amount": "amount of money"},
+    "dates": {FormatWord.DAY_FIRST: "day first", FormatWord.MONTH_FIRST: "month first"},
+    "decimal": {
+        FormatWord.POINT_DECIMALS: "point before cents",
+        FormatWord.COMMA_DECIMALS: "comma before cents",
+    },
+    "discount": {
+        FormatWord.FRACTION: "share of the price",
+        FormatWord.PERCENT: "percent",
+        FormatWord.AMOUNT: "amount of money",
+    },
 }
 LABELS = {
     "kind": "&File contains",
@@ -110,7 +125,7 @@ class ReadingChoicesBar(QWidget):
     def _ask(self, name: str, looked: OpenedTable) -> bool:
         """Show the readings of a question with any answer given; return whether there is a question."""
         words = ANSWERS[name]
-        said = {word.strip() for text in self.mapping.formats.values() for word in text.split(",")}
+        said = {word for given in self.mapping.formats.values() for word in given}
         answer = next((word for word in words if word in said), "")
         readings = next((dict(q.readings) for q in looked.preview.questions if words.keys() & q.readings.keys()), {})
         pairs = [

@@ -89,7 +89,7 @@ def test_a_date_that_reads_two_ways_is_asked_and_remembered(qtbot: QtBot, empty_
     assert str(empty_desk.pile.verdicts[piece].case.order.placed) == "2026-04-03"
     assert [saved.name for saved in saved_mappings(empty_desk.sitting)] == ["Spring fair"]
     brought(qtbot, view, text)
-    assert view.importing.choices.mapping.formats == {"placed": "day first"}
+    assert view.importing.choices.mapping.formats == {"placed": ("day first",)}
     assert view.importing.outcome.same == 1
 
 
