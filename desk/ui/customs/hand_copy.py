@@ -42,13 +42,14 @@ class HandCopyCard(Card):
     def copy_next(self, piece: int) -> bool:
         """Copy the next field of a piece's declaration, the first one of another piece; False behind the last one.
 
-        Refused while the declaration is not complete.
+        Refused while the declaration is not complete. A field that was edited meanwhile is copied as it is now; where
+        fields came or went, copying starts again.
         """
-        if piece != self.piece:
-            pile = self._desk.pile
-            found = copy_fields(pile.verdicts[piece], pile.terms)
-            self._fields = [(field.group, field.name, field.text) for field in found]
-            self.piece, self.place = piece, -1
+        pile = self._desk.pile
+        fields = [(field.group, field.name, field.text) for field in copy_fields(pile.verdicts[piece], pile.terms)]
+        if piece != self.piece or [field[:2] for field in fields] != [field[:2] for field in self._fields]:
+            self.place = -1
+        self.piece, self._fields = piece, fields
         if self.place + 1 >= len(self._fields):
             self.end()
             return False

@@ -14,6 +14,7 @@ from desk.domain.shop.shop import Shop
 from desk.domain.status import is_answerable
 from desk.session.bench.answers import answer_looks
 from desk.session.customs.declarations import is_declared
+from desk.session.customs.details import set_detail
 from desk.session.customs.product_goods import hs_choices
 from desk.session.importing.import_orders import import_shop
 from desk.ui.bridge import Desk, Event
@@ -313,6 +314,19 @@ def test_copying_ends_behind_the_last_field_with_every_field_once(view: CustomsV
         "Also asked, Export filing",
     ]
     assert [name for name in names if name in order] == order
+
+
+def test_a_field_edited_while_copying_is_copied_as_it_is_now(view: CustomsView, desk: Desk) -> None:
+    piece = complete(view)
+    choose(view, piece)
+    view.copy_next()
+    view.copy_next()
+    assert desk.do(set_detail, desk.pile.find(piece), "customs_value", "12.34") == ()
+    assert view.editor.copying.is_on
+    while not view.editor.copying.now.text().split(". ", 1)[1].startswith("Totals, Total value in USD"):
+        view.copy_next()
+        assert view.editor.copying.is_on
+    assert QGuiApplication.clipboard().text() == "12.34"
 
 
 def test_an_incomplete_declaration_is_not_copied(view: CustomsView) -> None:
