@@ -19,6 +19,7 @@ _VAGUE = frozenset({"id", "number", "name", "code", "date", "time", "line", "add
 _ALONE = ("placed", "item", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note", "variant")
 _NEVER_ALONE = {"item": frozenset({"category", "line"}), "quantity": frozenset({"item-count"})}
 _NOTHING: frozenset[str] = frozenset()
+_BUYER = frozenset({"recipient", "first_name", "last_name", "full_address", "address1", "postal_code", "email"})
 _NUMBERS = frozenset({"order", "purchase", "receipt", "number", "id", "code"})  # what an order number may be called
 
 
@@ -89,15 +90,32 @@ class _Context:
         return [place for place in self.free() if any(one.field == name for one in candidates(self.header[place]))]
 
     def order_number(self) -> None:
-        """Assign the order number to the only column of the table that may be a number of the shop's own."""
+        """Assign the order number to the only column of the table that may be a number of the shop's own.
+
+        A plain code may be the product's, unless that has its own column. Any number is doubtful when two rows with the
+        same one have different buyers.
+        """
         if not self.is_open("order"):
             return
         columns = [place for place in self.free() if _may_number_orders(self.header[place])]
         if len(columns) != 1:
             return
         place = columns[0]
-        if place in self.likely("order") and self._holds("order", place) and _have_digits(self.samples.values(place)):
+        if corrected_meaning(self.header[place]).concepts == {"code"} and "sku" not in self.places:
+            return
+        is_number = self._holds("order", place) and _have_digits(self.samples.values(place))
+        if place in self.likely("order") and is_number and self._has_one_buyer_each(place):
             self.places["order"] = place
+
+    def _has_one_buyer_each(self, place: int) -> bool:
+        """Return whether rows with the same number have one buyer; cells left empty are no other buyer."""
+        cells = self.samples.cells
+        for name in _BUYER.intersection(self.places):
+            buyers: dict[str, str] = {}
+            for number, buyer in zip(cells[place], cells[self.places[name]], strict=True):
+                if buyer and buyers.setdefault(number, buyer) != buyer:
+                    return False
+        return True
 
     def buyers_address(self) -> None:
         """Assign the buyer's address where the table has no other."""

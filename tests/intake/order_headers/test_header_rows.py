@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from desk.intake.columns.samples import Samples
+from desk.intake.order_headers.match import match_order_headers
+from desk.tables.faults_found import FaultsFound
 from tests.intake.order_headers.header_rows import HeaderRow, header_rows, judged
 
 ALL = header_rows()
@@ -25,3 +28,19 @@ def test_most_columns_of_a_language_are_read_without_asking(language: str) -> No
 def test_the_tables_have_two_hundred_rows_in_four_languages() -> None:
     assert len(ALL) >= 200
     assert {row.language for row in ALL} == {"English", "German", "French", "Spanish", "Mixed"}
+
+
+@pytest.mark.parametrize(
+    ("header", "rows", "order"),
+    [
+        (("ID", "Recipient"), [("1001", "Ada Finch"), ("1001", ""), ("1002", "Bo Reed")], "ID"),
+        (("ID", "Recipient"), [("1001", "Ada Finch"), ("1001", "Bo Reed")], None),  # two buyers with one number
+        (("Code", "Recipient"), [("1001", "Ada Finch"), ("1002", "Bo Reed")], None),  # perhaps the product's
+        (("Code", "SKU", "Recipient"), [("1001", "NB-1", "Ada Finch"), ("1002", "PT-2", "Bo Reed")], "Code"),
+    ],
+)
+def test_a_plain_number_counts_as_the_order_only_where_it_cannot_be_the_product(header, rows, order):
+    found = match_order_headers(header, Samples(rows, len(header)), {}, (), FaultsFound("orders.csv"), 1)
+    place = found.columns.places.get("order")
+    assert (None if place is None else header[place]) == order
+    assert order or [offer.ours for offer in found.suggestions if offer.header in ("ID", "Code")] == ["order"]
