@@ -33,9 +33,10 @@ def text(cents: int) -> str:
 
 
 @st.composite
-def order_lists(draw: st.DrawFn) -> tuple[str, dict[str, bool]]:
-    """A list, and for each order whether its total is what the lines come to."""
-    rows, is_right = [], {}
+def order_lists(draw: st.DrawFn) -> tuple[str, dict[str, bool | None]]:
+    """A list, and for each order whether its total is what the lines come to; None where the discount reads two ways."""
+    rows: list[list[str]] = []
+    is_right: dict[str, bool | None] = {}
     for number in range(1, draw(st.integers(1, 5)) + 1):
         lines = draw(st.lists(st.tuples(st.integers(1, 9), CENTS), min_size=1, max_size=3))
         shipping, tax, discount = draw(CENTS), draw(st.integers(0, 500)), draw(st.integers(0, 300))
@@ -44,10 +45,11 @@ def order_lists(draw: st.DrawFn) -> tuple[str, dict[str, bool]]:
         off_by = draw(st.sampled_from([0, 0, 0, 1, -1, 250]))
         goods = sum(quantity * price for quantity, price in lines)
         total = goods - discount + shipping + (tax if draw(st.booleans()) else 0)
-        is_right[str(number)] = off_by == 0 or (total + off_by) in (
-            goods - discount + shipping,
-            goods - discount + shipping + tax,
-        )
+        first = lines[0][0] * lines[0][1]
+        shares = {goods - whole * discount / 10_000 + shipping for whole in (goods, first)}  # 1.89 may be 1.89 percent
+        reads_otherwise = any(abs(total + off_by - more - share) <= 1 for share in shares for more in (0, tax))
+        right = off_by == 0 or total + off_by in (goods - discount + shipping, goods - discount + shipping + tax)
+        is_right[str(number)] = None if reads_otherwise and not right else right
         for at, (quantity, price) in enumerate(lines):
             once = [text(shipping), text(tax), text(discount), text(total + off_by)] if at == 0 else [""] * 4
             rows.append([str(number), "Ada Finch", "US", f"Card {at}", str(quantity), text(price), *once])
@@ -58,13 +60,15 @@ def order_lists(draw: st.DrawFn) -> tuple[str, dict[str, bool]]:
 
 @settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(made=order_lists())
-def test_a_total_that_is_not_what_the_lines_come_to_is_an_issue(made: tuple[str, dict[str, bool]]) -> None:
+def test_a_total_that_is_not_what_the_lines_come_to_is_an_issue(made: tuple[str, dict[str, bool | None]]) -> None:
     content, is_right = made
     with tempfile.TemporaryDirectory() as folder:
         orders = read_list(put(Path(folder), "orders.csv", content)).orders
     assert {order.number for order in orders} == is_right.keys()
     for order in orders:
         codes = {found.code for found in order.findings}
+        if is_right[order.number] is None:
+            continue
         assert (Code.TOTAL_DIFFERS in codes) == (not is_right[order.number]) or Code.CELL_NOT_READ in codes
 
 

@@ -85,7 +85,10 @@ POST: Mapping[Code, tuple[str, str]] = {
     Code.OVER_ONE_OUNCE: ("{over_oz} oz over 1 oz: {extra} more.", ""),
     Code.NOT_MACHINABLE: ("Nonmachinable letter ({trait}), so it pays a surcharge.", ""),
     Code.STIFF_FLAT: ("A rigid large envelope pays as a parcel.", "Leave out the stiffener if the contents allow."),
-    Code.UNEVEN_FLAT: ("A large envelope whose thickness varies by more than 1/4 in pays as a parcel.", "Even it out if you can."),
+    Code.UNEVEN_FLAT: (
+        "A large envelope whose thickness varies by more than 1/4 in pays as a parcel.",
+        "Even it out if you can.",
+    ),
     Code.TOO_THICK_FOR_LETTER: ("Over 1/4 in thick: it can't go as a letter.", ""),
     Code.HAND_TO_CLERK: (
         "Stamped, {weight_oz} oz, {thickness_in} in thick. Over 10 oz or 1/2 in it can't go in a collection box.",
