@@ -181,8 +181,10 @@ def whole_number(text: str) -> int:
         value = number(text)
     except NotRead:
         value = Decimal("0.5")
-    if value != value.to_integral_value() or abs(value) > LARGEST_COUNT:
+    if value != value.to_integral_value():
         raise NotRead("a whole number of at least 1")
+    if abs(value) > LARGEST_COUNT:
+        raise NotRead(f"a whole number of at most {LARGEST_COUNT:,}")
     return int(value)
 
 

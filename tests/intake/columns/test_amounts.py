@@ -370,3 +370,11 @@ def test_a_number_above_twelve_is_a_day(text: str, read: date | None) -> None:
 )
 def test_months_are_read_by_their_names_in_four_languages(text, month):
     assert day(text) == date(2026, month, 3)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"), [("100001", "a whole number of at most 100,000"), ("1.5", "a whole number of at least 1")]
+)
+def test_a_count_that_is_not_read_says_which_limit_it_misses(text: str, expected: str) -> None:
+    with pytest.raises(NotRead, match=expected):
+        count(text)
