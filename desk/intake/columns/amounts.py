@@ -184,7 +184,7 @@ def whole_number(text: str) -> int:
     if value != value.to_integral_value():
         raise NotRead("a whole number of at least 1")
     if abs(value) > LARGEST_COUNT:
-        raise NotRead(f"a whole number of at most {LARGEST_COUNT:,}")
+        raise NotRead(f"a whole number from 1 to {LARGEST_COUNT:,}")
     return int(value)
 
 

@@ -148,7 +148,7 @@ def test_count(text: str, expected: int) -> None:
     assert count(text) == expected
 
 
-@pytest.mark.parametrize("text", ["0", "-1", "1.5", "two", "1000001", "1,000"])
+@pytest.mark.parametrize("text", ["0", "-1", "1.5", "two", "1,000"])
 def test_count_refused(text: str) -> None:
     with pytest.raises(NotRead, match=r"^a whole number of at least 1$"):
         count(text)
@@ -372,9 +372,7 @@ def test_months_are_read_by_their_names_in_four_languages(text, month):
     assert day(text) == date(2026, month, 3)
 
 
-@pytest.mark.parametrize(
-    ("text", "expected"), [("100001", "a whole number of at most 100,000"), ("1.5", "a whole number of at least 1")]
-)
-def test_a_count_that_is_not_read_says_which_limit_it_misses(text: str, expected: str) -> None:
-    with pytest.raises(NotRead, match=expected):
+@pytest.mark.parametrize("text", ["100001", "-100001"])
+def test_a_count_past_the_largest_is_refused_with_the_limit(text: str) -> None:
+    with pytest.raises(NotRead, match=r"^a whole number from 1 to 100,000$"):
         count(text)
