@@ -11,13 +11,16 @@ from desk.ui.bridge import Desk, Event, OngoingState
 
 
 def choose_mailing_date(desk: Desk, on: date) -> None:
-    """Price everything for another mailing date; say so when nothing is short of postage then."""
+    """Price everything for another mailing date; say so when nothing is short of postage then.
+
+    A refusal is shown, and the date stays.
+    """
     verdicts, terms = desk.pile.verdicts.values(), desk.pile.terms
     if on == terms.on:
         return
     short = short_on(verdicts, terms, on, short_now(desk.sitting, verdicts))
     desk.do_quietly(post_on, on, short)
-    if not short:
+    if not short and desk.pile.terms.on == on:
         words = f"Priced for {day_in_words(on)}. No paid package is short of postage."
         desk.happened.emit(Event(words, undo=True))
 

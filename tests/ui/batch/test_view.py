@@ -10,8 +10,10 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from desk.domain.faults import Refused
 from desk.domain.status import PieceStatus
 from desk.store.tables.hand_overs import put_postage_on
+from desk.ui.batch import mailing_date
 from desk.ui.batch.mailing_date import choose_mailing_date
 from desk.ui.batch.pieces.rows import NUMBER, RECIPIENT
 from desk.ui.batch.view import BatchView
@@ -330,6 +332,19 @@ def test_another_mailing_date_prices_again(
     assert events[-1].words == "Priced for November 26, 2026. No paid package is short of postage."
     choose_mailing_date(view.desk, date(2026, 11, 26))
     assert len(told) == 1
+
+
+def test_a_refused_mailing_date_is_not_said_to_be_in_use(
+    view: BatchView, desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object) -> None:
+        raise Refused("Another bench is busy. Try again.")
+
+    before, events = desk.pile.terms.on, said(desk)
+    monkeypatch.setattr(mailing_date, "post_on", refuse)
+    choose_mailing_date(view.desk, date(2026, 11, 26))
+    assert [(one.words, one.mark) for one in events] == [("Another bench is busy. Try again.", "stop")]
+    assert desk.pile.terms.on == before
 
 
 def test_another_mailing_date_is_undone_and_redone(view: BatchView, desk: Desk) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
-from desk.domain.faults import Unreadable, fault_lines
+from desk.domain.faults import Refused, Unreadable, fault_lines
 from desk.domain.severity import Severity
 from desk.session.setup.destination_rules import (
     DestinationRow,
@@ -103,8 +103,10 @@ class DestinationsPage(Page):
             count = import_destinations(self.desk.sitting, path)
         except Unreadable as unreadable:
             self.fault.setText("\n".join(fault_lines(unreadable.faults, 8)))
-            return
-        self.desk.happened.emit(Event(f"Imported {counted(count, 'row')}: {path.name}", undo=True))
+        except Refused as refused:
+            self.desk.happened.emit(Event(refused.sentence, Severity.STOP))
+        else:
+            self.desk.happened.emit(Event(f"Imported {counted(count, 'row')}: {path.name}", undo=True))
 
     def drop(self) -> None:
         """Use the shipped lists again."""

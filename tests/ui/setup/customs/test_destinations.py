@@ -6,7 +6,9 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from desk.ui.bridge import Desk
+from desk.domain.faults import Refused
+from desk.ui.bridge import Desk, Event
+from desk.ui.setup.customs import destinations
 from desk.ui.setup.customs.destinations import DestinationsPage
 
 
@@ -52,3 +54,16 @@ def test_a_list_is_imported_and_a_bad_one_says_where_it_is_wrong(
     assert page.fault.text().startswith("bad.csv: line 2, valid_from")
     page.drop()
     assert "Russia" in [row[0] for row in page.model.rows]
+
+
+def test_a_list_that_cannot_be_saved_now_says_why(
+    page: DestinationsPage, desk: Desk, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    def refuse(*_: object) -> int:
+        raise Refused("Another bench is busy. Try again.")
+
+    events: list[Event] = []
+    desk.happened.connect(events.append)
+    monkeypatch.setattr(destinations, "import_destinations", refuse)
+    page.import_list(tmp_path / "list.csv")
+    assert [(one.words, str(one.mark)) for one in events] == [("Another bench is busy. Try again.", "stop")]
