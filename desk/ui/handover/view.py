@@ -126,7 +126,9 @@ class HandOverView(Screen):
         self.labels.scan.edit.setFocus()
 
     def chosen(self) -> list[int]:
-        """Return the pieces of the selected rows; a heading means its whole group."""
+        """Return the pieces of the selected rows; a heading means its whole group. None while the list is hidden."""
+        if self.pages.currentWidget() is not self.table:
+            return []
         return list(dict.fromkeys(piece for row in self.table.chosen_rows() for piece in self._pieces[row]))
 
     def open_row(self, row: int) -> None:

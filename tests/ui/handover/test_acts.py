@@ -225,3 +225,15 @@ def test_enter_opens_the_piece_of_a_row_on_the_bench(qtbot: QtBot, view: HandOve
     choose(view, 1)
     press(qtbot, view.table, "Return")
     assert opened == list(view._pieces[1])
+
+
+def test_keys_of_the_list_touch_nothing_while_bought_labels_cover_it(view: HandOverView, weighed_desk: Desk) -> None:
+    choose(view, 1)
+    assert len(view.chosen()) == 1
+    steps = weighed_desk.steps()
+    view.open_labels()
+    for act in (view.stamp_chosen, view.hand_over_chosen, view.unstamp_chosen):
+        act()
+    assert weighed_desk.steps() == steps
+    view.leave_labels()
+    assert len(view.chosen()) == 1
