@@ -101,4 +101,4 @@ def _is_canceled(piece: pieces.StoredPiece) -> bool:
 def _refuse_canceled(chosen: Iterable[pieces.StoredPiece]) -> None:
     for piece in chosen:
         if _is_canceled(piece):
-            raise Refused(f"{piece.key.order} is canceled. To mail it, choose it in Batch and press Y.")
+            raise Refused(f"{piece.key.order} is canceled. To mail it, select it in Batch and press Ctrl+Shift+A.")

@@ -25,6 +25,7 @@ from desk.session.undo import undo
 from desk.session.unreported import unreported
 from desk.store.tables import hand_overs, orders
 from desk.tables.watch import EVERY, WHOLE, Stopped, Watch
+from desk.ui.common_keys import ANYWAY
 from tests.session.made import BOOK, CARD, HOME, line, order, stock, weighing
 
 LIST = [order("1"), order("2", lines=(line(BOOK),)), order("3")]
@@ -147,8 +148,9 @@ def test_a_canceled_order_goes_nowhere_without_an_act_of_its_own(full: Sitting) 
     number = id_of(full, "3")
     assert shown_as(full, "3") is PieceStatus.CANCELED
     for stand in (None, PieceStatus.SET_ASIDE):
-        with pytest.raises(Refused, match="3 is canceled"):
+        with pytest.raises(Refused, match="3 is canceled") as refused:
             set_beside(full, [number], stand)
+        assert refused.value.sentence.endswith(f"in Batch and press {ANYWAY}.")
     with pytest.raises(Refused):
         hand_pieces_over(full, Pile(full), [number])
     mail_anyway(full, [number])
