@@ -18,7 +18,7 @@ COUNTS = {"codes", "orders"}  # numbers of things, which come as whole numbers
 WORDED = set(
     "where why codes service next_service next_price part missing tried would_do higher lower origin destination limit "
     "value amount each items orders paid postage refund charged spent cover extra price fee fees row following differs "
-    "saved unit effective alert_on rate_on until kind place country trait words".split()
+    "saved unit effective alert_on rate_on until kind place country trait words what".split()
 )
 
 
