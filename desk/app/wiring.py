@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from desk.app.one_window import OneWindow
     from desk.store.health import Damaged
     from desk.ui.bridge import Desk, OngoingState
-    from desk.ui.jobs import Cancelled, Job, Progress
+    from desk.ui.jobs import Canceled, Job, Progress
     from desk.ui.screen import Screen
 
 DEMO_FLAG, STORE_FLAG = "--demo", "--store"
@@ -300,12 +300,12 @@ def _open_file(file: Path) -> None:
     QDesktopServices.openUrl(QUrl.fromLocalFile(file))
 
 
-def _load(_progress: Progress, cancelled: Cancelled) -> None:
+def _load(_progress: Progress, canceled: Canceled) -> None:
     usual = sys.getswitchinterval()
     sys.setswitchinterval(TURN_S)
     try:
         for module in ("desk.app.scale", "desk.app.sitting", *PLACES.values()):
-            if not cancelled():
+            if not canceled():
                 import_module(module)
     finally:
         sys.setswitchinterval(usual)

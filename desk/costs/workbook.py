@@ -34,7 +34,7 @@ class BookSheet:
     rows: Sequence[Sequence[object]]
 
 
-def write_workbook(file: Path, sheets: Sequence[BookSheet], cancelled: Callable[[], bool] = lambda: False) -> bool:
+def write_workbook(file: Path, sheets: Sequence[BookSheet], canceled: Callable[[], bool] = lambda: False) -> bool:
     """Write the sheets, with a sheet that explains them. Return False when canceled. Raises OSError when it cannot
     write.
 
@@ -46,7 +46,7 @@ def write_workbook(file: Path, sheets: Sequence[BookSheet], cancelled: Callable[
         formats = {"bold": book.add_format({"bold": True}), "date": book.add_format({"num_format": "yyyy-mm-dd"})}
         formats["money"] = book.add_format({"num_format": "#,##0.00"})
         _explain(book, sheets, formats)
-        finished = all(_write(book, sheet, formats, cancelled) for sheet in sheets)
+        finished = all(_write(book, sheet, formats, canceled) for sheet in sheets)
     if finished:
         write_whole(file, packed.getvalue())
     return finished
@@ -62,13 +62,13 @@ def _explain(book: Any, sheets: Sequence[BookSheet], formats: dict[str, Any]) ->
         page.write_row(number, 0, line)
 
 
-def _write(book: Any, sheet: BookSheet, formats: dict[str, Any], cancelled: Callable[[], bool]) -> bool:
+def _write(book: Any, sheet: BookSheet, formats: dict[str, Any], canceled: Callable[[], bool]) -> bool:
     page = book.add_worksheet(sheet.name)
     page.set_column(0, len(sheet.columns) - 1, WIDTH)
     page.freeze_panes(1, 0)
     page.write_row(0, 0, [column.header for column in sheet.columns], formats["bold"])
     for number, row in enumerate(sheet.rows, 1):
-        if number % 1000 == 0 and cancelled():
+        if number % 1000 == 0 and canceled():
             return False
         for place, value in enumerate(row):
             _cell(page, number, place, value, formats)

@@ -263,7 +263,7 @@ def _rate_reasons(piece: Consignment, rules: CustomsRules, total: Money, on: dat
         return (reason(Code.LIMIT_UNTESTED, "15 CFR 30.37(a)", limit="2500.00", limit_currency="USD"),)
     value, source = (
         dollars.cents().text(),
-        "a rate that came with the program" if dollars.is_rough else "your exchange rates in Setup",
+        "a rate that comes with the program" if dollars.is_rough else "your exchange rates in Setup",
     )
     return (reason(Code.VALUE_IN_DOLLARS, source, value=value, currency=total.currency, **dollars.facts(on)),)
 

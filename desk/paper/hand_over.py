@@ -80,7 +80,7 @@ def _written(content: HandOverContent, out: BinaryIO, press: Press, pitch: float
     sheet.open()
     done = 0
     for place, group in enumerate(groups):
-        if press.cancelled():
+        if press.canceled():
             return ()
         _group(sheet, group, _closing(content) if place == len(groups) - 1 else 0.0)
         done += len(group.rows)

@@ -40,7 +40,7 @@ class Calibration:
 class Press:
     """Fonts, stock, the printer's resolution and calibration, the file's title, and callbacks for a long run.
 
-    `progress` receives the number of contents done; once `cancelled` returns True, nothing is written. `several` puts
+    `progress` receives the number of contents done; once `canceled` returns True, nothing is written. `several` puts
     as many small papers on one label as fit.
     """
 
@@ -53,7 +53,7 @@ class Press:
     author: str = ""
     empty: str = "Nothing to print."
     progress: Callable[[int], None] = _no_report
-    cancelled: Callable[[], bool] = _never
+    canceled: Callable[[], bool] = _never
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +144,7 @@ def write_forms(
     current: PageForm[Content] | None = None
     free: list[Box] = []
     for done, content in enumerate(contents, 1):
-        if press.cancelled():
+        if press.canceled():
             return ()
         form = form_of(content)
         if not free or form != current:

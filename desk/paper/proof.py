@@ -74,7 +74,7 @@ _lock = Lock()
 
 
 def prove(
-    pdf: bytes, pages: Sequence[PageRecord], dpi: int = 203, cancelled: Callable[[], bool] = lambda: False
+    pdf: bytes, pages: Sequence[PageRecord], dpi: int = 203, canceled: Callable[[], bool] = lambda: False
 ) -> Proof | None:
     """Check every page. Return None when canceled. Proofs of the same bytes are cached."""
     key = (hashlib.sha256(pdf).hexdigest(), dpi)
@@ -85,7 +85,7 @@ def prove(
     faults: list[PageFault] = []
     codes = 0
     for number, (record, page) in enumerate(zip(pages, _open_pages(pdf), strict=True)):
-        if cancelled():
+        if canceled():
             return None
         codes += len(record.codes)
         with PDFIUM:

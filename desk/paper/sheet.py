@@ -108,7 +108,7 @@ def write_sheets(
     """
     document = start(out, press)
     for done, content in enumerate(contents, 1):
-        if press.cancelled():
+        if press.canceled():
             return ()
         sheet = SheetWriter(document, partial(head, content), content.reference)
         sheet.open()

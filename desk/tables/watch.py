@@ -30,13 +30,13 @@ def _never() -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Watch:
-    """One part of a reading. The reading thread calls `tell` with (done, of) and checks `cancelled`.
+    """One part of a reading. The reading thread calls `tell` with (done, of) and checks `canceled`.
 
     `first` and `last` bound the part, in thousandths of the whole.
     """
 
     tell: Callable[[int, int], None] = _no_report
-    cancelled: Callable[[], bool] = _never
+    canceled: Callable[[], bool] = _never
     first: int = 0
     last: int = WHOLE
 
@@ -47,7 +47,7 @@ class Watch:
 
     def at(self, done: int, of: int) -> None:
         """Report that `done` of `of` is finished. Raises Stopped when canceled."""
-        if self.cancelled():
+        if self.canceled():
             raise Stopped
         share = min(done, of) / of if of else 1.0
         self.tell(self.first + int((self.last - self.first) * share), WHOLE)

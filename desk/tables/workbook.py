@@ -39,7 +39,7 @@ def workbook_sheets(
     """Return the sheets that hold cells, by name: each row with its number in the sheet.
 
     Unreadable when it is no workbook, damaged, or needs more than `memory` bytes or `seconds`; Stopped when the watch
-    cancelled it.
+    canceled it.
     """
     if raw.startswith(OLDER_FORM):
         raise unreadable(file, "a workbook saved as XLSX or ODS; this one is in an older form")

@@ -31,7 +31,7 @@ ROUNDED = "\u2248"  # put before such a number to mark it as inexact
 def sheets_of_workbook(raw: bytes, file: str, watch: Watch = UNWATCHED) -> dict[str, list[tuple[int, list[str]]]]:
     """Return the sheets that hold cells, by name: each row with its number in the sheet.
 
-    Unreadable when it is no workbook, or a damaged or oversized one; Stopped when the watch cancelled it.
+    Unreadable when it is no workbook, or a damaged or oversized one; Stopped when the watch canceled it.
     """
     from python_calamine import CalamineError, CalamineWorkbook
 

@@ -114,6 +114,6 @@ class CommandFinder(QWidget):
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter, sheet = QPainter(self), sheet_in_force()
-        painter.fillRect(self.rect(), sheet.colour("card"))
-        painter.setPen(sheet.colour("soft_ink"))
+        painter.fillRect(self.rect(), sheet.color("card"))
+        painter.setPen(sheet.color("soft_ink"))
         painter.drawRect(self.rect().adjusted(0, 0, -1, -1))

@@ -13,8 +13,8 @@ from contextlib import suppress
 from PySide6.QtCore import QObject, Qt, Signal
 
 Progress = Callable[[int, int], None]  # done, of how many (0: unknown)
-Cancelled = Callable[[], bool]
-Work = Callable[[Progress, Cancelled], object]
+Canceled = Callable[[], bool]
+Work = Callable[[Progress, Canceled], object]
 
 
 class Job(QObject):
@@ -23,7 +23,7 @@ class Job(QObject):
     advanced = Signal(int, int)
     done = Signal(object)
     failed = Signal(object)  # the exception
-    stopped = Signal()  # it was cancelled
+    stopped = Signal()  # it was canceled
     _ended = Signal(object, object)
 
     def __init__(self, work: Work, parent: QObject | None = None) -> None:

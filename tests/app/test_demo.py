@@ -89,7 +89,7 @@ def test_every_finding_of_the_common_case_occurs(demo_out, code):
 def test_sixty_orders_one_of_them_canceled(bought, pieces):
     orders = {row["order"]: row for row in reversed(bought) if row["order"]}
     assert len(orders) == 60
-    assert [number for number, row in orders.items() if row["status"] == "cancelled"] == ["1071"]
+    assert [number for number, row in orders.items() if row["status"] == "canceled"] == ["1071"]
     assert set(orders) - {row["order"] for row in pieces} == {"1071"}
 
 

@@ -145,11 +145,11 @@ def test_a_zone_chart_of_one_s_own_goes_first(desk):
 
 
 def test_skipped_orders_are_counted(desk):
-    desk.orders = ORDERS.replace(HEAD, f"{HEAD},status").replace(",5.00\n2", ",5.00,cancelled\n2")
-    desk.shop = SHOP.replace("[policy]", '[policy]\nskip_status = ["cancelled"]')
+    desk.orders = ORDERS.replace(HEAD, f"{HEAD},status").replace(",5.00\n2", ",5.00,canceled\n2")
+    desk.shop = SHOP.replace("[policy]", '[policy]\nskip_status = ["canceled"]')
     desk.weights = "order,gross,unit,mailer\n2,1.7,oz,A7\n"
     assert desk.run() == 0
-    assert summary(desk.out)["counts"]["skipped"] == {"cancelled": 1}
+    assert summary(desk.out)["counts"]["skipped"] == {"canceled": 1}
     assert [row["order"] for row in desk.table("pieces.csv")] == ["2"]
 
 

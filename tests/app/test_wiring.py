@@ -240,7 +240,7 @@ def test_every_word_has_its_screen(opening: Opening) -> None:
 def test_the_chosen_scheme_is_kept_and_followed(qapp: QApplication, name: str, sheet: object) -> None:
     choose_scheme(name)
     assert (chosen_scheme(), sheet_in_force()) == (name, sheet)
-    assert qapp.palette().window().color() == sheet_in_force().colour("paper")
+    assert qapp.palette().window().color() == sheet_in_force().color("paper")
     choose_scheme("system")
     assert chosen_scheme() == "system"
 

@@ -33,4 +33,4 @@ def test_the_shop_decides_and_leaving_out_wins() -> None:
 
 def test_a_status_is_compared_without_case_accents_and_punctuation() -> None:
     assert status_key("  Payé — EN LIGNE! ") == "paye en ligne"
-    assert status_key("order_canceled") == "order cancelled"
+    assert status_key("order_cancelled") == "order canceled"

@@ -39,7 +39,7 @@ def test_an_empty_run_is_one_page_that_says_so(write, nothing):
 @pytest.mark.parametrize(("write", "contents"), WRITERS)
 def test_a_canceled_run_writes_nothing(write, contents):
     out = BytesIO()
-    assert write(contents, out, Press(FONTS, cancelled=lambda: True)) == ()
+    assert write(contents, out, Press(FONTS, canceled=lambda: True)) == ()
     assert out.getvalue() == b""
 
 

@@ -110,7 +110,7 @@ def test_a_proof_is_kept_by_content_and_says_what_it_cost():
 
 def test_a_proof_can_be_stopped():
     records = write_slips([slip("7788")], BytesIO(), PRESS)
-    assert prove(pdf(write_slips, [slip("7788")]), records, cancelled=lambda: True) is None
+    assert prove(pdf(write_slips, [slip("7788")]), records, canceled=lambda: True) is None
 
 
 def test_a_file_is_read_like_its_bytes(tmp_path):

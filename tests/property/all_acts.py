@@ -42,10 +42,10 @@ FINAL = frozenset({"print", "void"})  # what left the program is never undone
 
 
 def _list(pile: Pile, piece: int, number: int) -> None:
-    """A list with one order changed and one cancelled since."""
+    """A list with one order changed and one canceled since."""
     order = replace(ORDERS[number % 5], shipping_paid=Money(number))
     gone = pile.verdicts[piece].case.order.number
-    import_all(pile.sitting, [order], [(gone, "cancelled")] if gone != order.number else [])
+    import_all(pile.sitting, [order], [(gone, "canceled")] if gone != order.number else [])
 
 
 def _catalog(pile: Pile, _piece: int, number: int) -> None:

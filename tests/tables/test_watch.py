@@ -46,7 +46,7 @@ def test_reading_more_than_the_size_counts_as_all() -> None:
 
 def test_a_canceled_reading_ends_at_the_next_check() -> None:
     seen: list[int] = []
-    watch = Watch(cancelled=lambda: len(seen) > 0)
+    watch = Watch(canceled=lambda: len(seen) > 0)
     with pytest.raises(Stopped):
         seen.extend(item for item in watch.over(range(5 * EVERY)))
     assert len(seen) == EVERY
@@ -108,7 +108,7 @@ def test_a_reading_ends_at_the_check_that_cancels_it(tmp_path: Path, form: str) 
     for turn in range(len(looks(path))):
         asked = itertools.count()
         try:
-            read_watched(path, Watch(cancelled=lambda asked=asked, turn=turn: next(asked) == turn))
+            read_watched(path, Watch(canceled=lambda asked=asked, turn=turn: next(asked) == turn))
         except Stopped:
             continue
         assert form in ("xlsx", "ods")  # the progress of another process depends on its duration
@@ -124,4 +124,4 @@ def test_a_list_of_products_is_watched(tmp_path: Path) -> None:
     assert len(catalog_in(sheet, ListKind.PRODUCTS, rules, watch).records) == 2500
     assert reported == [0, 120, 240, 300, 300, 580, 860, WHOLE]
     with pytest.raises(Stopped):
-        catalog_in(sheet, ListKind.PRODUCTS, rules, Watch(cancelled=lambda: True))
+        catalog_in(sheet, ListKind.PRODUCTS, rules, Watch(canceled=lambda: True))

@@ -154,7 +154,7 @@ def test_a_workbook_over_the_memory_or_time_limit_is_refused_in_a_sentence() -> 
 def test_an_unwanted_reading_ends_its_process() -> None:
     before = set(children())
     with pytest.raises(Stopped):
-        workbook_sheets(xlsx([HEADER, *([str(n)] for n in range(20_000))]), "a.xlsx", Watch(cancelled=lambda: True))
+        workbook_sheets(xlsx([HEADER, *([str(n)] for n in range(20_000))]), "a.xlsx", Watch(canceled=lambda: True))
     assert set(children()) <= before
 
 

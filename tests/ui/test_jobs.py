@@ -5,13 +5,13 @@ import weakref
 
 from pytestqt.qtbot import QtBot
 
-from desk.ui.jobs import Cancelled, Job, Progress
+from desk.ui.jobs import Canceled, Job, Progress
 
 
 def test_the_result_comes_back_in_the_main_thread(qtbot: QtBot) -> None:
     threads: list[str] = []
 
-    def work(progress: Progress, _cancelled: Cancelled) -> int:
+    def work(progress: Progress, _canceled: Canceled) -> int:
         threads.append(threading.current_thread().name)
         progress(1, 2)
         return 42
@@ -37,7 +37,7 @@ def test_what_the_work_held_is_let_go_when_it_has_ended(qtbot: QtBot) -> None:
 
     pile = Pile()
     seen = weakref.ref(pile)
-    job = Job(lambda _progress, _cancelled, pile=pile: None)  # type: ignore[misc]
+    job = Job(lambda _progress, _canceled, pile=pile: None)  # type: ignore[misc]
     with qtbot.waitSignal(job.done):
         job.start()
     job.wait()
@@ -46,7 +46,7 @@ def test_what_the_work_held_is_let_go_when_it_has_ended(qtbot: QtBot) -> None:
 
 
 def test_what_goes_wrong_comes_back_too(qtbot: QtBot) -> None:
-    def work(_progress: Progress, _cancelled: Cancelled) -> None:
+    def work(_progress: Progress, _canceled: Canceled) -> None:
         raise ValueError("no")
 
     job = Job(work)
@@ -55,12 +55,12 @@ def test_what_goes_wrong_comes_back_too(qtbot: QtBot) -> None:
     assert isinstance(ended.args[0], ValueError)
 
 
-def test_cancelled_work_hands_nothing_back(qtbot: QtBot) -> None:
+def test_canceled_work_hands_nothing_back(qtbot: QtBot) -> None:
     begun = threading.Event()
 
-    def work(_progress: Progress, cancelled: Cancelled) -> str:
+    def work(_progress: Progress, canceled: Canceled) -> str:
         begun.set()
-        while not cancelled():
+        while not canceled():
             pass
         return "too late"
 
@@ -75,6 +75,6 @@ def test_cancelled_work_hands_nothing_back(qtbot: QtBot) -> None:
 
 
 def test_waiting_for_work_that_never_began_returns() -> None:
-    job = Job(lambda _progress, _cancelled: None)
+    job = Job(lambda _progress, _canceled: None)
     job.wait()
     assert not job.is_running()

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from shiboken6 import delete
 
 from desk.domain.faults import Refused
-from desk.ui.jobs import Cancelled, Job, Progress
+from desk.ui.jobs import Canceled, Job, Progress
 
 Gate = threading.Event
 
@@ -25,11 +25,11 @@ def ends_of(job: Job) -> list[str]:
     return heard
 
 
-def fine(_progress: Progress, _cancelled: Cancelled) -> int:
+def fine(_progress: Progress, _canceled: Canceled) -> int:
     return 42
 
 
-def fails(_progress: Progress, _cancelled: Cancelled) -> None:
+def fails(_progress: Progress, _canceled: Canceled) -> None:
     raise Refused("Not now.")
 
 
@@ -43,7 +43,7 @@ def test_work_ends_once(qtbot: QtBot, work: Callable[..., Any], end: str) -> Non
 
 
 @pytest.mark.parametrize("work", [fine, fails])
-def test_work_cancelled_before_it_began_hands_nothing_back(qtbot: QtBot, work: Callable[..., Any]) -> None:
+def test_work_canceled_before_it_began_hands_nothing_back(qtbot: QtBot, work: Callable[..., Any]) -> None:
     job = Job(work)
     heard = ends_of(job)
     job.cancel()
@@ -51,10 +51,10 @@ def test_work_cancelled_before_it_began_hands_nothing_back(qtbot: QtBot, work: C
     qtbot.waitUntil(lambda: heard == ["stopped"])
 
 
-def test_an_error_after_it_was_cancelled_is_no_error(qtbot: QtBot) -> None:
+def test_an_error_after_it_was_canceled_is_no_error(qtbot: QtBot) -> None:
     begun, go_on = Gate(), Gate()
 
-    def work(_progress: Progress, _cancelled: Cancelled) -> None:
+    def work(_progress: Progress, _canceled: Canceled) -> None:
         begun.set()
         assert go_on.wait(5)
         raise ValueError("the file was closed under it")
@@ -68,15 +68,15 @@ def test_an_error_after_it_was_cancelled_is_no_error(qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: heard == ["stopped"])
 
 
-def test_work_sees_that_it_was_cancelled(qtbot: QtBot) -> None:
+def test_work_sees_that_it_was_canceled(qtbot: QtBot) -> None:
     seen: list[bool] = []
     begun, go_on = Gate(), Gate()
 
-    def work(_progress: Progress, cancelled: Cancelled) -> None:
-        seen.append(cancelled())
+    def work(_progress: Progress, canceled: Canceled) -> None:
+        seen.append(canceled())
         begun.set()
         assert go_on.wait(5)
-        seen.append(cancelled())
+        seen.append(canceled())
 
     job = Job(work)
     job.start()
@@ -88,7 +88,7 @@ def test_work_sees_that_it_was_cancelled(qtbot: QtBot) -> None:
     assert seen == [False, True]
 
 
-def test_cancelling_twice_stops_once(qtbot: QtBot) -> None:
+def test_canceling_twice_stops_once(qtbot: QtBot) -> None:
     job = Job(fine)
     heard = ends_of(job)
     job.cancel()
@@ -108,7 +108,7 @@ def test_the_refusal_itself_comes_back_with_its_sentence(qtbot: QtBot) -> None:
 def test_progress_comes_in_order(qtbot: QtBot) -> None:
     told: list[tuple[int, int]] = []
 
-    def work(progress: Progress, _cancelled: Cancelled) -> None:
+    def work(progress: Progress, _canceled: Canceled) -> None:
         for done in range(5):
             progress(done, 5)
 
@@ -121,7 +121,7 @@ def test_progress_comes_in_order(qtbot: QtBot) -> None:
 
 def test_waiting_gives_up_after_its_time() -> None:
     go_on = Gate()
-    job = Job(lambda _progress, _cancelled: go_on.wait(5))
+    job = Job(lambda _progress, _canceled: go_on.wait(5))
     job.start()
     job.wait(0.01)
     assert job.is_running()
@@ -131,7 +131,7 @@ def test_waiting_gives_up_after_its_time() -> None:
 
 
 def test_two_jobs_do_not_hear_each_other(qtbot: QtBot) -> None:
-    first, second = Job(lambda _progress, _cancelled: "first"), Job(lambda _progress, _cancelled: "second")
+    first, second = Job(lambda _progress, _canceled: "first"), Job(lambda _progress, _canceled: "second")
     results: list[object] = []
     first.done.connect(results.append)
     second.done.connect(results.append)
@@ -153,11 +153,11 @@ def test_work_whose_screen_is_gone_is_canceled_and_ends_quietly(
     begun, go_on = Gate(), Gate()
     seen: list[bool] = []
 
-    def work(progress: Progress, cancelled: Cancelled) -> None:
+    def work(progress: Progress, canceled: Canceled) -> None:
         begun.set()
         assert go_on.wait(5)
         progress(1, 2)
-        seen.append(cancelled())
+        seen.append(canceled())
         if fails_then:
             raise ValueError("the store was closed under it")
 

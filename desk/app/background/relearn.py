@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Slot
 from desk.session.learned.memory import Memory
 from desk.session.learned.memory_file import save_memory
 from desk.ui.bridge import Desk
-from desk.ui.jobs import Cancelled, Job, Progress
+from desk.ui.jobs import Canceled, Job, Progress
 
 
 class Relearn(QObject):
@@ -31,9 +31,9 @@ class Relearn(QObject):
         shop, past = pile.terms.shop, pile.past_weighings()
         taken = [(one.weighing_id, one.right) for one in past]
 
-        def learn(progress: Progress, cancelled: Cancelled) -> Memory:
+        def learn(progress: Progress, canceled: Canceled) -> Memory:
             """Learn every weighing again, in the background."""
-            return Memory.rebuild(shop, past, progress, cancelled)
+            return Memory.rebuild(shop, past, progress, canceled)
 
         self._job = Job(learn, self)
         self._job.done.connect(lambda memory: self._adopt(memory, taken))

@@ -53,7 +53,7 @@ class Keeping(QObject):
         if self._job is not None or sitting.store.file is None or sitting.store.revision == self._copied:
             return
         revision = sitting.store.revision
-        self._job = Job(lambda _progress, _cancelled: copy_for_the_hour(sitting), self)
+        self._job = Job(lambda _progress, _canceled: copy_for_the_hour(sitting), self)
         self._job.done.connect(lambda _copy: self._done(revision))
         self._job.failed.connect(self._failed)
         self._job.start()

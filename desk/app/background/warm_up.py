@@ -27,7 +27,7 @@ class WarmUp(QObject):
 
     def _begin(self) -> None:
         if self._job is None and self._desk.pile.verdicts:
-            self._job = Job(lambda _progress, _cancelled: warm_up(self._desk.sitting), self)
+            self._job = Job(lambda _progress, _canceled: warm_up(self._desk.sitting), self)
             self._job.start()
 
     def _end(self) -> None:

@@ -8,12 +8,12 @@ from collections.abc import Iterable
 from enum import StrEnum
 
 # Words every new shop starts with (common practice, no source).
-SKIPPED = ("cancelled", "refunded", "void", "failed")
+SKIPPED = ("canceled", "refunded", "void", "failed")
 SHIPPED = ("paid",)
 _SPELLINGS = {
-    "canceled": "cancelled",
-    "cancel": "cancelled",
-    "cancellation": "cancelled",
+    "cancelled": "canceled",
+    "cancel": "canceled",
+    "cancellation": "canceled",
     "refund": "refunded",
     "voided": "void",
     "fail": "failed",
@@ -30,7 +30,7 @@ class Sorting(StrEnum):
 
 
 def status_key(status: str) -> str:
-    """Return a status in one spelling: no case, accents, or punctuation, and `canceled` as `cancelled`."""
+    """Return a status in one spelling: no case, accents, or punctuation, and `cancelled` as `canceled`."""
     plain = unicodedata.normalize("NFKD", status.casefold())
     bare = "".join(character for character in plain if not unicodedata.combining(character))
     return " ".join(_SPELLINGS.get(word, word) for word in re.findall(r"[^\W_]+", bare))

@@ -59,7 +59,7 @@ class ChangedOrder:
 
 
 @dataclass(frozen=True, slots=True)
-class Cancelled:
+class Canceled:
     """A saved order that now has a status to skip. `gone_out`: a piece has left and can't be set aside."""
 
     number: str
@@ -77,7 +77,7 @@ class ImportComparison:
     new: tuple[Order, ...] = ()
     same: tuple[str, ...] = ()
     changed: tuple[ChangedOrder, ...] = ()
-    cancelled: tuple[Cancelled, ...] = ()
+    canceled: tuple[Canceled, ...] = ()
     gone: tuple[str, ...] = ()
     back: tuple[str, ...] = ()
 
@@ -115,7 +115,7 @@ def compare(
 
 
 def import_accepted(sitting: Sitting, preview: ImportComparison, accepted: Collection[str] = ()) -> ImportResult:
-    """Import new orders and the changed orders whose numbers were accepted; set cancelled ones aside. One step.
+    """Import new orders and the changed orders whose numbers were accepted; set canceled ones aside. One step.
 
     Refused, with nothing done, when another bench changed one of these orders since the preview.
     """
@@ -125,7 +125,7 @@ def import_accepted(sitting: Sitting, preview: ImportComparison, accepted: Colle
         _refuse_moved(tx.conn, preview)
         taken = orders.save(tx, brought)
         pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
-        aside, back = _set_aside(tx, preview.cancelled), _put_back(tx, preview.back)
+        aside, back = _set_aside(tx, preview.canceled), _put_back(tx, preview.back)
         report_later(tx, orders=[*taken.changed, *aside, *back])
     sitting.announce(sitting.store.last_changes)
     left = tuple(changed.number for changed in preview.changed if changed.number not in accepted)
@@ -180,9 +180,9 @@ def _compare(
             for number, now in held.changed.items()
             if changes[number]
         ),
-        cancelled=tuple(_cancelled(conn, left_out)),
+        canceled=tuple(_canceled(conn, left_out)),
         gone=_gone(conn, told),
-        back=tuple(dict.fromkeys(piece.key.order for piece in _cancelled_before(conn, [one.number for one in found]))),
+        back=tuple(dict.fromkeys(piece.key.order for piece in _canceled_before(conn, [one.number for one in found]))),
     )
 
 
@@ -191,7 +191,7 @@ def is_edited(order: Order) -> bool:
     return any(found.code is Code.EDITED_BY_HAND for found in order.findings)
 
 
-def _cancelled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator[Cancelled]:
+def _canceled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator[Canceled]:
     """Return the saved orders among these that have to be set aside; one already set aside is not reported again."""
     ids = orders.ids_of(conn, [number for number, _ in left_out])
     by_order: dict[int, list[pieces.StoredPiece]] = {}
@@ -200,7 +200,7 @@ def _cancelled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator
     for number, status in left_out:
         here = [piece for piece in by_order.get(ids.get(number, 0), ()) if not _is_reported(piece)]
         if here:
-            yield Cancelled(number, status, any(holder.handed_over for _, holder in _with_holders(conn, here)))
+            yield Canceled(number, status, any(holder.handed_over for _, holder in _with_holders(conn, here)))
 
 
 def _is_reported(piece: pieces.StoredPiece) -> bool:
@@ -215,12 +215,12 @@ def _gone(conn: StoreView, told: Collection[str]) -> tuple[str, ...]:
     return tuple(number for number in waiting if number not in told) if told else ()
 
 
-def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ...]:
+def _set_aside(tx: Transaction, canceled: Sequence[Canceled]) -> tuple[str, ...]:
     """Set aside the pieces that have not left; orders sent with them become separate pieces again.
 
     A piece that carries a canceled order and has its postage on is set aside too: it is closed and has to be opened.
     """
-    ids = orders.ids_of(tx.conn, [order.number for order in cancelled])
+    ids = orders.ids_of(tx.conn, [order.number for order in canceled])
     found = _with_holders(tx.conn, pieces.of_orders(tx.conn, ids.values()))
     here = [(piece, holder) for piece, holder in found if not holder.handed_over]
     packed = [piece.id for piece, holder in here if holder is not piece]
@@ -238,7 +238,7 @@ def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ..
 
 def _put_back(tx: Transaction, numbers: Sequence[str]) -> tuple[str, ...]:
     """Put back the pieces that were set aside only because their order was canceled."""
-    found = _cancelled_before(tx.conn, numbers)
+    found = _canceled_before(tx.conn, numbers)
     pieces.set_beside(tx, [piece.id for piece in found if ASIDE_BEFORE not in piece.answered], None)
     for piece in found:
         answers.withdraw(tx, piece.id, ORDER_CANCELED)
@@ -246,7 +246,7 @@ def _put_back(tx: Transaction, numbers: Sequence[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(piece.key.order for piece in found))
 
 
-def _cancelled_before(conn: StoreView, numbers: Sequence[str]) -> list[pieces.StoredPiece]:
+def _canceled_before(conn: StoreView, numbers: Sequence[str]) -> list[pieces.StoredPiece]:
     of_orders = pieces.of_orders(conn, orders.ids_of(conn, numbers).values())
     return [piece for piece in of_orders if piece.beside is PieceStatus.SET_ASIDE and ORDER_CANCELED in piece.answered]
 

@@ -42,7 +42,7 @@ ORDERS = "orders"
 KINDS = (ORDERS, *map(str, ListKind))
 CHANGED, UNDER_WAY = "changed", "changed, postage is on"
 FILLS, EDITED = "fills an empty field", "you corrected this by hand"
-CANCELLED, LEFT_BEFORE, BACK = "cancelled", "canceled, but already mailed", "no longer canceled"
+CANCELED, LEFT_BEFORE, BACK = "canceled", "canceled, but already mailed", "no longer canceled"
 GONE = "not in the list"
 Found = ImportComparison | CatalogPreview
 __all__ = [
@@ -223,8 +223,8 @@ def compare(
     found = compare_orders(sitting, read.orders, read.left_out, watch.part(800, WHOLE), shipped=read.shipped)
     lines = [line for one in found.changed for line in _lines_of(one)]
     lines += [
-        DifferenceLine(one.number, LEFT_BEFORE if one.gone_out else CANCELLED, "status", "", one.status)
-        for one in found.cancelled
+        DifferenceLine(one.number, LEFT_BEFORE if one.gone_out else CANCELED, "status", "", one.status)
+        for one in found.canceled
     ]
     lines += [DifferenceLine(number, BACK, "status") for number in found.back]
     lines += [DifferenceLine(number, GONE) for number in found.gone]

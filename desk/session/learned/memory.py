@@ -70,14 +70,14 @@ class Memory:
         shop: Shop,
         past: Sequence[PastWeighing],
         progress: Callable[[int, int], None] = lambda _done, _all: None,
-        cancelled: Callable[[], bool] = lambda: False,
+        canceled: Callable[[], bool] = lambda: False,
     ) -> Memory:
         """Return a memory rebuilt from all past weighings; stale when it was canceled."""
         memory = cls.begin(shop)
         for count, one in enumerate(past):
             if count % 100 == 0:
                 progress(count, len(past))
-                if cancelled():
+                if canceled():
                     memory.stale = True
                     break
             memory.teach(one, keep_step=count >= len(past) - KEPT_STEPS)

@@ -45,13 +45,13 @@ def write_year(
     rows: Sequence[LedgerRow],
     stock: BookSheet | None,
     file: Path,
-    cancelled: Callable[[], bool] = lambda: False,
+    canceled: Callable[[], bool] = lambda: False,
 ) -> bool:
     """Write the workbook of these rows; return False, leaving no file, when it was canceled."""
     months = BookSheet("Months", MONTHS, [_month(line) for line in add_up(rows, GroupBy.MONTH)])
     pieces = BookSheet("Ledger", PIECES, [_piece(row) for row in rows])
     sheets = [months, *([stock] if stock else []), pieces]
-    return write_workbook(file, sheets, cancelled)
+    return write_workbook(file, sheets, canceled)
 
 
 def _month(line: BookLine) -> list[object]:

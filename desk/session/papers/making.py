@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from desk.paper.proof import PageFault
 
 Progress = Callable[[int, int], None]
-Cancelled = Callable[[], bool]
+Canceled = Callable[[], bool]
 FAULTS = {  # sentences by the proof's kinds of faults
     "unread": "Its code {text} can't be read back.",
     "overlap": "“{text}” overlaps something on the page.",
@@ -105,13 +105,13 @@ def _never() -> bool:
 
 
 def make_paper(
-    wanted: PaperRequest, resources: Traversable, progress: Progress = _nobody, cancelled: Cancelled = _never
+    wanted: PaperRequest, resources: Traversable, progress: Progress = _nobody, canceled: Canceled = _never
 ) -> MadePaper | None:
     """Make and proofread one paper; return None when it was canceled."""
     press = press_for(wanted.paper, wanted.terms, wanted.settings, resources)
     batch = replace(wanted.batch, verdicts=tuple(_in_order(wanted)))
     checked = replace(wanted, batch=check_printable(batch, wanted.terms, press.fonts, press))
-    return make_checked(checked, press, progress, cancelled)
+    return make_checked(checked, press, progress, canceled)
 
 
 def press_for(paper: Paper, terms: Terms, settings: PaperSettings, resources: Traversable) -> Press:
@@ -138,20 +138,20 @@ def _fonts(resources: Traversable) -> Any:
 
 
 def make_checked(
-    wanted: PaperRequest, press: Press, progress: Progress = _nobody, cancelled: Cancelled = _never
+    wanted: PaperRequest, press: Press, progress: Progress = _nobody, canceled: Canceled = _never
 ) -> MadePaper | None:
     """Make and proofread one paper of a batch checked by `check_printable`; return None when it was canceled."""
     from desk.paper.proof import prove
 
     total = sum(1 for verdict in wanted.batch.verdicts if wanted.wants(verdict.case.key.reference))
-    press = replace(press, progress=lambda done: progress(done, total), cancelled=cancelled)
+    press = replace(press, progress=lambda done: progress(done, total), canceled=canceled)
     failed: dict[str, str] = {}
     seconds = 0.0
     while True:
         out = BytesIO()
         records = _WRITERS[wanted.paper](wanted, out, press, frozenset(failed))
-        proof = prove(out.getvalue(), records, press.dpi, cancelled) if records else None
-        if proof is None or cancelled():
+        proof = prove(out.getvalue(), records, press.dpi, canceled) if records else None
+        if proof is None or canceled():
             return None
         seconds += proof.seconds
         fresh = {reference: _why(fault) for fault in proof.faults for reference in fault.references}

@@ -43,7 +43,7 @@ class RateRow:
     @property
     def remark(self) -> str:
         """Return whose rate it is, and whether it is old."""
-        whose = "yours" if self.is_own else "rough, came with the program"
+        whose = "yours" if self.is_own else "approximate, comes with the program"
         return f"{whose}, over {STALE_AFTER_DAYS} days old" if self.is_old else whose
 
 

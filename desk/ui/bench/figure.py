@@ -111,7 +111,7 @@ class FigureBox(QWidget):
         baseline = box.center().y() + max(QFontMetricsF(font).capHeight() for font in fonts) / 2
         for font, width, (words, _, role) in zip(fonts, widths, parts, strict=True):
             painter.setFont(font)
-            painter.setPen(sheet.colour(role))
+            painter.setPen(sheet.color(role))
             painter.drawText(int(left), int(baseline), words)
             left += width + GAP
 
@@ -120,7 +120,7 @@ class FigureBox(QWidget):
         font = self.font_for(words, size, box)
         capital = QFontMetricsF(font).capHeight()
         painter.setFont(font)
-        painter.setPen(sheet.colour(role))
+        painter.setPen(sheet.color(role))
         width = QFontMetricsF(font).horizontalAdvance(words)
         baseline = box.center().y() + capital / 2
         painter.drawText(int(box.center().x() - width / 2), int(baseline), words)

@@ -43,7 +43,7 @@ class PieceRow(QAbstractButton):
     def paint_focus(self, painter: QPainter) -> None:
         """Paint a frame around the row with the focus or under the pointer."""
         if self.hasFocus() or self.underMouse():
-            painter.setPen(sheet_in_force().colour("teal" if self.hasFocus() else "hairline"))
+            painter.setPen(sheet_in_force().color("teal" if self.hasFocus() else "hairline"))
             painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), 4, 4)
 
 
@@ -55,14 +55,14 @@ class _Next(PieceRow):
         assert isinstance(row, NextRow)
         self.paint_focus(painter)
         high, left = self.height(), round(28 * typeface.scale())
-        paint_shape(painter, row.shape, QRectF(2, (high - left) / 2, left, left), sheet.colour("soft_ink"))
+        paint_shape(painter, row.shape, QRectF(2, (high - left) / 2, left, left), sheet.color("soft_ink"))
         bold = typeface.font(typeface.STRONG, bold=True)
         number = QFontMetrics(bold).horizontalAdvance(row.number)
         painter.setFont(bold)
-        painter.setPen(sheet.colour("ink"))
+        painter.setPen(sheet.color("ink"))
         painter.drawText(QRect(left + 14, 0, number + 2, high), LINE, row.number)
         painter.setFont(typeface.font(typeface.BODY))
-        painter.setPen(sheet.colour("look" if row.is_check else "soft_ink"))
+        painter.setPen(sheet.color("look" if row.is_check else "soft_ink"))
         words = f"check: {row.to}" if row.is_check else row.to
         self.paint_cut(painter, QRect(left + 26 + number, 0, self.width() - left - 26 - number, high), words)
 
@@ -75,7 +75,7 @@ class _Last(PieceRow):
         assert isinstance(row, LastRow)
         self.paint_focus(painter)
         high, scale = self.height(), typeface.scale()
-        painter.setPen(sheet.colour("ink"))
+        painter.setPen(sheet.color("ink"))
         painter.setFont(typeface.font(typeface.STRONG - 1))
         number = painter.fontMetrics().horizontalAdvance(row.number)
         second, side = max(round(60 * scale), number + 14), round(12 * scale)
@@ -84,7 +84,7 @@ class _Last(PieceRow):
         painter.setFont(typeface.font(typeface.STRONG - 1, bold=True))
         self.paint_cut(painter, QRect(second, 0, third - second - 4, high), row.figure)
         paint_mark(painter, row.mark, QRectF(third, (high - side) / 2, side, side), sheet)
-        painter.setPen(sheet.colour(ROLE_OF[row.mark]))
+        painter.setPen(sheet.color(ROLE_OF[row.mark]))
         painter.setFont(typeface.font(typeface.BODY))
         left = third + side + 6
         self.paint_cut(painter, QRect(left, 0, self.width() - left, high), row.status)

@@ -102,6 +102,6 @@ class Glance(FigureBox):
         paint_mark(painter, self.answer.mark, QRectF(2, (self.height() - side) / 2, side, side), sheet)
         font = self.font_for(self.answer.words, GLANCE, box)
         painter.setFont(font)
-        painter.setPen(sheet.colour(ROLE_OF[self.answer.mark]))
+        painter.setPen(sheet.color(ROLE_OF[self.answer.mark]))
         baseline = box.center().y() + QFontMetricsF(font).capHeight() / 2
         painter.drawText(QPointF(box.left(), baseline), self.answer.words)

@@ -42,16 +42,16 @@ class ChargeCurve(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setFont(typeface.font(typeface.SMALL))
         box = QRectF(LEFT, ABOVE, self.width() - LEFT - 12, self.height() - ABOVE - BELOW)
-        painter.setPen(QPen(sheet.colour("hairline"), 1))
+        painter.setPen(QPen(sheet.color("hairline"), 1))
         for share in (0.0, 0.5, 1.0):
             y = box.bottom() - share * box.height()
-            painter.setPen(QPen(sheet.colour("hairline"), 1))
+            painter.setPen(QPen(sheet.color("hairline"), 1))
             painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
-            painter.setPen(sheet.colour("soft_ink"))
+            painter.setPen(sheet.color("soft_ink"))
             painter.drawText(QRectF(0, y - 10, LEFT - 8, 20), Qt.AlignmentFlag.AlignRight, f"{share:.0%}")
-        painter.setPen(QPen(sheet.colour("teal"), 2))
+        painter.setPen(QPen(sheet.color("teal"), 2))
         painter.drawPolyline(QPolygonF([self._point(box, one) for one in self.outcomes]))
-        painter.setPen(sheet.colour("soft_ink"))
+        painter.setPen(sheet.color("soft_ink"))
         for one, side in (
             (self.outcomes[0], Qt.AlignmentFlag.AlignLeft),
             (self.outcomes[-1], Qt.AlignmentFlag.AlignRight),
@@ -59,10 +59,10 @@ class ChargeCurve(QWidget):
             text = amount_words(one.charge)
             painter.drawText(QRectF(box.left(), box.bottom() + 6, box.width(), 22), side, text)
         if self.chosen is not None:
-            painter.setPen(QPen(sheet.colour("look"), 2))
+            painter.setPen(QPen(sheet.color("look"), 2))
             point = self._point(box, self.chosen)
             painter.drawLine(QPointF(point.x(), box.top()), QPointF(point.x(), box.bottom()))
-            painter.setBrush(sheet.colour("look"))
+            painter.setBrush(sheet.color("look"))
             painter.drawEllipse(point, 4, 4)
 
     def _point(self, box: QRectF, one: ChargeOutcome) -> QPointF:

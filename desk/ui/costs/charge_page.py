@@ -17,7 +17,7 @@ from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
-from desk.ui.kit.wrapping import FlowLayout, labelled
+from desk.ui.kit.wrapping import FlowLayout, labeled
 
 HEADS = ("Charge", "Orders that lose money", "Average margin")
 WIDTHS = (110, 190, 150)  # pixels at 100 %
@@ -40,8 +40,8 @@ class ChargePage(QWidget):
         self.group.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         choices = QWidget()
         line = FlowLayout(choices)
-        line.addWidget(labelled("&Where to", self.group))
-        line.addWidget(labelled("&If you charge", self.charge))
+        line.addWidget(labeled("&Where to", self.group))
+        line.addWidget(labeled("&If you charge", self.charge))
         self.what, self.sure, self.fault = Inked(), Inked(role="soft_ink"), Inked(role="stop")
         for words in (self.what, self.sure, self.fault):
             words.setWordWrap(True)

@@ -14,13 +14,13 @@ from desk.session.money.year_file import write_year
 from desk.session.papers.saving import cannot_write
 from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk, Event
-from desk.ui.jobs import Cancelled, Job, Progress
+from desk.ui.jobs import Canceled, Job, Progress
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
-from desk.ui.kit.wrapping import FlowLayout, labelled
+from desk.ui.kit.wrapping import FlowLayout, labeled
 
 HEADS = ("", "Packages", "Shipping paid", "Postage", "Materials", "Refunds", "Margin", "")
 FIGURES = (1, 2, 3, 4, 5, 6)
@@ -54,8 +54,8 @@ class OverTimePage(QWidget):
         self.save.clicked.connect(lambda _checked=False: self.ask_where())
         choices = QWidget()
         line = FlowLayout(choices)
-        line.addWidget(labelled("&By", self.by))
-        line.addWidget(labelled("&Year", self.year))
+        line.addWidget(labeled("&By", self.by))
+        line.addWidget(labeled("&Year", self.year))
         line.addWidget(self.save)
         self.model = TextRows(HEADS, FIGURES)
         self.table = PlainTable("Money over time")
@@ -110,8 +110,8 @@ class OverTimePage(QWidget):
         """Write a year into a file, in the background."""
         rows = read_books(self.desk.sitting, date(year, 1, 1), date(year, 12, 31))
 
-        def work(_progress: Progress, cancelled: Cancelled) -> bool:
-            return write_year(rows, None, file, cancelled)
+        def work(_progress: Progress, canceled: Canceled) -> bool:
+            return write_year(rows, None, file, canceled)
 
         self._job = Job(work, self)
         self._job.done.connect(lambda _finished: self.desk.happened.emit(Event(f"Saved: {file.name}")))

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QComboBox, QWidget
 from desk.session.pile.days_that_left import DayThatLeft
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.figures import day_in_words
-from desk.ui.kit.wrapping import FlowLayout, labelled
+from desk.ui.kit.wrapping import FlowLayout, labeled
 
 
 class DayBar(QWidget):
@@ -23,7 +23,7 @@ class DayBar(QWidget):
         self._days: tuple[DayThatLeft, ...] = ()
         self.box = QComboBox()
         self.box.currentIndexChanged.connect(lambda _place: self.chosen.emit())
-        FlowLayout(self, margins=QMargins(0, 0, 0, 4)).addWidget(labelled("&Day", self.box))
+        FlowLayout(self, margins=QMargins(0, 0, 0, 4)).addWidget(labeled("&Day", self.box))
 
     @property
     def day(self) -> DayThatLeft | None:

@@ -147,7 +147,7 @@ class LabelsPage(QWidget):
     def load(self, files: list[Path]) -> None:
         """Read and match the labels of files in the background."""
         sitting, pile = self.desk.sitting, self.desk.pile
-        self._start_alone(lambda _progress, _cancelled: read_files(sitting, pile, files), self._show)
+        self._start_alone(lambda _progress, _canceled: read_files(sitting, pile, files), self._show)
 
     def _show(self, matches: tuple[LabelMatch, ...]) -> None:
         self.matches, self.typed = matches, {}
@@ -196,7 +196,7 @@ class LabelsPage(QWidget):
         pile, matches, typed = self.desk.pile, self.matches, dict(self.typed)
         settings, fonts = paper_settings(self.desk.sitting), Path(str(self.desk.resources)) / "fonts"
         self._start_alone(
-            lambda _progress, _cancelled: lay_out_labels(pile, matches, typed, settings, out, fonts),
+            lambda _progress, _canceled: lay_out_labels(pile, matches, typed, settings, out, fonts),
             lambda laid: self._accept(typed, laid, out),
         )
 
@@ -237,7 +237,7 @@ class LabelsPage(QWidget):
 
     def _print(self, last_good: str) -> None:
         sitting = self.desk.sitting
-        self._start_alone(lambda _progress, _cancelled: print_labels(sitting, last_good), self._tell_printed)
+        self._start_alone(lambda _progress, _canceled: print_labels(sitting, last_good), self._tell_printed)
 
     def _tell_printed(self, result: PrintResult) -> None:
         if result.taken:
@@ -257,7 +257,7 @@ class LabelsPage(QWidget):
         self.picture.setPixmap(QPixmap())
         one = self._selected()
         if one is not None:
-            self._start(lambda _progress, _cancelled: picture_of(one.label), lambda drawn: self._paint(one, drawn))
+            self._start(lambda _progress, _canceled: picture_of(one.label), lambda drawn: self._paint(one, drawn))
 
     def _selected(self) -> LabelMatch | None:
         rows = self.table.chosen_rows()

@@ -16,7 +16,7 @@ from desk.session.papers.printing import PrintResult
 from desk.session.papers.saving import cannot_write, save_paper
 from desk.session.pile.days_that_left import DayThatLeft
 from desk.ui.bridge import Desk, Event
-from desk.ui.jobs import Cancelled, Job, Progress
+from desk.ui.jobs import Canceled, Job, Progress
 
 
 class SheetWork(QObject):
@@ -46,7 +46,7 @@ class SheetWork(QObject):
             return
 
         def print_made(made: MadePaper) -> None:
-            self._start(lambda _progress, _cancelled: printing.print_paper(made, queue), self._tell)
+            self._start(lambda _progress, _canceled: printing.print_paper(made, queue), self._tell)
 
         self._make(day, print_made)
 
@@ -56,8 +56,8 @@ class SheetWork(QObject):
         settings = paper_settings(self._desk.sitting)
         wanted = PaperRequest(Paper.HAND_OVER, pile.batch(), pile.terms, only, settings, day)
 
-        def work(progress: Progress, cancelled: Cancelled) -> MadePaper | None:
-            return make_paper(wanted, resources, progress, cancelled)
+        def work(progress: Progress, canceled: Canceled) -> MadePaper | None:
+            return make_paper(wanted, resources, progress, canceled)
 
         def take(made: MadePaper | None) -> None:
             self._job = None
@@ -66,7 +66,7 @@ class SheetWork(QObject):
 
         self._start(work, take)
 
-    def _start(self, work: Callable[[Progress, Cancelled], object], done: Callable[..., None]) -> None:
+    def _start(self, work: Callable[[Progress, Canceled], object], done: Callable[..., None]) -> None:
         self._job = Job(work, self)
         self._job.done.connect(done)
         self._job.failed.connect(self._fail)

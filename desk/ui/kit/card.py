@@ -28,8 +28,8 @@ class Card(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter, sheet = QPainter(self), sheet_in_force()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(sheet.colour("hairline"), 1.5))
-        painter.setBrush(sheet.colour("card"))
+        painter.setPen(QPen(sheet.color("hairline"), 1.5))
+        painter.setBrush(sheet.color("card"))
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -1), 6, 6)
 
 
@@ -42,7 +42,7 @@ class Inked(PlainLabel):
         self.setFont(typeface.font(size, bold=bold))
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        wanted = sheet_in_force().colour(self.role)
+        wanted = sheet_in_force().color(self.role)
         palette = self.palette()
         if palette.color(self.foregroundRole()) != wanted:
             palette.setColor(self.foregroundRole(), wanted)
@@ -58,7 +58,7 @@ class Hairline(QWidget):
         self.setFixedHeight(25)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        QPainter(self).fillRect(0, 12, self.width(), 1, sheet_in_force().colour("hairline"))
+        QPainter(self).fillRect(0, 12, self.width(), 1, sheet_in_force().color("hairline"))
 
 
 class Heading(Inked):

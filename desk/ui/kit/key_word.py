@@ -55,18 +55,18 @@ class KeyWord(QAbstractButton):
         letter, word = self._widths()
         line = QRect(4, 0, letter, self.height() - 3)
         painter.setFont(typeface.font(typeface.SMALL, bold=True))
-        painter.setPen(sheet.colour("teal"))
+        painter.setPen(sheet.color("teal"))
         painter.drawText(line, Qt.AlignmentFlag.AlignVCenter, self.key)
         painter.setFont(typeface.font(typeface.BODY, bold=self.isChecked()))
-        painter.setPen(sheet.colour("ink" if self.isChecked() or self.underMouse() else "soft_ink"))
+        painter.setPen(sheet.color("ink" if self.isChecked() or self.underMouse() else "soft_ink"))
         room = self.width() - letter - GAP - 8
         shown = painter.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room)
         box = QRect(4 + letter + GAP, 0, word + 2, self.height() - 3)
         painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, shown if room < word else self.text())
         if self.isChecked():
-            painter.fillRect(QRect(box.left(), self.height() - 3, word, 2), sheet.colour("teal"))
+            painter.fillRect(QRect(box.left(), self.height() - 3, word, 2), sheet.color("teal"))
         if self.hasFocus():
-            painter.setPen(sheet.colour("teal"))
+            painter.setPen(sheet.color("teal"))
             painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), 4, 4)
 
     def _widths(self) -> tuple[int, int]:

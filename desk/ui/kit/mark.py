@@ -13,11 +13,11 @@ ROLE_OF = {Severity.FINE: "fine", Severity.LOOK: "look", Severity.STOP: "stop", 
 
 def paint_mark(painter: QPainter, kind: Severity, box: QRectF, sheet: ColorSheet) -> None:
     """Paint the mark of a severity into a box."""
-    colour = sheet.colour(ROLE_OF[kind])
+    color = sheet.color(ROLE_OF[kind])
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(colour, max(1.5, box.width() / 7)))
-    painter.setBrush(colour)
+    painter.setPen(QPen(color, max(1.5, box.width() / 7)))
+    painter.setBrush(color)
     inside = box.adjusted(1, 1, -1, -1)
     if kind == Severity.FINE:
         painter.drawEllipse(inside.adjusted(1, 1, -1, -1))
@@ -27,6 +27,6 @@ def paint_mark(painter: QPainter, kind: Severity, box: QRectF, sheet: ColorSheet
     elif kind == Severity.STOP:
         painter.drawRect(inside)
     else:
-        painter.setBrush(sheet.colour("card"))
+        painter.setBrush(sheet.color("card"))
         painter.drawEllipse(inside.adjusted(1, 1, -1, -1))
     painter.restore()

@@ -25,7 +25,7 @@ class ColorSheet(NamedTuple):  # a dataclass would cost the first paint a hundre
     stop: str
     doubt: str  # the band of doubt; its edge is drawn in look or stop
 
-    def colour(self, role: str) -> QColor:
+    def color(self, role: str) -> QColor:
         """Return the color of a role."""
         return QColor(getattr(self, role))
 
@@ -90,8 +90,8 @@ def qt_palette(sheet: ColorSheet) -> QPalette:
         QPalette.ColorRole.HighlightedText: sheet.card,
         QPalette.ColorRole.Link: sheet.teal,
     }
-    for role, colour in pairs.items():
-        palette.setColor(role, QColor(colour))
+    for role, color in pairs.items():
+        palette.setColor(role, QColor(color))
     for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text, QPalette.ColorRole.ButtonText):
         palette.setColor(QPalette.ColorGroup.Disabled, role, QColor(sheet.soft_ink))
     return palette

@@ -35,7 +35,7 @@ class OneLineText(Inked):
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setFont(self.font())
-        painter.setPen(sheet_in_force().colour(self.role))
+        painter.setPen(sheet_in_force().color(self.role))
         words = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width())
         painter.drawText(self.rect(), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, words)
 
@@ -79,6 +79,6 @@ class Strip(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter, sheet = QPainter(self), sheet_in_force()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(sheet.colour("hairline"), 1))
-        painter.setBrush(sheet.colour("card"))
+        painter.setPen(QPen(sheet.color("hairline"), 1))
+        painter.setBrush(sheet.color("card"))
         painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), 6, 6)

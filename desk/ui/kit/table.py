@@ -50,7 +50,7 @@ class PlainCells(QStyledItemDelegate):
         self.sheet = sheet_in_force()
         self.font, self.bold = typeface.font(typeface.BODY), typeface.font(typeface.BODY, bold=True)
         self.small = typeface.font(typeface.SMALL)
-        self.colours = {role: self.sheet.colour(role) for role in ROLES}
+        self.colors = {role: self.sheet.color(role) for role in ROLES}
         self._broad = QFontMetrics(self.bold).averageCharWidth() * 2
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
@@ -60,12 +60,12 @@ class PlainCells(QStyledItemDelegate):
         words = index.data(DISPLAY)
         if words:
             side = index.data(ALIGN) or LEFT
-            painter.setPen(self.colours["ink"])
+            painter.setPen(self.colors["ink"])
             painter.setFont(self.font if column else self.bold)
             self.paint_text(painter, option.rect, words, side)
             if side != LEFT and (beside := index.data(BESIDE)):
                 room = option.rect.adjusted(0, 0, -painter.fontMetrics().horizontalAdvance(words) - PAD, 0)
-                painter.setPen(self.colours["soft_ink"])
+                painter.setPen(self.colors["soft_ink"])
                 painter.setFont(self.small)
                 self.paint_text(painter, room, beside, side)
 
@@ -74,11 +74,11 @@ class PlainCells(QStyledItemDelegate):
         state = option.state
         if state & QStyle.StateFlag.State_Selected:
             box: QRect = option.rect
-            painter.fillRect(box, self.colours["hairline"])
+            painter.fillRect(box, self.colors["hairline"])
             if column == 0:
-                painter.fillRect(QRect(box.left(), box.top(), 4, box.height()), self.colours["teal"])
+                painter.fillRect(QRect(box.left(), box.top(), 4, box.height()), self.colors["teal"])
         if state & QStyle.StateFlag.State_HasFocus:
-            painter.setPen(self.colours["teal"])
+            painter.setPen(self.colors["teal"])
             painter.drawRect(option.rect.adjusted(0, 0, -1, -1))
 
     def paint_text(self, painter: QPainter, box: QRect, words: str, side: int = LEFT) -> None:

@@ -40,12 +40,12 @@ class Word(QAbstractButton):
         bold = self._jump or self.isChecked()
         painter.setFont(typeface.font(self._size, bold=bold))
         role = "teal" if self._jump else "ink" if self.isChecked() or self.underMouse() else "soft_ink"
-        painter.setPen(sheet.colour(role))
+        painter.setPen(sheet.color(role))
         painter.drawText(self.rect().adjusted(6, 0, -6, -3), Qt.AlignmentFlag.AlignCenter, self.text())
         if self.isChecked():
-            painter.fillRect(QRect(6, self.height() - 3, self.width() - 12, 3), sheet.colour("teal"))
+            painter.fillRect(QRect(6, self.height() - 3, self.width() - 12, 3), sheet.color("teal"))
         if self.hasFocus():
-            painter.setPen(sheet.colour("teal"))
+            painter.setPen(sheet.color("teal"))
             painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -4), 4, 4)
 
 
@@ -91,7 +91,7 @@ class LineOfWords(QWidget):
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
-        painter.fillRect(QRect(32, self.height() - 1, self.width() - 64, 1), sheet_in_force().colour("hairline"))
+        painter.fillRect(QRect(32, self.height() - 1, self.width() - 64, 1), sheet_in_force().color("hairline"))
 
     def _add_word(self, title: str) -> Word:
         button = Word(title, typeface.STRONG)

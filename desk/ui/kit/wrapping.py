@@ -110,7 +110,7 @@ class FlowLayout(QLayout):
             left += width + self._gap
 
 
-def labelled(name: str, field: QWidget, *, grows: bool = False) -> QWidget:
+def labeled(name: str, field: QWidget, *, grows: bool = False) -> QWidget:
     """Return a field with its label in front; the label's access key goes to the field."""
     pair, label = QWidget(), PlainLabel(name)
     label.setBuddy(field)

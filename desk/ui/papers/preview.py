@@ -80,10 +80,10 @@ class PagesView(QAbstractScrollArea):
         while self._pages is not None and number < len(self._pages) and self._tops[number] < bottom:
             box = self._box(number).translated(0, -top)
             painter.drawImage(box, self._image(number))
-            painter.setPen(sheet.colour("soft_ink"))
+            painter.setPen(sheet.color("soft_ink"))
             painter.drawRect(box.adjusted(-1, -1, 0, 0))
             if self.hasFocus():
-                painter.setPen(sheet.colour("teal"))
+                painter.setPen(sheet.color("teal"))
                 painter.drawRect(self.viewport().rect().adjusted(0, 0, -1, -1))
             number += 1
 

@@ -111,7 +111,7 @@ class PapersView(Screen):
         """Put the focus on the kind of paper, and ask for the printers there are."""
         self.side.paper.setFocus()
         if self._asking is None:
-            self._asking = self._start(lambda _progress, _cancelled: printing.queue_names(), self._show_queues)
+            self._asking = self._start(lambda _progress, _canceled: printing.queue_names(), self._show_queues)
 
     def pose(self, name: str) -> None:
         """For a picture: make the labels of ready pieces, or of all with what was left out, and wait for them."""
@@ -131,7 +131,7 @@ class PapersView(Screen):
         self.side.numbers.say(Severity.LOOK if unknown else None, nobody if unknown else "")
         wanted, resources = wanted_of(pile, self.paper, only, self.settings()), self.desk.resources
         self._making = self._start(
-            lambda progress, cancelled: making.make_paper(wanted, resources, progress, cancelled), self._show
+            lambda progress, canceled: making.make_paper(wanted, resources, progress, canceled), self._show
         )
         self._making.advanced.connect(self._advance)
 
@@ -164,7 +164,7 @@ class PapersView(Screen):
             return
         self.side.print.setEnabled(False)
         self._printing = self._start(
-            lambda _progress, _cancelled: printing.print_paper(made, queue, first),
+            lambda _progress, _canceled: printing.print_paper(made, queue, first),
             lambda result: self._tell(result, made),
         )
 

@@ -46,12 +46,12 @@ class ReadingsChart(QWidget):
         for place, one in enumerate(self.readings):
             x = INSET + step * (place + 0.5)
             top, bottom = (middle - side / most * reach for side in (one.high_g, one.low_g))
-            painter.fillRect(QRectF(x - step / 2, top, step, bottom - top), sheet.colour("hairline"))
-        painter.setPen(QPen(sheet.colour("soft_ink"), 1))
+            painter.fillRect(QRectF(x - step / 2, top, step, bottom - top), sheet.color("hairline"))
+        painter.setPen(QPen(sheet.color("soft_ink"), 1))
         painter.drawLine(QPointF(INSET, middle), QPointF(INSET + step * len(self.readings), middle))
         for place, one in enumerate(self.readings):
-            ink = sheet.colour("ink" if one.is_inside else "look")
+            ink = sheet.color("ink" if one.is_inside else "look")
             painter.setPen(QPen(ink, 1.5))
-            painter.setBrush(ink if one.is_inside else sheet.colour("card"))  # hollow: out of range
+            painter.setBrush(ink if one.is_inside else sheet.color("card"))  # hollow: out of range
             spot = QPointF(INSET + step * (place + 0.5), middle - one.off_g / most * reach)
             painter.drawEllipse(spot, DOT * by, DOT * by)

@@ -81,7 +81,7 @@ def paint_small_ruler(painter: QPainter, picture: RulerPicture, box: QRectF, she
     low, high = picture.span()
     line = box.bottom() - 5
     place = _Place(box.left() + 4, low, high, (box.width() - 8) / (high - low), line)
-    painter.setPen(QPen(sheet.colour("soft_ink"), 1))
+    painter.setPen(QPen(sheet.color("soft_ink"), 1))
     painter.drawLine(QPointF(place.x(low), line), QPointF(place.x(high), line))
     for whole in range(ceil(low), floor(high) + 1):
         painter.drawLine(QPointF(place.x(whole), line - 3), QPointF(place.x(whole), line + 3))
@@ -105,19 +105,19 @@ def _paint_band(painter: QPainter, picture: RulerPicture, place: _Place, sheet: 
     if picture.low is None or picture.high is None:
         return
     band = QRectF(place.x(picture.low), place.line - 26, place.x(picture.high) - place.x(picture.low), 26)
-    painter.fillRect(band, sheet.colour("doubt"))
+    painter.fillRect(band, sheet.color("doubt"))
     if picture.doubt:
-        painter.setPen(QPen(sheet.colour(picture.doubt), 2.5))
+        painter.setPen(QPen(sheet.color(picture.doubt), 2.5))
         painter.drawRect(band)
 
 
 def _paint_ticks(painter: QPainter, place: _Place, sheet: ColorSheet) -> None:
-    painter.setPen(QPen(sheet.colour("ink"), 2))
+    painter.setPen(QPen(sheet.color("ink"), 2))
     painter.drawLine(QPointF(place.x(place.low), place.line), QPointF(place.x(place.high), place.line))
     painter.setFont(typeface.font(typeface.BODY, bold=True))
     for tenth in range(ceil(place.low * 10), floor(place.high * 10) + 1):
         whole, half = tenth % 10 == 0, tenth % 5 == 0
-        painter.setPen(QPen(sheet.colour("ink" if whole else "soft_ink"), 2 if whole else 1))
+        painter.setPen(QPen(sheet.color("ink" if whole else "soft_ink"), 2 if whole else 1))
         x = place.x(tenth / 10)
         painter.drawLine(QPointF(x, place.line), QPointF(x, place.line + (26 if whole else 15 if half else 9)))
         if whole:
@@ -129,7 +129,7 @@ def _paint_pennant(painter: QPainter, pennant: Pennant, place: _Place, box: QRec
     x, top, height = place.x(pennant.at), box.top() + 4, 22 * typeface.scale()
     painter.setFont(typeface.font(typeface.SMALL + 1, bold=True))
     width = painter.fontMetrics().horizontalAdvance(pennant.text) + 26
-    teal: QColor = sheet.colour("teal")
+    teal: QColor = sheet.color("teal")
     painter.setPen(QPen(teal, 2))
     painter.drawLine(QPointF(x, top), QPointF(x, place.line))
     left = x - width
@@ -137,7 +137,7 @@ def _paint_pennant(painter: QPainter, pennant: Pennant, place: _Place, box: QRec
     painter.setBrush(teal)
     painter.setPen(Qt.PenStyle.NoPen)
     painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in corners]))
-    painter.setPen(sheet.colour("card"))
+    painter.setPen(sheet.color("card"))
     painter.drawText(QRectF(left + 10, top, width - 14, height), Qt.AlignmentFlag.AlignCenter, pennant.text)
 
 
@@ -148,7 +148,7 @@ def _paint_wedge(
         return
     x = place.x(picture.weight)
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(sheet.colour("ink"))
+    painter.setBrush(sheet.color("ink"))
     tip = place.line
     corners = [QPointF(x, tip), QPointF(x - size, tip - size * 2.2), QPointF(x + size, tip - size * 2.2)]
     painter.drawPolygon(QPolygonF(corners))

@@ -49,13 +49,13 @@ class StampRow(QWidget):
         sheet, side = sheet_in_force(), self._side()
         for place, stamp in enumerate(self._stamps):
             box = QRectF(place * (side + self._gap()) + 1, 1, side - 2, side - 2)
-            painter.setPen(QPen(sheet.colour("ink"), 1.5, Qt.PenStyle.DotLine))
+            painter.setPen(QPen(sheet.color("ink"), 1.5, Qt.PenStyle.DotLine))
             painter.drawRect(box)
-            painter.setPen(sheet.colour("ink"))
+            painter.setPen(sheet.color("ink"))
             painter.setFont(self._count_font(stamp.counts_for, side))
             above = box.adjusted(0, 0, 0, -side * 0.4) if stamp.words else box
             painter.drawText(above, Qt.AlignmentFlag.AlignCenter, stamp.counts_for)
-            painter.setPen(sheet.colour("soft_ink"))
+            painter.setPen(sheet.color("soft_ink"))
             painter.setFont(_fitting(stamp.words, box.width() - 6))
             low = box.adjusted(2, side * 0.5, -2, -2)
             painter.drawText(low, int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap), stamp.words)

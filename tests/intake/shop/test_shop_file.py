@@ -38,7 +38,7 @@ parcel_services = ["ground-commercial", "media"]
 intl_services = ["intl-letter"]
 parcel_payment = "counter"
 untracked = "45.00"
-skip_status = ["cancelled"]
+skip_status = ["canceled"]
 stamp_request_phrases = ["by stamp"]
 cautious = true
 max_stamps = 5
@@ -164,7 +164,7 @@ def test_every_field(tmp_path: Path) -> None:
             parcel_payment=ParcelPayment.COUNTER,
             untracked=Untracked.UP_TO,
             untracked_up_to=Money(4500),
-            skip_status=("cancelled",),
+            skip_status=("canceled",),
             stamp_request_phrases=("by stamp",),
             cautious=True,
             max_stamps=5,

@@ -75,7 +75,7 @@ def test_the_first_piece_carries_the_lines(viewed):
     assert viewed("4.2", "Padded", key=PieceKey("1001", 2), pieces_in_order=2).lines == ()
     first = viewed("4.2", "Padded", pieces_in_order=2)
     assert first.number == "1001-1"
-    assert [one.short for one in first.missing if one.mark == "stop"] == ["contents by package"]
+    assert [one.short for one in first.missing if one.mark == "stop"] == ["say what is in each package"]
 
 
 def test_only_pieces_abroad_are_listed(judged, terms):

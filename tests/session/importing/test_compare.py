@@ -1,4 +1,4 @@
-"""New, same, changed, cancelled: what a list would do, what taking it in does, and that one undo takes it back."""
+"""New, same, changed, canceled: what a list would do, what taking it in does, and that one undo takes it back."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def test_comparing_a_list_writes_nothing(full: Sitting) -> None:
     assert [new.number for new in found.new] == ["4"]
     assert found.same == ("1",)
     assert [changed.number for changed in found.changed] == ["2"]
-    assert [(one.number, one.status, one.gone_out) for one in found.cancelled] == [("3", "refunded", False)]
+    assert [(one.number, one.status, one.gone_out) for one in found.canceled] == [("3", "refunded", False)]
     assert found.gone == ()
     assert full.store.revision == before
 
@@ -102,21 +102,21 @@ def test_only_accepted_changes_are_taken(full: Sitting) -> None:
 
 def test_an_import_is_one_step_to_undo(full: Sitting) -> None:
     before = kept(full)
-    import_accepted(full, compare(full, [MOVED, order("4")], [("3", "cancelled")]), {"2"})
+    import_accepted(full, compare(full, [MOVED, order("4")], [("3", "canceled")]), {"2"})
     assert status(full) == {"1": None, "2": None, "3": PieceStatus.SET_ASIDE, "4": None}
     assert undo(full) == "Orders imported"
     assert kept(full) == before
     assert status(full) == {"1": None, "2": None, "3": None}
 
 
-def test_cancelled_meanwhile_is_reported_once(full: Sitting) -> None:
-    assert import_accepted(full, compare(full, [], [("3", "cancelled")])).set_aside == ("3",)
-    assert compare(full, [], [("3", "cancelled")]).cancelled == ()
+def test_canceled_meanwhile_is_reported_once(full: Sitting) -> None:
+    assert import_accepted(full, compare(full, [], [("3", "canceled")])).set_aside == ("3",)
+    assert compare(full, [], [("3", "canceled")]).canceled == ()
     assert unreported(full) == [{"order": "3"}]
 
 
-def test_an_order_that_is_not_cancelled_any_more_is_on_the_line_again(full: Sitting) -> None:
-    import_accepted(full, compare(full, LIST[:2], [("3", "cancelled")]))
+def test_an_order_that_is_not_canceled_any_more_is_on_the_line_again(full: Sitting) -> None:
+    import_accepted(full, compare(full, LIST[:2], [("3", "canceled")]))
     found = compare(full, LIST)
     assert (found.same, found.back) == (("1", "2", "3"), ("3",))
     assert import_accepted(full, found).back == ("3",)
@@ -129,9 +129,9 @@ def test_an_order_that_is_not_cancelled_any_more_is_on_the_line_again(full: Sitt
 
 def test_what_a_person_set_aside_is_shown_as_canceled_too_and_stays_aside_afterwards(full: Sitting) -> None:
     set_beside(full, [id_of(full, "3")], PieceStatus.SET_ASIDE)
-    assert import_accepted(full, compare(full, [], [("3", "cancelled")])).set_aside == ("3",)
+    assert import_accepted(full, compare(full, [], [("3", "canceled")])).set_aside == ("3",)
     assert shown_as(full, "3") is PieceStatus.CANCELED
-    assert compare(full, [], [("3", "cancelled")]).cancelled == ()
+    assert compare(full, [], [("3", "canceled")]).canceled == ()
     import_accepted(full, compare(full, LIST))
     assert shown_as(full, "3") is PieceStatus.SET_ASIDE
 
@@ -139,12 +139,12 @@ def test_what_a_person_set_aside_is_shown_as_canceled_too_and_stays_aside_afterw
 @pytest.mark.parametrize("stand", [PieceStatus.LOST, PieceStatus.CAME_BACK])
 def test_what_is_lost_or_came_back_is_not_set_aside_for_being_canceled(full: Sitting, stand: PieceStatus) -> None:
     set_beside(full, [id_of(full, "3")], stand)
-    assert compare(full, [], [("3", "cancelled")]).cancelled == ()
+    assert compare(full, [], [("3", "canceled")]).canceled == ()
 
 
 def test_a_canceled_order_goes_nowhere_without_an_act_of_its_own(full: Sitting) -> None:
     weigh(full, [(PieceKey("3"), weighing("0.7"))])
-    import_accepted(full, compare(full, [], [("3", "cancelled")]))
+    import_accepted(full, compare(full, [], [("3", "canceled")]))
     number = id_of(full, "3")
     assert shown_as(full, "3") is PieceStatus.CANCELED
     for stand in (None, PieceStatus.SET_ASIDE):
@@ -166,18 +166,18 @@ def shown_as(full: Sitting, number: str) -> PieceStatus:
 def test_what_has_left_cannot_be_set_aside(full: Sitting) -> None:
     with full.store.act("Hand over") as tx:
         hand_overs.hand_over(tx, [id_of(full, "3")])
-    found = compare(full, [replace(LIST[2], buyer_note="x")], [("3", "cancelled")])
-    assert (found.cancelled[0].gone_out, found.changed[0].under_way) == (True, True)
+    found = compare(full, [replace(LIST[2], buyer_note="x")], [("3", "canceled")])
+    assert (found.canceled[0].gone_out, found.changed[0].under_way) == (True, True)
     assert import_accepted(full, found).set_aside == ()
     assert status(full)["3"] is None
 
 
-@pytest.mark.parametrize("cancelled", ["1", "3"])
-def test_a_cancelled_order_comes_out_of_what_it_was_packed_with(full: Sitting, cancelled: str) -> None:
+@pytest.mark.parametrize("canceled", ["1", "3"])
+def test_a_canceled_order_comes_out_of_what_it_was_packed_with(full: Sitting, canceled: str) -> None:
     pack_together(full, [PieceKey("1"), PieceKey("3")])
-    import_accepted(full, compare(full, [], [(cancelled, "cancelled")]))
-    other = "3" if cancelled == "1" else "1"
-    assert status(full) == {cancelled: PieceStatus.SET_ASIDE, other: None, "2": None}
+    import_accepted(full, compare(full, [], [(canceled, "canceled")]))
+    other = "3" if canceled == "1" else "1"
+    assert status(full) == {canceled: PieceStatus.SET_ASIDE, other: None, "2": None}
 
 
 def packed_and_weighed(full: Sitting, *, left: bool) -> int:
@@ -194,8 +194,8 @@ def packed_and_weighed(full: Sitting, *, left: bool) -> int:
 
 def test_what_left_in_the_piece_of_another_order_has_left(full: Sitting) -> None:
     packed_and_weighed(full, left=True)
-    found = compare(full, [replace(LIST[0], buyer_note="x")], [("3", "cancelled")])
-    assert (found.cancelled[0].gone_out, found.changed[0].under_way) == (True, True)
+    found = compare(full, [replace(LIST[0], buyer_note="x")], [("3", "canceled")])
+    assert (found.canceled[0].gone_out, found.changed[0].under_way) == (True, True)
     assert import_accepted(full, found).set_aside == ()
     case = next(stored.case for stored in read_stored(full) if stored.case.key.order == "1")
     assert (case.packed_with, case.weighing, case.handed_over) == (("3",), weighing("1.4"), True)
@@ -207,17 +207,17 @@ def test_a_change_to_what_is_packed_away_is_under_way(full: Sitting) -> None:
     assert [changed.under_way for changed in found.changed] == [True]
 
 
-@pytest.mark.parametrize("cancelled", ["1", "3"])
-def test_a_stamped_piece_with_something_cancelled_in_it_is_set_aside_and_keeps_its_weight(
-    full: Sitting, cancelled: str
+@pytest.mark.parametrize("canceled", ["1", "3"])
+def test_a_stamped_piece_with_something_canceled_in_it_is_set_aside_and_keeps_its_weight(
+    full: Sitting, canceled: str
 ) -> None:
     packed_and_weighed(full, left=False)
-    done = import_accepted(full, compare(full, [], [(cancelled, "cancelled")]))
-    assert sorted(done.set_aside) == sorted({cancelled, "1"})
+    done = import_accepted(full, compare(full, [], [(canceled, "canceled")]))
+    assert sorted(done.set_aside) == sorted({canceled, "1"})
     assert status(full) == {
         "1": PieceStatus.SET_ASIDE,
         "2": None,
-        "3": PieceStatus.SET_ASIDE if cancelled == "3" else None,
+        "3": PieceStatus.SET_ASIDE if canceled == "3" else None,
     }
     weighed = {stored.case.key.order: stored.case.weighing for stored in read_stored(full)}
     assert weighed == {"1": weighing("1.4"), "2": None, "3": None}
@@ -255,5 +255,5 @@ def test_comparing_can_be_canceled_after_every_thousand_orders(full: Sitting) ->
     for turn in range(4):
         answers = iter([False] * turn + [True])
         with pytest.raises(Stopped):
-            compare(full, many, watch=Watch(cancelled=lambda answers=answers: next(answers)))
+            compare(full, many, watch=Watch(canceled=lambda answers=answers: next(answers)))
     assert kept(full) == before

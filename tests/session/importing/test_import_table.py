@@ -42,7 +42,7 @@ NOTHING_SAID = ColumnMapping()
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    import_shop(sitting, shop(policy=policy(skip_status=("cancelled", "on hold"))))
+    import_shop(sitting, shop(policy=policy(skip_status=("canceled", "on hold"))))
     return sitting
 
 
@@ -116,17 +116,17 @@ def test_a_sheet_is_chosen_by_its_headers_or_by_the_person(tmp_path: Path) -> No
         import_table.open_list(file, ColumnMapping(reading=ReadingChoices(sheet="Nowhere")))
 
 
-def test_new_same_changed_cancelled_and_gone(full: Sitting) -> None:
+def test_new_same_changed_canceled_and_gone(full: Sitting) -> None:
     three = TWO.replace("7002", "7003")
     import_table.take(full, compared(full, HEAD + ONE + TWO + three + ONE.replace("7001", "7004")), ())
     found = compared(
         full,
-        HEAD + ONE + TWO.replace("Bath", "Bend") + three.replace("paid", "Cancelled") + ONE.replace("7001", "7005"),
+        HEAD + ONE + TWO.replace("Bath", "Bend") + three.replace("paid", "Canceled") + ONE.replace("7001", "7005"),
     )
-    assert (found.new, found.same, found.changed, dict(found.skipped)) == (1, 1, ("7002",), {"Cancelled": 1})
+    assert (found.new, found.same, found.changed, dict(found.skipped)) == (1, 1, ("7002",), {"Canceled": 1})
     assert [(line.name, line.what, line.field, line.after) for line in found.lines] == [
         ("7002", "changed", "city", "Bend"),
-        ("7003", "cancelled", "status", "Cancelled"),
+        ("7003", "canceled", "status", "Canceled"),
         ("7004", "not in the list", "", ""),
     ]
     assert [line.may_be_accepted for line in found.lines] == [True, False, False]
@@ -135,7 +135,7 @@ def test_new_same_changed_cancelled_and_gone(full: Sitting) -> None:
 def test_imported_and_undone_as_one_step(full: Sitting) -> None:
     import_table.take(full, compared(full, HEAD + ONE + TWO), ())
     found = compared(
-        full, HEAD + ONE.replace("Bath", "Bend") + TWO.replace("paid", "cancelled") + ONE.replace("1,A", "9,A")
+        full, HEAD + ONE.replace("Bath", "Bend") + TWO.replace("paid", "canceled") + ONE.replace("1,A", "9,A")
     )
     done = import_table.take(full, found, {"7001"})
     assert (done.new, done.changed, done.set_aside) == (1, 1, 1)
@@ -236,13 +236,13 @@ WAYS: list[Callable[[Sitting, Watch], object]] = [looking, comparing, comparing_
 
 @pytest.mark.parametrize("way", WAYS)
 @pytest.mark.parametrize("yes_after", [0, 1, 2])
-def test_cancelled_it_stops_and_keeps_nothing(
+def test_canceled_it_stops_and_keeps_nothing(
     full: Sitting, way: Callable[[Sitting, Watch], object], yes_after: int
 ) -> None:
     before = full.store.revision
     answers = iter([False] * yes_after + [True] * 1000)
     with pytest.raises(Stopped):
-        way(full, Watch(cancelled=lambda: next(answers)))
+        way(full, Watch(canceled=lambda: next(answers)))
     assert full.store.revision == before
 
 

@@ -164,7 +164,7 @@ def test_cells_that_look_like_something_else_are_shown_and_suggestions_have_exam
     assert [(offer.ours, offer.values) for offer in found.suggestions] == [("item", ("Card", "Pen"))]
 
 
-def test_a_cancelled_reading_gives_nothing(terms: Terms) -> None:
+def test_a_canceled_reading_gives_nothing(terms: Terms) -> None:
     table = Pasted("order,recipient,country,item\n1,Ada,US,Card\n")
     answers = iter([False, True])
-    assert read_order_list(table, terms, watch=Watch(cancelled=lambda: next(answers))) is None
+    assert read_order_list(table, terms, watch=Watch(canceled=lambda: next(answers))) is None

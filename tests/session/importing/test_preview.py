@@ -71,10 +71,10 @@ def test_the_whole_file_by_the_rules_of_the_shop(tmp_path: Path, terms: Terms) -
     file = written(tmp_path, "order,recipient,country,itm\n1,Ada Quist,US,Card\n2,Bo Rand,CA,Card\n")
     taken = read_orders_of(file, terms, {"item": "itm"})
     assert [order.number for order in taken] == ["1", "2"]
-    assert read_orders_of(file, terms, {"item": "itm"}, Watch(cancelled=lambda: True)) == ()
+    assert read_orders_of(file, terms, {"item": "itm"}, Watch(canceled=lambda: True)) == ()
 
 
-TABLE = "order,recipient,country,item,status\n1,Ada Quist,US,Card,paid\n2,Bo Rand,CA,Card,cancelled\n"
+TABLE = "order,recipient,country,item,status\n1,Ada Quist,US,Card,paid\n2,Bo Rand,CA,Card,canceled\n"
 
 
 def test_a_table_from_the_clipboard_is_read_as_a_file_is(tmp_path: Path) -> None:
@@ -126,10 +126,10 @@ def test_every_needed_field_that_is_not_there_is_missing() -> None:
 
 
 def test_orders_with_a_status_to_skip_are_left_out_by_name(rulebook: Rulebook) -> None:
-    terms = Terms(made.shop(policy=made.policy(skip_status=("cancelled",))), rulebook, made.ON)
+    terms = Terms(made.shop(policy=made.policy(skip_status=("canceled",))), rulebook, made.ON)
     found = read_order_list(Pasted(TABLE), terms)
     assert found is not None
-    assert ([order.number for order in found.orders], found.left_out) == (["1"], (("2", "cancelled"),))
+    assert ([order.number for order in found.orders], found.left_out) == (["1"], (("2", "canceled"),))
 
 
 def test_a_shop_that_skips_no_status_imports_all(terms: Terms) -> None:
@@ -138,9 +138,9 @@ def test_a_shop_that_skips_no_status_imports_all(terms: Terms) -> None:
 
 
 @pytest.mark.parametrize("asked_before", [0, 1])
-def test_cancelled_before_or_after_the_rows_are_read(terms: Terms, asked_before: int) -> None:
+def test_canceled_before_or_after_the_rows_are_read(terms: Terms, asked_before: int) -> None:
     answers = iter([False] * asked_before + [True] * 1000)
-    assert read_order_list(Pasted(TABLE), terms, watch=Watch(cancelled=lambda: next(answers))) is None
+    assert read_order_list(Pasted(TABLE), terms, watch=Watch(canceled=lambda: next(answers))) is None
 
 
 def test_a_bad_row_is_a_finding_of_its_order(terms: Terms) -> None:
@@ -161,4 +161,4 @@ def test_reading_reports_its_progress_to_the_end(terms: Terms) -> None:
 
 def test_a_preview_of_a_list_can_be_canceled() -> None:
     with pytest.raises(Stopped):
-        preview_orders(Pasted(TABLE), watch=Watch(cancelled=lambda: True))
+        preview_orders(Pasted(TABLE), watch=Watch(canceled=lambda: True))

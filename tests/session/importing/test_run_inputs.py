@@ -69,12 +69,12 @@ def test_orders_of_several_files_follow_one_another(reads: Reads) -> None:
 
 
 def test_orders_left_out_by_status_are_counted_over_all_files(reads: Reads) -> None:
-    shop = SHOP.replace("[policy]", '[policy]\nskip_status = ["cancelled"]')
-    first = f"{HEAD},status\n1,Ada Vell,1 Quill Row,Bend,OR,97701,US,Card,CD,1,6.50,USD,5.00,cancelled\n"
+    shop = SHOP.replace("[policy]", '[policy]\nskip_status = ["canceled"]')
+    first = f"{HEAD},status\n1,Ada Vell,1 Quill Row,Bend,OR,97701,US,Card,CD,1,6.50,USD,5.00,canceled\n"
     second = first.replace("\n1,", "\n2,")
     brought = reads((first, second), shop=shop)
-    assert (brought.orders, brought.skipped) == ((), {"cancelled": 2})
-    assert brought.left_out == (("1", "cancelled"), ("2", "cancelled"))
+    assert (brought.orders, brought.skipped) == ((), {"canceled": 2})
+    assert brought.left_out == (("1", "canceled"), ("2", "canceled"))
 
 
 def test_the_same_number_in_two_files_is_a_fault_that_names_the_other(reads: Reads) -> None:

@@ -132,7 +132,7 @@ def test_a_buyers_formula_stays_a_text(tmp_path):
     assert rows == [["Note"], ["=1+1"], ["http://a.example"]]
 
 
-def test_a_cancelled_year_file_leaves_nothing_behind(tmp_path):
+def test_a_canceled_year_file_leaves_nothing_behind(tmp_path):
     rows = [row(Entry.MATERIALS, -5, n) for n in range(2500)]
     assert not write_year(rows, None, tmp_path / "2026.xlsx", lambda: True)
     assert list(tmp_path.iterdir()) == []

@@ -98,13 +98,13 @@ def test_a_paper_of_nothing_has_one_page_that_says_so(wanted):
     assert "No labels to print." in texts(done.pdf)[0]
 
 
-def test_progress_is_reported_and_cancelling_leaves_nothing(wanted):
+def test_progress_is_reported_and_canceling_leaves_nothing(wanted):
     heard = []
     make_paper(wanted(Paper.SLIPS), RESOURCES, lambda *done: heard.append(done))
     assert heard == [(1, 5), (2, 5), (3, 5), (4, 5), (5, 5)]
-    assert make_paper(wanted(Paper.SLIPS), RESOURCES, cancelled=lambda: True) is None
+    assert make_paper(wanted(Paper.SLIPS), RESOURCES, canceled=lambda: True) is None
     asked = iter([False, True])  # while writing, then while proving
-    assert make_paper(wanted(Paper.LABELS), RESOURCES, cancelled=lambda: next(asked, True)) is None
+    assert make_paper(wanted(Paper.LABELS), RESOURCES, canceled=lambda: next(asked, True)) is None
 
 
 def test_a_label_whose_address_loses_letters_is_left_out_with_them_named(terms):
@@ -119,8 +119,8 @@ def test_a_label_whose_address_loses_letters_is_left_out_with_them_named(terms):
 def test_a_page_that_fails_its_proof_is_not_on_the_paper_and_says_why(wanted, paper, monkeypatch):
     real = proof.prove
 
-    def failing(pdf, records, dpi, cancelled):
-        found = real(pdf, records, dpi, cancelled)
+    def failing(pdf, records, dpi, canceled):
+        found = real(pdf, records, dpi, canceled)
         faults = [
             PageFault(number, tuple(record.references), FaultKind.UNREAD, "1001-1")
             for number, record in enumerate(records)

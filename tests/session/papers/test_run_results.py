@@ -52,7 +52,7 @@ def table(folder: Path, name: str) -> list[dict[str, str]]:
 
 
 def test_the_summary_of_two_letters(leaves) -> None:
-    left, summary = leaves((TWO, "0.7"), (ONE, "1.5"), cancelled=3)
+    left, summary = leaves((TWO, "0.7"), (ONE, "1.5"), canceled=3)
     assert left.all_ready
     # 0.82 + 1.11 by the list of 2026-07-12; materials 2 x (0.12 + 0.04 + 0.03); 10.00 - 1.93 - 0.38
     assert summary["totals"] == {
@@ -78,7 +78,7 @@ def test_the_summary_of_two_letters(leaves) -> None:
     counts = summary["counts"]
     assert (counts["orders"], counts["pieces"], counts["stands"]["ready"]) == (2, 2, 2)
     assert counts["findings"] == {"stop": 0, "look": 0, "note": 2}  # over one ounce, and untracked, once for both
-    assert counts["skipped"] == {"cancelled": 3}
+    assert counts["skipped"] == {"canceled": 3}
     assert [chart["chart"] for chart in summary["charts"]] == ["us-2026-07-12"]
     assert summary["charts"][0]["effective"] == "2026-07-12"
     assert summary["times"] == {

@@ -30,7 +30,7 @@ def test_own_rates_come_first_and_rough_ones_fill_the_rest(settled):
     assert (first.currency, first.rate, first.is_own, first.is_old) == ("EUR", "1.25", True, True)
     assert first.remark == "yours, over 30 days old"
     assert len(rest) == 28
-    assert {one.remark for one in rest} == {"rough, came with the program"}
+    assert {one.remark for one in rest} == {"approximate, comes with the program"}
 
 
 def test_a_rate_is_saved_in_one_step_in_place_of_one_the_other_way_round(settled):

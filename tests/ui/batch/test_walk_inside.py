@@ -27,7 +27,7 @@ ASKING = (
 READY = (
     "order,recipient,address1,city,region,postal_code,country,item,status\n"
     "1041,Ada Quist,1 Another Rd,Duluth,MN,55804,US,Letterpress card,paid\n"
-    "1042,Walt Brinker,2207 Foldbone Loop,Bend,OR,97701,US,Letterpress bookmark,cancelled\n"
+    "1042,Walt Brinker,2207 Foldbone Loop,Bend,OR,97701,US,Letterpress bookmark,canceled\n"
 )
 FAULTY = "order,recipient,country,item,quantity\n" + "".join(f"{n},Ada Quist,US,Card,many\n" for n in range(20))
 PAGES = ("asking", "ready", "faulty", "products", "before weighing", "one piece")

@@ -49,7 +49,7 @@ def test_what_the_scale_shows(card: ScaleCard, live: Live, weight: bool, says: b
 
 
 @pytest.mark.parametrize(("mark", "role"), [("fine", "fine"), ("look", "look"), ("stop", "stop"), ("note", "soft_ink")])
-def test_the_state_is_a_word_a_shape_and_a_colour(card: ScaleCard, mark: str, role: str) -> None:
+def test_the_state_is_a_word_a_shape_and_a_color(card: ScaleCard, mark: str, role: str) -> None:
     card.show_live(Live("1.3 oz", "word", mark, "", ""))
     assert (card.state.text(), card.mark.kind, card.state.role) == ("word", mark, role)
 

@@ -182,12 +182,12 @@ def test_the_same_rows_again_keep_their_buttons(rows: RowList) -> None:
 
 
 @pytest.mark.parametrize(
-    ("mark", "colour"), [("fine", LIGHT.fine), ("look", LIGHT.look), ("stop", LIGHT.stop), ("note", LIGHT.soft_ink)]
+    ("mark", "color"), [("fine", LIGHT.fine), ("look", LIGHT.look), ("stop", LIGHT.stop), ("note", LIGHT.soft_ink)]
 )
-def test_a_weighed_row_has_the_mark_of_its_status(rows: RowList, mark: str, colour: str) -> None:
+def test_a_weighed_row_has_the_mark_of_its_status(rows: RowList, mark: str, color: str) -> None:
     rows.show_rows([LastRow(9, "1045", "2 oz", mark, "word")])
     rows.buttons[0].resize(260, 36)
-    assert has(grabbed(rows.buttons[0]), colour)
+    assert has(grabbed(rows.buttons[0]), color)
 
 
 def test_a_copy_to_check_is_reported_from_a_piece_to_weigh(rows: RowList) -> None:

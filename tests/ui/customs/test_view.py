@@ -198,9 +198,9 @@ def test_a_tax_number_is_masked(view: CustomsView, demo: tuple[Shop, object]) ->
 
 def test_cells_are_painted_with_their_marks(view: CustomsView) -> None:
     image = view.table.grab().toImage()
-    colours = {image.pixelColor(x, y).name() for x in range(0, image.width(), 2) for y in range(0, image.height(), 2)}
-    marks = view.table.itemDelegate().colours  # type: ignore[attr-defined]
-    assert {marks["look"].name(), marks["stop"].name()} & colours
+    colors = {image.pixelColor(x, y).name() for x in range(0, image.width(), 2) for y in range(0, image.height(), 2)}
+    marks = view.table.itemDelegate().colors  # type: ignore[attr-defined]
+    assert {marks["look"].name(), marks["stop"].name()} & colors
 
 
 def test_rows_change_in_place(qtbot: QtBot, view: CustomsView) -> None:

@@ -1,4 +1,4 @@
-"""Widgets and painters as pictures: which colours stand where, for tests of what is painted."""
+"""Widgets and painters as pictures: which colors stand where, for tests of what is painted."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QWidget
 
-GROUND = "#ff00ff"  # no colour of ours
+GROUND = "#ff00ff"  # no color of ours
 
 
 def painted(width: int, height: int, paint: Callable[[QPainter, QRectF], None]) -> QImage:
@@ -34,27 +34,27 @@ def _pixels(image: QImage) -> memoryview:
     return memoryview(bytes(image.convertToFormat(QImage.Format.Format_RGB32).constBits())).cast("I")
 
 
-def colours(image: QImage) -> Counter[str]:
-    """How many pixels have each colour."""
+def colors(image: QImage) -> Counter[str]:
+    """How many pixels have each color."""
     return Counter({f"#{value & 0xFFFFFF:06x}": count for value, count in Counter(_pixels(image)).items()})
 
 
-def has(image: QImage, colour: str) -> bool:
-    """Whether that very colour stands somewhere in the picture."""
-    return colour.lower() in colours(image)
+def has(image: QImage, color: str) -> bool:
+    """Whether that very color stands somewhere in the picture."""
+    return color.lower() in colors(image)
 
 
-def where(image: QImage, colour: str) -> set[tuple[int, int]]:
-    """Where that very colour stands."""
-    wanted, wide = QColor(colour).rgb() & 0xFFFFFF, image.width()
+def where(image: QImage, color: str) -> set[tuple[int, int]]:
+    """Where that very color stands."""
+    wanted, wide = QColor(color).rgb() & 0xFFFFFF, image.width()
     return {(at % wide, at // wide) for at, value in enumerate(_pixels(image)) if value & 0xFFFFFF == wanted}
 
 
-def columns(image: QImage, colour: str) -> list[int]:
-    """The columns in which that very colour stands, in order."""
-    return sorted({x for x, _ in where(image, colour)})
+def columns(image: QImage, color: str) -> list[int]:
+    """The columns in which that very color stands, in order."""
+    return sorted({x for x, _ in where(image, color)})
 
 
-def rows(image: QImage, colour: str) -> list[int]:
-    """The rows in which that very colour stands, in order."""
-    return sorted({y for _, y in where(image, colour)})
+def rows(image: QImage, color: str) -> list[int]:
+    """The rows in which that very color stands, in order."""
+    return sorted({y for _, y in where(image, color)})

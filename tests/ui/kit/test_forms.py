@@ -121,7 +121,7 @@ def test_faults_are_shown_at_their_fields_and_go_when_corrected(qtbot: QtBot) ->
 @pytest.mark.parametrize(
     ("mark", "role"), [("stop", "stop"), ("look", "look"), ("note", "soft_ink"), ("fine", "fine"), ("", "soft_ink")]
 )
-def test_a_fault_has_the_colour_and_the_shape_of_its_mark(qtbot: QtBot, mark: str, role: str) -> None:
+def test_a_fault_has_the_color_and_the_shape_of_its_mark(qtbot: QtBot, mark: str, role: str) -> None:
     field = LineField("a", "A")
     qtbot.addWidget(field)
     field.say(mark, "Words.")
@@ -183,7 +183,7 @@ def test_a_frame_can_be_seen_around_every_control(qtbot: QtBot, kind: type, sche
     made.resize(120, 32)
     choose_scheme(scheme)
     image = grabbed(made)
-    frame = where(image, sheet.soft_ink)  # the very colour, not a paler one: WCAG 2.2, 1.4.11
+    frame = where(image, sheet.soft_ink)  # the very color, not a paler one: WCAG 2.2, 1.4.11
     across, down = {x for x, _ in frame}, {y for _, y in frame}
     assert max(across) - min(across) >= 10
     assert max(down) - min(down) >= 10

@@ -1,4 +1,4 @@
-"""Marks, pieces and stamps tell themselves apart by shape; colour only helps."""
+"""Marks, pieces and stamps tell themselves apart by shape; color only helps."""
 
 from __future__ import annotations
 
@@ -15,13 +15,13 @@ from desk.ui.kit.palette import DARK, LIGHT, ColorSheet
 from desk.ui.kit.scheme import choose_scheme
 from desk.ui.trade.shapes import paint_shape, shape_path
 from desk.ui.trade.stamp import StampPicture, StampRow
-from tests.ui.kit.pictures import colours, grabbed, has, painted
+from tests.ui.kit.pictures import colors, grabbed, has, painted
 
 SIDE = 40
-GREY = ColorSheet(*["#808080"] * 10)._replace(card="#ffffff")
+GRAY = ColorSheet(*["#808080"] * 10)._replace(card="#ffffff")
 
 
-def mark(kind: str, sheet: ColorSheet = GREY, side: int = SIDE) -> QImage:
+def mark(kind: str, sheet: ColorSheet = GRAY, side: int = SIDE) -> QImage:
     return painted(side, side, lambda painter, box: paint_mark(painter, kind, box, sheet))
 
 
@@ -38,7 +38,7 @@ def at(image: QImage, across: float, down: float) -> str:
 
 @pytest.mark.parametrize(("one", "other"), list(combinations(ROLE_OF, 2)))
 @pytest.mark.parametrize("side", [14, 28, SIDE])
-def test_two_marks_of_one_colour_are_two_shapes(one: str, other: str, side: int) -> None:
+def test_two_marks_of_one_color_are_two_shapes(one: str, other: str, side: int) -> None:
     first, second = mark(one, side=side), mark(other, side=side)
     unlike = sum(first.pixelColor(x, y) != second.pixelColor(x, y) for x in range(side) for y in range(side))
     assert unlike > side * side / 12  # a twelfth of the box is seen without looking twice
@@ -46,30 +46,30 @@ def test_two_marks_of_one_colour_are_two_shapes(one: str, other: str, side: int)
 
 def test_round_is_round_and_square_has_corners() -> None:
     corner = 3 / SIDE
-    assert at(mark("stop"), corner, corner) == GREY.stop
+    assert at(mark("stop"), corner, corner) == GRAY.stop
     assert at(mark("fine"), corner, corner) == "#ff00ff"
 
 
 def test_a_triangle_points_up() -> None:
     look = mark("look")
     assert (at(look, 0.15, 0.2), at(look, 0.85, 0.2)) == ("#ff00ff", "#ff00ff")
-    assert (at(look, 0.15, 0.92), at(look, 0.85, 0.92)) == (GREY.look, GREY.look)
+    assert (at(look, 0.15, 0.92), at(look, 0.85, 0.92)) == (GRAY.look, GRAY.look)
 
 
 def test_a_ring_is_hollow() -> None:
-    assert at(mark("note"), 0.5, 0.5) == GREY.card
-    assert at(mark("fine"), 0.5, 0.5) == GREY.fine
+    assert at(mark("note"), 0.5, 0.5) == GRAY.card
+    assert at(mark("fine"), 0.5, 0.5) == GRAY.fine
 
 
 @pytest.mark.parametrize("sheet", [LIGHT, DARK], ids=["light", "dark"])
 @pytest.mark.parametrize("kind", list(ROLE_OF))
-def test_each_has_the_colour_of_its_role(kind: str, sheet: ColorSheet) -> None:
+def test_each_has_the_color_of_its_role(kind: str, sheet: ColorSheet) -> None:
     assert has(mark(kind, sheet), getattr(sheet, ROLE_OF[kind]))
 
 
 @pytest.mark.parametrize("kind", list(ROLE_OF))
 def test_a_mark_stays_in_its_box(kind: str) -> None:
-    image = painted(60, 60, lambda painter, _box: paint_mark(painter, kind, QRectF(20, 20, 20, 20), GREY))
+    image = painted(60, 60, lambda painter, _box: paint_mark(painter, kind, QRectF(20, 20, 20, 20), GRAY))
     out = [place for place in inked(image) if not (17 <= place[0] <= 43 and 17 <= place[1] <= 43)]
     assert out == []
 
@@ -180,7 +180,7 @@ def test_each_stamp_has_its_square_with_a_gap_between(row: StampRow) -> None:
     ground = image.pixelColor(side + row._gap() // 2, side // 2)
     between = {image.pixelColor(side + 2, y).name() for y in range(side)}
     assert between == {ground.name()}
-    assert colours(image)[LIGHT.ink.lower()] > 0
+    assert colors(image)[LIGHT.ink.lower()] > 0
 
 
 def test_the_edge_is_perforated(row: StampRow) -> None:

@@ -1,4 +1,4 @@
-"""Light and dark: every text can be read on every ground it stands on, and each control of the platform is coloured.
+"""Light and dark: every text can be read on every ground it stands on, and each control of the platform is colored.
 
 Contrast by the formula of WCAG 2.2, "relative luminance" and "contrast ratio"; limits by 1.4.3 (text, 4.5 to 1) and
 1.4.11 (frames and marks, 3 to 1).
@@ -42,9 +42,9 @@ dark  stop      7.0  6.4
 """
 
 
-def luminance(colour: str) -> float:
-    """WCAG 2.2, relative luminance of an sRGB colour."""
-    parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+def luminance(color: str) -> float:
+    """WCAG 2.2, relative luminance of an sRGB color."""
+    parts = [int(color[at : at + 2], 16) / 255 for at in (1, 3, 5)]
     red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
@@ -104,7 +104,7 @@ def test_frames_and_marks_stand_out(scheme: str) -> None:
 
 
 @pytest.mark.parametrize("scheme", list(SHEETS))
-def test_the_marks_of_a_scheme_have_colours_of_their_own(scheme: str) -> None:
+def test_the_marks_of_a_scheme_have_colors_of_their_own(scheme: str) -> None:
     sheet = SHEETS[scheme]
     assert len({getattr(sheet, role) for role in ROLE_OF.values()}) == len(ROLE_OF)
 
@@ -136,7 +136,7 @@ Link             teal
 
 @pytest.mark.parametrize("line", PLATFORM.strip().splitlines())
 @pytest.mark.parametrize("scheme", list(SHEETS))
-def test_controls_of_the_platform_take_our_colours(scheme: str, line: str) -> None:
+def test_controls_of_the_platform_take_our_colors(scheme: str, line: str) -> None:
     name, role = line.split()
     got = qt_palette(SHEETS[scheme]).color(getattr(QPalette.ColorRole, name))
     assert got == QColor(getattr(SHEETS[scheme], role))
@@ -189,7 +189,7 @@ def test_every_scheme_has_a_name_for_the_person() -> None:
 
 
 @pytest.mark.parametrize("role", TEXT_ROLES)
-def test_a_line_of_ink_changes_its_colour_with_the_scheme(qtbot: QtBot, role: str) -> None:
+def test_a_line_of_ink_changes_its_color_with_the_scheme(qtbot: QtBot, role: str) -> None:
     line = Inked("WWWW", role, 26, bold=True)
     qtbot.addWidget(line)
     for name in ("light", "dark", "light"):

@@ -202,7 +202,7 @@ def test_rows_are_high_enough_to_be_pressed(table: PlainTable) -> None:
 # --- paint
 
 
-def test_a_chosen_row_has_a_bar_and_not_colour_alone(table: PlainTable) -> None:
+def test_a_chosen_row_has_a_bar_and_not_color_alone(table: PlainTable) -> None:
     table.clearSelection()
     table.setCurrentIndex(QModelIndex())
     bare = grabbed(table)
@@ -252,15 +252,15 @@ def test_heads_follow_another_scheme_also_where_they_were_not_seen(qtbot: QtBot)
     pages.resize(500, 300)
     pages.show()
     try:
-        colours = []
+        colors = []
         for scheme in ("light", "dark"):
             choose_scheme(scheme)
             QApplication.processEvents()
             for page in range(2):
                 pages.setCurrentIndex(page)
                 image = pages.grab().toImage()
-                colours.append((image.pixelColor(490, 10).name(), image.pixelColor(490, 200).name()))
+                colors.append((image.pixelColor(490, 10).name(), image.pixelColor(490, 200).name()))
     finally:
         choose_scheme(before)
-    assert [head == body for head, body in colours] == [True] * 4
-    assert colours[0] != colours[2]
+    assert [head == body for head, body in colors] == [True] * 4
+    assert colors[0] != colors[2]

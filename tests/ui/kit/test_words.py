@@ -16,7 +16,7 @@ from desk.ui.kit.palette import DARK, LIGHT
 from desk.ui.kit.scheme import choose_scheme
 from desk.ui.kit.strip import Strip
 from desk.ui.kit.words import LineOfWords, Word
-from desk.ui.kit.wrapping import FlowLayout, labelled
+from desk.ui.kit.wrapping import FlowLayout, labeled
 from tests.ui.kit.pictures import columns, grabbed, has, rows
 
 
@@ -245,7 +245,7 @@ def test_what_can_grow_takes_the_spare_room(qtbot: QtBot) -> None:
     qtbot.addWidget(whole)
     flow = FlowLayout(whole, gap=10)
     search, button = QLineEdit(), QPushButton("go")
-    flow.addWidget(labelled("&Search", search, grows=True))
+    flow.addWidget(labeled("&Search", search, grows=True))
     flow.addWidget(button)
     flow.setGeometry(QRect(0, 0, 800, 40))
     assert button.geometry().right() == 799
@@ -255,7 +255,7 @@ def test_what_can_grow_takes_the_spare_room(qtbot: QtBot) -> None:
 
 def test_the_access_key_of_a_label_goes_to_its_field(qtbot: QtBot) -> None:
     search = QLineEdit()
-    pair = labelled("&Search", search)
+    pair = labeled("&Search", search)
     qtbot.addWidget(pair)
     assert pair.findChildren(QLabel)[0].buddy() is search
 

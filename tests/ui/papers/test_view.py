@@ -123,7 +123,7 @@ def test_it_is_saved_where_the_field_says(view: PapersView, said: list[Event], t
     assert "Can't write" in said[-1].words
 
 
-def test_the_file_is_chosen_in_a_dialogue_or_not(view: PapersView, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_file_is_chosen_in_a_dialog_or_not(view: PapersView, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("/somewhere/mine.pdf", ""))
     view.side.choose.click()
     view.side.show_file(Paper.SLIPS)

@@ -71,7 +71,7 @@ KEPT: list[tuple[str, str, Any, Callable[[Shop], Any], Any]] = [
     ("sender", "city", "Aldermoor", lambda shop: shop.sender.city, "Aldermoor"),
     ("policy", "max_stamps", "4", lambda shop: shop.policy.max_stamps, 4),
     ("policy", "max_stamps", "", lambda shop: shop.policy.max_stamps, None),
-    ("policy", "skip_status", ("cancelled", "held"), lambda shop: shop.policy.skip_status, ("cancelled", "held")),
+    ("policy", "skip_status", ("canceled", "held"), lambda shop: shop.policy.skip_status, ("canceled", "held")),
     ("policy", "parcel_payment", "counter", lambda shop: shop.policy.parcel_payment.value, "counter"),
     ("mailers", "name", "Long envelope", lambda shop: shop.mailers[0].name, "Long envelope"),
     ("mailers", "kind", "box", lambda shop: shop.mailers[0].kind.value, "box"),

@@ -11,7 +11,7 @@ from desk.ui.kit.palette import DARK, LIGHT, ColorSheet
 from desk.ui.kit.scheme import choose_scheme
 from desk.ui.trade.ruler import Pennant, RulerPicture, paint_ruler, paint_small_ruler
 from desk.ui.trade.ruler_widget import RulerWidget
-from tests.ui.kit.pictures import GROUND, colours, columns, grabbed, has, painted, rows
+from tests.ui.kit.pictures import GROUND, colors, columns, grabbed, has, painted, rows
 
 WIDE, HIGH, EDGE = 496, 160, 8  # 480 pixels between the edges
 STEPS = (Pennant(1.0, "$0.82"), Pennant(2.0, "$1.11"), Pennant(3.0, "$1.40"))
@@ -98,11 +98,11 @@ def test_no_band_without_both_its_ends(low: float | None, high: float | None) ->
 
 @pytest.mark.parametrize("sheet", [LIGHT, DARK], ids=["light", "dark"])
 @pytest.mark.parametrize("doubt", ["look", "stop"])
-def test_doubt_about_the_price_has_an_edge_in_its_colour(doubt: str, sheet: ColorSheet) -> None:
-    colour = getattr(sheet, doubt)
+def test_doubt_about_the_price_has_an_edge_in_its_color(doubt: str, sheet: ColorSheet) -> None:
+    color = getattr(sheet, doubt)
     with_edge, without = RulerPicture(1.0, 0.8, 1.2, doubt=doubt), RulerPicture(1.0, 0.8, 1.2)
-    assert has(large(with_edge, sheet), colour)
-    assert not has(large(without, sheet), colour)
+    assert has(large(with_edge, sheet), color)
+    assert not has(large(without, sheet), color)
 
 
 @pytest.mark.parametrize("step", STEPS[:2])
@@ -190,9 +190,9 @@ def test_an_empty_ruler_says_nothing_of_the_piece_before(widget: RulerWidget) ->
 
 def test_the_widget_follows_the_scheme(widget: RulerWidget) -> None:
     widget.show_picture(RulerPicture(1.3, 1.25, 1.35, STEPS, "look"))
-    light = colours(grabbed(widget))
+    light = colors(grabbed(widget))
     choose_scheme("dark")
-    dark = colours(grabbed(widget))
+    dark = colors(grabbed(widget))
     assert light[LIGHT.teal.lower()] > 0
     assert dark[DARK.teal.lower()] > 0
     assert dark[LIGHT.teal.lower()] == 0

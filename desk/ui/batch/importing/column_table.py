@@ -87,9 +87,9 @@ class ColumnCells(PlainCells):
         """Paint one cell."""
         box, is_first = option.rect, index.row() == 0
         if option.state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(box, self.colours["hairline"])
+            painter.fillRect(box, self.colors["hairline"])
             if is_first:
-                painter.fillRect(QRect(box.left(), box.bottom() - 2, box.width(), 3), self.colours["teal"])
+                painter.fillRect(QRect(box.left(), box.bottom() - 2, box.width(), 3), self.colors["teal"])
         mark = index.data(MARK) if is_first else None
         if mark:
             side = MARK_SIDE * typeface.scale()
@@ -97,11 +97,11 @@ class ColumnCells(PlainCells):
             paint_mark(painter, mark, at, self.sheet)
             box = box.adjusted(round(side) + 4, 0, 0, 0)
         is_read = is_first and bool(index.model().columns[index.column()].fields)  # type: ignore[attr-defined]
-        painter.setPen(self.colours["look" if mark else "ink" if is_read or not is_first else "soft_ink"])
+        painter.setPen(self.colors["look" if mark else "ink" if is_read or not is_first else "soft_ink"])
         painter.setFont(self.bold if is_read else self.font)
         self.paint_text(painter, box, index.data(DISPLAY) or "")
         if option.state & QStyle.StateFlag.State_HasFocus:
-            painter.setPen(self.colours["teal"])
+            painter.setPen(self.colors["teal"])
             painter.drawRect(option.rect.adjusted(0, 0, -1, -1))
 
 

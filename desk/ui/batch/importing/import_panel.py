@@ -28,7 +28,7 @@ from desk.ui.kit.plain import PlainLabel
 
 
 class ImportOrdersPanel(QWidget):
-    """The preview of one table. `ended` when it was imported or cancelled."""
+    """The preview of one table. `ended` when it was imported or canceled."""
 
     ended = Signal()
 

@@ -13,7 +13,7 @@ from desk.session.importing.import_table import ORDERS, ColumnMapping, OpenedTab
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.framed import Choices, FramedLine
-from desk.ui.kit.wrapping import FlowLayout, labelled
+from desk.ui.kit.wrapping import FlowLayout, labeled
 
 FILES = "Mapping (*.toml)"
 LINE = 150  # pixels at 100 %
@@ -38,10 +38,10 @@ class MappingLine(QWidget):
         self.prefix.editingFinished.connect(lambda: self.prefixed.emit(self.prefix.text().strip()))
 
     def _build(self) -> None:
-        self._line.addWidget(labelled("&Mapping", self.box))
+        self._line.addWidget(labeled("&Mapping", self.box))
         for field, words in ((self.prefix, "&Prefix"), (self.name, "Sa&ve as")):
             field.setFixedWidth(round(LINE * typeface.scale()))
-            pair = labelled(words, field)
+            pair = labeled(words, field)
             pair.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
             self._line.addWidget(pair)
         self.forget_button = QPushButton("Delete mapping")

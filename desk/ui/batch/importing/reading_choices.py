@@ -19,7 +19,7 @@ from desk.session.importing.import_table import (
 )
 from desk.session.words.facts import country_in_words
 from desk.ui.kit.fields.framed import Choices
-from desk.ui.kit.wrapping import FlowLayout, labelled
+from desk.ui.kit.wrapping import FlowLayout, labeled
 
 SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
 ANSWERS = {  # box -> its mapping words, with the text shown
@@ -110,7 +110,7 @@ class ReadingChoicesBar(QWidget):
         box.setSizeAdjustPolicy(Choices.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         box.setMinimumContentsLength(18 if name in ANSWERS else 11)
         self.boxes[name] = box
-        self._pairs[name] = labelled(words, box)
+        self._pairs[name] = labeled(words, box)
         self._line.addWidget(self._pairs[name])
         box.activated.connect(lambda _place: self._choose(name))
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, Signal
 
 from desk.session.importing import import_table
 from desk.ui.bridge import Desk
-from desk.ui.jobs import Cancelled, Job, Progress
+from desk.ui.jobs import Canceled, Job, Progress
 
 Watched = Callable[[import_table.Watch], object]
 Opened = tuple[
@@ -82,8 +82,8 @@ class TableReader(QObject):
         self._opened = self._found = None
 
     def _begin(self, work: Watched, then: Callable[..., None]) -> None:
-        def watched(progress: Progress, cancelled: Cancelled) -> object:
-            return work(import_table.Watch(progress, cancelled))
+        def watched(progress: Progress, canceled: Canceled) -> object:
+            return work(import_table.Watch(progress, canceled))
 
         def end(tell: Callable[..., None], result: object) -> None:
             self._end()

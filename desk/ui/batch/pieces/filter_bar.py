@@ -14,7 +14,7 @@ from desk.session.words.issue_names import issue_name
 from desk.ui.batch.pieces.model import PieceFilter
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
-from desk.ui.kit.wrapping import FlowLayout, labelled
+from desk.ui.kit.wrapping import FlowLayout, labeled
 
 
 class FilterBar(QWidget):
@@ -68,8 +68,8 @@ class FilterBar(QWidget):
         import_orders.setAccessibleName(import_orders.text())
         import_orders.clicked.connect(self.import_asked)
         line = FlowLayout(gap=12)
-        line.addWidget(labelled("&Find", self.search, grows=True))
-        self._folds = (labelled("&Issue", self.code), labelled("Mailing &date", self.date), import_orders)
+        line.addWidget(labeled("&Find", self.search, grows=True))
+        self._folds = (labeled("&Issue", self.code), labeled("Mailing &date", self.date), import_orders)
         for part in self._folds:
             line.addWidget(part)
         return line

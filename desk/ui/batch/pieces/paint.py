@@ -40,6 +40,6 @@ class PieceCells(PlainCells):
             return
         side, box = self.font.pixelSize() * 0.86, option.rect
         paint_mark(painter, mark, QRectF(box.left() + PAD, box.center().y() - side / 2, side, side), self.sheet)
-        painter.setPen(self.colours[ROLE_OF[mark]])
+        painter.setPen(self.colors[ROLE_OF[mark]])
         painter.setFont(self.font)
         self.paint_text(painter, box.adjusted(round(side) + 6, 0, 0, 0), index.data(DISPLAY))

@@ -16,7 +16,7 @@ def outline(widget: QWidget, box: QRect | None = None) -> None:
     painter, sheet = QPainter(widget), sheet_in_force()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     role, thick = ("teal", 2.0) if widget.hasFocus() else ("soft_ink", 1.0)
-    painter.setPen(QPen(sheet.colour(role), thick))
+    painter.setPen(QPen(sheet.color(role), thick))
     inside = thick / 2  # keep the line on whole pixels: spread over two it would be too pale
     painter.drawRoundedRect(QRectF(box or widget.rect()).adjusted(inside, inside, -inside, -inside), 3, 3)
     painter.end()

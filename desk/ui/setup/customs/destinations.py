@@ -34,7 +34,7 @@ NAMES = {"suspended": "Suspended countries", "import-limit": "Import limits"}
 WORDS = (
     "Countries suspended by the post's alerts. Check an alert with the post before you rely on it. To renew a "
     "list, import a table with the columns country, rule (suspended, barred or import-limit), value, valid_from, "
-    "valid_until and source. Sanctions that came with the program stay."
+    "valid_until and source. Sanctions in the program's own list stay."
 )
 
 

@@ -21,8 +21,9 @@ TITLE = "Exchange rates"
 HEADS = ("Currency", "Dollars per unit", "Date", "Status", "Source")
 WIDTHS = (90, 120, 150, 260, 260)
 WORDS = (
-    "Used to compare values with limits and to give them in dollars on customs worksheets. Rates that came with the "
-    "program are rough: they only settle what is clearly under a limit. Enter today's rate for the currencies you use."
+    "Used to compare values with limits and to show dollars on customs worksheets. The rates that come with the program "
+    "are approximate: they are used only where a value is clearly under or over a limit. Enter today's rate for the "
+    "currencies you use."
 )
 
 

@@ -29,7 +29,7 @@ class AddressesCard(Card):
         self.found = Inked(size=typeface.STRONG, bold=True)
         said = (
             "Deletes names, streets, cities and notes here and in the history. Country, contents, weights and amounts "
-            "stay. It can't be undone. Copies made before keep theirs for up to four weeks."
+            "stay. This can't be undone. Older copies keep the addresses for up to four weeks."
         )
         self.caution = Inked(said, "soft_ink")
         self.forget = QPushButton()

@@ -74,7 +74,7 @@ class CopyCard(Card):
         if self._job is not None:
             return
         sitting = self._desk.sitting
-        self._job = Job(lambda _progress, _cancelled: copy_store(sitting, file), self)
+        self._job = Job(lambda _progress, _canceled: copy_store(sitting, file), self)
         self._job.done.connect(self._tell)
         self._job.failed.connect(self._fail)
         self._job.start()

@@ -97,7 +97,7 @@ class PapersPage(Page):
         """Put the focus on the first paper, and list the printers."""
         self.stock_fields[Paper.LABELS].setFocus()
         if self._asking is None:
-            self._asking = Job(lambda _progress, _cancelled: printing.queue_names(), self)
+            self._asking = Job(lambda _progress, _canceled: printing.queue_names(), self)
             self._asking.done.connect(self.show_queues)
             self._asking.failed.connect(self._fail)
             self._asking.start()

@@ -91,7 +91,7 @@ class PrinterCard(Card):
         if self._job is not None or not self.queue:
             return
         settings, queue, resources = self._settings(), self.queue, self._desk.resources
-        self._job = Job(lambda _progress, _cancelled: print_test_page(settings, queue, resources), self)
+        self._job = Job(lambda _progress, _canceled: print_test_page(settings, queue, resources), self)
         self._job.done.connect(self._tell)
         self._job.failed.connect(self._fail)
         self._job.start()

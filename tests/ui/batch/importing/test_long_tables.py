@@ -1,4 +1,4 @@
-"""A large table: read beside the window, which answers all along; cancelled, it leaves nothing."""
+"""A large table: read beside the window, which answers all along; canceled, it leaves nothing."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def test_the_window_answers_while_a_large_table_is_read_and_compared(qtbot: QtBo
 
 
 @pytest.mark.parametrize("stage", ["look", "read"])
-def test_cancelled_in_the_middle_it_leaves_nothing(qtbot: QtBot, empty_desk: Desk, big: Path, stage: str) -> None:
+def test_canceled_in_the_middle_it_leaves_nothing(qtbot: QtBot, empty_desk: Desk, big: Path, stage: str) -> None:
     view = show(qtbot, empty_desk)
     events, told, before = said(empty_desk), far(view), empty_desk.sitting.store.revision
     ticks = Ticks()

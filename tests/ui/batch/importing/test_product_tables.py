@@ -1,4 +1,4 @@
-"""Tables of every kind in the window: mailers and products, sheets of a workbook, amounts asked, cancelled orders told."""
+"""Tables of every kind in the window: mailers and products, sheets of a workbook, amounts asked, canceled orders told."""
 
 from __future__ import annotations
 
@@ -131,15 +131,15 @@ def test_both_questions_are_asked_one_after_the_other(qtbot: QtBot, empty_desk: 
     assert (str(order.placed), order.lines[0].unit_price) == ("2026-03-04", Money(125000))
 
 
-def test_cancelled_orders_are_reported_and_set_aside(qtbot: QtBot, desk: Desk) -> None:
+def test_canceled_orders_are_reported_and_set_aside(qtbot: QtBot, desk: Desk) -> None:
     view, events = show(qtbot, desk), said(desk)
     head = HEAD.replace("quantity", "status")
-    paid, cancelled = ONE.replace(",1\n", ",paid\n"), ONE.replace(",1\n", ",cancelled\n")
+    paid, canceled = ONE.replace(",1\n", ",paid\n"), ONE.replace(",1\n", ",canceled\n")
     taken(qtbot, view, head + paid)
-    looked(qtbot, view, Pasted(head + cancelled + cancelled.replace("7001", "7005")))
-    (line,) = [line for line in view.importing.outcome.lines if line.what == "cancelled"]
-    assert (line.name, line.after) == ("7001", "cancelled")
-    assert "Left out by status: 2 cancelled." in view.importing._does.text()
+    looked(qtbot, view, Pasted(head + canceled + canceled.replace("7001", "7005")))
+    (line,) = [line for line in view.importing.outcome.lines if line.what == "canceled"]
+    assert (line.name, line.after) == ("7001", "canceled")
+    assert "Left out by status: 2 canceled." in view.importing._does.text()
     view.importing.lines.accept_all()
     assert view.importing.lines.accepted == set()  # it is told, and needs no yes
     take(qtbot, view)

@@ -39,7 +39,7 @@ def test_a_rate_is_typed_and_saved_with_enter(qtbot: QtBot, page: RatesPage, des
     assert shown[1:4] == ("1.34", "November 25, 2026", "yours")
     assert page.form.values()["currency"] == ""
     desk.undo()
-    assert next(row for row in page.model.rows if row[0] == "GBP")[3] == "rough, came with the program"
+    assert next(row for row in page.model.rows if row[0] == "GBP")[3] == "approximate, comes with the program"
 
 
 def test_a_faulty_rate_stays_typed_with_its_fault(qtbot: QtBot, page: RatesPage) -> None:

@@ -252,7 +252,7 @@ def test_five_quarters_on_the_live_weight(page, desk):
 
 
 @pytest.mark.parametrize(("shown", "role"), [("1.0", "fine"), ("1.1", "look"), ("1.5", "stop")])
-def test_how_it_went_has_a_colour_and_a_sentence(page, desk, shown, role):
+def test_how_it_went_has_a_color_and_a_sentence(page, desk, shown, role):
     check_scale(desk.sitting, ounces(shown), coins("quarter", 5))
     assert page.check.found.role == role
 

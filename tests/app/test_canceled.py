@@ -1,4 +1,4 @@
-"""An order that was kept and is cancelled meanwhile is set aside by the next run: no label, no stamps, and told."""
+"""An order that was kept and is canceled meanwhile is set aside by the next run: no label, no stamps, and told."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ postal_code = "55802"
 country = "US"
 
 [policy]
-skip_status = ["cancelled"]
+skip_status = ["canceled"]
 
 [[mailers]]
 name = "env"
@@ -60,19 +60,19 @@ def go(folder: Path, first: str, second: str) -> tuple[int, dict[str, dict[str, 
     return code, pieces, json.loads((folder / "out" / "summary.json").read_text())
 
 
-def test_cancelled_from_the_start_is_never_kept(folder: Path) -> None:
-    _, pieces, summary = go(folder, "paid", "cancelled")
+def test_canceled_from_the_start_is_never_kept(folder: Path) -> None:
+    _, pieces, summary = go(folder, "paid", "canceled")
 
     assert list(pieces) == ["1"]
-    assert summary["counts"]["skipped"] == {"cancelled": 1}
+    assert summary["counts"]["skipped"] == {"canceled": 1}
 
 
-def test_cancelled_meanwhile_is_set_aside_without_label_or_stamps(folder: Path) -> None:
+def test_canceled_meanwhile_is_set_aside_without_label_or_stamps(folder: Path) -> None:
     code, pieces, summary = go(folder, "paid", "paid")
     assert code == 0
     assert summary["pages"]["labels.pdf"] == 2
 
-    code, pieces, summary = go(folder, "paid", "cancelled")
+    code, pieces, summary = go(folder, "paid", "canceled")
 
     assert code == 0
     assert [row["stands"] for row in pieces.values()] == ["ready", "canceled"]
@@ -83,16 +83,16 @@ def test_cancelled_meanwhile_is_set_aside_without_label_or_stamps(folder: Path) 
 
 def test_repeating_it_announces_nothing(folder: Path) -> None:
     go(folder, "paid", "paid")
-    go(folder, "paid", "cancelled")
+    go(folder, "paid", "canceled")
 
-    _, pieces, summary = go(folder, "paid", "cancelled")
+    _, pieces, summary = go(folder, "paid", "canceled")
 
     assert pieces["2"]["stands"] == "canceled"
     assert summary["changed"] == []
 
 
 def test_paid_again_after_all_goes_out(folder: Path) -> None:
-    for second in ("paid", "cancelled"):
+    for second in ("paid", "canceled"):
         go(folder, "paid", second)
 
     code, pieces, summary = go(folder, "paid", "paid")
