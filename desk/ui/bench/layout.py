@@ -196,7 +196,7 @@ class BenchLayout(Screen):
 
     def _first_hint(self) -> str:
         if not self.desk.pile.verdicts:
-            return "No orders yet. Press Ctrl+1 to import some"
+            return "No orders yet. Import some in Batch (Ctrl+1)"
         return "Type a number, or press N for the next piece"
 
     def _recorded_words(self, verdict: Verdict) -> str:

@@ -66,7 +66,7 @@ def test_parcels_and_what_goes_abroad_share_nothing_and_with_letters_are_all(rul
 def test_packaging_of_the_post_is_at_home_and_abroad(rulebook):
     found = ids(packaging_services(rulebook))
     assert found == {service for service in rulebook.charts.services() if "priority-flat-" in service}
-    assert len(found) == 6 * 2 + 4  # six kinds at two prices, and four abroad: the published service ids
+    assert len(found) == 6 * 2 + 4 + 1  # six kinds at two prices, four abroad, one for military mail: the service ids
 
 
 @pytest.mark.parametrize("offer", [parcel_services, services_abroad, all_services, packaging_services])

@@ -22,7 +22,7 @@ def test_with_no_orders_it_says_where_they_come_from(qtbot, empty_desk):
     screen = BenchScreen(empty_desk)
     qtbot.addWidget(screen)
     screen.show()
-    assert screen.write.figure.figure.hint == "No orders yet. Press Ctrl+1 to import some"
+    assert screen.write.figure.figure.hint == "No orders yet. Import some in Batch (Ctrl+1)"
     assert screen.pieces.nothing_next.text() == "No orders yet. Import orders on the Batch screen."
 
 
