@@ -170,3 +170,26 @@ def bitmap(pbm):
     width, height = map(int, size.split())
     rows = np.unpackbits(np.frombuffer(bits, np.uint8)).reshape(height, -1)[:, :width]
     return np.ascontiguousarray((1 - rows) * 255)
+
+
+def test_a_code_has_at_most_forty_characters():
+    assert can_be_coded("1" * 40)
+    assert not can_be_coded("1" * 41)
+
+
+@pytest.mark.parametrize(
+    ("room", "dpi", "dots"),
+    [
+        (300, 203, 3),  # 80 modules and ten on each side
+        (299, 203, 2),
+        (200, 203, 2),
+        (199, 203, None),
+        (400, 300, 4),
+        (399, 300, 3),
+        (300, 300, 3),
+        (299, 300, None),
+    ],
+)
+def test_the_room_a_code_needs_to_the_dot(room, dpi, dots):
+    assert Grid(dpi).module(80, room * 72 / dpi) == dots
+    assert Grid(dpi).module(80, room * 72 / dpi - 0.01) == Grid(dpi).module(80, (room - 1) * 72 / dpi)

@@ -1,10 +1,11 @@
 from dataclasses import replace
 from io import BytesIO
+from itertools import pairwise
 
 import pytest
 
 from desk.paper.dots import QUIET, bars
-from desk.paper.grade import LineGrade, SymbolGrade, grade
+from desk.paper.grade import LineGrade, SymbolGrade, _decodability, grade
 from desk.paper.ink import PageRecord
 from desk.paper.label.label import write_labels
 from desk.paper.press import Calibration, Press
@@ -80,11 +81,19 @@ def test_bars_that_grew_by_half_a_module_are_worse():
         (LineGrade(70, 70, 15, 61.9), 3),
         (LineGrade(55, 60, 20, 50), 3),
         (LineGrade(54.9, 60, 20, 50), 2),
+        (LineGrade(55, 59.9, 20, 50), 2),
+        (LineGrade(55, 60, 20.1, 50), 2),
+        (LineGrade(55, 60, 20, 49.9), 2),
         (LineGrade(40, 50, 25, 37), 2),
+        (LineGrade(39.9, 50, 25, 37), 1),
+        (LineGrade(40, 49.9, 25, 37), 1),
         (LineGrade(40, 50, 25.1, 37), 1),
+        (LineGrade(40, 50, 25, 36.9), 1),
         (LineGrade(20, 40, 30, 25), 1),
         (LineGrade(20, 40, 30, 24.9), 0),
         (LineGrade(19.9, 40, 30, 25), 0),
+        (LineGrade(20, 39.9, 30, 25), 0),
+        (LineGrade(20, 40, 30.1, 25), 0),
     ],
 )
 def test_the_grade_of_a_scan_line_is_that_of_its_worst_parameter(line, points):
@@ -92,7 +101,36 @@ def test_the_grade_of_a_scan_line_is_that_of_its_worst_parameter(line, points):
 
 
 @pytest.mark.parametrize(
-    ("value", "letter"), [(3.5, "A"), (3.49, "B"), (2.5, "B"), (2.4, "C"), (1.5, "C"), (0.5, "D"), (0.4, "F")]
+    ("value", "letter"), [(3.5, "A"), (3.49, "B"), (2.5, "B"), (2.4, "C"), (1.5, "C"), (1.49, "D"), (0.5, "D"), (0.4, "F")]
 )
 def test_the_mean_of_ten_scan_lines_has_a_letter(value, letter):
     assert SymbolGrade(value, ()).letter == letter
+
+
+def elements(text):
+    """Return the widths of a code's bars and spaces in modules, without the quiet zones."""
+    drawn, modules = bars(text)
+    edges = [edge for at, width in drawn for edge in (at, at + width)]
+    assert edges[-1] == modules
+    return [float(end - start) for start, end in pairwise(edges)]
+
+
+def test_a_perfect_code_is_fully_decodable_and_no_other_number_of_elements_is():
+    widths = elements("1")
+    assert len(widths) == 25  # start, one character, check and stop (ISO/IEC 15417)
+    assert _decodability(widths) == 1
+    assert _decodability(widths[6:]) == 1  # the fewest: start, check and stop
+    for fewer in (widths[12:], widths[:-1], [*widths, 1.0], []):
+        assert _decodability(fewer) == 0
+
+
+@pytest.mark.parametrize("moved", [0.05, 0.1, 0.2])
+def test_an_edge_moved_takes_twice_its_share_of_a_module(moved):
+    """Half a module is the reference threshold (ISO/IEC 15417, from memory)."""
+    widths = elements("1047-1")
+    widths[0], widths[1] = widths[0] + moved, widths[1] - moved
+    assert _decodability(widths) == pytest.approx(1 - 2 * moved)
+
+
+def test_ten_scan_lines_are_graded():
+    assert len(graded(lambda _canvas: None).lines) == 10

@@ -123,3 +123,69 @@ def test_a_file_is_read_like_its_bytes(tmp_path):
 def test_an_unknown_grid_is_refused():
     with pytest.raises(ValueError, match="600"):
         Grid(600)
+
+
+PAGE = (100.0, 100.0)
+
+
+def misplaced(*boxes, codes=(), cells=()):
+    """Return the kinds of fault of the first of these texts on a page of 100 by 100 points."""
+    record = PageRecord(PAGE)
+    record.codes.extend(("1", code) for code in codes)
+    record.cells.extend(cells)
+    return list(proof._misplaced(record, list(boxes), 0))
+
+
+@pytest.mark.parametrize(
+    ("box", "is_misplaced"),
+    [
+        (Box(1, 1, 98, 98), False),
+        (Box(0.99, 1, 98, 98), True),
+        (Box(1, 0.99, 98, 98), True),
+        (Box(1, 1, 98.01, 98), True),
+        (Box(1, 1, 98, 98.01), True),
+        (Box(-9, 1, 0, 98), False),  # a blank
+        (Box(-9, 1, 98, 0), False),
+    ],
+)
+def test_a_text_is_a_point_from_the_edge_of_the_page(box, is_misplaced):
+    assert misplaced(box) == ([FaultKind.EDGE] if is_misplaced else [])
+
+
+def test_a_text_ends_where_its_part_of_the_page_ends():
+    cells = [Box(0, 0, 100, 50), Box(0, 50, 100, 50)]
+    assert misplaced(Box(10, 50, 50, 10), cells=cells) == []
+    assert misplaced(Box(10, 49.9, 50, 10), cells=cells) == [FaultKind.CUT]
+
+
+@pytest.mark.parametrize(("bottom", "kinds"), [(49, []), (48.9, [FaultKind.OVERLAP])])
+def test_a_text_reaches_into_a_code_by_at_most_a_point(bottom, kinds):
+    assert misplaced(Box(10, bottom, 50, 10), codes=[Box(10, 20, 60, 30)]) == kinds
+
+
+@pytest.mark.parametrize(
+    ("bottom", "height", "kinds"),
+    [
+        (37, 10, []),  # 3 of 10 points
+        (36.9, 10, [FaultKind.OVERLAP]),
+        (37.9, 5, [FaultKind.OVERLAP]),  # of the lower text's height
+        (38.5, 5, []),
+        (39, 1, []),  # not more than a point
+    ],
+)
+def test_a_text_reaches_into_the_next_by_at_most_three_tenths_of_its_height(bottom, height, kinds):
+    assert misplaced(Box(10, 30, 50, 10), Box(10, bottom, 50, height)) == kinds
+
+
+@pytest.mark.parametrize(("left", "kinds"), [(59, []), (58.9, [FaultKind.OVERLAP])])
+def test_texts_side_by_side_overlap_by_at_most_a_point(left, kinds):
+    assert misplaced(Box(10, 30, 50, 10), Box(left, 30, 30, 10)) == kinds
+
+
+@pytest.mark.parametrize(("bottom", "kinds"), [(49.5, []), (49.4, [(FaultKind.CUT, "1")])])
+def test_a_code_is_over_a_cut_line_by_at_most_half_a_point(monkeypatch, bottom, kinds):
+    monkeypatch.setattr(proof, "decoded", lambda *_: "1")
+    record = PageRecord(PAGE)
+    record.cells.append(Box(0, 50, 100, 50))
+    record.codes.append(("1", Box(10, bottom, 50, 20)))
+    assert list(proof._code_faults(record, None, 203)) == kinds
