@@ -153,6 +153,10 @@ class _Context:
         """Assign a column called just "name": the last name with a first name, else the recipient if none is."""
         self._split_names()
         plain = [place for place in self.likely("recipient") if header_meaning(self.header[place]).concepts == {"name"}]
+        whole = [place for place in plain if self._is_whole_name(place)]
+        if len(whole) == 1 and self.is_open("recipient"):
+            self.places["recipient"] = whole[0]
+            return
         for part, other in (("last_name", "first_name"), ("first_name", "last_name")):
             mates = [
                 p for p in plain if part not in self.places and other in self.places and self._same_party(p, other)
@@ -187,6 +191,11 @@ class _Context:
         cells = self.samples.cells
         pairs = [(whole, part) for whole, part in zip(cells[place], cells[self.places[name]], strict=True) if part]
         return 2 * sum(part in whole for whole, part in pairs) > len(pairs)
+
+    def _is_whole_name(self, place: int) -> bool:
+        """Return whether most cells of a column contain the first or last name that another column has."""
+        parts = [name for name in ("first_name", "last_name") if name in self.places and self._same_party(place, name)]
+        return any(self._holds_cells_of(place, name) for name in parts)
 
     def _same_party(self, place: int, other: str) -> bool:
         return header_meaning(self.header[place]).party == header_meaning(self.header[self.places[other]]).party

@@ -1,0 +1,128 @@
+"""Limits in matching an order list's headers, with a case on either side of each. Common practice, no source."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import pytest
+
+from desk.intake.columns.samples import Samples
+from desk.intake.order_headers.match import match_order_headers
+from desk.intake.order_headers.rules import candidates
+from desk.intake.order_headers.words import _nearest, header_meaning, words_of
+from desk.tables.faults_found import FaultsFound
+
+
+def matched(
+    header: str, rows: Sequence[str], mapped: Mapping[str, str] | None = None
+) -> tuple[dict[str, int], FaultsFound]:
+    """Return where each field is in a table of these texts, and the faults."""
+    names, faults = header.split(","), FaultsFound("a.csv")
+    samples = Samples([row.split(",") for row in rows], len(names))
+    return dict(match_order_headers(names, samples, mapped or {}, (), faults, 1).columns.places), faults
+
+
+def places(header: str, *rows: str) -> dict[str, int]:
+    return matched(header, rows)[0]
+
+
+def test_a_number_right_of_the_street_is_the_house_number() -> None:
+    assert places("order,street,number,city", "A1,Elm Street,12,Bend")["house_number"] == 2
+    assert "house_number" not in places("order,street,city,number", "A1,Elm Street,Bend,12")
+    assert "house_number" not in places("order,number,street,city", "A1,12,Elm Street,Bend")
+
+
+PRICED = "order,item,quantity,price"
+
+
+@pytest.mark.parametrize(
+    ("rows", "is_unit_price"),
+    [
+        (["1,Card,1,4.00", "2,Card,1,4.00"], True),  # one of each
+        (["1,Card,1,4.00", "2,Card,2,4.00"], True),
+        (["1,Card,1,4.00", "2,Card,2,8.00"], False),  # the total of the line
+        (["1,Card,2,8.00", "2,Pen,3,9.00"], False),  # no item in two quantities
+        (["1,Card,1,4.00", "2,Card,2,4.00", "3,Pen,1,3.00", "4,Pen,2,6.00"], False),
+        (["1,Card,1,4.00", "2,Card,2,4.00", "3,Pen,2,3.00", "4,Pen,2,6.00"], True),  # pens say nothing
+    ],
+)
+def test_a_price_that_stays_the_same_in_two_quantities_is_of_one_piece(rows: list[str], is_unit_price: bool) -> None:
+    assert ("unit_price" in places(PRICED, *rows)) is is_unit_price
+
+
+def test_two_columns_of_prices_settle_nothing() -> None:
+    assert "unit_price" not in places("order,item,quantity,price,cost", "1,Card,1,4.00,4.00", "2,Card,1,5.00,3.00")
+
+
+@pytest.mark.parametrize("header", ["first name,name", "ship first name,ship to name"])
+@pytest.mark.parametrize(
+    ("whole_names", "field"),
+    [(1, "last_name"), (2, "recipient")],  # of two: more than half must contain the first name
+)
+def test_a_name_with_a_first_name_is_the_last_unless_most_cells_hold_both(
+    header: str, whole_names: int, field: str
+) -> None:
+    """Otherwise a label would say "Ada Ada Finch"."""
+    rows = [f"{number},Ada,{'Ada Finch' if number < whole_names else 'Finch'}" for number in range(2)]
+    found = places(f"order,{header}", *rows)
+    assert found[field] == 2
+    assert ("first_name" in found) is (field == "last_name")
+
+
+@pytest.mark.parametrize(("second", "place"), [("A1", 1), ("A2", None)])
+def test_a_mapped_header_that_is_there_twice_counts_when_both_columns_are_equal(second: str, place: int | None) -> None:
+    found, faults = matched("x,Ref,Ref,Ref", [f"1,A1,A1,{second}"], {"order": "Ref"})
+    assert found.get("order") == place
+    assert bool(faults.faults) is (place is None)
+
+
+@pytest.mark.parametrize(
+    ("header", "fields"),
+    [("Item name 1", ["item"]), ("Item name 2", []), ("Phone 1", ["phone"]), ("Phone 2", [])],
+)
+def test_a_second_item_or_phone_is_not_the_first(header: str, fields: list[str]) -> None:
+    assert [one.field for one in candidates(header)] == fields
+
+
+@pytest.mark.parametrize("number", [1, 2, 3])
+def test_the_first_three_lines_of_an_address_are_known_by_their_number(number: int) -> None:
+    assert candidates(f"Address line {number}")[0].field == f"address{number}"
+    assert candidates("Address line 4") == ()
+
+
+@pytest.mark.parametrize(
+    ("word", "index"), [("one", 1), ("two", 2), ("three", 3), ("eins", 1), ("zwei", 2), ("2", 2), ("", 0)]
+)
+def test_numbers_in_words_count(word: str, index: int) -> None:
+    assert header_meaning(f"address line {word}").index == index
+
+
+@pytest.mark.parametrize(
+    ("word", "nearest"),
+    [
+        ("ordar", "order"),  # one wrong letter in five: 80 percent
+        ("itom", ""),  # one in four: 75 percent
+        ("itemm", "item"),  # words of four letters may be misspelled
+        ("skuu", ""),  # words of three may not
+    ],
+)
+def test_a_misspelling_of_one_letter_in_five_is_recognized(word: str, nearest: str) -> None:
+    assert _nearest(word) == nearest
+
+
+@pytest.mark.parametrize(("length", "is_whole"), [(60, True), (61, False)])
+def test_sixty_characters_of_a_header_are_read(length: int, is_whole: bool) -> None:
+    assert ("number" in words_of("order".ljust(length - 6) + "number")) is is_whole
+
+
+@pytest.mark.parametrize(
+    ("near", "far"), [("Ship to city", "City"), ("City", "Buyer city"), ("Buyer city", "Billing city")]
+)
+def test_the_recipient_s_city_comes_before_the_buyer_s_and_the_payer_s(near: str, far: str) -> None:
+    assert [one.field for one in (*candidates(near), *candidates(far))] == ["city", "city"]
+    assert candidates(near)[0].rank < candidates(far)[0].rank
+
+
+def test_apartments_are_the_second_line_however_they_are_named() -> None:
+    for header in ("Apartment", "Apartment number", "Apt no", "Address line apartment"):
+        assert candidates(header)[0].field == "address2"
