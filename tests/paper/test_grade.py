@@ -101,7 +101,8 @@ def test_the_grade_of_a_scan_line_is_that_of_its_worst_parameter(line, points):
 
 
 @pytest.mark.parametrize(
-    ("value", "letter"), [(3.5, "A"), (3.49, "B"), (2.5, "B"), (2.4, "C"), (1.5, "C"), (1.49, "D"), (0.5, "D"), (0.4, "F")]
+    ("value", "letter"),
+    [(3.5, "A"), (3.49, "B"), (2.5, "B"), (2.4, "C"), (1.5, "C"), (1.49, "D"), (0.5, "D"), (0.4, "F")],
 )
 def test_the_mean_of_ten_scan_lines_has_a_letter(value, letter):
     assert SymbolGrade(value, ()).letter == letter

@@ -33,7 +33,7 @@ def test_a_page_is_at_least_one_and_a_half_by_one_inch_and_at_most_two_feet(widt
     if fits:
         assert checked(page(width, height)).width == Decimal(width)
     else:
-        with pytest.raises(DoesNotFit, match="between 1.5 × 1 in and 24 × 24 in"):
+        with pytest.raises(DoesNotFit, match="A page must be between"):
             checked(page(width, height))
 
 
@@ -106,7 +106,9 @@ def test_papers_on_plain_paper_are_centered_and_in_reading_order():
     assert [(box.left / INCH, box.bottom / INCH) for box in boxes] == [(0.5, 5.5), (4.5, 5.5), (0.5, 0.5), (4.5, 0.5)]
 
 
-@pytest.mark.parametrize(("height", "several", "count"), [("4", True, 2), ("3.99", True, 1), ("4", False, 1), ("1.5", True, 1)])
+@pytest.mark.parametrize(
+    ("height", "several", "count"), [("4", True, 2), ("3.99", True, 1), ("4", False, 1), ("1.5", True, 1)]
+)
 def test_two_papers_share_a_label_twice_as_high(height, several, count):
     boxes = cells(page("4", height), (4 * INCH, 2 * INCH), several=several)
     assert len(boxes) == count
