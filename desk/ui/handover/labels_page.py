@@ -123,12 +123,16 @@ class LabelsPage(QWidget):
         aside = sum(self._is_aside(index) for index in range(len(rows)))
         words = f"{settled} of {len(rows) - aside} matched" if rows else ""
         self.counts.setText(f"{words}, {aside} set aside" if aside else words)
-        is_free = self._alone is None
-        self.open.setEnabled(is_free)
-        self.accept.setEnabled(is_free and bool(settled))
-        self.print.setEnabled(is_free and bool(bought_labels(self.desk.sitting).saved))
+        self._show_buttons()
         self.scan.refresh()
         self.rule.show_kept(bought_labels(self.desk.sitting).must_match)
+
+    def _show_buttons(self) -> None:
+        is_free = self._alone is None
+        is_settled = bool(self.typed) or any(one.piece_id is not None for one in self.matches)
+        self.open.setEnabled(is_free)
+        self.accept.setEnabled(is_free and is_settled)
+        self.print.setEnabled(is_free and bool(bought_labels(self.desk.sitting).saved))
 
     def _row(self, index: int, one: LabelMatch) -> tuple[str, ...]:
         piece = self.typed.get(index, one.piece_id)
@@ -218,6 +222,9 @@ class LabelsPage(QWidget):
         late = {place: self.typed[index] for place, index in enumerate(waiting) if index in self.typed}
         self.matches, self.typed = tuple(self.matches[index] for index in waiting), late
         self.desk.happened.emit(Event(words, Severity.LOOK if apart or waiting else Severity.FINE))
+        self.refresh()
+        if waiting:
+            self.table.selectRow(next(iter(self._unsettled(self.typed)), 0))
         (self.number if waiting else self.scan.edit).setFocus()
 
     def ask_printing(self) -> None:
@@ -246,6 +253,7 @@ class LabelsPage(QWidget):
             self.came_out.hide()
         words = f"{result.words} {len(result.handed)} labels." if result.taken else result.words
         self.desk.happened.emit(Event(words, result.mark))
+        self.refresh()
 
     def _set_rule(self) -> None:
         required = self.rule.value()
@@ -288,17 +296,17 @@ class LabelsPage(QWidget):
 
         def end(result: object) -> None:
             self._alone = None
+            self._show_buttons()
             done(result)
-            self.refresh()
 
         self._alone = self._start(work, end)
-        self.refresh()
+        self._show_buttons()
 
     def _fail(self, fault: Exception) -> None:
         """Show what can't be read or was refused; anything else is a bug."""
         if self.sender() is self._alone:
             self._alone = None
-            self.refresh()
+            self._show_buttons()
         sentence = getattr(fault, "sentence", "") or (str(fault) if isinstance(fault, ValueError) else "")
         if not sentence:
             raise fault

@@ -158,7 +158,7 @@ def test_a_label_without_a_number_stays_in_the_list_when_the_others_are_accepted
     qtbot.waitUntil(lambda: len(page.matches) == 1 and page._alone is None, timeout=30_000)
     assert said[-1].words.endswith("Still waiting for a number: 1 label.")
     assert said[-1].mark == "look"
-    page.table.selectRow(0)
+    assert page.table.chosen_rows() == [0]  # the next number typed is for it
     page.number.put(third.reference)
     page.settle()
     page.accept_to(tmp_path / "second.pdf")
