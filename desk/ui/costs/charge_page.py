@@ -129,7 +129,7 @@ def _cells(outcome: ChargeOutcome) -> tuple[str, ...]:
 
 def _how_sure(one: ChargeAdvice) -> str:
     if not one.is_enough:
-        return "Fewer than 30 orders: take this as a hint."
+        return "Fewer than 30 orders, so this is only a rough guide."
     interval = one.covering_interval(COVERED)
     low, high = (amount_words(Money(minor, one.currency)) for minor in (interval.low, interval.high))
     return f"With other orders like these, 9 in 10 would be covered by {low} to {high}."

@@ -38,7 +38,7 @@ class PaidPage(QWidget):
         line = FlowLayout(bar)
         self.open = _button("&Import paid amounts…", self.ask_file, line)
         self.paste = _button("&Paste a list", self.paste_list, line)
-        self.enter = _button("&Enter these", self.enter_rows, line)
+        self.enter = _button("&Save these amounts", self.enter_rows, line)
         self.shipped = _button("Save &shipped list…", self.ask_shipped, line)
         self.words, self.fault = Inked(), Inked(role="stop")
         for label in (self.words, self.fault):
