@@ -12,7 +12,8 @@ USAGE = """Tare & Tag: weigh, decide the postage, declare, label, hand over.
   tare-and-tag --demo              the window on the demo batch, in a store of its own
   tare-and-tag --store FILE-OR-URL the window on that data; a PostgreSQL address lets several benches share it
   tare-and-tag run --orders FILE [--orders FILE ...] --weights FILE --shop FILE --out DIR
-                   [--date YYYY-MM-DD] [--map FILE] [--zones FILE] [--store FILE-OR-URL]
+                   [--date YYYY-MM-DD] [--map FILE] [--suggest-map FILE] [--zones FILE]
+                   [--store FILE-OR-URL]
   tare-and-tag ask < questions.jsonl > answers.jsonl
   tare-and-tag restore COPY [--store FILE]
                                    restore a copy of your data, even over damaged data
