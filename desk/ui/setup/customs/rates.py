@@ -22,7 +22,7 @@ HEADS = ("Currency", "Dollars per unit", "Date", "Status", "Source")
 WIDTHS = (90, 120, 150, 260, 260)
 WORDS = (
     "Used to compare values with limits and to show dollars on customs worksheets. The rates that come with the program "
-    "are approximate: they are used only where a value is clearly under or over a limit. Enter today's rate for the "
+    "are approximate. They are used only where a value is clearly under or over a limit. Enter today's rate for the "
     "currencies you use."
 )
 
