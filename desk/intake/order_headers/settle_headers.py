@@ -108,7 +108,7 @@ class _Context:
             self.places["order"] = place
 
     def _has_one_buyer_each(self, place: int) -> bool:
-        """Return whether rows with the same number have one buyer; cells left empty are no other buyer."""
+        """Return whether rows with the same number have one buyer; empty cells are ignored."""
         cells = self.samples.cells
         for name in _BUYER.intersection(self.places):
             buyers: dict[str, str] = {}
