@@ -32,6 +32,7 @@ class WeightUnit(StrEnum):
         return WeightUnit.OUNCE if self is WeightUnit.POUND_OUNCE else self
 
 
+ONE_NUMBER_UNITS = frozenset(unit.counted_in for unit in WeightUnit)  # all but pounds and ounces together
 GRAMS_IN = {
     WeightUnit.OUNCE: OUNCE_G,
     WeightUnit.POUND: POUND_G,

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 
-from desk.domain.weight import OUNCE_G, POUND_G
+from desk.domain.weight import ONE_NUMBER_UNITS, OUNCE_G, POUND_G
 
 GRAIN_G = Decimal("0.06479891")
 
@@ -30,7 +30,7 @@ GRAMS: Mapping[str, Decimal] = {
     "lb": POUND_G,
 }
 
-DESK_UNITS = frozenset({"g", "kg", "oz", "lb"})  # any other unit means that a key was pressed by mistake
+DESK_UNITS: frozenset[str] = ONE_NUMBER_UNITS  # any other unit means that a key was pressed by mistake
 
 LINE_UNITS: Mapping[str, str] = {
     "kg": "kg",

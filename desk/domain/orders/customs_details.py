@@ -7,6 +7,8 @@ from enum import StrEnum
 
 from desk.domain.money import Money
 
+BUYER_NUMBERS = frozenset({"cpf", "cnpj", "kr"})  # kinds of tax numbers that identify the buyer, not the shop
+
 
 class Category(StrEnum):
     """Why goods are sent (UPU CN 23 block 10), in the form's words."""

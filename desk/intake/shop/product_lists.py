@@ -41,7 +41,6 @@ FIELDS = {shelf: by_word(words) for shelf, words in WORDS.items()}
 _YES_NO = frozenset({"stiff", "document", "media", "no_goods", "reused", "paper"})
 _UNIT_OF = {"unit_weight": "weight_unit", "tare": "tare_unit"}
 _MEASURED = {"weight_unit": ("unit_weight",), "tare_unit": ("tare",), "size_unit": SIDES}
-ANYBODY = {"name": "x", "address1": "x", "city": "x", "region": "x", "postal_code": "x", "country": "US"}
 SAMPLE = 20
 
 
@@ -181,6 +180,7 @@ class _Places:
 
 def _built(values: list[Values], shelf: ListKind, shop: Shop, places: _Places) -> tuple[Record, ...]:
     from desk.intake.shop.shop_file import shop_of
+    from desk.intake.shop.shop_values import ANYBODY
 
     policy = {"currency": shop.policy.currency}
     read = shop_of({"sender": ANYBODY, "policy": policy, str(shelf): values}, places.note)

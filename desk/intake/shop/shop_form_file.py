@@ -19,7 +19,7 @@ from desk.domain.shop.mailer import MailerKind
 from desk.domain.shop.product import Restriction
 from desk.domain.shop.shop import LetterPostage, ParcelPayment
 from desk.domain.shop.stamp import StampKind
-from desk.domain.weight import Weight, WeightUnit
+from desk.domain.weight import ONE_NUMBER_UNITS, Weight, WeightUnit
 from desk.intake.columns.amounts import NotRead, currency_code, day, number
 
 _WITH_UNIT = re.compile(r"([0-9.,]+)\s*([a-z]+)")
@@ -50,7 +50,7 @@ def _above_zero(value: object) -> Decimal:
 def _weight(value: object) -> Weight:
     """Return a weight with its unit in the text: `3 g`, `0.1 oz`."""
     found = _WITH_UNIT.fullmatch(value.strip().casefold()) if isinstance(value, str) else None
-    if found is None or found[2] not in {"oz", "lb", "g", "kg"}:
+    if found is None or found[2] not in ONE_NUMBER_UNITS:
         raise NotRead('a weight with its unit, such as "3 g"')
     return Weight.of(number(found[1]), found[2])
 

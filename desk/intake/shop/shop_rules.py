@@ -9,11 +9,10 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from desk.intake.columns.currencies import CURRENCIES, DRAWING_RIGHTS
+from desk.intake.columns.units import SIDES
 
 Place = tuple[str | int, ...]
 Broken = tuple[Place, str, str]  # path, what was found, what was expected
-
-_SIDES = ("length", "width", "thickness")
 
 
 def broken_rules(values: Mapping[str, Any]) -> Iterator[Broken]:
@@ -37,9 +36,9 @@ def broken_rules(values: Mapping[str, Any]) -> Iterator[Broken]:
 
 
 def _mailer(place: Place, mailer: Mapping[str, Any]) -> Iterator[Broken]:
-    sides = [side for side in _SIDES if side in mailer]
+    sides = [side for side in SIDES if side in mailer]
     if sides and len(sides) < 3:
-        missing = next(side for side in _SIDES if side not in mailer)
+        missing = next(side for side in SIDES if side not in mailer)
         yield (*place, missing), "", "length, width and thickness together, or none"
     if sides and "size_unit" not in mailer:
         yield (*place, sides[0]), "", "a size_unit with it: in or mm"

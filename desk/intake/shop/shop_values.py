@@ -16,8 +16,11 @@ from desk.domain.shop.product import Product
 from desk.domain.shop.shop import ExchangeRate, Policy, Shop, Untracked
 from desk.domain.shop.stamp import StampStock
 from desk.domain.weight import OUNCE_G, Weight
+from desk.intake.columns.units import SIDES
 
 Values = dict[str, Any]
+# A sender that the rules of the shop file accept, to read other records alone.
+ANYBODY = {"name": "x", "address1": "x", "city": "x", "region": "x", "postal_code": "x", "country": "US"}
 FINEST = Decimal("0.0001")  # a number with more decimals was entered in the other unit
 
 
@@ -77,7 +80,7 @@ def mailer_values(mailer: Mailer) -> Values:
     if mailer.size is not None:
         size = mailer.size
         *texts, sides["size_unit"] = length_parts(size.length, size.width, size.thickness)
-        sides |= dict(zip(("length", "width", "thickness"), texts, strict=True))
+        sides |= dict(zip(SIDES, texts, strict=True))
     values = {
         "name": mailer.name,
         "kind": mailer.kind.value,
@@ -95,7 +98,7 @@ def mailer_values(mailer: Mailer) -> Values:
 
 def product_values(product: Product) -> Values:
     """Return the values of a product."""
-    sides: Values = {name: getattr(product, name) for name in ("length", "width", "thickness")}
+    sides: Values = {name: getattr(product, name) for name in SIDES}
     known = {name: side for name, side in sides.items() if side is not None}
     sized: Values = dict(zip((*known, "size_unit"), length_parts(*known.values()), strict=True)) if known else {}
     values = {

@@ -14,6 +14,7 @@ from desk.domain.faults import Refused
 from desk.domain.length import Length, LengthUnit, Size
 from desk.domain.money import Money
 from desk.domain.weight import Shown, Weight, WeightUnit, last_place
+from desk.intake.columns.units import SIDES
 
 Answer = dict[str, Any]
 YES = {True: True, False: False, "yes": True, "no": False}
@@ -114,9 +115,7 @@ class Question:
     def size(self, name: str = "size") -> Size:
         """Read `{"length": "9.5", "width": "4.125", "thickness": "0.05", "unit": "in"}`."""
         given = self._mapping(name, SIZE_FIELDS)
-        length, width, thickness = (
-            _number(f"{name}.{side}", given.get(side)) for side in ("length", "width", "thickness")
-        )
+        length, width, thickness = (_number(f"{name}.{side}", given.get(side)) for side in SIDES)
         unit = given.get("unit", "in")
         if unit not in tuple(LengthUnit):
             raise Refused(f"{name}.unit: expected one of {', '.join(LengthUnit)}")

@@ -2,9 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from desk.rates.extras import CERTIFICATES, FIRM_SHEET, LEAST_ON_SHEET, extras_of_side, priced_extras
+from desk.costs.insurance import LossRate, insurance_advice
+from desk.domain.exchange import converted
+from desk.domain.money import zero
+from desk.domain.status import PieceStatus
+from desk.rates.extras import (
+    CERTIFICATES,
+    FIRM_SHEET,
+    INSURANCE,
+    INSURANCE_ABROAD,
+    LEAST_ON_SHEET,
+    extras_of_side,
+    priced_extras,
+)
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.figures import amount_words
@@ -40,6 +53,32 @@ def extra_choices(verdict: Verdict, terms: Terms) -> tuple[ExtraChoice, ...]:
             why = "included" if extra.price is not None else "not sold with this service"
             found.append(ExtraChoice(extra.code, f"{words}, {why}", is_chosen=True))
     return tuple(found)
+
+
+_SENT = (PieceStatus.HANDED_OVER, PieceStatus.CAME_BACK, PieceStatus.LOST)
+_WORTH = {True: "worth it", False: "not worth it", None: "too few to tell"}
+
+
+def insurance_words(verdict: Verdict, terms: Terms, counts: Mapping[PieceStatus, int]) -> str:
+    """Return whether insurance pays off for a piece by the shop's own losses; empty where none is sold or needed.
+
+    `counts` are the shop's packages by status.
+    """
+    offer, goods = verdict.offer, verdict.case.order.goods_value
+    value = converted(goods, "USD", terms.shop.rates)
+    if offer is None or value is None:
+        return ""
+    code = INSURANCE_ABROAD if offer.facts.abroad else INSURANCE
+    (insurance,) = priced_extras((code,), offer.facts, goods, terms.price_rules)
+    cover = offer.facts.cover or zero("USD")
+    if not insurance.price or value.cents() <= cover:
+        return ""
+    rate = LossRate(counts.get(PieceStatus.LOST, 0), sum(counts.get(status, 0) for status in _SENT))
+    advice = insurance_advice(insurance.price, value.cents(), cover, rate)
+    if advice.needed_share >= 1:
+        return "Insurance costs at least what it would pay beyond the included cover."
+    own = f"You lost {rate.lost} of {rate.sent}" if rate.sent else "You have sent none yet"
+    return f"Insurance pays off if more than {advice.needed_share:.1%} of packages get lost. {own}: {_WORTH[advice.worth_it]}."
 
 
 def choose_extra(sitting: Sitting, piece_id: int, code: str, *, wanted: bool) -> None:

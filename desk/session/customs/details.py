@@ -14,7 +14,7 @@ from desk.customs.tax_ids import kinds
 from desk.domain.faults import Refused
 from desk.domain.finding import Code, Finding
 from desk.domain.money import Money, decimals_of
-from desk.domain.orders.customs_details import Category, CustomsDetails, IfUndeliverable
+from desk.domain.orders.customs_details import BUYER_NUMBERS, Category, CustomsDetails, IfUndeliverable
 from desk.domain.orders.order import Order
 from desk.domain.service import Service
 from desk.session.setup.change_shop import FieldFault
@@ -84,7 +84,7 @@ def field_at(found: Finding) -> str:
     return AT_DETAIL.get(found.code, "")
 
 
-BUYER_KINDS = frozenset({"cpf", "cnpj", "kr"}) & frozenset(kinds())
+BUYER_KINDS = BUYER_NUMBERS & frozenset(kinds())
 
 
 def _asked(

@@ -25,7 +25,6 @@ from desk.store.tables.movements import stamp_name
 
 Values = Mapping[str, Any]
 WHOLE = ("max_stamps", "pack_count", "count")  # whole numbers, unquoted in a shop file
-ANYBODY = {"name": "x", "address1": "x", "city": "x", "region": "x", "postal_code": "x", "country": "US"}
 _HS_WORDS = {  # by what the check of the code found
     "not digits": "An HS code has digits only.",
     "too short": f"An HS code needs at least {FEWEST_DIGITS} digits. Look it up on Customs.",
@@ -192,7 +191,7 @@ def _save(sitting: Sitting, at: tuple[str | int, ...], values: Values, step: str
 def _read(shop: Shop, at: tuple[str | int, ...], values: Values) -> tuple[Shop | None, Faults]:
     """Return the shop with these values at that index, and the faults there."""
     from desk.intake.shop.shop_file import shop_of
-    from desk.intake.shop.shop_values import shop_values
+    from desk.intake.shop.shop_values import ANYBODY, shop_values
 
     whole = shop_values(shop) | {"sender": ANYBODY}
     tidy, faults = _tidied(values)

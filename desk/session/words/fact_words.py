@@ -7,6 +7,7 @@ from datetime import date
 
 from desk.domain.codes import Code
 from desk.domain.finding import Finding
+from desk.domain.orders.customs_details import BUYER_NUMBERS
 from desk.session.words.contents_weight import swapped, too_heavy, too_light
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.facts import (
@@ -253,7 +254,7 @@ def _kind_of_number(facts: Facts) -> None:
 
 def _whose_number(facts: Facts) -> None:
     """Write whose number it is: buyers have identity numbers, the shop has those of tax schemes."""
-    is_buyer_s = facts["kind"] in ("cpf", "cnpj", "kr")
+    is_buyer_s = facts["kind"] in BUYER_NUMBERS
     facts["whose"] = "The buyer's" if is_buyer_s else "Your"
     facts["fix"] = "Ask the buyer for it again." if is_buyer_s else "Correct it in Setup > Sender."
     _kind_of_number(facts)

@@ -12,6 +12,7 @@ from desk.session.papers.making import LeftOut, MadePaper, PaperRequest
 from desk.session.papers.paper_settings import PaperSettings
 from desk.session.pile.pile import Pile
 from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import counted
 
 GOING = (PieceStatus.READY, PieceStatus.LABELED)
 MOST_SHOWN = 200
@@ -69,9 +70,10 @@ def pieces_of(pile: Pile, references: Iterable[str]) -> list[int]:
 
 def count_words(made: MadePaper) -> str:
     """Return the number of pages, pieces, and pieces left out, in words."""
-    pages = "1 page" if made.pages == 1 else f"{made.pages} pages"
     left = len(made.left_out) + len(made.failed)
-    return f"{pages}, {pieces_in_words(len(made.references))}" + (f", {left} left out" if left else "")
+    return f"{counted(made.pages, 'page')}, {pieces_in_words(len(made.references))}" + (
+        f", {left} left out" if left else ""
+    )
 
 
 def left_out_words(left_out: Collection[LeftOut]) -> list[tuple[str, str]]:

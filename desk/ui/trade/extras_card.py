@@ -41,8 +41,8 @@ class ExtrasCard(QWidget):
             button.clicked.connect(lambda _checked=False, code=code: turned(code))
             column.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
 
-    def show_choices(self, choices: Sequence[ExtraChoice], why_none: str) -> None:
-        """Show these extras; `why_none` where there is none, and above those of a piece that is paid for."""
+    def show_choices(self, choices: Sequence[ExtraChoice], words: str) -> None:
+        """Show these extras below the words, such as why there is none; empty words take no room."""
         self.choices = tuple(choices)
         shown = {choice.code: choice for choice in choices}
         for code, button in self.buttons.items():
@@ -51,5 +51,5 @@ class ExtrasCard(QWidget):
             if choice is not None:
                 button.say(choice.words[:1].upper() + choice.words[1:])
                 button.setChecked(choice.is_chosen)
-        self.words.setText(why_none)
-        self.words.setVisible(bool(why_none))
+        self.words.setText(words)
+        self.words.setVisible(bool(words))

@@ -13,7 +13,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from desk.session.bench.bench_view import PackageView, bench_view
-from desk.session.bench.extra_choice import choose_extra, extra_choices
+from desk.session.bench.extra_choice import choose_extra, extra_choices, insurance_words
 from desk.session.bench.piece_page import PiecePage, piece_page
 from desk.session.history import PieceStep, history_of
 from desk.session.pile.together import take_apart
@@ -185,7 +185,10 @@ class PieceSheet(QWidget):
         why_none = (
             "" if choices else "Weigh it to see its extras." if verdict.offer is None else "None for this service."
         )
-        self.extras.show_choices(choices, "Its postage is on." if verdict.case.is_paid and choices else why_none)
+        worth = insurance_words(verdict, self._desk.pile.terms, self._desk.pile.counts.status)
+        self.extras.show_choices(
+            choices, "Its postage is on." if verdict.case.is_paid and choices else why_none or worth
+        )
 
     def toggle_extra(self, code: str) -> None:
         """Add that extra to the piece, or remove it; nothing where the piece can't have it."""

@@ -10,7 +10,7 @@ from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.shop import ExchangeRate
 from desk.domain.status import PieceStatus
-from desk.session.bench.extra_choice import choose_extra, extra_choices
+from desk.session.bench.extra_choice import choose_extra, extra_choices, insurance_words
 from desk.session.bench.weigh import weigh
 from desk.session.contents import tables
 from desk.session.contents.hand_over_contents import group_of, hand_over_content
@@ -116,6 +116,30 @@ def test_an_extra_that_the_service_does_not_sell_has_to_be_removed(terms):
     assert verdict.status is PieceStatus.NEEDS_A_LOOK
     assert (verdict.extras_sold, verdict.extras_price) == ((), Money(0))
     assert choices(terms, extras=("signature",))["signature"] == "signature, not sold with this service"
+
+
+@pytest.mark.parametrize(
+    ("price", "counts", "expected"),
+    [
+        # $4.50 (price list of July 12, 2026) for the $20.00 above the $100 that the price covers
+        (12000, {}, "Insurance pays off if more than 22.5% of packages get lost. You have sent none yet: too few to tell."),
+        (12000, {"lost": 1, "handed over": 499}, "Insurance pays off if more than 22.5% of packages get lost. You lost 1 of 500: not worth it."),
+        (12000, {"lost": 60, "came back": 40}, "Insurance pays off if more than 22.5% of packages get lost. You lost 60 of 100: worth it."),
+        (12000, {"lost": 2, "to weigh": 600, "handed over": 8}, "Insurance pays off if more than 22.5% of packages get lost. You lost 2 of 10: too few to tell."),
+        (10001, {}, "Insurance costs at least what it would pay beyond the included cover."),
+        (10450, {}, "Insurance costs at least what it would pay beyond the included cover."),
+        (10451, {}, "Insurance pays off if more than 99.8% of packages get lost. You have sent none yet: too few to tell."),
+        (10000, {}, ""),
+    ],
+)  # fmt: skip
+def test_insurance_is_compared_with_the_shops_own_losses(terms, price, counts, expected):
+    assert insurance_words(judge(parcel(price=price), terms), terms, counts) == expected
+
+
+def test_nothing_is_said_of_insurance_before_weighing_or_where_it_is_not_sold(terms):
+    unweighed = case(None, "Padded", lines=(line(price=12000),))
+    light = case("8", "Padded", lines=(line(price=12000),), address=FRANCE, service="intl-package")
+    assert [insurance_words(judge(one, terms), terms, {}) for one in (unweighed, light)] == ["", ""]
 
 
 def test_stamps_pay_the_letter_and_extras_are_paid_at_the_counter(terms):

@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from desk.session.bench.extra_choice import insurance_words
 from desk.ui.actions import add_acts
 from desk.ui.bridge import Desk
 from desk.ui.trade.extras_card import EXTRA_KEYS
@@ -71,6 +72,14 @@ def test_a_key_of_an_extra_that_is_not_offered_does_nothing(
 def test_every_extra_has_a_key_of_its_own_on_the_page(sheet: PieceSheet) -> None:
     listed = [key for act in sheet.acts() if act.do for key in act.keys.split()]
     assert {key: listed.count(key) for key in EXTRA_KEYS} == dict.fromkeys(EXTRA_KEYS, 1)
+
+
+def test_a_parcel_says_whether_insurance_pays_off(sheet: PieceSheet, weighed_desk: Desk) -> None:
+    assert sheet.piece is not None
+    verdict = weighed_desk.pile.verdicts[sheet.piece]
+    words = insurance_words(verdict, weighed_desk.pile.terms, weighed_desk.pile.counts.status)
+    assert sheet.extras.words.text() == words
+    assert "Insurance" in words
 
 
 def test_a_piece_without_a_weight_says_why_there_is_none(qtbot: QtBot, desk: Desk) -> None:

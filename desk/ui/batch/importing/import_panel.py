@@ -14,6 +14,7 @@ from desk.domain.severity import Severity
 from desk.session.importing import import_table
 from desk.session.importing.columns import accepted, as_field, exchanged, skipped
 from desk.session.importing.preview import Preview
+from desk.session.words.figures import counted
 from desk.ui.batch.importing.column_line import ColumnLine
 from desk.ui.batch.importing.column_table import ColumnTable
 from desk.ui.batch.importing.difference_rows import WhatItDoes
@@ -202,8 +203,7 @@ class ImportOrdersPanel(QWidget):
 
     def _show_parts(self, looked: import_table.OpenedTable) -> None:
         found = looked.preview
-        rows = "1 row" if found.count == 1 else f"{found.count} rows"
-        self._heading.setText(f"{found.path.name}: {rows}")
+        self._heading.setText(f"{found.path.name}: {counted(found.count, 'row')}")
         for part in self._parts:
             part.setVisible(part is not self.lines)
         self.choices.show_table(looked, self.reader.rules().countries.labels)

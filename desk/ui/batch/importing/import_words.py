@@ -10,6 +10,7 @@ from desk.session.importing.list_findings import one_line, split_words
 from desk.session.importing.preview import Preview
 from desk.session.words.facts import country_in_words
 from desk.session.words.fields import field_words
+from desk.session.words.figures import counted
 
 MOST = 12  # lines; more are counted
 
@@ -31,7 +32,7 @@ def remarks(found: Preview) -> list[str]:
         lines.append(f"No column yet for: {', '.join(map(field_words, missing))}.")
     for question in found.questions:
         readings = " or ".join(question.readings.values())
-        cells = "1 cell" if question.count == 1 else f"{question.count} cells"
+        cells = counted(question.count, "cell")
         lines.append(f"{question.header}: {cells} could be {readings} (“{question.values[0]}”). Choose above.")
     lines += [f"“{one_line(one.text)}” is read as {split_words(one.parts)}." for one in found.splits]
     if found.unsettled:
@@ -77,7 +78,7 @@ def taken_words(outcome: ImportEffect, done: Taken) -> str:
     """Return what was imported: new records, accepted changes, canceled orders set aside, and orders put back."""
     words = [f"Imported: {done.new} new, {done.changed} changed, {outcome.same} unchanged."]
     if left := len(outcome.changed) - done.changed:
-        words.append("1 change was not accepted." if left == 1 else f"{left} changes were not accepted.")
+        words.append(f"{counted(left, 'change was', 'changes were')} not accepted.")
     if done.set_aside:
         words.append(f"{done.set_aside} canceled and set aside.")
     if done.back:
