@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date
 from types import FrameType
-from typing import Any, NoReturn, TextIO
+from typing import NoReturn, TextIO
 
 from desk.domain.clock import SystemClock, today
 from desk.domain.faults import Fault
@@ -62,7 +62,7 @@ def ask(questions: TextIO, answers: TextIO) -> int:
     return 0
 
 
-def _answer(line: str, rulebook: Rulebook, on: date) -> dict[str, Any]:
+def _answer(line: str, rulebook: Rulebook, on: date) -> Answer:
     if len(line) > LONGEST_LINE:
         return {"error": f"expected a line of at most {LONGEST_LINE} characters"}
     try:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from desk.domain.orders.piece import PieceKey
 from desk.session.sitting import Sitting
@@ -32,11 +31,11 @@ def report_later(tx: Transaction, orders: Sequence[str] = (), pieces: Sequence[P
         settings.write(tx, UNREPORTED, both)
 
 
-def unreported(sitting: Sitting) -> list[dict[str, Any]]:
+def unreported(sitting: Sitting) -> list[dict[str, str | int]]:
     """Return the changes not yet reported, as `{"order": ..}` and `{"order": .., "piece": ..}`."""
     with sitting.store.reading() as conn:
         kept = settings.read(conn, UNREPORTED, Unreported())
-    changed: list[dict[str, Any]] = [{"order": number} for number in kept.orders]
+    changed: list[dict[str, str | int]] = [{"order": number} for number in kept.orders]
     return changed + [{"order": key.order, "piece": key.piece} for key in kept.pieces]
 
 

@@ -150,7 +150,7 @@ def next_redo(conn: Connection, bench: str) -> Step | None:
     return _newest(conn, bench, StepKind.UNDO)
 
 
-def images_of(conn: Connection, number: int) -> tuple[str, dict[str, Any]]:
+def images_of(conn: Connection, number: int) -> tuple[str, dict[str, object]]:
     """Return the schema a step was written under, and its images from `Transaction.images`."""
     columns = select(schema.journal.c.schema_head, schema.journal.c.images).where(schema.journal.c.id == number)
     row = conn.execute(columns).one()
@@ -173,7 +173,7 @@ def _settle_live(conn: Connection, note: Note, bench: str) -> None:
         conn.execute(_END_ONE, {"b_id": note.reverts})
 
 
-def _touched(changes: Changes) -> dict[str, Any]:
+def _touched(changes: Changes) -> dict[str, object]:
     return {
         "pieces": to_ranges(changes.pieces),
         "orders": to_ranges(changes.orders),

@@ -69,5 +69,5 @@ def plain_text(plain: object) -> str:
 
 
 @cache
-def _decoder(kind: Any) -> msgspec.json.Decoder[Any]:
+def _decoder(kind: object) -> msgspec.json.Decoder[Any]:
     return msgspec.json.Decoder(kind)

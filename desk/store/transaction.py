@@ -137,12 +137,12 @@ class Transaction:
         """Return what was touched so far."""
         return Changes(frozenset(self._pieces), frozenset(self._orders), self._shop, self._settings)
 
-    def images(self) -> dict[str, Any]:
+    def images(self) -> dict[str, object]:
         """Return what undo needs, by table: `new` by revision, `changed` and `gone`; empty when nothing was written."""
         return {name: image for name in schema.JOURNALED if (image := self._image(name))}
 
-    def _image(self, name: str) -> dict[str, Any]:
-        image: dict[str, Any] = {}
+    def _image(self, name: str) -> dict[str, object]:
+        image: dict[str, object] = {}
         by_revision: dict[int, list[int]] = defaultdict(list)
         for number, revision in self._new[name].items():
             by_revision[revision].append(number)
@@ -192,7 +192,7 @@ def _by_ids(table: Table) -> Select[Any]:
 
 @cache
 def _update(table: Table, columns: tuple[str, ...]) -> Update:
-    values: dict[str, Any] = {name: bindparam(f"b_{name}") for name in columns}
+    values: dict[str, object] = {name: bindparam(f"b_{name}") for name in columns}
     return update(table).where(table.c.id == bindparam("b_id")).values(values)
 
 

@@ -67,5 +67,5 @@ def address_format(country: str) -> AddressFormat | None:
 @cache
 def _tables() -> Mapping[str, Any]:  # as json gives them: fields that a country may lack
     folder, name = _FILE
-    tables: Mapping[str, Any] = json.loads((resources() / folder / name).read_text(encoding="utf-8"))
+    tables: Mapping[str, object] = json.loads((resources() / folder / name).read_text(encoding="utf-8"))
     return tables

@@ -21,7 +21,6 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from desk.intake.columns.formats import DATE_FIELDS, FormatWord, allowed_formats
 from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
@@ -87,7 +86,7 @@ def read_mapping(path: Path) -> ColumnMapping:
     )
 
 
-def _with_older(reading: Any, top: dict[str, Any], formats: dict[str, Any]) -> None:
+def _with_older(reading: object, top: dict[str, object], formats: dict[str, object]) -> None:
     """Add the contents of a `[reading]` table, from mappings older than `[formats]`."""
     if not isinstance(reading, dict):
         return
@@ -128,7 +127,7 @@ def _quoted(text: str) -> str:
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
-def _text(key: str, value: Any, faults: FaultsFound, lines: KeyLines) -> str:
+def _text(key: str, value: object, faults: FaultsFound, lines: KeyLines) -> str:
     line = lines.of((key,)) or lines.of(("columns", key)) or lines.of(("reading", key))
     if not isinstance(value, str):
         faults.add(line, key, str(value), 'text in quotes, such as "B-"')
@@ -140,7 +139,7 @@ def _text(key: str, value: Any, faults: FaultsFound, lines: KeyLines) -> str:
     return value
 
 
-def _formats(formats: Any, faults: FaultsFound, lines: KeyLines) -> dict[str, tuple[FormatWord, ...]]:
+def _formats(formats: object, faults: FaultsFound, lines: KeyLines) -> dict[str, tuple[FormatWord, ...]]:
     if not isinstance(formats, dict):
         faults.add(
             lines.of(("formats",)), "formats", str(formats), 'a table [formats] with lines like placed = "month first"'
@@ -160,7 +159,7 @@ def _formats(formats: Any, faults: FaultsFound, lines: KeyLines) -> dict[str, tu
     return checked
 
 
-def _ignored(ignore: Any, faults: FaultsFound, lines: KeyLines) -> tuple[str, ...]:
+def _ignored(ignore: object, faults: FaultsFound, lines: KeyLines) -> tuple[str, ...]:
     if not isinstance(ignore, list) or not all(isinstance(header, str) for header in ignore):
         faults.add(lines.of(("ignore",)), "ignore", str(ignore), 'a list of headers, such as ["Gate code"]')
         return ()

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from pathlib import Path
-from typing import Any
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
@@ -43,7 +42,7 @@ def read_shop(path: Path) -> Shop:
     return shop
 
 
-def shop_of(values: Mapping[str, Any], note: Note) -> Shop | None:
+def shop_of(values: Mapping[str, object], note: Note) -> Shop | None:
     """Return the shop from a shop file's values; None when they do not fit the form. Every fault goes to `note`."""
     for broken in broken_rules(values):
         note(*broken)
@@ -61,7 +60,7 @@ def dotted(place: KeyPath) -> str:
     return ".".join(str(part + 1) if isinstance(part, int) else part for part in place)
 
 
-def _in_our_words(detail: ErrorDetails, values: Mapping[str, Any]) -> tuple[KeyPath, str, str]:
+def _in_our_words(detail: ErrorDetails, values: Mapping[str, object]) -> tuple[KeyPath, str, str]:
     """Return place, what was found and what was expected for one of pydantic's errors."""
     kind = detail["type"]
     place = _in_file(detail["loc"], values)
@@ -76,7 +75,7 @@ def _in_our_words(detail: ErrorDetails, values: Mapping[str, Any]) -> tuple[KeyP
     return place, found, expected
 
 
-def _in_file(loc: Iterable[int | str], values: Any) -> KeyPath:
+def _in_file(loc: Iterable[int | str], values: object) -> KeyPath:
     """Return the part of pydantic's path that can exist in the file; pydantic adds its type names."""
     place: KeyPath = ()
     for part in loc:

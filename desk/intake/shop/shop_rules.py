@@ -6,7 +6,6 @@ Checked on the values as written, alongside the form, so that all faults are rep
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any
 
 from desk.intake.columns.currencies import CURRENCIES, DRAWING_RIGHTS
 from desk.intake.columns.units import SIDES
@@ -15,7 +14,7 @@ Place = tuple[str | int, ...]
 Broken = tuple[Place, str, str]  # path, what was found, what was expected
 
 
-def broken_rules(values: Mapping[str, Any]) -> Iterator[Broken]:
+def broken_rules(values: Mapping[str, object]) -> Iterator[Broken]:
     """Yield each broken rule between fields. Parts of the wrong type are skipped; the form reports those."""
     sender = values.get("sender")
     if isinstance(sender, dict) and not sender.get("name") and not sender.get("company"):
@@ -35,7 +34,7 @@ def broken_rules(values: Mapping[str, Any]) -> Iterator[Broken]:
     yield from _currencies(values.get("rates"))
 
 
-def _mailer(place: Place, mailer: Mapping[str, Any]) -> Iterator[Broken]:
+def _mailer(place: Place, mailer: Mapping[str, object]) -> Iterator[Broken]:
     sides = [side for side in SIDES if side in mailer]
     if sides and len(sides) < 3:
         missing = next(side for side in SIDES if side not in mailer)
@@ -46,7 +45,7 @@ def _mailer(place: Place, mailer: Mapping[str, Any]) -> Iterator[Broken]:
         yield (*place, "tare"), "", "a tare_unit with it: oz, lb, g or kg"
 
 
-def _doubled(values: Mapping[str, Any], kind: str, key: str) -> Iterator[Broken]:
+def _doubled(values: Mapping[str, object], kind: str, key: str) -> Iterator[Broken]:
     first: dict[str, int] = {}
     for place, table in _tables(values, kind):
         name = table.get(key)
@@ -62,7 +61,7 @@ def _currencies(rates: object) -> Iterator[Broken]:
             yield ("rates", pair), pair, "two ISO 4217 currency codes, such as XDR_USD"
 
 
-def _tables(values: Mapping[str, Any], kind: str) -> Iterator[tuple[Place, Mapping[str, Any]]]:
+def _tables(values: Mapping[str, object], kind: str) -> Iterator[tuple[Place, Mapping[str, object]]]:
     tables = values.get(kind)
     for place, table in enumerate(tables if isinstance(tables, list) else ()):
         if isinstance(table, dict):

@@ -16,7 +16,7 @@ from desk.domain.money import Money
 from desk.domain.weight import Shown, Weight, WeightUnit, last_place
 from desk.intake.columns.units import SIDES
 
-Answer = dict[str, Any]
+Answer = dict[str, object]
 YES = {True: True, False: False, "yes": True, "no": False}
 FARTHEST = 12  # digits before or after the point: no weight, size or amount needs more
 MOST_WHOLE = 1000
@@ -29,7 +29,7 @@ MOST_SIDE = Length.of(1_000, LengthUnit.INCH)
 MOST_MONEY = Decimal(10) ** 9
 
 
-def expect_fields(given: Mapping[str, Any], known: Collection[str], where: str = "") -> None:
+def expect_fields(given: Mapping[str, object], known: Collection[str], where: str = "") -> None:
     """Refuse unknown fields: ignoring a misspelled one would silently change the answer."""
     for name in given:
         if name not in known:
@@ -42,7 +42,7 @@ def expect_fields(given: Mapping[str, Any], known: Collection[str], where: str =
 class Question:
     """The fields of one question. Every reader raises Refused, with a sentence, for a field it cannot read."""
 
-    fields: Mapping[str, Any]
+    fields: Mapping[str, object]
 
     def has(self, name: str) -> bool:
         """Return True when the field is present and not null."""
@@ -126,7 +126,7 @@ class Question:
             raise Refused(f"{name}: expected sides up to 1000 in")
         return size
 
-    def rows(self, name: str, width: int) -> Iterator[list[Any]]:
+    def rows(self, name: str, width: int) -> Iterator[list[object]]:
         """Yield the rows of a list of lists with that many entries each."""
         given = self.fields.get(name)
         if not isinstance(given, list) or not all(isinstance(row, list) and len(row) == width for row in given):
@@ -141,7 +141,7 @@ class Question:
         return given
 
 
-def _number(name: str, value: Any) -> Decimal:
+def _number(name: str, value: object) -> Decimal:
     text = str(value) if isinstance(value, str | int | float) and not isinstance(value, bool) else ""
     if not _NUMBER.fullmatch(text):  # Decimal itself would read 1_0 as 10
         raise Refused(f"{name}: expected a number")

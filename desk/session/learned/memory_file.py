@@ -57,7 +57,7 @@ def recall(sitting: Sitting, shop: Shop, folder: Path) -> Memory | None:
         return None
 
 
-def _key(sitting: Sitting, shop: Shop) -> list[Any]:
+def _key(sitting: Sitting, shop: Shop) -> list[object]:
     """Return a digest of what the memory was learned from: weighings in use, answers, and typed weights."""
     with sitting.store.reading() as conn:
         counted = weighings.fingerprint(conn)

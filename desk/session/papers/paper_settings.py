@@ -148,7 +148,7 @@ def save_printer(sitting: Sitting, queue: str, values: Mapping[str, str]) -> tup
     """Save a printer's stock, resolution, offset and scale; with a fault nothing is saved."""
     before = paper_settings(sitting)
     old = before.printer(queue)
-    typed: dict[str, Any] = {}
+    typed: dict[str, Any] = {}  # only numbers, but `replace` is checked against the fields of every type
     faults = []
     limits = {
         "right_mm": (-MOST_OFFSET, MOST_OFFSET),

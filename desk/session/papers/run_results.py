@@ -9,7 +9,7 @@ from datetime import datetime
 from importlib.resources.abc import Traversable
 from io import StringIO
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from desk.domain.finding import TOLD_ONCE, Code, Finding, Severity, finding
 from desk.domain.money import Money, zero
@@ -109,7 +109,7 @@ def batch_tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str
 
 def _papers(
     batch: Batch, terms: Terms, settings: PaperSettings, resources: Traversable
-) -> tuple[dict[str, bytes], dict[str, Any]]:
+) -> tuple[dict[str, bytes], dict[str, object]]:
     """Make and proofread every paper: return the files by name, and for the summary their pages and failures."""
     files, pages, failed = {}, {}, []
     for paper in Paper:
@@ -124,7 +124,7 @@ def _papers(
 
 def _summary(
     sitting: Sitting, batch: Batch, terms: Terms, brought: RunInputs, apart: Sequence[Apart]
-) -> dict[str, Any]:
+) -> dict[str, object]:
     of_pieces = (found for verdict in batch.verdicts for found in tables.told(verdict.findings))
     told = [found for found in of_pieces if found.code not in TOLD_ONCE]
     told += [*(one.found for one in batch.shared), *(found for _, _, found in apart)]
@@ -181,7 +181,7 @@ def _totals(verdicts: Sequence[Verdict], nothing: Money) -> dict[str, str]:
     return {name: sum(amounts, nothing).text() for name, amounts in columns.items()}
 
 
-def _times(sitting: Sitting, started: datetime) -> dict[str, Any]:
+def _times(sitting: Sitting, started: datetime) -> dict[str, object]:
     finished = sitting.clock.now()
     return {
         "started": started.isoformat(timespec="seconds"),

@@ -23,7 +23,7 @@ from desk.session.words.stamp_names import name_of_stamp
 from desk.store.tables import shop as shelf
 from desk.store.tables.movements import stamp_name
 
-Values = Mapping[str, Any]
+Values = Mapping[str, object]
 WHOLE = ("max_stamps", "pack_count", "count")  # whole numbers, unquoted in a shop file
 _HS_WORDS = {  # by what the check of the code found
     "not digits": "An HS code has digits only.",
@@ -174,7 +174,7 @@ def remove(sitting: Sitting, kind: str, place: int) -> None:
     _keep(sitting, replace(shop, **{kind: kept}), f"{kind.removesuffix('s').capitalize()} removed: {name}".rstrip(": "))
 
 
-def read_record(shop: Shop, kind: str, place: int, values: Values) -> tuple[Any, Faults]:
+def read_record(shop: Shop, kind: str, place: int, values: Values) -> tuple[Any, Faults]:  # any of three records, by kind
     """Return the record these values make at that index, and its faults; None with a fault."""
     read, faults = _read(shop, (kind, place), values)
     return (getattr(read, kind)[place] if read and not faults else None), faults
@@ -221,9 +221,9 @@ def _with_the_rest(read: Shop, shop: Shop) -> Shop:
     return replace(read, sender=shop.sender, sender_name=shop.sender_name, products=products)
 
 
-def _tidied(values: Values) -> tuple[dict[str, Any], list[FieldFault]]:
+def _tidied(values: Values) -> tuple[dict[str, object], list[FieldFault]]:
     """Return the values without empty ones, whole numbers parsed; with a fault for each bad number."""
-    tidy: dict[str, Any] = {}
+    tidy: dict[str, object] = {}
     faults = []
     for name, value in values.items():
         if isinstance(value, str):

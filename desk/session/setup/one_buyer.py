@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from desk.domain.faults import Refused
 from desk.domain.whole_file import write_whole
@@ -83,7 +82,7 @@ def _names(one: StoredOrder) -> set[str]:
     return {" ".join(text.split()).casefold() for text in texts} - {""}
 
 
-def _all_about(conn: StoreView, one: StoredOrder) -> dict[str, Any]:
+def _all_about(conn: StoreView, one: StoredOrder) -> dict[str, object]:
     ids = [piece.id for piece in pieces.of_orders(conn, [one.id])]
     return {
         "order": to_plain(one.order),

@@ -5,9 +5,11 @@ The tables that other programs read (`pieces.csv` and the rest) keep plain decim
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from decimal import Decimal
 from functools import cache, lru_cache
+from typing import Literal
 
 from desk.domain.money import Money
 
@@ -97,8 +99,8 @@ def counted(count: int, one: str, many: str = "") -> str:
     return f"{number_in_words(count)} {one if count == 1 else many or one + 's'}"
 
 
-def listed(parts: list[str], last: str = "and") -> str:
-    """Return `a`, `a and b` or `a, b and c`, with `last` before the last; empty for none."""
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} {last} {parts[-1]}"
+def listed(parts: Sequence[str], last: Literal["and", "or"] = "and") -> str:
+    """Return `a`, `a and b` or `a, b, and c`, with `last` before the last; empty for none. In English, by CLDR."""
+    from babel.lists import format_list
+
+    return format_list(parts, "or" if last == "or" else "standard", locale="en_US")

@@ -40,7 +40,7 @@ def of_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[LedgerRow]:
     return found
 
 
-def _to_row(row: LedgerRow, now: str) -> dict[str, Any]:
+def _to_row(row: LedgerRow, now: str) -> dict[str, object]:
     return {
         "at": now,
         "mailed_on": row.mailed_on.isoformat(),

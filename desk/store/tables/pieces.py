@@ -272,7 +272,7 @@ def _set_unpaid(tx: Transaction, values: Mapping[int, dict[str, Any]], what: str
     return tx.update(schema.pieces, values, _unpaid_rows(tx, values, what))
 
 
-def _unpaid_rows(tx: Transaction, piece_ids: Iterable[int], what: str) -> dict[int, dict[str, Any]]:
+def _unpaid_rows(tx: Transaction, piece_ids: Iterable[int], what: str) -> dict[int, dict[str, object]]:
     """Return the rows of pieces. Raises Refused when one of them is paid for."""
     rows = tx.rows(schema.pieces, piece_ids)
     if any(row["postage_on_at"] or row["handed_over_at"] for row in rows.values()):
@@ -288,7 +288,7 @@ def _ask_again(tx: Transaction, found: Mapping[int, Weighing]) -> None:
     tx.delete(schema.answers, [number for number, piece_id in answered.items() if piece_id in moved])
 
 
-def _new_row(order_id: int, number: int) -> dict[str, Any]:
+def _new_row(order_id: int, number: int) -> dict[str, object]:
     return {"order_id": order_id, "number": number, "service_override": "", "mailer_override": "", "tracking": ""}
 
 

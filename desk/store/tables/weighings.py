@@ -15,7 +15,7 @@ from desk.store import schema
 from desk.store.records import from_text, to_text
 
 
-def to_row(piece_id: int, weighing: Weighing, at: str) -> dict[str, Any]:
+def to_row(piece_id: int, weighing: Weighing, at: str) -> dict[str, object]:
     """Return the columns of a weighing, without its id."""
     size = weighing.size
     return {

@@ -6,7 +6,6 @@ Revision: 0003
 from __future__ import annotations
 
 import json
-from typing import Any
 
 import sqlalchemy as sa
 from alembic import op
@@ -33,12 +32,12 @@ def upgrade() -> None:
             bind.execute(rows.update().where(rows.c.id == number).values(content=text))
 
 
-def _product(plain: dict[str, Any]) -> dict[str, Any]:
+def _product(plain: dict[str, object]) -> dict[str, object]:
     held = plain.get("restricted")
     return plain if isinstance(held, list) else plain | {"restricted": [held] if held else []}
 
 
-def _mailer(plain: dict[str, Any]) -> dict[str, Any]:
+def _mailer(plain: dict[str, object]) -> dict[str, object]:
     if plain.get("kind") == "rigid":
         return plain | {"stiff": True}
     return plain | {"paper": False} if plain.get("kind") == "apparel" else plain

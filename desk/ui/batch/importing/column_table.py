@@ -6,7 +6,6 @@ Arrows select a column; a letter or Enter opens the list of column types. Space 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QEvent, QModelIndex, QPersistentModelIndex, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter
@@ -49,7 +48,7 @@ class ColumnRows(QAbstractTableModel):
     def columnCount(self, parent: Index = NOWHERE) -> int:
         return 0 if parent.isValid() else len(self.columns)
 
-    def data(self, index: Index, role: int = DISPLAY) -> Any:
+    def data(self, index: Index, role: int = DISPLAY) -> object:
         """Return the text of a cell, the mark of the first row, or the words for a screen reader."""
         column = self.columns[index.column()]
         if index.row():
@@ -61,7 +60,7 @@ class ColumnRows(QAbstractTableModel):
             return Severity.LOOK if column.needs_a_choice or column.is_doubtful else None
         return f"{column.header}: {self.words_of(column)}" if role == SPOKEN else None
 
-    def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> Any:
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> object:
         if orientation is Qt.Orientation.Horizontal and role == DISPLAY:
             return self.columns[section].header or "—"
         return None

@@ -173,7 +173,7 @@ class ImportOrdersPanel(QWidget):
             self.choices.mapping = mapping
             self._open_again()
 
-    def _say(self, change: Any, *words: Any) -> None:
+    def _say(self, change: Any, *words: object) -> None:
         """Change what columns are read as, by a change of the mapping."""
         self._read_by(change(self.choices.mapping, self.columns.columns, *words))
 
