@@ -21,7 +21,7 @@ ARRAYS = ("mean", "covariance", "uses", "units", "last_used")
 def to_bytes(learner: Learner) -> bytes:
     """Return everything a learner knows."""
     state = learner.state
-    rest: dict[str, Any] = {
+    rest: dict[str, Any] = {  # as json takes it
         "version": METHOD_VERSION,
         "settings": asdict(state.settings),
         "products": state.products,

@@ -66,7 +66,7 @@ class Opened:
     limits: tuple[Decimal, ...]
     takes_any: bool
     steps: dict[int, WeightStep] = field(default_factory=dict)
-    remarks: dict[int, Any] = field(default_factory=dict)
+    remarks: dict[int, Any] = field(default_factory=dict)  # a record of quote.py, which imports this module
 
 
 @dataclass(frozen=True, slots=True)

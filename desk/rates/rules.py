@@ -37,6 +37,7 @@ class PriceRules:
     tolerance_scale: Decimal = Decimal(1)
     rates: tuple[ExchangeRate, ...] = ()  # the shop's own, for limits in another currency than the goods
     kept: dict[Hashable, tuple[ServiceOut, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    # cases of case.py, which imports this module
     opened: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
     _facts: dict[str, Service] = field(default_factory=dict, init=False, repr=False, compare=False)
     _seen: dict[str, tuple[ServiceChart, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)

@@ -52,7 +52,7 @@ def from_text(kind: type[T], text: str) -> T:
         raise ValueError(str(fault)) from None
 
 
-def to_plain(record: object) -> Any:
+def to_plain(record: object) -> Any:  # as msgspec gives it
     """Return a record as plain values: dicts, lists, texts and numbers."""
     return msgspec.to_builtins(record)
 

@@ -20,7 +20,7 @@ from desk.domain.changes import Changes
 from desk.store import schema
 from desk.store.ranges import chunks, to_ranges
 
-Row = dict[str, Any]
+Row = dict[str, Any]  # as SQLAlchemy takes and gives it
 FIRST_VERSION = 1
 
 

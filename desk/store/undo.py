@@ -67,7 +67,7 @@ def _moved_on(step: Step) -> str:
     return f"“{step.name}” cannot be undone: what it touched has been changed since. Change it by hand instead."
 
 
-def _check(tx: Transaction, step: Step, images: dict[str, Any]) -> None:
+def _check(tx: Transaction, step: Step, images: dict[str, Any]) -> None:  # images are as json gives them
     """Check that every row is as the step left it. Raises Refused otherwise."""
     for name, image in images.items():
         if name in schema.APPEND_ONLY:

@@ -110,7 +110,7 @@ def _known_in(found: Sequence[tuple[int, list[str]]], known: Known) -> int:
     return max((known([cell.strip() for cell in cells]) for _, cells in found[:_WHERE_A_HEADER_STANDS]), default=0)
 
 
-def _sheet(name: str, found: Records, known: Known, **how: Any) -> Sheet:
+def _sheet(name: str, found: Records, known: Known, **how: Any) -> Sheet:  # other fields of Sheet
     rows = [_row((line, row)) for line, cells in found if any(row := tuple(map(_strip, cells)))]
     if len(rows) > MOST_ROWS:
         raise unreadable(name, f"at most {MOST_ROWS:,} rows")

@@ -17,7 +17,7 @@ from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
 from desk.intake.columns.amounts import NotRead, count
 from desk.intake.columns.headers import Columns, Meanings, Suggestion, by_word, match_headers, meaning, suggestions
-from desk.intake.columns.sheet import Row, Sheet
+from desk.intake.columns.sheet import Known, Row, Sheet
 from desk.intake.columns.units import SIDES, settled, unit_word
 from desk.intake.columns.yes_no import YesNoColumn
 from desk.intake.shop.product_list_words import MAILER_WORDS, PRODUCT_WORDS
@@ -25,7 +25,7 @@ from desk.tables.faults_found import FaultsFound
 from desk.tables.watch import UNWATCHED, WHOLE, Watch
 
 Record = Product | Mailer
-Values = dict[str, Any]
+Values = dict[str, Any]  # as pydantic checks them
 YesNoReader = Callable[[str], bool | None]
 
 
@@ -63,7 +63,7 @@ class CatalogRules:
     columns: Mapping[str, str] = field(default_factory=dict)
 
 
-def known_headers(shelf: ListKind) -> Any:
+def known_headers(shelf: ListKind) -> Known:
     """Return a function that counts the known headers of such a list in a row."""
     return lambda cells: sum(1 for cell in cells if meaning(cell, FIELDS[shelf]))
 

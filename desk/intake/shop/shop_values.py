@@ -18,7 +18,7 @@ from desk.domain.shop.stamp import StampStock
 from desk.domain.weight import OUNCE_G, Weight
 from desk.intake.columns.units import SIDES
 
-Values = dict[str, Any]
+Values = dict[str, Any]  # as TOML gives them and pydantic checks them
 # A sender that the rules of the shop file accept, to read other records alone.
 ANYBODY = {"name": "x", "address1": "x", "city": "x", "region": "x", "postal_code": "x", "country": "US"}
 FINEST = Decimal("0.0001")  # a number with more decimals was entered in the other unit

@@ -133,7 +133,7 @@ class Question:
             raise Refused(f"{name}: expected a list of lists of {width}")
         yield from given
 
-    def _mapping(self, name: str, known: Collection[str]) -> Mapping[str, Any]:
+    def _mapping(self, name: str, known: Collection[str]) -> Mapping[str, Any]:  # as json gives it
         given = self.fields.get(name)
         if not isinstance(given, Mapping):
             raise Refused(f"{name}: expected an object")

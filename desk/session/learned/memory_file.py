@@ -64,7 +64,7 @@ def _key(sitting: Sitting, shop: Shop) -> list[object]:
     return [*counted, *([list(one) for one in sorted(weights.items())] for weights in typed_weights(shop))]
 
 
-def _flagged(memory: Memory) -> dict[str, Any]:
+def _flagged(memory: Memory) -> dict[str, object]:
     odd = {number: said for number, said in memory.verdicts.items() if said.fit in (Fit.LIGHT, Fit.HEAVY)}
     return {
         "taught": [[piece, one.weighing_id, one.right] for piece, one in memory.taught.items()],
@@ -74,7 +74,7 @@ def _flagged(memory: Memory) -> dict[str, Any]:
     }
 
 
-def _memory(memory: Memory, rest: dict[str, Any]) -> Memory:
+def _memory(memory: Memory, rest: dict[str, Any]) -> Memory:  # as json gives it
     for number, said in rest["verdicts"]:
         causes = tuple(Cause(cause) for cause in said["causes"])
         expected = Expected(**said["expected"])

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from importlib.resources.abc import Traversable
 from io import BytesIO
-from typing import TYPE_CHECKING, Any, BinaryIO
+from typing import TYPE_CHECKING, BinaryIO, Protocol, TypeVar
 
 from desk.domain.finding import Severity
 from desk.domain.status import PieceStatus
@@ -28,6 +28,8 @@ from desk.session.words.figures import day_in_words
 from desk.session.words.sentences import sentence
 
 if TYPE_CHECKING:
+    from desk.paper.fonts import Fonts
+    from desk.paper.hand_over import HandOverContent
     from desk.paper.ink import PageRecord
     from desk.paper.press import Press
     from desk.paper.proof import PageFault
@@ -131,7 +133,7 @@ def press_for(paper: Paper, terms: Terms, settings: PaperSettings, resources: Tr
     )
 
 
-def _fonts(resources: Traversable) -> Any:
+def _fonts(resources: Traversable) -> Fonts:
     from desk.paper.fonts import Fonts
 
     return Fonts(resources / "fonts")
@@ -221,7 +223,7 @@ def _hand_over(wanted: PaperRequest, out: BinaryIO, press: Press, _without: froz
     return write_hand_over(printable(_hand_over_content(wanted), press.fonts), out, press)
 
 
-def _hand_over_content(wanted: PaperRequest) -> Any:
+def _hand_over_content(wanted: PaperRequest) -> HandOverContent:
     chosen = tuple(verdict for verdict in wanted.batch.verdicts if wanted.wants(verdict.case.key.reference))
     return hand_over_content(replace(wanted.batch, verdicts=chosen), wanted.terms, wanted.day)
 
@@ -235,7 +237,18 @@ _WRITERS: dict[Paper, Callable[[PaperRequest, BinaryIO, Press, frozenset[str]], 
 }
 
 
-def _chosen(contents: Iterable[Any], wanted: PaperRequest, press: Press, without: frozenset[str]) -> Iterator[Any]:
+class OfPiece(Protocol):
+    """What is printed about one piece."""
+
+    @property
+    def reference(self) -> str:
+        """Return the piece's number."""
+
+
+C = TypeVar("C", bound=OfPiece)
+
+
+def _chosen(contents: Iterable[C], wanted: PaperRequest, press: Press, without: frozenset[str]) -> Iterator[C]:
     """Yield the contents of chosen pieces, with a question mark for each character that cannot be printed."""
     for content in contents:
         if wanted.wants(content.reference) and content.reference not in without:

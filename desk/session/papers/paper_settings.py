@@ -215,13 +215,14 @@ def calibrate(sitting: Sitting, queue: str, measured: Mapping[str, str]) -> tupl
 RULER_MM, CROSS_MM = Decimal(50), Decimal(15)
 
 
-def save_general(sitting: Sitting, values: Mapping[str, Any]) -> tuple[FieldFault, ...]:
+def save_general(sitting: Sitting, values: Mapping[str, object]) -> tuple[FieldFault, ...]:
     """Save how small labels are printed, the thanks on packing slips, and the words that mean a gift."""
     before = paper_settings(sitting)
     small = str(values.get("small_labels", before.small_labels))
     if small not in tuple(SmallLabels):
         return (FieldFault("small_labels", "Choose one of the two."),)
     words = values.get("gift_words", before.gift_words)
+    words = words if isinstance(words, tuple | list) else before.gift_words
     after = replace(
         before,
         small_labels=SmallLabels(small),

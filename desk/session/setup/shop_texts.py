@@ -16,7 +16,7 @@ from desk.session.rulebook import Rulebook
 from desk.session.words.services import service_words
 from desk.session.words.stamp_names import name_of_stamp
 
-Texts = dict[str, Any]
+Texts = dict[str, Any]  # texts, truth values, and lists of texts, as the fields of forms hold them
 # Flat-rate services have two prices to tell apart; other services name theirs.
 _PRICE = {PriceLevel.ANY: "", PriceLevel.COUNTER: " (retail)", PriceLevel.ONLINE: " (online)"}
 
