@@ -37,7 +37,7 @@ def heavy(**facts):
     ("facts", "ends"),
     [
         ({"cause": "missing", "items": ("Bookmark",)}, "Bookmark weighs about that."),
-        ({"cause": "missing", "items": ("Pin", "Zine", "Card")}, "Pin, Zine or Card weighs about that."),
+        ({"cause": "missing", "items": ("Pin", "Zine", "Card")}, "Pin, Zine, or Card weighs about that."),
         ({"cause": "junk", "items": ()}, "Something may be missing."),
         ({"cause": "mailer"}, "It may be in another mailer than the one recorded."),
         ({"cause": "typo"}, "A digit may be mistyped."),

@@ -93,7 +93,7 @@ def test_counts(count, expected):
 
 
 @pytest.mark.parametrize(
-    ("parts", "expected"), [([], ""), (["a"], "a"), (["a", "b"], "a and b"), (["a", "b", "c"], "a, b and c")]
+    ("parts", "expected"), [([], ""), (["a"], "a"), (["a", "b"], "a and b"), (["a", "b", "c"], "a, b, and c")]
 )
 def test_lists(parts, expected):
     assert figures.listed(parts) == expected
