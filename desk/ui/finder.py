@@ -15,6 +15,7 @@ from desk.ui.kit.palette import sheet_in_force
 
 WIDE, HIGH, EDGE = 560, 420, 12  # pixels at 100 %
 MOVES = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
+OWN_KEYS = frozenset({*MOVES, Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape})
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,6 @@ class CommandFinder(QWidget):
         for widget in (self.line, self.list, self.nothing):
             column.addWidget(widget)
         self.line.textChanged.connect(lambda _text: self._filter())
-        self.line.returnPressed.connect(lambda: self._choose(self.list.currentRow()))
         self.list.itemClicked.connect(lambda item: self._choose(self.list.row(item)))
         self.line.installEventFilter(self)
         over.installEventFilter(self)
@@ -81,7 +81,9 @@ class CommandFinder(QWidget):
         self.line.setFocus()
 
     def _filter(self) -> None:
-        self.shown = tuple(one for one in self._commands if one.matches(self.line.text()))
+        text = self.line.text().strip().casefold()
+        fitting = (one for one in self._commands if one.matches(text))
+        self.shown = tuple(sorted(fitting, key=lambda one: one.words.casefold() != text))  # its whole name first
         self.list.clear()
         for command in self.shown:
             screen = f"{command.screen}: " if command.screen else ""
@@ -103,9 +105,16 @@ class CommandFinder(QWidget):
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if watched is self._over and event.type() is QEvent.Type.Resize and self.isVisible():
             self._place()
+        is_override = event.type() is QEvent.Type.ShortcutOverride
+        if watched is self.line and is_override and isinstance(event, QKeyEvent) and event.key() in OWN_KEYS:
+            event.accept()  # before the screen's own Escape or Enter
+            return True
         if watched is self.line and isinstance(event, QKeyEvent) and event.type() is QEvent.Type.KeyPress:
             if event.key() == Qt.Key.Key_Escape:
                 self.left.emit()
+                return True
+            if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+                self._choose(self.list.currentRow())
                 return True
             if event.key() in MOVES:
                 self.list.keyPressEvent(event)

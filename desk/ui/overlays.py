@@ -25,6 +25,7 @@ class Surroundings:
     open_screen: Callable[[str], None]
     acts_everywhere: Callable[[], Sequence[Act]]
     press: Callable[[QKeyEvent], None]
+    strip_ways: Callable[[], Sequence[tuple[str, Callable[[], None]]]]
 
 
 class Overlays:
@@ -125,8 +126,10 @@ class Overlays:
         rows = [(act, here) for act in front]
         for title in sorted(screens, key=lambda title: title != here):
             known = {act.words for act in front} if title == here else set()
-            rows += [(act, title) for act in screens[title].acts() if act.words not in known]
+            own = (*screens[title].acts(), *screens[title].places())
+            rows += [(act, title) for act in own if act.words not in known]
         rows += [(act, "") for act in self._around.acts_everywhere()]
+        rows += [(Act("", words, do), "") for words, do in self._around.strip_ways()]
         for act, screen in rows:
             if act.do is not None:
                 yield Command(act.words, screen, act.keys, act.do)

@@ -48,6 +48,10 @@ class Screen(QWidget):
         """Return the keys of the open page for the list of keys; by default those of the screen."""
         return self.acts()
 
+    def places(self) -> Sequence[Act]:
+        """Return the pages of this screen for the command finder; they have no keys of their own."""
+        return ()
+
     def undo(self) -> None:
         """Undo the last step; a screen may ask for a second press first."""
         self.desk.undo()

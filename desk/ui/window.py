@@ -91,7 +91,8 @@ class Window(QMainWindow):
         from desk.ui.overlays import Overlays, Surroundings
 
         title = lambda: self.screen_open  # noqa: E731 - asked again each time
-        around = Surroundings(lambda: self._screens, title, self.open_screen, self._grouped_acts, self._press)
+        ways = lambda: [way for state in (self.desk.states if self.desk else ()) for way in state.ways]  # noqa: E731
+        around = Surroundings(lambda: self._screens, title, self.open_screen, self._grouped_acts, self._press, ways)
         return Overlays(self._stack, around)
 
     @cached_property

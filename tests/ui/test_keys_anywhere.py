@@ -15,6 +15,7 @@ from desk.ui.batch.importing.import_keys import import_keys
 from desk.ui.bench.view import BenchScreen
 from desk.ui.bridge import Desk, OngoingState
 from desk.ui.kit.words import Word
+from desk.ui.setup.view import SetupView
 from desk.ui.window import Window
 
 
@@ -259,3 +260,35 @@ def test_the_list_of_keys_is_that_of_the_page_in_front(qtbot: QtBot, window: Win
     bench.does.looking.leave_page()
     window.overlays.toggle_keys()
     assert "Type a weight" in headings(window)
+
+
+def test_a_page_of_setup_is_a_command(qtbot: QtBot, window: Window) -> None:
+    open_finder(qtbot, window, "mailers")
+    assert [(one.screen, one.words) for one in window.overlays.finder.shown] == [("Setup", "Mailers")]
+    qtbot.keyClick(window.overlays.finder.line, Qt.Key.Key_Return)
+    setup = window.screen_of("Setup")
+    assert isinstance(setup, SetupView)
+    assert (window.screen_open, setup.page.name) == ("Setup", "Mailers")
+
+
+def test_a_whole_name_comes_before_commands_that_only_contain_it(qtbot: QtBot, window: Window) -> None:
+    open_finder(qtbot, window, "stamps")
+    shown = window.overlays.finder.shown
+    assert (shown[0].screen, shown[0].words) == ("Setup", "Stamps")
+    assert len(shown) > 1
+
+
+def test_a_button_of_a_strip_is_a_command(qtbot: QtBot, window: Window, desk: Desk) -> None:
+    pressed: list[str] = []
+    way = ("Start with my own orders", lambda: pressed.append("own"))
+    desk.state("demo", OngoingState("Demo shop. Nothing you do here is saved.", "note", (way,)))
+    open_finder(qtbot, window, "own orders")
+    qtbot.keyClick(window.overlays.finder.line, Qt.Key.Key_Return)
+    assert pressed == ["own"]
+
+
+def test_escape_closes_the_finder_where_the_screen_has_an_escape_of_its_own(qtbot: QtBot, window: Window) -> None:
+    window.open_screen("Batch")
+    open_finder(qtbot, window, "zzz")
+    qtbot.keyClick(window.overlays.finder.line, Qt.Key.Key_Escape)
+    assert window.overlays.finder.isHidden()

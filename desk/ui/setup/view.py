@@ -102,6 +102,10 @@ class SetupView(Screen):
             Act("Ctrl+N", "Add to this page", self.add),
         )
 
+    def places(self) -> Sequence[Act]:
+        """Return one command for each page."""
+        return [Act("", title, partial(self._open, title)) for title in self.pages]
+
     def jumps(self) -> Sequence[Jump]:
         """Return the jump to an incomplete sender."""
         if not missing_of_sender(self.desk.pile.terms.shop.sender):
