@@ -60,6 +60,22 @@ class Pile:
                 return piece_id
         return None
 
+    def find_by_digits(self, digits: str) -> list[int]:
+        """Return the ids of pieces whose number is these digits after a prefix: `3009` for `TK-3009`.
+
+        `3012-2` is the second package of `TK-3012`. More than one id: orders of several shops share the digits.
+        """
+        typed = digits.strip()
+        if not typed[:1].isdigit():
+            return []
+        keys = ((piece_id, stored.case.key) for piece_id, stored in self._stored.items())
+        return [
+            piece_id
+            for piece_id, key in keys
+            if (key.piece == 1 and _ends_with_number(key.order, typed))
+            or ("-" in typed and _ends_with_number(key.reference, typed))
+        ]
+
     def turn_of(self, piece_id: int) -> int | None:
         """Return its position in the order of weighing; None when not weighed. KeyError for no such piece."""
         return self._stored[piece_id].turn
@@ -224,3 +240,8 @@ class Pile:
 def _turn(stored: StoredCase) -> Turn:
     assert stored.turn is not None
     return stored.turn, stored.id
+
+
+def _ends_with_number(number: str, digits: str) -> bool:
+    """Return whether a longer number ends with these digits, counted from where its own digits start."""
+    return len(number) > len(digits) and number.endswith(digits) and not number[-len(digits) - 1].isdigit()

@@ -64,6 +64,28 @@ def test_a_piece_is_found_by_its_order_or_its_reference(pile, typed, found):
     assert pile.find(typed) == found
 
 
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("3009", ["TK-3009-1"]),
+        (" 3009 ", ["TK-3009-1"]),
+        ("3009-1", ["TK-3009-1"]),
+        ("3012-2", ["TK-3012-2"]),
+        ("77", ["A#77-1", "B#77-1"]),
+        ("009", []),  # only part of its digits
+        ("9", []),
+        ("2", []),  # the number of the package, not of the order
+        ("TK-3009", []),  # the whole number is found as such
+        ("", []),
+    ],
+)
+def test_digits_find_a_number_with_a_prefix(sitting, typed, found):
+    stock(sitting, [order(number) for number in ("TK-3009", "TK-3012", "A#77", "B#77", "55")])
+    pile = following_pile(sitting)
+    add_piece(sitting, PieceKey("TK-3012", 2))
+    assert [pile.verdicts[each].case.key.reference for each in pile.find_by_digits(typed)] == found
+
+
 def test_a_piece_that_is_not_there_has_no_turn(pile):
     with pytest.raises(KeyError):
         pile.turn_of(999)

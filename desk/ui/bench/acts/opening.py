@@ -88,6 +88,12 @@ class OpeningActs:
             view.find_field.close_field()
             return
         piece = view.desk.pile.find(number)
+        alike = view.desk.pile.find_by_digits(number) if piece is None else []
+        if len(alike) > 1:
+            view.find_field.say(f"{len(alike)} orders end in {number}. Type the whole number.")
+            view.find_field.line.selectAll()
+            return
+        piece = alike[0] if alike else piece
         if piece is None:
             key = next_piece_key(number, frozenset(each.case.key for each in view.desk.pile.verdicts.values()))
             piece = view.desk.do(add_piece, key) if key else None
