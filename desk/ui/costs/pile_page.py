@@ -20,7 +20,7 @@ HEADS = ("Number", "Recipient", "Shipping paid", "Refund", "Postage", "Materials
 MOST_HINTS = 6
 LOW = 330  # below this many pixels at 100 % the table has the room
 FIGURES, POSTAGE = (2, 3, 4, 5, 6), 4
-WIDTHS = (88, 240, 100, 88, 132, 100, 96, 120)  # pixels at 100 %
+WIDTHS = (88, 240, 100, 88, 142, 100, 96, 120)  # pixels at 100 %
 
 
 class PilePage(QWidget):

@@ -5,7 +5,7 @@ The model filters and sorts; the table forwards typed digits and letters instead
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import QEvent, QMetaMethod, QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
@@ -64,7 +64,8 @@ class PlainCells(QStyledItemDelegate):
             painter.setFont(self.font if column else self.bold)
             self.paint_text(painter, option.rect, words, side)
             if side != LEFT and (beside := index.data(BESIDE)):
-                room = option.rect.adjusted(0, 0, -painter.fontMetrics().horizontalAdvance(words) - PAD, 0)
+                # The remark may start at the cell's edge: the cell to its left keeps its own distance.
+                room = option.rect.adjusted(-PAD, 0, -painter.fontMetrics().horizontalAdvance(words) - PAD, 0)
                 painter.setPen(self.colors["soft_ink"])
                 painter.setFont(self.small)
                 self.paint_text(painter, room, beside, side)
@@ -98,6 +99,7 @@ class PlainTable(QTableView):
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._widths: list[int] = []
+        self._first_width = 0
         self._dropped_first: Sequence[int] = ()
         self._grows: Sequence[int] = ()
         self.setAccessibleName(name)
@@ -135,12 +137,26 @@ class PlainTable(QTableView):
         """
         self._grows = grows
         self._widths = [round(width * typeface.scale()) for width in pixels]
+        self._first_width = self._widths[0]
         self._dropped_first = dropped_first
         for column, width in enumerate(self._widths):
             self.setColumnWidth(column, width)
 
+    def fit_first_column(self, texts: Iterable[str]) -> None:
+        """Widen the first column to its longest text, to at most twice its usual width."""
+        metrics, usual = QFontMetrics(typeface.font(typeface.BODY, bold=True)), self._first_width
+        longest = max(map(metrics.horizontalAdvance, texts), default=0) + 2 * PAD + 2
+        width = min(max(usual, longest), 2 * usual)
+        if width != self._widths[0]:
+            self._widths[0] = width
+            self.setColumnWidth(0, width)
+            self._share_room()
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self._share_room()
+
+    def _share_room(self) -> None:
         room, wanted = self.viewport().width(), sum(self._widths)
         for column in self._dropped_first:
             hides = wanted > room

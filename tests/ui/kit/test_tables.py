@@ -264,3 +264,14 @@ def test_heads_follow_another_scheme_also_where_they_were_not_seen(qtbot: QtBot)
         choose_scheme(before)
     assert [head == body for head, body in colors] == [True] * 4
     assert colors[0] != colors[2]
+
+
+@pytest.mark.parametrize(("text", "is_wider"), [("TK-1", False), ("TK-3012-2 and more", True)])
+def test_the_first_column_widens_to_a_long_number(table: PlainTable, text: str, is_wider: bool) -> None:
+    before = table.columnWidth(0)
+    table.fit_first_column(["1", text])
+    assert (table.columnWidth(0) > before) is is_wider
+    table.fit_first_column(["x" * 200])
+    assert table.columnWidth(0) == 2 * before
+    table.fit_first_column([])
+    assert table.columnWidth(0) == before

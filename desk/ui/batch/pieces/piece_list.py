@@ -36,7 +36,7 @@ from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.table import PlainTable
 from desk.ui.trade.service_refusal import show_if_it_cannot
 
-WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 124, 108)  # pixels at 100 %; all of them fit the usual window
+WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 134, 108)  # pixels at 100 %; all of them fit the usual window
 DROPPED_FIRST = (RULER, MAILER, GROSS, POSTAGE, STATUS, BILLABLE, VERDICT)  # destination and contents always stay
 GROWS = (RECIPIENT, PLACE, CONTENTS, MAILER, VERDICT)  # long texts get the spare room
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
@@ -103,6 +103,7 @@ class PieceList(QWidget):
         """Show the current batch; the selection stays."""
         chosen = self.chosen()
         self.model.take(self.desk.pile.verdicts, told.pieces, self.desk.pile.terms.on)
+        self.table.fit_first_column(row.cells[0] for row in self.model.shown)
         self.bar.show_counts(self.model.counts(), self.model.codes())
         self.bar.show_date(self.desk.pile.terms.on)
         self.many.show_choices(self.desk.pile.terms)
