@@ -57,16 +57,9 @@ class RecordsPage(Page):
         self._connect()
 
     def _build(self) -> None:
-        for part in (
-            self.list,
-            self.use_button,
-            self.scrolled,
-            self.nothing,
-            self.add_button,
-            self.remove_button,
-            self.take_button,
-        ):
-            part.setParent(self)  # the Tab order
+        self._chosen = self._build_chosen()
+        for part in (self.list, self._chosen, self.nothing, self.add_button, self.remove_button, self.take_button):
+            part.setParent(self)  # the Tab order: from the list into the fields, then the buttons
         large = typeface.scale() >= ONE_COLUMN_FROM
         buttons = QVBoxLayout() if large else QHBoxLayout()
         buttons.setSpacing(6)
@@ -81,22 +74,27 @@ class RecordsPage(Page):
             self.list.setFixedHeight(round(LOWEST * typeface.scale()))
         else:
             self.list.setFixedWidth(round(LIST_WIDTH * typeface.scale()))
+            left.addStretch()  # keeps the buttons at the top while the list is hidden
         line = QVBoxLayout(self) if large else QHBoxLayout(self)
         line.setContentsMargins(0, 0, 0, 8)
         line.setSpacing(12 if large else 24)
         line.addLayout(left)
-        self._chosen = QWidget()
-        chosen = QVBoxLayout(self._chosen)
-        chosen.setContentsMargins(0, 0, 0, 0)
-        above = QHBoxLayout()
-        above.addWidget(self.learned, 1)
-        above.addWidget(self.use_button)
-        chosen.addLayout(above)
-        chosen.addWidget(self.chart)
-        chosen.addWidget(self.scrolled, 1)
         line.addWidget(self._chosen, 1)
         line.addWidget(self.nothing, 1)
         self.take_button.setVisible(bool(self.kind))
+
+    def _build_chosen(self) -> QWidget:
+        """Return the selected record: its learned weight, and its fields."""
+        made = QWidget()
+        column = QVBoxLayout(made)
+        column.setContentsMargins(0, 0, 0, 0)
+        above = QHBoxLayout()
+        above.addWidget(self.learned, 1)
+        above.addWidget(self.use_button)
+        column.addLayout(above)
+        column.addWidget(self.chart)
+        column.addWidget(self.scrolled, 1)
+        return made
 
     def _connect(self) -> None:
         self.list.currentRowChanged.connect(self._choose)

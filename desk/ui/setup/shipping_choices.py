@@ -23,7 +23,9 @@ class ChoicesPage(RecordsPage):
     def __init__(self, desk: Desk) -> None:
         name = LineField("name", "What the buyer chose, as in the order file")
         name.wide = True
-        services = ManyField("services", "Can ship by", all_services(desk.pile.terms.rulebook))
+        services = ManyField(
+            "services", "Can ship by (none checked: any service)", all_services(desk.pile.terms.rulebook)
+        )
         empty = "Match your shop's shipping options to services."
         super().__init__(desk, TITLE, Form([name, services]), empty)
 

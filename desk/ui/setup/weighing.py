@@ -72,7 +72,7 @@ class WeighButton(QPushButton):
 def weight_fields(desk: Desk, name: str, unit_name: str, words: str) -> tuple[LineField, ChoiceField]:
     """Return the two fields of a weight; the button beside the number fills both."""
     number = LineField(name, words)
-    unit = ChoiceField(unit_name, f"Unit of {words.lower()}", UNITS)
+    unit = ChoiceField(unit_name, f"Unit of {words.lower().removeprefix('unit ')}", UNITS)
     button = WeighButton(lambda: settled_weight(desk), words)
     number.line.addWidget(button)
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -248,7 +248,14 @@ def test_large_type_puts_the_list_above_its_form(qtbot: QtBot, desk: Desk, qapp:
     qapp.setFont(larger)
     try:
         page = records(show(qtbot, desk), "Shipping choices")
-        assert page.scrolled.geometry().top() > page.list.geometry().bottom()
+        assert page.scrolled.mapTo(page, QPoint()).y() > page.list.geometry().bottom()
         assert page.scrolled.horizontalScrollBar().maximum() == 0
     finally:
         qapp.setFont(font)
+
+
+def test_tab_goes_from_the_list_into_the_first_field(qtbot: QtBot, desk: Desk) -> None:
+    page = records(show(qtbot, desk), "Mailers")
+    page.list.setFocus()
+    qtbot.keyClick(page.list, Qt.Key.Key_Tab)
+    assert page.form.fields["name"].editor().hasFocus()
