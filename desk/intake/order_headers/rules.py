@@ -80,7 +80,7 @@ CERTAIN: Mapping[str, str] = {
     "gift_wrap": "gift wrap|wrap|gift wrap price|gift wrap amount|gift wrap cost|wrap price|wrap cost",
     "insurance": "insurance|insurance amount|insurance cost|insurance price|shipping insurance|shipping insurance cost",
     "total": "grand-total|order grand-total|cart total|order total|order amount|order total amount|order total price|order price|order total paid|order total currency",
-    "status": "order status|status",
+    "status": "order status|status|receipt status|sales status",
     "shipped": "fulfillment status|shipping status|fulfillment|shipped status|order fulfillment status|order shipping status",
     "buyer_note": "note order|order note receipt",
 }

@@ -6,6 +6,7 @@ import pytest
 
 from desk.intake.columns.samples import Samples
 from desk.intake.order_headers.match import match_order_headers
+from desk.intake.order_headers.rules import candidates
 from desk.tables.faults_found import FaultsFound
 from tests.intake.order_headers.header_rows import HeaderRow, header_rows, judged
 
@@ -44,3 +45,9 @@ def test_a_plain_number_counts_as_the_order_only_where_it_cannot_be_the_product(
     place = found.columns.places.get("order")
     assert (None if place is None else header[place]) == order
     assert order or [offer.ours for offer in found.suggestions if offer.header in ("ID", "Code")] == ["order"]
+
+
+@pytest.mark.parametrize("header", ["Sale Status", "Order Status", "Sales Status", "Status"])
+def test_a_status_column_is_read_so_canceled_orders_are_left_out(header: str) -> None:
+    best = candidates(header)[0]
+    assert (best.field, best.is_certain) == ("status", True)
