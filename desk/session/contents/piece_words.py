@@ -51,9 +51,11 @@ def piece_of(verdict: Verdict) -> str:
 
 
 def place_words(verdict: Verdict) -> str:
-    """Return the city with its state, or with its country abroad."""
+    """Return the city with its state, or with its country abroad: `Bend OR`, `Leeds, United Kingdom`."""
     address = verdict.case.order.address
-    return f"{address.city} {country_in_words(address.country) if verdict.is_abroad else address.region}".strip()
+    if not verdict.is_abroad:
+        return f"{address.city} {address.region}".strip()
+    return ", ".join(filter(None, (address.city, country_in_words(address.country).removeprefix("the "))))
 
 
 def recipient_name(verdict: Verdict) -> str:

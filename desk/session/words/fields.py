@@ -10,6 +10,7 @@ _WORDS: Mapping[str, str] = {
     "recipient": "name",
     "address1": "street",
     "address2": "street, second line",
+    "address3": "street, third line",
     "region": "state or region",
     "sku": "SKU",
     "shipping_paid": "shipping paid",

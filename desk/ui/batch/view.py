@@ -95,7 +95,7 @@ class BatchView(Screen):
             Act(ANYWAY, "Mail canceled orders anyway", self._in_list(pieces.mail_anyway)),
             Act(HISTORY, "History", self.show_history),
             Act(PAGE, "Details of this piece", self.open_piece_page),
-            Act("Ctrl+B", "Before weighing", self.look_ahead),
+            Act("Ctrl+B", "Sort out before weighing", self.look_ahead),
             Act("Ctrl+O", "Import orders", self.ask_for_file),
             Act("Ctrl+V", "Import the table on the clipboard", self.paste),
             Act(LEFT, "Show earlier days, or the current batch", self._in_list(pieces.toggle_left)),

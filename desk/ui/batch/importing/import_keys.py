@@ -16,6 +16,6 @@ def import_keys(panel: ImportOrdersPanel) -> Sequence[Act]:
         Act("Space", "Use the suggestion for this column"),
         Act("Shift+Space", "Accept all suggestions, or all changes"),
         Act("Delete", "Skip this column"),
-        Act("Alt+← Alt+→", "Swap with the next column"),
+        Act("Ctrl+← Ctrl+→", "Swap with the next column"),
         Act("Escape", "Cancel", panel.leave),
     )
