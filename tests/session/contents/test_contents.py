@@ -85,7 +85,7 @@ def test_a_slip_for_every_piece(terms):
     ]
     assert slips[0].items == ("1 × Card",)
     assert [slip.marks for slip in slips] == [(), ("ABROAD", "CHECK")]
-    assert [slip.recipient_short for slip in slips] == ["Ada Vell, Bend OR", "Solène Mercadier, Lyon France"]
+    assert [slip.recipient_short for slip in slips] == ["Ada Vell, Bend OR", "Solène Mercadier, Lyon, France"]
 
 
 def test_a_keying_sheet_for_every_declaration(terms):
