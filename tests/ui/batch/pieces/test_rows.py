@@ -57,8 +57,8 @@ def test_a_place_abroad_names_the_country(desk: Desk) -> None:
     abroad = {at: verdict for at, verdict in desk.pile.verdicts.items() if verdict.is_abroad}
     assert abroad
     for at, verdict in abroad.items():
-        country = country_in_words(verdict.case.order.address.country)
-        assert row_of(at, verdict).cells[rows.PLACE].endswith(f" {country}")
+        country = country_in_words(verdict.case.order.address.country).removeprefix("the ")
+        assert row_of(at, verdict).cells[rows.PLACE].endswith(f", {country}")
 
 
 def test_sorting_keys_agree_with_what_is_shown(desk: Desk, weigh_demo: Callable[[], None]) -> None:
