@@ -23,7 +23,7 @@ def test_a_piece_that_was_not_weighed_has_no_verdict(desk: Desk) -> None:
     assert found.cells == (
         "1041", "Ada Quist", "Duluth MN", "Letterpress card heron", "", "", "", "", "", "", "to weigh",
     )  # fmt: skip
-    assert (found.mark, found.ounces, found.status) == ("", None, PieceStatus.TO_WEIGH)
+    assert (found.mark, found.ounces, found.status) == (None, None, PieceStatus.TO_WEIGH)
 
 
 def test_what_the_import_corrected_is_named_before_weighing(desk: Desk) -> None:
