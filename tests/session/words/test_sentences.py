@@ -45,7 +45,7 @@ def test_the_page_of_all_sentences_is_as_a_person_read_it():
     assert page.splitlines() == PAGE.read_text(encoding="utf-8").splitlines()
 
 
-def test_a_misspelt_fact_is_a_bug():
+def test_a_misspelled_fact_is_a_bug():
     with pytest.raises(TypeError, match="mialer"):
         finding(Code.MAILER_UNKNOWN, mialer="Sack")
 
