@@ -7,7 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from PySide6.QtCore import QEvent, QMetaMethod, QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
+from PySide6.QtCore import (
+    QEvent,
+    QItemSelectionModel,
+    QMetaMethod,
+    QModelIndex,
+    QPersistentModelIndex,
+    QRect,
+    Qt,
+    Signal,
+)
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -24,6 +33,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import ROLES, sheet_in_force
 
 Index = QModelIndex | QPersistentModelIndex
+SelectionFlag = QItemSelectionModel.SelectionFlag
 DISPLAY, ALIGN = int(Qt.ItemDataRole.DisplayRole), int(Qt.ItemDataRole.TextAlignmentRole)
 BESIDE = int(Qt.ItemDataRole.UserRole) + 8  # a short remark on a figure, painted in soft ink before it
 ACCESSIBLE, TIP = int(Qt.ItemDataRole.AccessibleTextRole), int(Qt.ItemDataRole.ToolTipRole)
@@ -170,6 +180,12 @@ class PlainTable(QTableView):
     def chosen_rows(self) -> list[int]:
         """Return the selected rows, in order."""
         return sorted(index.row() for index in self.selectionModel().selectedRows())
+
+    def selectRow(self, row: int) -> None:
+        """Select just this row. Qt's own adds or removes it while Ctrl or Shift is held, as during Ctrl+Z."""
+        if 0 <= row < self.model().rowCount():
+            just_it = SelectionFlag.ClearAndSelect | SelectionFlag.Rows
+            self.selectionModel().setCurrentIndex(self.model().index(row, 0), just_it)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         cells = self.itemDelegate()

@@ -275,3 +275,19 @@ def test_the_first_column_widens_to_a_long_number(table: PlainTable, text: str, 
     assert table.columnWidth(0) == 2 * before
     table.fit_first_column([])
     assert table.columnWidth(0) == before
+
+
+def test_a_row_the_program_selects_is_the_only_one_even_while_ctrl_is_held(qtbot: QtBot, table: PlainTable) -> None:
+    table.selectRow(1)
+    qtbot.keyPress(table, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert QApplication.keyboardModifiers() == Qt.KeyboardModifier.ControlModifier
+    try:
+        table.selectRow(1)
+        assert table.chosen_rows() == [1]
+        table.selectRow(2)
+        assert table.chosen_rows() == [2]
+    finally:
+        qtbot.keyRelease(table, Qt.Key.Key_Z)
+    table.selectRow(-1)
+    table.selectRow(9)
+    assert table.chosen_rows() == [2]
