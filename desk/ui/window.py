@@ -32,6 +32,15 @@ NAME = "Tare & Tag"
 LEAST = (1024, 640)  # pixels; less only on a smaller screen
 
 
+def restored(window: QMainWindow) -> bool:
+    """Put a window where it was last; return False when that isn't known. A saved place that can't be read is logged."""
+    place = QSettings().value(PLACE)
+    is_placed = window.restoreGeometry(place or b"")
+    if place is not None and not is_placed:
+        log.warning("the window's saved place cannot be read")
+    return is_placed
+
+
 def inside(room: QRect, place: QRect) -> QRect:
     """Return the rectangle moved, and cut where needed, to fit inside the room."""
     size = place.size().boundedTo(room.size())
@@ -57,10 +66,7 @@ class Window(QMainWindow):
         self._everywhere: list[QAction] = []
         self._is_forwarding = False
         self._build(words)
-        place = QSettings().value(PLACE)
-        self._is_placed = self.restoreGeometry(place or b"")
-        if place is not None and not self._is_placed:
-            log.warning("the window's saved place cannot be read")
+        self._is_placed = restored(self)
         if not self._is_placed:
             self.resize(1280, 800)
 

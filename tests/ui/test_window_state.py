@@ -349,3 +349,16 @@ def test_the_first_window_takes_the_work_area_and_a_later_one_its_place(qtbot: Q
     qtbot.addWidget(later)
     later.fit(QRect(0, 0, 1400, 900))
     assert not later.isMaximized()
+
+
+@pytest.mark.parametrize(("kept", "logged"), [(None, 0), (b"no place", 1)])
+def test_a_place_that_cannot_be_read_is_logged(
+    qtbot: QtBot, caplog: pytest.LogCaptureFixture, kept: bytes | None, logged: int
+) -> None:
+    before = QSettings().value(PLACE)
+    QSettings().setValue(PLACE, kept) if kept else QSettings().remove(PLACE)
+    try:
+        qtbot.addWidget(Window(("One", "Two")))
+        assert caplog.messages == ["the window's saved place cannot be read"] * logged
+    finally:
+        QSettings().remove(PLACE) if before is None else QSettings().setValue(PLACE, before)
