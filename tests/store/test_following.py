@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from datetime import datetime, timedelta
+from pathlib import Path
 
 import pytest
+from sqlalchemy import select
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
+from desk.store import following, journal, schema
 from desk.store.following import BenchNews, Follower
 from desk.store.store import Store
 from desk.store.tables import pieces
-from tests.store.samples import TickingClock, weighing, with_pieces
+from desk.store.times import to_utc_text
+from tests.store.samples import MONDAY, TickingClock, weighing, with_pieces
 
 Opening = Callable[..., Store]
 
@@ -99,4 +104,47 @@ def test_a_lost_server_is_reported_and_followed_again_later(
     heard(follower, lambda news: 1 in news.changes.pieces)
     with two.act("and here, on a connection that broke") as tx:
         pieces.record(tx, 2, weighing("2"))
+    follower.leave()
+
+
+class FixedClock(TickingClock):
+    """Return one moment of a day, which a test may change."""
+
+    at = MONDAY
+
+    def now(self) -> datetime:
+        return self.at
+
+
+@pytest.mark.parametrize(("seconds", "is_there"), [(60, True), (61, False)])
+def test_a_bench_not_heard_from_for_over_a_minute_has_gone(
+    tmp_path: Path, opening: Opening, seconds: int, is_there: bool
+) -> None:
+    one, two = opening(tmp_path / "a.store", "bench 1"), opening(tmp_path / "a.store", "bench 2")
+    with_pieces(one, 1)
+    clock = FixedClock()
+    follower = Follower(two, clock)
+    follower.news()
+    with one.writing() as conn:
+        journal.put_bench(conn, "bench 1", 1, to_utc_text(MONDAY))
+    clock.at = MONDAY + timedelta(seconds=seconds)
+    news = follower.news()
+    assert (news.open_pieces if news else {}) == ({"bench 1": 1} if is_there else {})
+    follower.leave()
+
+
+@pytest.mark.parametrize(("seconds", "is_seen_again"), [(19.9, False), (20, True)])
+def test_a_bench_reports_itself_every_twenty_seconds(
+    tmp_path: Path, opening: Opening, monkeypatch: pytest.MonkeyPatch, seconds: float, is_seen_again: bool
+) -> None:
+    store = opening(tmp_path / "a.store")
+    clock, elapsed = FixedClock(), 100.0
+    monkeypatch.setattr(following.time, "monotonic", lambda: elapsed)
+    follower = Follower(store, clock)
+    follower._greet()
+    elapsed, clock.at = 100.0 + seconds, MONDAY + timedelta(hours=1)
+    follower._greet()
+    with store.reading() as conn:
+        seen = conn.execute(select(schema.benches.c.seen_at)).scalar_one()
+    assert (seen == to_utc_text(clock.at)) is is_seen_again
     follower.leave()
