@@ -167,7 +167,7 @@ def test_a_text_reaches_into_a_code_by_at_most_a_point(bottom, kinds):
     ("bottom", "height", "kinds"),
     [
         (37, 10, []),  # 3 of 10 points
-        (36.9, 10, [FaultKind.OVERLAP]),
+        (36.99, 10, [FaultKind.OVERLAP]),
         (37.9, 5, [FaultKind.OVERLAP]),  # of the lower text's height
         (38.5, 5, []),
         (39, 1, []),  # not more than a point
