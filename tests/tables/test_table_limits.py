@@ -11,6 +11,7 @@ from desk.tables.decoding import _wide, decode
 from desk.tables.delimited import choose_delimiter
 from desk.tables.files import read_bytes
 from desk.tables.plausible import _is_plausible, _of_one_language
+from desk.tables.workbook_check import SheetCheck
 
 
 @pytest.mark.parametrize(("over", "is_refused"), [(0, False), (1, True)])
@@ -86,3 +87,24 @@ def test_a_tenth_of_kana_makes_a_text_japanese(kana: int, is_japanese: bool) -> 
     assert (other not in _of_one_language({japanese: "cp932", other: "cp1252"})) is is_japanese
     nearly = ("の" + "山" * 10,)
     assert other in _of_one_language({nearly: "cp932", other: "cp1252"})
+
+
+@pytest.mark.parametrize(
+    ("rows", "columns", "says"),
+    [
+        (200_000, 1, ""),
+        (200_001, 1, "at most 200,000 rows"),
+        (1, 1_000, ""),
+        (1, 1_001, "at most 1,000 columns"),
+        (10_000, 1_000, ""),
+        (10_001, 1_000, "at most 10,000,000 cells"),
+    ],
+)
+def test_a_sheet_reaches_so_far_and_no_further(rows: int, columns: int, says: str) -> None:
+    sheet = SheetCheck()
+    if says:
+        with pytest.raises(Unreadable, match=says):
+            sheet.reach(rows, columns, "a.xlsx")
+    else:
+        sheet.reach(rows, columns, "a.xlsx")
+        assert (sheet.rows, sheet.columns) == (rows, columns)

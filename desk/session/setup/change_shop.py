@@ -174,7 +174,9 @@ def remove(sitting: Sitting, kind: str, place: int) -> None:
     _keep(sitting, replace(shop, **{kind: kept}), f"{kind.removesuffix('s').capitalize()} removed: {name}".rstrip(": "))
 
 
-def read_record(shop: Shop, kind: str, place: int, values: Values) -> tuple[Any, Faults]:  # any of three records, by kind
+def read_record(
+    shop: Shop, kind: str, place: int, values: Values
+) -> tuple[Any, Faults]:  # any of three records, by kind
     """Return the record these values make at that index, and its faults; None with a fault."""
     read, faults = _read(shop, (kind, place), values)
     return (getattr(read, kind)[place] if read and not faults else None), faults

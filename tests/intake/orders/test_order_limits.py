@@ -77,3 +77,12 @@ def test_two_values_are_reported_with_eighty_characters_of_each(tmp_path: Path, 
     (order,) = read_list(put(tmp_path, "a.csv", "order,recipient,country,item,city\n" + rows)).orders
     (found,) = [one for one in order.findings if one.code == "order-two-values"]
     assert (found.facts["used"], found.facts["other"]) == ("a" * shown, "b" * shown)
+
+
+@pytest.mark.parametrize("field", ["first_name", "last_name"])
+@pytest.mark.parametrize("length", [100, 101])
+def test_a_part_of_a_name_has_at_most_a_hundred_characters(tmp_path: Path, field: str, length: int) -> None:
+    cells = {"first_name": "Ada", "last_name": "Finch"} | {field: "w" * length}
+    text = f"order,first_name,last_name,country,item\n1,{cells['first_name']},{cells['last_name']},US,Card\n"
+    (order,) = read_list(put(tmp_path, "a.csv", text)).orders
+    assert ("text-too-long" in [str(one.code) for one in order.findings]) is (length > 100)
