@@ -84,6 +84,10 @@ class Pile:
         """Piece ids: weighed ones in the order of weighing, then the others in import order."""
         return [*(number for _, number in self._weighed), *(n for n, one in self._stored.items() if one.turn is None)]
 
+    def cases(self) -> list[Case]:
+        """Return the cases in the order of `in_turn`."""
+        return [self._stored[number].case for number in self.in_turn()]
+
     def last_weighed(self, count: int) -> list[int]:
         """Return the ids of the pieces weighed last, newest first."""
         return [number for _, number in reversed(self._weighed[-count:])]

@@ -51,8 +51,7 @@ def usual_for_product(pile: Pile, product: Product) -> UsualMailer | None:
     def is_it(lines: Sequence[OrderLine]) -> bool:
         return len(lines) == 1 and lines[0].quantity == 1 and shop.product_for(lines[0]) == product
 
-    weighed = (pile.verdicts[number].case for number in pile.in_turn())
-    return usual_of(chosen_mailers(case for case in weighed if is_it(case.order.lines)))
+    return usual_of(chosen_mailers(case for case in pile.cases() if is_it(case.order.lines)))
 
 
 def chosen_mailers(cases: Iterable[Case]) -> list[str]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from desk.domain.shop.mailer import MailerKind
+from desk.session.learned.past_readings import PastReading, readings_of_mailer
 from desk.session.learned.weights_learned import LearnedWeight, learned_mailer
-from desk.session.pile.past_readings import PastReading, readings_of_mailer
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import mailer_texts, packaging_services
@@ -51,7 +51,7 @@ class MailersPage(RecordsPage):
     def readings_at(self, place: int) -> tuple[PastReading, ...]:
         """Return the past readings of packages in the mailer."""
         mailers = self.shop.mailers
-        return readings_of_mailer(self.desk.pile, mailers[place].name) if 0 <= place < len(mailers) else ()
+        return readings_of_mailer(self.desk.pile.cases(), mailers[place].name) if 0 <= place < len(mailers) else ()
 
     def add_record(self) -> int | None:
         """Add a record and return its index."""

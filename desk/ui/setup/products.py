@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from desk.domain.shop.product import Restriction
+from desk.session.learned.past_readings import PastReading, readings_of_product
 from desk.session.learned.weights_learned import LearnedWeight, learned_product
-from desk.session.pile.past_readings import PastReading, readings_of_product
 from desk.session.pile.usual import usual_for_product
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
@@ -60,7 +60,11 @@ class ProductsPage(RecordsPage):
     def readings_at(self, place: int) -> tuple[PastReading, ...]:
         """Return the past readings of packages with the product."""
         products = self.shop.products
-        return readings_of_product(self.desk.pile, products[place]) if 0 <= place < len(products) else ()
+        return (
+            readings_of_product(self.desk.pile.cases(), self.shop, products[place])
+            if 0 <= place < len(products)
+            else ()
+        )
 
     def use_learned(self, place: int, learned: LearnedWeight) -> None:
         """Use the learned weight as the typed one."""

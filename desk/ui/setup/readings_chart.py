@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from desk.session.pile.past_readings import PastReading
+from desk.session.learned.past_readings import PastReading
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.plain import set_tip

@@ -8,8 +8,8 @@ from pathlib import Path
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
 from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout, QWidget
 
+from desk.session.learned.past_readings import PastReading, readings_in_words
 from desk.session.learned.weights_learned import LearnedWeight
-from desk.session.pile.past_readings import PastReading, readings_in_words
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface

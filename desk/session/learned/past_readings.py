@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop
 from desk.domain.weight import GRAMS_IN, WeightUnit
-from desk.session.pile.pile import Pile
 from desk.session.verdict.case import Case
 
 MOST = 40  # readings in a chart
@@ -27,21 +27,18 @@ class PastReading:
         return self.low_g <= self.off_g <= self.high_g
 
 
-def readings_of_product(pile: Pile, product: Product) -> tuple[PastReading, ...]:
-    """Return the last readings of packages with a product in them, oldest first."""
-    shop = pile.terms.shop
-    return _readings(pile, lambda case: any(shop.product_for(line) == product for line in case.order.lines))
+def readings_of_product(cases: Iterable[Case], shop: Shop, product: Product) -> tuple[PastReading, ...]:
+    """Return the last readings of packages with a product in them. Cases are in the order of weighing."""
+    return _readings(case for case in cases if any(shop.product_for(line) == product for line in case.order.lines))
 
 
-def readings_of_mailer(pile: Pile, name: str) -> tuple[PastReading, ...]:
-    """Return the last readings of packages in a mailer, oldest first."""
-    return _readings(pile, lambda case: case.mailer_name == name)
+def readings_of_mailer(cases: Iterable[Case], name: str) -> tuple[PastReading, ...]:
+    """Return the last readings of packages in a mailer. Cases are in the order of weighing."""
+    return _readings(case for case in cases if case.mailer_name == name)
 
 
-def _readings(pile: Pile, has: Callable[[Case], bool]) -> tuple[PastReading, ...]:
-    weighed = (pile.verdicts[number].case for number in pile.in_turn())
-    found = [one for case in weighed if has(case) and (one := _reading(case)) is not None]
-    return tuple(found[-MOST:])
+def _readings(cases: Iterable[Case]) -> tuple[PastReading, ...]:
+    return tuple(one for case in cases if (one := _reading(case)) is not None)[-MOST:]
 
 
 def _reading(case: Case) -> PastReading | None:

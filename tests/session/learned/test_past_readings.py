@@ -4,7 +4,7 @@ import pytest
 
 from desk.domain.weight import WeightUnit
 from desk.session.importing.import_orders import import_orders, import_shop
-from desk.session.pile.past_readings import (
+from desk.session.learned.past_readings import (
     MOST,
     PastReading,
     readings_in_words,
@@ -44,10 +44,10 @@ def test_readings_are_those_of_the_product_and_mailer_and_at_most_forty(sitting)
     for place, piece_id in enumerate(pile.verdicts):
         made.weigh_piece(sitting, piece_id, made.weighing("3.0" if place < count - 1 else "4.5", "Padded"))
     line = next(iter(pile.verdicts.values())).case.order.lines[0]
-    found = readings_of_product(pile, pile.terms.shop.product_for(line))
+    found = readings_of_product(pile.cases(), pile.terms.shop, pile.terms.shop.product_for(line))
     assert len(found) == MOST
     assert all(one.is_inside for one in found[:-1])
     assert not found[-1].is_inside
     assert found[-1].off_g == pytest.approx(1.5 * 28.35, abs=3)
-    assert readings_of_mailer(pile, "Padded") == found
-    assert readings_of_mailer(pile, "A7 envelope") == ()
+    assert readings_of_mailer(pile.cases(), "Padded") == found
+    assert readings_of_mailer(pile.cases(), "A7 envelope") == ()
