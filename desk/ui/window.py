@@ -66,9 +66,8 @@ class Window(QMainWindow):
         self._everywhere: list[QAction] = []
         self._is_forwarding = False
         self._build(words)
+        self.resize(1280, 800)
         self._is_placed = restored(self)
-        if not self._is_placed:
-            self.resize(1280, 800)
 
     def fit(self, room: QRect) -> None:
         """Fit into the screen's work area: all of it the first time, later at most that."""

@@ -19,7 +19,7 @@ from desk.session.papers.paper_settings import paper_settings
 from desk.session.papers.printing import PrintResult
 from desk.session.words.figures import counted, sum_in_words
 from desk.ui.bridge import Desk, Event
-from desk.ui.jobs import Job, Work
+from desk.ui.handover.label_work import LabelWork
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.choice_fields import YesNoField
 from desk.ui.kit.fields.text_fields import LineField
@@ -51,8 +51,7 @@ class LabelsPage(QWidget):
         self.desk = desk
         self.matches: tuple[LabelMatch, ...] = ()
         self.typed: dict[int, int] = {}  # the piece you matched, by label index
-        self._jobs: list[Job] = []
-        self._alone: Job | None = None  # reads, saves or prints labels; another of these waits for its end
+        self.work = LabelWork(self)  # reading, saving and printing labels run one at a time
         self.model = TextRows(HEADS)
         self.table = PlainTable("Labels in the file")
         self.table.setModel(self.model)
@@ -102,6 +101,8 @@ class LabelsPage(QWidget):
         return button
 
     def _connect(self) -> None:
+        self.work.changed.connect(self._show_buttons)
+        self.work.refused.connect(lambda sentence: self.desk.happened.emit(Event(sentence, Severity.STOP)))
         self.number.edit.returnPressed.connect(self.settle)
         self.came_out.edit.returnPressed.connect(self.print_rest)
         self.scan.answered.connect(lambda mark: sound() if mark == Severity.STOP else None)
@@ -128,7 +129,7 @@ class LabelsPage(QWidget):
         self.rule.show_kept(bought_labels(self.desk.sitting).must_match)
 
     def _show_buttons(self) -> None:
-        is_free = self._alone is None
+        is_free = self.work.is_free
         is_settled = bool(self.typed) or any(one.piece_id is not None for one in self.matches)
         self.open.setEnabled(is_free)
         self.accept.setEnabled(is_free and is_settled)
@@ -151,7 +152,7 @@ class LabelsPage(QWidget):
     def load(self, files: list[Path]) -> None:
         """Read and match the labels of files in the background."""
         sitting, pile = self.desk.sitting, self.desk.pile
-        self._start_alone(lambda _progress, _canceled: read_files(sitting, pile, files), self._show)
+        self.work.start_alone(lambda _progress, _canceled: read_files(sitting, pile, files), self._show)
 
     def _show(self, matches: tuple[LabelMatch, ...]) -> None:
         self.matches, self.typed = matches, {}
@@ -199,7 +200,7 @@ class LabelsPage(QWidget):
         """Lay out the labels in batch order in the background, then save which belongs to which piece."""
         pile, matches, typed = self.desk.pile, self.matches, dict(self.typed)
         settings, fonts = paper_settings(self.desk.sitting), Path(str(self.desk.resources)) / "fonts"
-        self._start_alone(
+        self.work.start_alone(
             lambda _progress, _canceled: lay_out_labels(pile, matches, typed, settings, out, fonts),
             lambda laid: self._accept(typed, laid, out),
         )
@@ -244,7 +245,7 @@ class LabelsPage(QWidget):
 
     def _print(self, last_good: str) -> None:
         sitting = self.desk.sitting
-        self._start_alone(lambda _progress, _canceled: print_labels(sitting, last_good), self._tell_printed)
+        self.work.start_alone(lambda _progress, _canceled: print_labels(sitting, last_good), self._tell_printed)
 
     def _tell_printed(self, result: PrintResult) -> None:
         if result.taken:
@@ -265,7 +266,7 @@ class LabelsPage(QWidget):
         self.picture.setPixmap(QPixmap())
         one = self._selected()
         if one is not None:
-            self._start(lambda _progress, _canceled: picture_of(one.label), lambda drawn: self._paint(one, drawn))
+            self.work.start(lambda _progress, _canceled: picture_of(one.label), lambda drawn: self._paint(one, drawn))
 
     def _selected(self) -> LabelMatch | None:
         rows = self.table.chosen_rows()
@@ -281,40 +282,6 @@ class LabelsPage(QWidget):
         pixmap = QPixmap.fromImage(image)
         self.picture.setPixmap(pixmap.scaled(self.picture.size(), Qt.AspectRatioMode.KeepAspectRatio, smooth))
 
-    def _start(self, work: Work, done: Callable[..., None]) -> Job:
-        job = Job(work, self)
-        self._jobs = [one for one in self._jobs if one.is_running()] + [job]
-        job.done.connect(done)
-        job.failed.connect(self._fail)
-        job.start()
-        return job
-
-    def _start_alone(self, work: Work, done: Callable[..., None]) -> None:
-        """Start work of which two at once would do harm, such as labels printed twice. A second one is not started."""
-        if self._alone is not None:
-            return
-
-        def end(result: object) -> None:
-            self._alone = None
-            self._show_buttons()
-            done(result)
-
-        self._alone = self._start(work, end)
-        self._show_buttons()
-
-    def _fail(self, fault: Exception) -> None:
-        """Show what can't be read or was refused; anything else is a bug."""
-        if self.sender() is self._alone:
-            self._alone = None
-            self._show_buttons()
-        sentence = getattr(fault, "sentence", "") or (str(fault) if isinstance(fault, ValueError) else "")
-        if not sentence:
-            raise fault
-        self.desk.happened.emit(Event(sentence, Severity.STOP))
-
     def end_jobs(self) -> None:
-        """Wait for running jobs, because the store is closing."""
-        for job in self._jobs:
-            job.cancel()
-        for job in self._jobs:
-            job.wait()
+        """Wait for running work, because the store is closing."""
+        self.work.end()

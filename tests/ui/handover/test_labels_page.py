@@ -155,7 +155,7 @@ def test_a_label_without_a_number_stays_in_the_list_when_the_others_are_accepted
     third = candidates_of(desk.pile)[2]
     load(qtbot, page, tmp_path, said)
     page.accept_to(tmp_path / "first.pdf")
-    qtbot.waitUntil(lambda: len(page.matches) == 1 and page._alone is None, timeout=30_000)
+    qtbot.waitUntil(lambda: len(page.matches) == 1 and page.work.is_free, timeout=30_000)
     assert said[-1].words.endswith("Still waiting for a number: 1 label.")
     assert said[-1].mark == "look"
     assert page.table.chosen_rows() == [0]  # the next number typed is for it
@@ -175,7 +175,7 @@ def test_a_number_typed_while_labels_are_saved_is_kept_for_its_label(
     page.table.selectRow(2)
     page.number.put(third.reference)
     page.settle()
-    qtbot.waitUntil(lambda: len(page.matches) == 1 and page._alone is None, timeout=30_000)
+    qtbot.waitUntil(lambda: len(page.matches) == 1 and page.work.is_free, timeout=30_000)
     assert not desk.pile.verdicts[third.piece_id].case.postage_on
     assert page.model.rows[0][1:3] == (third.reference, "typed")
 
