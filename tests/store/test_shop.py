@@ -153,9 +153,9 @@ def test_papers_are_printed_and_voided(store: Store) -> None:
             (1, PaperKind.SLIP, "", True),
         ]
         assert [one.id for one in papers.all_papers(conn, 1)] == [1, 3]
-    with pytest.raises(Refused, match="voided before"), store.act("void") as tx:
+    with pytest.raises(Refused, match="canceled before"), store.act("void") as tx:
         papers.void(tx, 1)
-    with pytest.raises(Refused, match="stays void"):
+    with pytest.raises(Refused, match="stays canceled"):
         undo.undo(store)
 
 
