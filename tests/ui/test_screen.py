@@ -60,10 +60,11 @@ def test_a_hidden_screen_adds_up_what_it_missed(screen: Plain, desk: Desk) -> No
     assert [told.pieces for told in screen.told[1:]] == [frozenset({1, 2})]
 
 
-def test_a_screen_has_no_keys_and_nothing_to_do_unless_it_says_so(screen: Plain) -> None:
+def test_a_screen_has_no_keys_but_find_unless_it_says_so(screen: Plain) -> None:
     screen.add_keys()
     screen.pose("full")
-    assert (tuple(screen.acts()), tuple(screen.jumps()), screen.actions()) == ((), (), [])
+    assert (tuple(screen.acts()), tuple(screen.jumps())) == ((), ())
+    assert [action.text() for action in screen.actions()] == ["Find"]
 
 
 def test_a_screen_that_cannot_refresh_is_a_bug(qtbot: QtBot, desk: Desk) -> None:

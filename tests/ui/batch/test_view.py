@@ -36,13 +36,7 @@ def numbers(view: BatchView) -> list[str]:
 
 
 def select(view: BatchView, *rows: int) -> None:
-    view.list.table.clearSelection()
-    mode = view.list.table.SelectionMode.MultiSelection
-    kept = view.list.table.selectionMode()
-    view.list.table.setSelectionMode(mode)
-    for row in rows:
-        view.list.table.selectRow(row)
-    view.list.table.setSelectionMode(kept)
+    view.list._choose_rows(rows)
 
 
 def button(parent: QWidget, words: str) -> QPushButton:

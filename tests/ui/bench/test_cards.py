@@ -75,7 +75,7 @@ def test_the_ruler_of_a_piece_as_a_picture() -> None:
 
 
 def test_no_piece_no_weight_on_the_ruler(card: ScaleCard) -> None:
-    card.show_ruler(RulerView(1.3, 1.25, 1.35, (), ""))
+    card.show_ruler(RulerView(1.3, 1.25, 1.35, (), None))
     card.show_ruler(None)
     assert card.ruler.picture.weight is None
     assert card.ruler.accessibleDescription() == ""
