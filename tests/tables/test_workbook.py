@@ -15,22 +15,26 @@ from tests.intake.tables import ods, xlsx
 ROWS = [["order", "recipient"], ["001", "Zoë Ōta"], ["", "a & b"]]
 
 
+@pytest.mark.usefixtures("process")
 def test_xlsx_text_is_read_exactly() -> None:
     raw = xlsx(ROWS)
     assert is_workbook(raw)
     assert workbook_sheets(raw, "a.xlsx") == {"Sheet1": list(enumerate(ROWS, start=1))}
 
 
+@pytest.mark.usefixtures("process")
 def test_ods_text_is_read_exactly() -> None:
     raw = ods(ROWS)
     assert is_workbook(raw)
     assert workbook_sheets(raw, "a.ods") == {"Sheet1": list(enumerate(ROWS, start=1))}
 
 
+@pytest.mark.usefixtures("process")
 def test_row_numbers_are_those_of_the_worksheet() -> None:
     assert [line for line, _ in workbook_sheets(xlsx(ROWS, first_row=4), "a.xlsx")["Sheet1"]] == [5, 6, 7]
 
 
+@pytest.mark.usefixtures("process")
 def test_an_empty_workbook_has_no_rows() -> None:
     assert workbook_sheets(xlsx([]), "a.xlsx") == {}
 
@@ -56,6 +60,7 @@ def test_cells_read_as_a_table_would_hold_them(cell: object, expected: str) -> N
     assert cell_text(cell) == expected
 
 
+@pytest.mark.usefixtures("process")
 def test_typed_cells_of_a_real_workbook() -> None:
     found = workbook_sheets(xlsx([["order", "placed", "paid"], [1001, date(2026, 11, 25), 4.2]]), "a.xlsx")["Sheet1"]
     assert found[1] == (2, ["1001", "2026-11-25", "4.2"])
@@ -81,6 +86,7 @@ def changed(raw: bytes, old: bytes, new: bytes) -> bytes:
         changed(ods(ROWS), b"?><office", b'?><!DOCTYPE x [<!ENTITY a "aaaa">]><office'),
     ],
 )
+@pytest.mark.usefixtures("process")
 def test_a_damaged_workbook_is_a_sentence(raw: bytes) -> None:
     with pytest.raises(Unreadable) as caught:
         workbook_sheets(raw, "a.xlsx")

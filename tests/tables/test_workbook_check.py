@@ -55,12 +55,14 @@ def refusal(folder: Path, raw: bytes) -> str:
         ("??", "cells inside the sheet"),
     ],
 )
+@pytest.mark.usefixtures("process")
 def test_a_cell_far_away_is_refused_before_memory_is_allocated(tmp_path: Path, cell: str, expected: str) -> None:
     raw = changed(xlsx([HEADER, ["1"]]), "xl/worksheets/sheet1.xml", 'r="A2"', f'r="{cell}"')
     assert expected in refusal(tmp_path, raw)
 
 
 @pytest.mark.parametrize(("count", "is_refused"), [(MOST_COLUMNS, False), (MOST_COLUMNS + 1, True)])
+@pytest.mark.usefixtures("process")
 def test_the_limit_of_columns(tmp_path: Path, count: int, is_refused: bool) -> None:
     raw = xlsx([["order", *map(str, range(1, count))], ["1"] * count])
     if is_refused:
@@ -77,10 +79,12 @@ def test_the_limit_of_columns(tmp_path: Path, count: int, is_refused: bool) -> N
         '<table:table-row><table:table-cell office:value-type="string"><text:p><text:s text:c="1000000000"/></text:p></table:table-cell></table:table-row>',
     ],
 )  # fmt: skip
+@pytest.mark.usefixtures("process")
 def test_endless_repetition_in_a_spreadsheet_is_refused(tmp_path: Path, rows: str) -> None:
     assert "expected" in refusal(tmp_path, with_ods_rows(rows))
 
 
+@pytest.mark.usefixtures("process")
 def test_empty_rows_repeated_to_the_end_of_the_sheet_are_usual(tmp_path: Path) -> None:
     tail = f'<table:table-row table:number-rows-repeated="{1_048_000}"><table:table-cell table:number-columns-repeated="16384"/></table:table-row>'
     raw = changed(ods([["order", "item"], ["1", "Pen"]]), "content.xml", "</table:table>", tail + "</table:table>")
@@ -88,6 +92,7 @@ def test_empty_rows_repeated_to_the_end_of_the_sheet_are_usual(tmp_path: Path) -
     assert "table:table-row" not in _ODS.format(rows="")
 
 
+@pytest.mark.usefixtures("process")
 def test_error_cells_and_formulas_without_a_value_are_issues_and_not_empty(tmp_path: Path) -> None:
     buffer = io.BytesIO()
     book = xlsxwriter.Workbook(buffer)
@@ -117,6 +122,7 @@ ODS_ERRORS = {
 
 
 @pytest.mark.parametrize("found", ODS_ERRORS)
+@pytest.mark.usefixtures("process")
 def test_an_error_in_an_ods_cell_is_an_issue_and_not_empty(tmp_path: Path, found: str) -> None:
     """The cells as OpenDocument 1.3, part 3, 19.629 and 19.385, and its calcext extension write them."""
     rows = [[*HEADER[:4], "placed", "quantity"], ["1001", "Ada", "US", "Pen", "", "QUANTITY"]]
@@ -135,6 +141,7 @@ def test_an_error_in_an_ods_cell_is_an_issue_and_not_empty(tmp_path: Path, found
     ]
 
 
+@pytest.mark.usefixtures("process")
 def test_a_formula_whose_result_is_an_empty_text_is_empty(tmp_path: Path) -> None:
     cell = '<table:table-cell table:formula="of:=&quot;&quot;" office:value-type="string" office:string-value=""/>'
     rows = [[*HEADER[:4], "quantity"], ["1001", "Ada", "US", "Pen", "QUANTITY"]]
@@ -164,6 +171,7 @@ def children() -> list[str]:
 
 
 @pytest.mark.parametrize(("number", "is_refused"), [(2**53, False), (2**53 + 2, True), (1234567890123456789, True)])
+@pytest.mark.usefixtures("process")
 def test_an_order_number_too_long_for_a_number_cell_is_refused(tmp_path: Path, number: int, is_refused: bool) -> None:
     path = put(tmp_path, "book.xlsx", xlsx([HEADER, [number, "Ada", "US", "Pen", 1, 2]]))
     if is_refused:
