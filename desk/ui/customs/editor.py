@@ -119,11 +119,13 @@ class DeclarationEditor(QScrollArea):
         self.setFocus()
 
     def go_on(self, card: FieldsCard, after: str) -> None:
-        """Go to the next incomplete field; after the last one, emit `passed`."""
-        if name := card.first_missing(after):
+        """Go to the next incomplete field; after the last one, emit `passed`. A card may be gone once it was saved."""
+        cards = self.cards
+        is_here = card in cards
+        if is_here and (name := card.first_missing(after)):
             self._go(card, name)
             return
-        for later in self.cards[self.cards.index(card) + 1 :]:
+        for later in cards[cards.index(card) + 1 :] if is_here else cards:
             if name := later.first_missing():
                 self._go(later, name)
                 return

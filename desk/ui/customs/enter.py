@@ -15,13 +15,16 @@ ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class EnterGoesOn(QObject):
-    """Calls `entered` with the field's name when Enter is pressed in it."""
+    """Saves a field when Enter is pressed in it, then calls `entered` with its name.
+
+    In this order: `entered` may show another declaration, and the value belongs to the one in front.
+    """
 
     def __init__(self, field: Field, entered: Callable[[str], None]) -> None:
         super().__init__(field)
         self._field, self._entered = field, entered
         if isinstance(field, LineField):
-            field.edit.returnPressed.connect(lambda: entered(field.name))
+            field.edit.returnPressed.connect(self._enter)
         else:
             field.editor().installEventFilter(self)
 
@@ -30,5 +33,9 @@ class EnterGoesOn(QObject):
             return super().eventFilter(watched, event)
         if isinstance(self._field, ChoiceField) and self._field.box.view().isVisible():
             return super().eventFilter(watched, event)
-        self._entered(self._field.name)
+        self._enter()
         return True
+
+    def _enter(self) -> None:
+        self._field.commit()
+        self._entered(self._field.name)

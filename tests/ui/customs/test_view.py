@@ -360,3 +360,24 @@ def test_a_value_of_nothing_is_fixed_on_the_line(qtbot: QtBot, view: CustomsView
     assert "value" not in mark_of(view, number)[1].split(", ")
     desk.undo()
     assert "value" in mark_of(view, number)[1].split(", ")
+
+
+def test_a_value_is_saved_for_the_declaration_in_front_when_enter_moves_on(
+    qtbot: QtBot, view: CustomsView, desk: Desk
+) -> None:
+    """Enter in the last incomplete field showed the next declaration first, and the value went to its order."""
+    view.pose("trouble")
+    piece = view.editor.piece
+    assert piece is not None
+    card = next(card for card in view.editor.lines if card.view.at("unit_value"))
+    for name, text in (("customs_words", "Sample cards of printed paper"), ("hs", "442019"), ("origin", "MX")):
+        card.form.fields[name].put(text)
+        card.form.fields[name].commit()
+    edit = card.form.fields["unit_value"].editor()
+    edit.setFocus()
+    qtbot.keyClicks(edit, "0.50")
+    qtbot.keyClick(edit, Qt.Key.Key_Return)
+    values = {number: verdict.case.order.customs.unit_values for number, verdict in desk.pile.verdicts.items()}
+    assert [value.text() for _, value in values[piece]] == ["0.50"]
+    assert [number for number, entered in values.items() if entered] == [piece]
+    assert view.editor.piece != piece
