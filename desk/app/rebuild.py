@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
@@ -21,10 +21,7 @@ def rebuilt(old: Window, desk: Desk, titles: Sequence[str], screens_of: Callable
     app = QApplication.instance()
     assert isinstance(app, QApplication)
     app.setFont(typeface.program_font(typeface.system_font()))
-    for job in old.findChildren(Job):  # what runs for a screen that goes away
-        job.cancel()
-    for job in old.findChildren(Job):
-        job.wait()
+    end_jobs(old)
     new, screens = Window(titles), screens_of(desk)
     new.restoreGeometry(old.saveGeometry())
     new.seat(desk, screens)
@@ -37,3 +34,9 @@ def rebuilt(old: Window, desk: Desk, titles: Sequence[str], screens_of: Callable
     new.open_page("Setup", appearance.TITLE)
     new.tell(Event("Text size changed."))
     return new
+
+
+def end_jobs(old: QWidget) -> None:
+    """End what runs for screens that go away; what is being printed is recorded first."""
+    for job in old.findChildren(Job):
+        job.end()

@@ -15,6 +15,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 Progress = Callable[[int, int], None]  # done, of how many (0: unknown)
 Canceled = Callable[[], bool]
 Work = Callable[[Progress, Canceled], object]
+LONGEST_S = 30.0  # a printer's queue answers in seconds, or its commands are given up
 
 
 class Job(QObject):
@@ -24,13 +25,16 @@ class Job(QObject):
     done = Signal(object)
     failed = Signal(object)  # the exception
     stopped = Signal()  # it was canceled
-    _ended = Signal(object, object)
+    _ended = Signal()
 
-    def __init__(self, work: Work, parent: QObject | None = None) -> None:
+    def __init__(self, work: Work, parent: QObject | None = None, *, must_report: bool = False) -> None:
         super().__init__(parent)
+        self._must_report = must_report  # it has a lasting effect outside, such as printing
         self._work: Work | None = work
         self._cancel = threading.Event()
         self._thread = threading.Thread(target=self._run, name="job", daemon=True)
+        self._result: tuple[object, Exception | None] | None = None
+        self._is_told = False
         self._ended.connect(self._end, Qt.ConnectionType.QueuedConnection)
 
     def start(self) -> None:
@@ -50,6 +54,15 @@ class Job(QObject):
         if self._thread.is_alive():
             self._thread.join(seconds)
 
+    def end(self) -> None:
+        """Cancel and wait. Work with a lasting effect runs to its end instead, and its result is reported now."""
+        if not self._must_report:
+            self.cancel()
+            self.wait()
+            return
+        self.wait(LONGEST_S)
+        self._end()
+
     def _run(self) -> None:
         work, self._work = self._work, None  # it may hold a whole batch, and a job lives as long as its screen
         assert work is not None
@@ -60,8 +73,9 @@ class Job(QObject):
             result = work(self._advance, cancel.is_set)
         except Exception as error:  # noqa: BLE001 - handed to the main thread, where it is shown or reported
             failure = error
+        self._result = result, failure
         with suppress(RuntimeError):  # the screen and this job with it are gone
-            self._ended.emit(result, failure)
+            self._ended.emit()
 
     def _advance(self, done: int, of: int) -> None:
         """Report progress; cancel the work when nobody is left to hear it."""
@@ -70,7 +84,12 @@ class Job(QObject):
         except RuntimeError:  # the screen and this job with it are gone
             self._cancel.set()
 
-    def _end(self, result: object, error: object) -> None:
+    def _end(self) -> None:
+        if self._is_told or self._result is None:
+            return
+        self._is_told = True
+        result, error = self._result
+        self._result = None  # it may be large, and a job lives as long as its screen
         if self._cancel.is_set():
             self.stopped.emit()
         elif error is not None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable
 from typing import Any
 
@@ -170,3 +171,34 @@ def test_work_whose_screen_is_gone_is_canceled_and_ends_quietly(
     go_on.set()
     thread.join(5)
     assert (seen, errors, thread.is_alive()) == ([True], [], False)
+
+
+def test_work_with_a_lasting_effect_reports_its_result_before_the_store_closes() -> None:
+    """A paper that was printed is recorded as printed, also when the window is closed while it prints."""
+    begun = Gate()
+
+    def prints(_progress: Progress, _canceled: Canceled) -> int:
+        begun.set()
+        time.sleep(0.05)
+        return 42
+
+    job, other = Job(prints, must_report=True), Job(prints)
+    heard, results = [ends_of(job), ends_of(other)], list[object]()
+    job.done.connect(results.append)
+    for one in (job, other):
+        one.start()
+    assert begun.wait(5)
+    for one in (job, other):
+        one.end()
+    assert results == [42]
+    assert heard == [["done"], []]
+
+
+def test_a_result_that_was_reported_at_the_end_is_not_reported_twice(qtbot: QtBot) -> None:
+    job = Job(fine, must_report=True)
+    heard = ends_of(job)
+    job.start()
+    job.end()
+    job.end()
+    qtbot.wait(20)  # the queued report comes now
+    assert heard == ["done"]

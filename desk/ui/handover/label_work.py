@@ -25,16 +25,16 @@ class LabelWork(QObject):
         """Return True when no work that must be alone is running."""
         return self._alone is None
 
-    def start(self, work: Work, done: Callable[..., None]) -> Job:
-        """Start work; `done` gets its result."""
-        job = Job(work, self)
+    def start(self, work: Work, done: Callable[..., None], *, must_report: bool = False) -> Job:
+        """Start work; `done` gets its result. What `must_report` isn't dropped when the store closes."""
+        job = Job(work, self, must_report=must_report)
         self._jobs = [one for one in self._jobs if one.is_running()] + [job]
         job.done.connect(done)
         job.failed.connect(self._fail)
         job.start()
         return job
 
-    def start_alone(self, work: Work, done: Callable[..., None]) -> None:
+    def start_alone(self, work: Work, done: Callable[..., None], *, must_report: bool = False) -> None:
         """Start work of which two at once would do harm, such as labels printed twice. A second one is not started."""
         if self._alone is not None:
             return
@@ -44,15 +44,13 @@ class LabelWork(QObject):
             self.changed.emit()
             done(result)
 
-        self._alone = self.start(work, end)
+        self._alone = self.start(work, end, must_report=must_report)
         self.changed.emit()
 
     def end(self) -> None:
         """Wait for running jobs, because the store is closing."""
         for job in self._jobs:
-            job.cancel()
-        for job in self._jobs:
-            job.wait()
+            job.end()
 
     def _fail(self, fault: Exception) -> None:
         """Report what can't be read or was refused; anything else is a bug."""

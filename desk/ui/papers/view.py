@@ -166,6 +166,7 @@ class PapersView(Screen):
         self._printing = self._start(
             lambda _progress, _canceled: printing.print_paper(made, queue, first),
             lambda result: self._tell(result, made),
+            must_report=True,
         )
 
     def void(self) -> None:
@@ -188,9 +189,7 @@ class PapersView(Screen):
         """Stop all background work, because the store is closing."""
         self._again.stop()
         for job in self._jobs:
-            job.cancel()
-        for job in self._jobs:
-            job.wait()
+            job.end()
         self._making = self._printing = self._asking = None
         self.pages.close_pages()
 
@@ -206,8 +205,8 @@ class PapersView(Screen):
         if self._making is not None:
             self.side.show_progress(done, of)
 
-    def _start(self, work: Work, done: Callable[..., None]) -> Job:
-        job = Job(work, self)
+    def _start(self, work: Work, done: Callable[..., None], *, must_report: bool = False) -> Job:
+        job = Job(work, self, must_report=must_report)
         self._jobs = [one for one in self._jobs if one.is_running()] + [job]
         job.done.connect(done)
         job.failed.connect(lambda fault: self._fail(job, fault))

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -9,6 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
+from desk.app.rebuild import end_jobs
 from desk.domain.finding import Severity
 from desk.domain.status import PieceStatus
 from desk.session.papers import making, printing
@@ -166,6 +168,25 @@ def test_what_the_queue_took_is_noted_and_can_be_voided(
     assert printed_at(desk.sitting, Paper.LABELS) == {}
     view.void()
     assert said[-1].words == "Nothing was printed for these packages."
+
+
+@pytest.mark.parametrize("ends", ["the store closes", "the text size changes"])
+def test_what_is_still_printing_is_noted_when_its_screen_goes_away(
+    qtbot: QtBot, view: PapersView, queues: list[str], monkeypatch: pytest.MonkeyPatch, desk: Desk, ends: str
+) -> None:
+    def slowly(made: making.MadePaper, queue: str, _first: int) -> PrintResult:
+        time.sleep(0.2)
+        return PrintResult(Severity.FINE, f"Printed on {queue}.", made.references)
+
+    monkeypatch.setattr(printing, "print_paper", slowly)
+    with_queue(qtbot, view, queues)
+    view.side.print.click()
+    if ends == "the store closes":
+        desk.closing.emit()
+    else:
+        end_jobs(view)
+    assert view.made is not None
+    assert len(printed_at(desk.sitting, Paper.LABELS)) == len(view.made.references) > 0
 
 
 def test_what_the_queue_refused_is_reported_and_not_noted(
