@@ -61,15 +61,21 @@ class SplitView:
     """An order to split. `is_saved` is False while the counts are only proposed."""
 
     order: str
-    pieces: tuple[int, ...]  # ids, package by package
+    existing: int  # packages there are already; the rest are added when the split is saved
     references: tuple[str, ...]
     lines: tuple[SplitLine, ...]
     is_saved: bool
 
+    @property
+    def most(self) -> int:
+        """The most packages this order can be split into: each has an item."""
+        return max(self.existing, sum(line.ordered for line in self.lines))
 
-def split_view(sitting: Sitting, piece_id: int) -> SplitView:
+
+def split_view(sitting: Sitting, piece_id: int, count: int = 1) -> SplitView:
     """Return an order with the contents of each package: as saved, else as last time, else all in the first.
 
+    With a count larger than the packages there are, the others are proposed; saving the split adds them.
     KeyError when there is no such piece.
     """
     with sitting.store.reading() as conn:
@@ -77,14 +83,17 @@ def split_view(sitting: Sitting, piece_id: int) -> SplitView:
         several = pieces.of_orders(conn, [order_id])
         order = orders.order(conn, order_id).order
         known = settings.read(conn, REMEMBERED, Divisions())
-    packings: Sequence[Packing] = [piece.packing for piece in several]
-    is_saved = packed_orders(order, packings) is not None
+    keys = [piece.key for piece in several]
+    fresh = range(max(key.piece for key in keys) + 1, max(key.piece for key in keys) + 1 + count - len(keys))
+    keys += [PieceKey(order.number, number) for number in fresh]
+    packings: Sequence[Packing] = [*(piece.packing for piece in several), *[()] * len(fresh)]
+    is_saved = len(keys) > 1 and not fresh and packed_orders(order, packings) is not None
     if not is_saved:
-        packings = known.for_products(products_of(order), len(several)) or _all_in_first(order, len(several))
+        packings = known.for_products(products_of(order), len(keys)) or _all_in_first(order, len(keys))
     return SplitView(
         order=order.number,
-        pieces=tuple(piece.id for piece in several),
-        references=tuple(piece.key.reference for piece in several),
+        existing=len(several),
+        references=tuple(key.reference for key in keys),
         lines=tuple(_line(order, item, packings) for item in products_of(order)),
         is_saved=is_saved,
     )
@@ -129,11 +138,11 @@ def split_by_counts(sitting: Sitting, view: SplitView, counts: Sequence[Sequence
             raise Refused(f"{line.item}: {line.ordered} ordered, {sum(each)} packed.")
     packings = [
         tuple(PackedItem(line.what, each[at]) for line, each in zip(view.lines, counts, strict=True) if each[at])
-        for at in range(len(view.pieces))
+        for at in range(len(view.references))
     ]
     empty = next((reference for reference, one in zip(view.references, packings, strict=True) if not one), "")
     if empty:
-        raise Refused(f"{empty} has nothing in it. Put an item in it, or remove the package.")
+        raise Refused(f"{empty} has nothing in it. Put an item in it, or choose fewer packages.")
     keys = [PieceKey(view.order, int(reference.rpartition("-")[2])) for reference in view.references]
     split_order(sitting, dict(zip(keys, packings, strict=True)))
 

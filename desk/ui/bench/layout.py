@@ -131,8 +131,7 @@ class BenchLayout(Screen):
         self.split_card = card
         self._middle_column.insertWidget(self._middle_column.indexOf(self.write), card)
         card.show()
-        if card.fields and card.fields[0]:
-            card.fields[0][0].setFocus()
+        card.begin()
 
     @property
     def verdict(self) -> Verdict | None:

@@ -1,12 +1,13 @@
-"""The split into packages: one row per item, one field per package except the last, which has the rest."""
+"""The split into packages: how many, then one row per item with a field per package except the last."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from itertools import pairwise
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QGridLayout, QPushButton, QSpinBox, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QSpinBox, QWidget
 
 from desk.session.bench.splitting import SplitView
 from desk.ui.actions import Act
@@ -19,25 +20,74 @@ class SplitCard(Card):
 
     saved = Signal(object)
 
-    def __init__(self, view: SplitView) -> None:
+    def __init__(self, view: SplitView, view_for: Callable[[int], SplitView] | None = None) -> None:
+        """`view_for` returns the split into that many packages; without it their number stays."""
         super().__init__("Split into packages", "Split into packages")
-        self.view = view
-        hint = "How many of each item are in each package? The last package gets the rest."
-        if not view.is_saved and any(count for line in view.lines for count in line.counts[1:]):
-            hint += " Filled in as last time."
-        self.hint = Inked(hint, "soft_ink", typeface.SMALL)
+        self.view, self._view_for = view, view_for
+        self.packages = QSpinBox()
+        self.packages.setRange(max(2, view.existing), view.most)
+        self.packages.setValue(len(view.references))
+        self.packages.setAccessibleName("How many packages")
+        self.packages.valueChanged.connect(self._change_count)
+        self.hint = Inked("", "soft_ink", typeface.SMALL)
         self.hint.setWordWrap(True)
-        self.column.addWidget(self.hint)
+        self._grid = QWidget()
         self.fields: list[list[QSpinBox]] = []
         self.rests: list[Inked] = []
-        grid = QWidget()
-        self._fill(QGridLayout(grid))
-        self.column.addWidget(grid)
         self.save = QPushButton("Save packages")
         self.save.setAccessibleName("Save packages")
         self.save.clicked.connect(self._save)
+        self._build()
+        self._show_view()
+
+    def _build(self) -> None:
+        line = QHBoxLayout()
+        label = Inked("Packages")
+        label.setBuddy(self.packages)
+        line.addWidget(label)
+        line.addWidget(self.packages)
+        line.addWidget(self.hint, 1)
+        label.setVisible(self._view_for is not None)
+        self.packages.setVisible(self._view_for is not None)
+        self.column.addLayout(line)
+        self.column.addWidget(self._grid)
         self.column.addWidget(self.save, alignment=Qt.AlignmentFlag.AlignLeft)
+
+    def begin(self) -> None:
+        """Put the focus in the first field."""
+        first = self._every()[0]
+        first.setFocus()
+        first.selectAll()
+
+    def add_package(self) -> None:
+        """Propose one more package, as long as each can have an item."""
+        self.packages.stepUp()
+
+    def _change_count(self, count: int) -> None:
+        if self._view_for is not None:
+            self.view = self._view_for(count)
+            self._show_view()
+
+    def _show_view(self) -> None:
+        view = self.view
+        hint = "How many of each item are in each package? The last package gets the rest."
+        if not view.is_saved and any(count for line in view.lines for count in line.counts[1:]):
+            hint += " Filled in as last time."
+        self.hint.setText(hint)
+        grid, self._grid = self._grid, QWidget()
+        self.column.replaceWidget(grid, self._grid)
+        grid.hide()
+        grid.deleteLater()
+        self.fields, self.rests = [], []
+        self._fill(QGridLayout(self._grid))
+        for one, following in pairwise([*self._every(), self.save]):
+            QWidget.setTabOrder(one, following)
         self._show_rests()
+
+    def _every(self) -> list[QSpinBox]:
+        """Return the fields in their order."""
+        counts = [self.packages] if self._view_for is not None else []
+        return [*counts, *(field for row in self.fields for field in row)]
 
     def counts(self) -> list[list[int]]:
         """Return how many of each item are in each package, the last package with the rest."""
@@ -50,7 +100,7 @@ class SplitCard(Card):
     def acts(self) -> Sequence[Act]:
         """Return the keys of the card, for the list of keys."""
         return (
-            Act("0 – 9", "How many of the item are in the package"),
+            Act("0 – 9", "How many packages, or how many of the item are in one"),
             Act("↑ ↓", "One more, or one fewer"),
             Act("Tab", "Next field"),
             Act("Enter", "Next field; in the last one, save the packages"),
@@ -61,7 +111,7 @@ class SplitCard(Card):
         if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             super().keyPressEvent(event)
             return
-        every = [field for row in self.fields for field in row]
+        every = self._every()
         at = next((number for number, field in enumerate(every) if field.hasFocus()), len(every) - 1)
         if at + 1 < len(every):
             every[at + 1].setFocus()

@@ -9,7 +9,10 @@ def test_an_order_is_split_by_one_key_and_says_what_is_in_which(bench):
     card = bench.screen.split_card
     assert card is not None
     assert card.view.references == ("1046-1", "1046-2")
-    card.fields[0][0].setValue(1)
+    assert card.packages.hasFocus()
+    bench.qtbot.keyClick(card.packages, Qt.Key.Key_Return)
+    assert card.fields[0][0].hasFocus()
+    bench.qtbot.keyClicks(card.fields[0][0], "1")
     bench.qtbot.keyClick(card.fields[0][0], Qt.Key.Key_Return)
     assert bench.screen.split_card is None
     first, second = (bench.case(f"1046-{number}") for number in (1, 2))
@@ -27,3 +30,40 @@ def test_a_division_that_does_not_add_up_stays_open_and_escape_closes_it(bench):
     assert bench.screen.split_card is card  # nothing would be in the second package
     bench.qtbot.keyClick(card, Qt.Key.Key_Escape)
     assert bench.screen.split_card is None
+
+
+def test_no_package_is_added_until_the_split_is_saved(bench):
+    bench.open("1046")
+    before = len(bench.desk.pile.verdicts)
+    bench.press("/")
+    card = bench.screen.split_card
+    assert (card.packages.value(), card.packages.maximum()) == (2, 2)  # two items, so at most two packages
+    bench.qtbot.keyClick(card, Qt.Key.Key_Escape)
+    assert len(bench.desk.pile.verdicts) == before
+    assert bench.case("1046").pieces_in_order == 1
+
+
+def test_the_number_of_packages_is_asked_and_a_press_proposes_one_more(bench):
+    bench.open("1049")  # four bookmarks
+    bench.press("/")
+    card = bench.screen.split_card
+    assert card.view.references == ("1049-1", "1049-2")
+    bench.screen.does.splitting.split()
+    assert card.view.references == ("1049-1", "1049-2", "1049-3")
+    bench.qtbot.keyClick(card.packages, Qt.Key.Key_Return)
+    for count, field in zip("12", card.fields[0], strict=True):
+        bench.qtbot.keyClicks(field, count)
+        bench.qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert bench.screen.split_card is None
+    assert bench.case("1049").pieces_in_order == 3
+    bench.press("z")
+    assert bench.case("1049").pieces_in_order == 1
+
+
+def test_an_order_with_one_item_says_how_it_is_split(bench):
+    said = []
+    bench.desk.happened.connect(said.append)
+    bench.open("1043")
+    bench.press("/")
+    assert bench.screen.split_card is None
+    assert said[-1].words == "1043 has only one item. To ship it in two packages, type 1043-2."

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from desk.domain.orders.piece import PieceKey
 from desk.domain.severity import Severity
-from desk.session.bench.another_piece import add_piece
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
@@ -20,24 +18,26 @@ class SplittingActs:
         self._view = view
 
     def split(self) -> None:
-        """Show the contents of each package; an order in one package gets a second, another press adds one more."""
+        """Ask how many packages there are and what is in each; another press proposes one more. Saving adds them."""
         view, verdict = self._view, self._view.verdict
         if verdict is None or view.piece is None:
             view.desk.happened.emit(Event("Open a piece first: type its number, or press N.", Severity.LOOK))
             return
-        key = verdict.case.key
-        numbers = [each.case.key.piece for each in view.desk.pile.verdicts.values() if each.case.key.order == key.order]
-        if view.split_card is not None or len(numbers) == 1:
-            view.desk.do_quietly(add_piece, PieceKey(key.order, max(numbers) + 1))
-        self._show()
+        if view.split_card is not None:
+            view.split_card.add_package()
+            return
+        self._show(view.piece, verdict.case.key.order)
 
-    def _show(self) -> None:
+    def _show(self, piece: int, order: str) -> None:
         view = self._view
-        if view.piece is None or (packages := view.desk.do_quietly(split_view, view.piece)) is None:
+        packages = split_view(view.desk.sitting, piece, 2)
+        if packages.most == 1:
+            words = f"{order} has only one item. To ship it in two packages, type {order}-2."
+            view.desk.happened.emit(Event(words, Severity.LOOK))
             return
         view.put_away_fields()
-        card = SplitCard(packages)
-        card.saved.connect(lambda counts: self._save(packages, counts))
+        card = SplitCard(packages, lambda count: split_view(view.desk.sitting, piece, count))
+        card.saved.connect(lambda counts: self._save(card.view, counts))
         view.show_split(card)
 
     def _save(self, packages: SplitView, counts: Sequence[Sequence[int]]) -> None:
