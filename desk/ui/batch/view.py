@@ -9,7 +9,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
-from PySide6.QtWidgets import QFileDialog, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
@@ -37,6 +37,7 @@ from desk.ui.common_keys import (
     SIZE,
 )
 from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.files import file_to_open, folder_to_save_in
 from desk.ui.screen import Jump, Screen
 from desk.ui.trade.piece_sheet import PieceSheet
 
@@ -227,16 +228,15 @@ class BatchView(Screen):
 
     def ask_for_file(self) -> None:
         """Ask for a file of orders and preview it."""
-        name, _ = QFileDialog.getOpenFileName(self, "Import orders", "", FILES)
-        if name:
-            self.look_into(Path(name))
+        if (file := file_to_open(self, "Import orders", FILES)) is not None:
+            self.look_into(file)
 
     def ask_where_to_save(self) -> None:
         """Ask for a folder and save the tables of the batch there, including the postage list."""
         if not self.desk.pile.verdicts:
             self.desk.happened.emit(Event("There is nothing to save yet. Import orders first.", Severity.NOTE))
-        elif folder := QFileDialog.getExistingDirectory(self, "Save tables"):
-            self.save_tables(Path(folder))
+        elif folder := folder_to_save_in(self, "Save tables"):
+            self.save_tables(folder)
 
     def save_tables(self, folder: Path) -> None:
         """Save the tables of the batch in a folder."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
-from PySide6.QtWidgets import QComboBox, QFileDialog, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.ledger import Entry
 from desk.domain.severity import Severity
@@ -17,6 +17,7 @@ from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Canceled, Job, Progress
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.files import file_to_save
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
@@ -102,9 +103,8 @@ class OverTimePage(QWidget):
         year = self.year.currentData()
         if year is None or (self._job is not None and self._job.is_running()):
             return
-        name, _ = QFileDialog.getSaveFileName(self, "Save the year", f"costs-{year}.xlsx", "Workbook (*.xlsx)")
-        if name:
-            self.write(Path(name), year)
+        if (file := file_to_save(self, "Save the year", f"costs-{year}.xlsx", "Workbook (*.xlsx)")) is not None:
+            self.write(file, year)
 
     def write(self, file: Path, year: int) -> None:
         """Write a year into a file, in the background."""

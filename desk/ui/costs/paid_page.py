@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QFileDialog, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Fault
 from desk.domain.severity import Severity
@@ -18,6 +18,7 @@ from desk.session.words.figures import amount_words, counted
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.card import Heading, Inked
+from desk.ui.kit.files import file_to_open, file_to_save
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
@@ -62,9 +63,8 @@ class PaidPage(QWidget):
 
     def ask_file(self) -> None:
         """Ask for a list and match it."""
-        name, _ = QFileDialog.getOpenFileName(self, "Import paid amounts", "", TABLES)
-        if name:
-            self.match(lambda: match_file(self.desk.sitting, Path(name)))
+        if (file := file_to_open(self, "Import paid amounts", TABLES)) is not None:
+            self.match(lambda: match_file(self.desk.sitting, file))
 
     def paste_list(self) -> None:
         """Match the list on the clipboard."""
@@ -101,9 +101,8 @@ class PaidPage(QWidget):
 
     def ask_shipped(self) -> None:
         """Ask for a file and save the list of what was handed over, with tracking numbers."""
-        name, _ = QFileDialog.getSaveFileName(self, "Save shipped list", "shipped.csv", "CSV (*.csv)")
-        if name:
-            self.save_shipped(Path(name))
+        if (file := file_to_save(self, "Save shipped list", "shipped.csv", "CSV (*.csv)")) is not None:
+            self.save_shipped(file)
 
     def save_shipped(self, file: Path) -> None:
         """Save the list of what was handed over."""

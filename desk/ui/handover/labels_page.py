@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QPixmap
-from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from desk.domain.severity import Severity
 from desk.session.labels.accept import LaidOut, accept, lay_out_labels, picture_of, read_files
@@ -18,11 +18,14 @@ from desk.session.papers.bought_labels import bought_labels
 from desk.session.papers.paper_settings import paper_settings
 from desk.session.papers.printing import PrintResult
 from desk.session.words.figures import counted, sum_in_words
+from desk.ui import common_keys as keys
+from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event
 from desk.ui.handover.label_work import LabelWork
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.choice_fields import YesNoField
 from desk.ui.kit.fields.text_fields import LineField
+from desk.ui.kit.files import file_to_save, files_to_open
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.sound import sound
@@ -100,6 +103,16 @@ class LabelsPage(QWidget):
         button.clicked.connect(lambda _checked=False: slot())
         return button
 
+    def acts(self) -> Sequence[Act]:
+        """Return the keys of this page."""
+        return (
+            Act("Enter", "Type the number of the selected label; in its field, match it"),
+            Act(keys.MATCH, "Scan to match: slip, then label", self.scan.edit.setFocus),
+            Act(keys.SAVE, "Save the matched labels as PDF", self.ask_where),
+            Act(keys.PRINT, "Print the labels", self.ask_printing),
+            Act("Escape", "Back to the list", self.done.emit),
+        )
+
     def _connect(self) -> None:
         self.work.changed.connect(self._show_buttons)
         self.work.refused.connect(lambda sentence: self.desk.happened.emit(Event(sentence, Severity.STOP)))
@@ -145,9 +158,8 @@ class LabelsPage(QWidget):
 
     def ask_files(self) -> None:
         """Ask for PDFs of bought labels, and read them in the background."""
-        names, _ = QFileDialog.getOpenFileNames(self, "Import labels", "", "PDF documents (*.pdf)")
-        if names:
-            self.load([Path(name) for name in names])
+        if files := files_to_open(self, "Import labels", "PDF documents (*.pdf)"):
+            self.load(files)
 
     def load(self, files: list[Path]) -> None:
         """Read and match the labels of files in the background."""
@@ -192,9 +204,13 @@ class LabelsPage(QWidget):
 
     def ask_where(self) -> None:
         """Ask where the PDF goes, and accept the labels."""
-        name, _ = QFileDialog.getSaveFileName(self, "Save labels as PDF", "bought-labels.pdf", "PDF documents (*.pdf)")
-        if name:
-            self.accept_to(Path(name))
+        if not self.accept.isEnabled():
+            self.desk.happened.emit(
+                Event("No label is matched yet. Import labels, and match them first.", Severity.LOOK)
+            )
+            return
+        if (file := file_to_save(self, "Save labels as PDF", "bought-labels.pdf", "PDF documents (*.pdf)")) is not None:
+            self.accept_to(file)
 
     def accept_to(self, out: Path) -> None:
         """Lay out the labels in batch order in the background, then save which belongs to which piece."""
@@ -245,7 +261,8 @@ class LabelsPage(QWidget):
 
     def _print(self, last_good: str) -> None:
         sitting = self.desk.sitting
-        self.work.start_alone(lambda _progress, _canceled: print_labels(sitting, last_good), self._tell_printed)
+        printing = lambda _progress, _canceled: print_labels(sitting, last_good)  # noqa: E731 - the work of a job
+        self.work.start_alone(printing, self._tell_printed, must_report=True)
 
     def _tell_printed(self, result: PrintResult) -> None:
         if result.taken:

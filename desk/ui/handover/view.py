@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QFileDialog, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.domain.severity import Severity
 from desk.session.papers.hand_over import (
@@ -33,6 +33,7 @@ from desk.ui.handover.sheet_work import SheetWork
 from desk.ui.handover.stamps_line import StampsLine
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.files import file_to_save
 from desk.ui.kit.form import Scrolled
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
@@ -106,6 +107,11 @@ class HandOverView(Screen):
         button.clicked.connect(lambda _checked=False: slot())
         return button
 
+    @property
+    def is_at_labels(self) -> bool:
+        """True while the page of bought labels is in front."""
+        return self.pages.currentWidget() is self._labels_page
+
     def open_labels(self) -> None:
         """Show the page of bought labels."""
         self.labels.refresh()
@@ -121,7 +127,7 @@ class HandOverView(Screen):
 
     def scan_to_match(self) -> None:
         """Put the focus in the field for scans."""
-        if self.pages.currentWidget() is not self._labels_page:
+        if not self.is_at_labels:
             self.open_labels()
         self.labels.scan.edit.setFocus()
 
@@ -186,14 +192,18 @@ class HandOverView(Screen):
             Act(keys.POSTAGE_LIST, "Save the list of postage to buy as CSV", self.ask_where_list),
             Act(keys.LABELS, "Bought labels: import, match, scan", self.open_labels),
             Act(keys.MATCH, "Scan to match: slip, then label", self.scan_to_match),
-            Act(keys.SAVE, "Save the sheet as PDF", self.ask_where),
+            Act(keys.SAVE, "Save the sheet as PDF", self.save_it),
             Act(keys.PRINT, "Print the sheet", self.print_it),
             Act("Escape", "Back to the list", self.back),
         )
 
+    def keys_in_front(self) -> Sequence[Act]:
+        """Return the keys of the open page."""
+        return self.labels.acts() if self.is_at_labels else self.acts()
+
     def back(self) -> None:
         """Leave the bought labels, or an earlier day."""
-        if self.pages.currentWidget() is self._labels_page:
+        if self.is_at_labels:
             self.leave_labels()
         elif self.days.day is not None:
             self.days.toggle()
@@ -207,7 +217,7 @@ class HandOverView(Screen):
         for button in (self.stamped, self.all_stamped):
             button.setEnabled(bool(totals))
         self._show_list()
-        if self.pages.currentWidget() is self._labels_page:
+        if self.is_at_labels:
             self.labels.refresh()
 
     def _show_list(self) -> None:
@@ -226,7 +236,7 @@ class HandOverView(Screen):
             button.setEnabled(bool(found.rows))
         self.save.setEnabled(bool(found.rows))
         self.nothing.say(" ".join(found.notes) if day is None else "")
-        if self.pages.currentWidget() is not self._labels_page:
+        if not self.is_at_labels:
             self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
         self.total.setText(self._total_words(found.total, day))
         self._fold()
@@ -240,7 +250,7 @@ class HandOverView(Screen):
 
     def _fold(self) -> None:
         """Hide what another page or an earlier day doesn't use, and in a low window what has a key."""
-        at_labels = self.pages.currentWidget() is self._labels_page
+        at_labels = self.is_at_labels
         is_low = self.height() < LOW * typeface.scale()
         self.foot.setVisible(not at_labels)
         self.stamps.fold(hidden=at_labels or self.days.day is not None, low=is_low)
@@ -259,24 +269,31 @@ class HandOverView(Screen):
             return
         day = self.days.day
         offered = f"hand-over-{day.day.isoformat()}.pdf" if day else "hand-over.pdf"
-        name, _ = QFileDialog.getSaveFileName(self, "Save the sheet as PDF", offered, "PDF (*.pdf)")
-        if name:
-            self.save_to(Path(name))
+        if (file := file_to_save(self, "Save the sheet as PDF", offered, "PDF (*.pdf)")) is not None:
+            self.save_to(file)
+
+    def save_it(self) -> None:
+        """Save what is shown: the sheet, or the accepted labels."""
+        if self.is_at_labels:
+            self.labels.ask_where()
+        else:
+            self.ask_where()
 
     def save_to(self, file: Path) -> None:
         """Make the sheet that is shown and write it to a file."""
         self.sheet.save(file, self.days.day)
 
     def print_it(self) -> None:
-        """Print the sheet that is shown."""
-        if not self.sheet.is_busy and self.model.rows:
+        """Print what is shown: the sheet, or the accepted labels."""
+        if self.is_at_labels:
+            self.labels.ask_printing()
+        elif not self.sheet.is_busy and self.model.rows:
             self.sheet.print_it(self.days.day)
 
     def ask_where_list(self) -> None:
         """Ask for the file of the postage list."""
-        name, _ = QFileDialog.getSaveFileName(self, "Save the postage list", "postage-list.csv", "CSV (*.csv)")
-        if name:
-            self.save_list(Path(name))
+        if (file := file_to_save(self, "Save the postage list", "postage-list.csv", "CSV (*.csv)")) is not None:
+            self.save_list(file)
 
     def save_list(self, file: Path) -> None:
         """Save the list of postage to buy online."""

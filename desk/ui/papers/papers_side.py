@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QStandardPaths, Signal, SignalInstance
+from PySide6.QtCore import Signal, SignalInstance
 from PySide6.QtWidgets import (
-    QFileDialog,
     QHBoxLayout,
     QProgressBar,
     QPushButton,
@@ -22,6 +21,7 @@ from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.fields.choice_fields import ChoiceField
 from desk.ui.kit.fields.framed import Choices, FramedLine
 from desk.ui.kit.fields.text_fields import LineField
+from desk.ui.kit.files import documents, file_to_save
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.papers.model import PaperScope
 
@@ -130,7 +130,7 @@ class PapersSide(QWidget):
 
     def show_file(self, paper: Paper) -> None:
         """Suggest a file name for this paper in the last used folder, unless you chose another."""
-        folder = Path(self.file.text()).parent if self.file.text() else _documents()
+        folder = Path(self.file.text()).parent if self.file.text() else documents()
         offered = {one.file_name for one in Paper}
         if not self.file.text() or Path(self.file.text()).name in offered:
             self.file.setText(str(folder / paper.file_name))
@@ -175,9 +175,8 @@ class PapersSide(QWidget):
 
     def ask_for_file(self) -> None:
         """Ask where to save the PDF."""
-        name, _ = QFileDialog.getSaveFileName(self, "Save as PDF", self.file.text(), "PDF documents (*.pdf)")
-        if name:
-            self.file.setText(name)
+        if (file := file_to_save(self, "Save as PDF", self.file.text(), "PDF documents (*.pdf)")) is not None:
+            self.file.setText(str(file))
 
     def _choose_order(self, _name: str) -> None:
         self.choice_changed.emit("order", self.order.value())
@@ -203,7 +202,3 @@ class PapersSide(QWidget):
         for button in buttons:
             line.addWidget(button)
         self.column.addLayout(line)
-
-
-def _documents() -> Path:
-    return Path(QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation) or Path.home())

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
-from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout, QWidget
 
 from desk.session.learned.past_readings import PastReading, readings_in_words
 from desk.session.learned.weights_learned import LearnedWeight
@@ -17,6 +16,7 @@ from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM
 from desk.ui.kit.fields.field import FieldValue
+from desk.ui.kit.files import file_to_open
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.kit.plain import set_tip
 from desk.ui.setup.page import Page
@@ -175,9 +175,8 @@ class RecordsPage(Page):
 
     def ask_for_list(self) -> None:
         """Ask for a list of such records, and open it in the import preview."""
-        path, _ = QFileDialog.getOpenFileName(self, self.take_button.accessibleName(), "", TABLES)
-        if path:
-            self.desk.table_brought.emit(Path(path), self.kind, self.name)
+        if (file := file_to_open(self, self.take_button.accessibleName(), TABLES)) is not None:
+            self.desk.table_brought.emit(file, self.kind, self.name)
 
     def _choose(self, _row: int) -> None:
         self._show(fresh=True)

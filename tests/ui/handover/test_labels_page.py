@@ -208,3 +208,24 @@ def test_a_receipt_is_set_aside_and_can_be_seen(
     assert page.model.rows[0][2:4] == ("set aside", "no label: no barcode and no address")
     assert page.counts.text() == "0 of 0 matched, 1 set aside"
     qtbot.waitUntil(lambda: not page.picture.pixmap().isNull(), timeout=30_000)
+
+
+def test_print_and_save_mean_the_labels_while_they_are_in_front(
+    qtbot: QtBot, desk: Desk, said: list[Event], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    view = HandOverView(desk)
+    qtbot.addWidget(view)
+    view.bring_up_to_date()
+    asked: list[str] = []
+    monkeypatch.setattr(view.sheet, "print_it", lambda _day: asked.append("sheet"))
+    monkeypatch.setattr(view.labels, "ask_printing", lambda: asked.append("labels"))
+    view.model.show_rows((("1041-1", "", "", "", "", ""),), ())
+    view.print_it()
+    view.open_labels()
+    view.print_it()
+    assert asked == ["sheet", "labels"]
+    view.save_it()
+    assert said[-1].words == "No label is matched yet. Import labels, and match them first."
+    assert [act.words for act in view.keys_in_front()][3] == "Print the labels"
+    view.leave_labels()
+    assert "Print the sheet" in [act.words for act in view.keys_in_front()]

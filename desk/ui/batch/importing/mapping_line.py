@@ -6,13 +6,14 @@ from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QSignalBlocker, Signal
-from PySide6.QtWidgets import QFileDialog, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
 from desk.session.importing import mappings
 from desk.session.importing.import_table import ORDERS, ColumnMapping, OpenedTable
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.framed import Choices, FramedLine
+from desk.ui.kit.files import file_to_open, file_to_save
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
 FILES = "Mapping (*.toml)"
@@ -82,17 +83,16 @@ class MappingLine(QWidget):
 
     def ask_for_file(self) -> None:
         """Ask for a mapping file, save its mapping, and read by it."""
-        path, _ = QFileDialog.getOpenFileName(self, "Open mapping", "", FILES)
-        kept = self._desk.do(mappings.import_mapping, Path(path)) if path else None
+        file = file_to_open(self, "Open mapping", FILES)
+        kept = self._desk.do(mappings.import_mapping, file) if file else None
         if kept is not None:
             self._take(kept.mapping)
 
     def ask_where_to(self) -> None:
         """Ask for a file and write the current mapping there."""
         proposed = f"{self.name.text().strip() or 'mapping'}.toml"
-        path, _ = QFileDialog.getSaveFileName(self, "Save mapping", proposed, FILES)
-        if path:
-            self.write(Path(path))
+        if (file := file_to_save(self, "Save mapping", proposed, FILES)) is not None:
+            self.write(file)
 
     def write(self, path: Path) -> None:
         """Write the current mapping."""

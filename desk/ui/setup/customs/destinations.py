@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from desk.domain.faults import Refused, Unreadable, fault_lines
 from desk.domain.severity import Severity
@@ -20,6 +20,7 @@ from desk.session.words.figures import counted, day_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
+from desk.ui.kit.files import file_to_open
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
@@ -92,9 +93,8 @@ class DestinationsPage(Page):
 
     def ask_file(self) -> None:
         """Ask for a list and use it."""
-        name, _ = QFileDialog.getOpenFileName(self, "Import a list of destinations", "", TABLES)
-        if name:
-            self.import_list(Path(name))
+        if (file := file_to_open(self, "Import a list of destinations", TABLES)) is not None:
+            self.import_list(file)
 
     def import_list(self, path: Path) -> None:
         """Use the list of a file; one that can't be read says why."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QStandardPaths, Qt
-from PySide6.QtWidgets import QComboBox, QFileDialog, QPushButton
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QComboBox, QPushButton
 
 from desk.domain.faults import Fault
 from desk.domain.severity import Severity
@@ -14,6 +14,7 @@ from desk.session.words.figures import moment_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
 from desk.ui.kit.card import Card, Inked
+from desk.ui.kit.files import file_to_open, file_to_save
 
 FILES = "Backups (*.sqlite)"
 ABOUT = (
@@ -64,10 +65,9 @@ class CopyCard(Card):
 
     def ask_where(self) -> None:
         """Ask for the file of a new backup, and make it."""
-        offered = str(Path(_documents()) / name_of_copy(self._desk.sitting))
-        name, _ = QFileDialog.getSaveFileName(self, "Back up", offered, FILES)
-        if name:
-            self.copy_to(Path(name))
+        offered = name_of_copy(self._desk.sitting)
+        if (file := file_to_save(self, "Back up", offered, FILES)) is not None:
+            self.copy_to(file)
 
     def copy_to(self, file: Path) -> None:
         """Make a backup in the background; nothing while one is being made."""
@@ -81,9 +81,8 @@ class CopyCard(Card):
 
     def ask_which(self) -> None:
         """Ask for the file of a backup, and show what restoring it would change."""
-        name, _ = QFileDialog.getOpenFileName(self, "Restore", _documents(), FILES)
-        if name:
-            self.look_at(Path(name))
+        if (file := file_to_open(self, "Restore", FILES)) is not None:
+            self.look_at(file)
 
     def look_at(self, file: Path) -> None:
         """Show what restoring that copy would change, with the button to do it."""
@@ -125,7 +124,3 @@ class CopyCard(Card):
         if self._job is not None:
             self._job.cancel()
             self._job.wait()
-
-
-def _documents() -> str:
-    return QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from PySide6.QtCore import QStandardPaths, Qt
-from PySide6.QtWidgets import QFileDialog, QPushButton
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton
 
 from desk.session.setup.one_buyer import export_buyer, forget_buyer, orders_of_buyer
 from desk.session.words.figures import counted
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.fields.text_fields import LineField
+from desk.ui.kit.files import file_to_save
 from desk.ui.kit.form import Form
 
 
@@ -44,10 +43,9 @@ class OneBuyerCard(Card):
 
     def ask_where(self) -> None:
         """Ask for a file and write everything saved about the buyer into it."""
-        offered = str(Path(_documents()) / "buyer.json")
-        name, _ = QFileDialog.getSaveFileName(self, "Export what is saved", offered, "JSON (*.json)")
-        if name and (count := self._desk.do_quietly(export_buyer, self._typed(), Path(name))):
-            self._desk.happened.emit(Event(f"Exported {counted(count, 'order')}: {name}"))
+        file = file_to_save(self, "Export what is saved", "buyer.json", "JSON (*.json)")
+        if file and (count := self._desk.do_quietly(export_buyer, self._typed(), file)):
+            self._desk.happened.emit(Event(f"Exported {counted(count, 'order')}: {file}"))
 
     def forget_them(self) -> None:
         """Delete the names and addresses of the buyer's mailed orders. This can't be undone, as the card says."""
@@ -68,7 +66,3 @@ class OneBuyerCard(Card):
         self.found.setText(words if self._typed() else "")
         self.export.setEnabled(bool(found.all))
         self.forget.setEnabled(bool(found.done))
-
-
-def _documents() -> str:
-    return QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)

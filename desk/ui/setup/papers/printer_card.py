@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFileDialog, QPushButton
+from PySide6.QtWidgets import QPushButton
 
 from desk.domain.severity import Severity
 from desk.domain.whole_file import write_whole
@@ -21,6 +20,7 @@ from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.fields.choice_fields import ChoiceField
 from desk.ui.kit.fields.field import Field, FieldValue, texts_in
 from desk.ui.kit.fields.text_fields import LineField
+from desk.ui.kit.files import file_to_save
 from desk.ui.kit.form import Form, keep
 
 ANY = ("", "no printer: PDF only")
@@ -98,15 +98,14 @@ class PrinterCard(Card):
 
     def ask_where(self) -> None:
         """Ask for a file, and save the test page in it."""
-        name, _ = QFileDialog.getSaveFileName(self, "Save test page", FILE_NAME, "PDF documents (*.pdf)")
-        if not name:
+        if (file := file_to_save(self, "Save test page", FILE_NAME, "PDF documents (*.pdf)")) is None:
             return
         try:
-            write_whole(Path(name), make_test_page(self._settings(), self.queue, self._desk.resources))
+            write_whole(file, make_test_page(self._settings(), self.queue, self._desk.resources))
         except OSError as fault:
-            self._desk.happened.emit(Event(cannot_write(name, fault), Severity.STOP))
+            self._desk.happened.emit(Event(cannot_write(file, fault), Severity.STOP))
         else:
-            self._desk.happened.emit(Event(f"Saved the test page: {name}"))
+            self._desk.happened.emit(Event(f"Saved the test page: {file}"))
 
     def apply_measured(self) -> None:
         """Compute offset and scale from the measurements."""

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFileDialog, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.session.setup.own_rules import drop_zones, own_zones
 from desk.session.setup.price_list_words import LIST_HEADS, ListRow, list_rows, zones_in_use
@@ -15,6 +15,7 @@ from desk.session.setup.price_lists import PriceListFolders
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
+from desk.ui.kit.files import file_to_open
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
@@ -116,9 +117,8 @@ class PriceListsPage(Page):
 
     def add(self) -> None:
         """Ask for a file of prices, and compare it."""
-        name, _ = QFileDialog.getOpenFileName(self, "Import price list", "", TABLES)
-        if name:
-            self.look_into(Path(name))
+        if (file := file_to_open(self, "Import price list", TABLES)) is not None:
+            self.look_into(file)
 
     def look_into(self, path: Path) -> None:
         """Show what a file of prices changes."""
@@ -136,9 +136,8 @@ class PriceListsPage(Page):
 
     def ask_for_zones(self) -> None:
         """Ask for a zone chart, and compare it."""
-        name, _ = QFileDialog.getOpenFileName(self, "Import zone chart", "", ZONES)
-        if name:
-            self.load_zones(Path(name))
+        if (file := file_to_open(self, "Import zone chart", ZONES)) is not None:
+            self.load_zones(file)
 
     def load_zones(self, path: Path) -> None:
         """Show what a zone chart changes, before it is imported."""
