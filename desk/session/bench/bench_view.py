@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from desk.costs.ledger import PieceMoney
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.money import Money, zero
 from desk.domain.shop.mailer import Mailer
@@ -111,6 +112,11 @@ class Cost:
     amount: str
     strong: bool = False
     beside: str = ""
+
+    @property
+    def line(self) -> tuple[str, str, bool]:
+        """The line as shown: words with the remark (such as the last valid day of an old price), amount, strong."""
+        return ", ".join(filter(None, (self.words, self.beside))), self.amount, self.strong
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,7 +239,18 @@ def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
         is_due = bool(refund_due(verdict))
         words = "Refund due (sent with stamps)" if is_due else "Refund if sent with stamps"
         lines.append(Cost(words, amount_words(money.refund), strong=is_due))
-    return lines
+    return [*lines, *_margin(verdict, money)]
+
+
+def _margin(verdict: Verdict, money: PieceMoney) -> Iterator[Cost]:
+    """Return what stamps overpay, and the margin, once there is a postage; as on Costs, the first without the second."""
+    if verdict.offer is None:
+        return
+    if money.overpaid:
+        yield Cost("Overpaid with stamps (not in the margin)", amount_words(money.overpaid))
+    words = "Margin" if verdict.case.pieces_in_order == 1 else "Margin of this package"
+    loses = money.margin < zero(money.margin.currency) and verdict.case.key.piece == 1
+    yield Cost(words, amount_words(money.margin), strong=True, beside="loss" if loses else "")
 
 
 def _materials(whole: Money, mailer: Mailer | None) -> Iterator[Cost]:

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from desk.domain.finding import Code
-from desk.session.bench.bench_view import BenchView, Cost
+from desk.session.bench.bench_view import BenchView
 from desk.session.verdict.stamp_request import REQUESTED
 from desk.ui.bench.lists import RowList
 from desk.ui.bench.package_card import PackageCard
@@ -114,7 +114,7 @@ class WhyAndCosts(QWidget):
         facts = view.why if view else ()
         self.package.show_package(view.package if view else None)
         self.why.show_facts([Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in facts])
-        self.costs.show_lines([(_cost_words(cost), cost.amount, cost.strong) for cost in view.costs] if view else [])
+        self.costs.show_lines([cost.line for cost in view.costs] if view else [])
         looks = set(view.looks) - {Code.NO_WEIGHT, REQUESTED} if view else set()
         self.seen.setVisible(bool(looks))
         for word in (self.by_stamp, self.not_by_stamp):
@@ -122,11 +122,6 @@ class WhyAndCosts(QWidget):
         self.aside.say("put back" if is_aside else "set aside")
         for widget in (*self._heads, self._line, self.aside):
             widget.setVisible(view is not None)
-
-
-def _cost_words(cost: Cost) -> str:
-    """Return the words of a cost line, with the last valid day of an outdated price."""
-    return f"{cost.words}, {cost.beside}" if cost.beside else cost.words
 
 
 def scrolled(inside: QWidget, name: str) -> QScrollArea:

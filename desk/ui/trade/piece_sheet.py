@@ -29,6 +29,7 @@ from desk.ui.kit.form import Scrolled
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.why_column import Fact, WhyColumn
 from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.trade.cost_lines import CostLines
 from desk.ui.trade.extras_card import EXTRA_KEYS, ExtrasCard
 from desk.ui.trade.order_form import OrderForm
 
@@ -58,6 +59,7 @@ class PieceSheet(QWidget):
         self.why = WhyColumn("Why")
         self.package, self.address = Lines(), Lines()
         self.services, self.near, self.past = Lines(), Lines(), Lines()
+        self.costs = CostLines("Costs")
         self.extras = ExtrasCard(self.toggle_extra)
         self._past_head = Heading("History")
         top = QHBoxLayout()
@@ -82,6 +84,7 @@ class PieceSheet(QWidget):
             (Heading("Services, cheapest first (V: choose)"), self.services, 1),
             (Heading("Other options"), self.near, 1),
             (Heading("Extras"), self.extras, 1),
+            (Heading("Costs"), self.costs, 1),
             (Heading("In the package"), self.package, 0),
             (Heading("Address"), self.address, 0),
             (Heading("Why"), self.why, 0),
@@ -166,6 +169,7 @@ class PieceSheet(QWidget):
         self._show_package(view.package)
         self.services.show_lines(self._service_lines(page))
         self._show_extras(verdict)
+        self.costs.show_lines([cost.line for cost in view.costs])
         near = [line for line in (page.near, *page.smaller, *page.other_ways) if line]
         self.near.show_lines([(line, "", False) for line in near or ["No lighter or smaller package would cost less."]])
         self.past.show_lines(self._past_lines(self._desk.do_quietly(history_of, self.piece) or ()))

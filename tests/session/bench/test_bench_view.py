@@ -107,7 +107,20 @@ def test_the_money_column(viewed: Viewed) -> None:
         Cost("A7", "$0.12"),
         Cost("Insert and label", "$0.07"),
         Cost("Shipping paid", "$5.00"),
+        Cost("Margin", "$3.70", strong=True),
     )
+
+
+def test_the_margin_says_when_it_is_a_loss(viewed: Viewed) -> None:
+    # 1.11 + 0.12 + 0.07 = 1.30
+    assert viewed("1.5", shipping_paid=Money(130)).costs[-1] == Cost("Margin", "$0.00", strong=True)
+    lost = viewed("1.5", shipping_paid=Money(129)).costs[-1]
+    assert lost == Cost("Margin", "-$0.01", strong=True, beside="loss")
+    assert lost.line == ("Margin, loss", "-$0.01", True)
+
+
+def test_a_margin_waits_for_a_postage(viewed: Viewed) -> None:
+    assert "Margin" not in [cost.words for cost in viewed("0.7", address=replace(made.HOME, country="")).costs]
 
 
 def test_a_mailer_without_a_price_says_so(viewed: Viewed) -> None:
@@ -119,9 +132,9 @@ def test_a_mailer_without_a_price_says_so(viewed: Viewed) -> None:
 
 def test_a_refund_is_due_once_accepted(viewed: Viewed) -> None:
     # 5.00 paid - 0.82 postage - 0.12 for the mailer
-    asked = viewed("0.7", buyer_note="by stamp").costs[-1]
+    asked = viewed("0.7", buyer_note="by stamp").costs[-2]
     assert asked == Cost("Refund if sent with stamps", "$4.06")
-    owed = viewed("0.7", buyer_note="by stamp", answered=frozenset({"stamps-requested"})).costs[-1]
+    owed = viewed("0.7", buyer_note="by stamp", answered=frozenset({"stamps-requested"})).costs[-2]
     assert owed == Cost("Refund due (sent with stamps)", "$4.06", strong=True)
 
 

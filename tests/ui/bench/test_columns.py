@@ -101,7 +101,7 @@ def test_every_reason_and_every_cost_of_a_piece_is_shown(side: WhyAndCosts, view
     side.show_piece(view)
     assert [fact.head for fact in side.why.facts] == [why.head for why in view.why]
     assert [fact.source for fact in side.why.facts] == [why.source for why in view.why]
-    assert [line[:2] for line in side.costs.lines] == [(cost.words, cost.amount) for cost in view.costs]
+    assert list(side.costs.lines) == [cost.line for cost in view.costs]
     assert headings(side) == {"In the package", "Why", "Costs"}
 
 
