@@ -8,7 +8,7 @@ from desk.customs.postal_codes import bare_postal_code, postal_code_fault, posta
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.places.address import Address
 from desk.domain.places.address_format import SOURCE
-from desk.domain.places.country import DOMESTIC_PLACES
+from desk.domain.places.country import DOMESTIC_PLACES, HOME
 
 # Computed, no source: at 8 points, the smallest type Publication 28 allows in an address, capitals of the label's font
 # are about 5.4 points wide. A four-inch label leaves 3.75 inches between its margins, so 50 of them fit.
@@ -22,7 +22,7 @@ def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Findin
 
     `longest` is how many characters fit on a label's line; double-width characters count as two.
     """
-    home = address.country == "US" or address.country in DOMESTIC_PLACES
+    home = address.country == HOME or address.country in DOMESTIC_PLACES
     missing = _missing_at_home(address) if home else _missing_abroad(address)
     found: list[Finding] = []
     if missing:
@@ -68,7 +68,7 @@ def _without_latin(address: Address) -> list[Finding]:
 
     Source: IMM 122.1.
     """
-    home = address.country == "US" or address.country in DOMESTIC_PLACES
+    home = address.country == HOME or address.country in DOMESTIC_PLACES
     named = {"recipient": address.recipient or address.company, "address1": address.address1, "city": address.city}
     unread = [part for part, text in named.items() if _has_letters(text) and not _has_latin(text)]
     if home or not address.country or not unread:
@@ -88,7 +88,7 @@ def _postal_code(address: Address) -> list[Finding]:
     if not address.country or not address.postal_code.strip():
         return []
     home = address.country in DOMESTIC_PLACES
-    country, region = ("US", address.country) if home else (address.country, address.region)
+    country, region = (HOME, address.country) if home else (address.country, address.region)
     bare = bare_postal_code(country, address.postal_code)
     found: list[Finding] = []
     if bare != address.postal_code.strip():

@@ -25,7 +25,7 @@ from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money, zero
 from desk.domain.orders.customs_details import NOTHING_SAID, Category, CustomsDetails
 from desk.domain.places.address import Address
-from desk.domain.places.country import DOMESTIC_PLACES, MILITARY_STATES, is_abroad
+from desk.domain.places.country import DOMESTIC_PLACES, HOME, MILITARY_STATES, is_abroad
 from desk.domain.service import Service
 from desk.domain.shop.shop import ExchangeRate
 from desk.domain.weight import NOTHING, Weight
@@ -55,7 +55,7 @@ class Consignment:
     def destination(self) -> str:
         """Return the ISO country, or `US-AE` for an island or military state: AE alone is the Emirates."""
         region = self.address.region.strip().upper()
-        apart = self.address.country == "US" and region in DOMESTIC_PLACES | MILITARY_STATES
+        apart = self.address.country == HOME and region in DOMESTIC_PLACES | MILITARY_STATES
         return f"US-{region}" if apart else self.address.country
 
     @property

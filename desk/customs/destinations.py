@@ -30,6 +30,11 @@ class Rule:
     source: str
     known_by: str
 
+    @property
+    def parts(self) -> list[str]:
+        """Return the parts of a value such as `kind|limit|counting`."""
+        return self.value.split("|")
+
     def holds(self, on: date) -> bool:
         """Return True from the first day until the day before the last."""
         return (self.valid_from is None or self.valid_from <= on) and (

@@ -59,10 +59,8 @@ def seller_number(
     Goods over the limit are outside the scheme: they get no number, and a reason. Without a rate the number is used,
     and a reason says which limit was not checked.
     """
-    kind, limit, counting = rule.value.split("|")
-    parts = _counted(goods, counting)
-    below = counting.startswith("below")
-    answers = [held_against(part, money(limit), rates, on, below=below) for part in parts]
+    kind, limit, counting = rule.parts
+    answers = _compared(goods, limit, counting, rates, on)
     facts = dict(answers[0].facts) | {"kind": kind, "country": rule.country}
     if any(answer.within is False for answer in answers):
         return NumberAnswer("", (), (reason(Code.OUTSIDE_TAX_SCHEME, rule.source, **facts),))
@@ -70,6 +68,14 @@ def seller_number(
     reasons = (reason(Code.LIMIT_UNTESTED, rule.source, **facts),) if untested else ()
     number, fault = _number(rule, tax_ids.get(kind, ""), facts)
     return NumberAnswer(number, fault, reasons)
+
+
+def _compared(
+    goods: Sequence[Goods], limit: str, counting: str, rates: Sequence[ExchangeRate], on: date
+) -> list[LimitCheck]:
+    """Return how the goods counted together compare with a limit."""
+    below = counting.startswith("below")
+    return [held_against(part, money(limit), rates, on, below=below) for part in _counted(goods, counting)]
 
 
 def _number(rule: Rule, typed: str, facts: Mapping[str, Fact]) -> tuple[str, tuple[Finding, ...]]:
@@ -100,9 +106,8 @@ def buyer_number(rule: Rule, typed: str) -> Finding | None:
 
 def import_charges(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: date) -> Finding | None:
     """Return `import-charges` for goods over a rule `limit|counting`; None within it, or without a rate."""
-    limit, counting = rule.value.split("|")
-    below = counting.startswith("below")
-    answers = [held_against(part, money(limit), rates, on, below=below) for part in _counted(goods, counting)]
+    limit, counting = rule.parts
+    answers = _compared(goods, limit, counting, rates, on)
     over = next((answer for answer in answers if answer.within is False), None)
     if over is None:
         return None
@@ -114,7 +119,7 @@ def duty(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: 
 
     Lines without a code count once for each wording, since their code is not known yet.
     """
-    each, limit = (money(part) for part in rule.value.split("|"))
+    each, limit = (money(part) for part in rule.parts)
     answer = held_against(_total(goods), limit, rates, on)
     if answer.within is False:
         return None

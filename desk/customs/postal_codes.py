@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from functools import cache
 
 from desk.domain.places.address_format import AddressFormat, address_format
-from desk.domain.places.country import fold
+from desk.domain.places.country import HOME, fold
 
 _USUAL_LAYOUT = "%N%n%O%n%A%n%C"
 
@@ -55,7 +55,7 @@ def postal_code_fault(country: str, text: str, region: str = "") -> str:
     pattern = rules.states.get(state) if state else None
     if pattern is not None:
         return "" if pattern.match(code) else "state"
-    unknown = country == "US" and state and state not in rules.states
+    unknown = country == HOME and state and state not in rules.states
     return "state" if unknown else ""
 
 

@@ -18,5 +18,10 @@ class Severity(StrEnum):
         """Return the sort order: 0 for a stop, higher for less serious ones."""
         return _RANKS[self]
 
+    @property
+    def is_issue(self) -> bool:
+        """Return True for what a person has to check or fix."""
+        return self in (Severity.STOP, Severity.LOOK)
+
 
 _RANKS = {severity: rank for rank, severity in enumerate(Severity)}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import exp
 
@@ -133,13 +133,6 @@ class Learner:
 def is_plausible(parcel: Parcel, reading: ShownWeight) -> bool:
     """Return whether a weighing may teach anything: it has contents, and a weight a parcel can have."""
     return bool(parcel.contents) and 0 < reading.grams <= HEAVIEST_G and all(n > 0 for n in parcel.contents.values())
-
-
-def replay(learner: Learner, weighings: Iterable[tuple[Parcel, ShownWeight]]) -> Learner:
-    """Make a learner learn weighings in order, and return it."""
-    for parcel, reading in weighings:
-        learner.learn(parcel, reading)
-    return learner
 
 
 def _walk(state: LearnedState, seen: View) -> None:

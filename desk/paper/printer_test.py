@@ -69,12 +69,16 @@ def _cross_and_rulers(ink: Ink) -> None:
             ink.left(x + 10, level - 2, f"{eighth // 8} in" if eighth else "0", 6)
 
 
+def _dots(count: int) -> str:
+    return "1 dot" if count == 1 else f"{count} dots"
+
+
 def _lines(ink: Ink, left: float, y: float) -> float:
     """Draw lines of 1 to 4 dots, horizontal and vertical."""
     dot = ink.grid.dot
     for place, dots in enumerate(LADDER):
         x = left + place * 48
-        ink.left(x, y, f"{dots} dot" + ("s" if dots > 1 else ""), 6)
+        ink.left(x, y, _dots(dots), 6)
         for line in range(3):
             ink.line((x, y - 5 - line * 5), (x + 20, y - 5 - line * 5), dots * dot)
             ink.line((x + 26 + line * 6, y - 3), (x + 26 + line * 6, y - 17), dots * dot)
@@ -91,7 +95,7 @@ def _type(ink: Ink, left: float, y: float, room: float) -> float:
 
 def _ladder(ink: Ink, left: float, y: float, room: float) -> None:
     for dots in LADDER:
-        ink.left(left, y - 8, f"{dots} dot" + ("s" if dots > 1 else "") + " per module", 6)
+        ink.left(left, y - 8, f"{_dots(dots)} per module", 6)
         if y - 40 > CROSS + 45:
             ink.code(CODE, Box(left, y - 32, room, 20), dots)
         y -= 38

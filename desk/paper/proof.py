@@ -170,17 +170,6 @@ def decoded(dots: Dots, box: Box, dpi: int) -> str:
     return str(found[0].text) if found else ""
 
 
-def codes_on_pages(pdf: bytes | Path, dpi: int = 203) -> Iterator[tuple[str, ...]]:
-    """Yield the texts of all Code 128 barcodes of each page, from the top; an empty tuple for a page without any."""
-    import zxingcpp
-
-    reader: Any = zxingcpp
-    for dots in pages_in_dots(pdf, dpi):
-        view = reader.ImageView(dots.data, dots.width, dots.height, zxingcpp.ImageFormat.Lum, dots.stride)
-        found = reader.read_barcodes(view, formats=zxingcpp.BarcodeFormat.Code128)
-        yield tuple(code.text for code in sorted(found, key=lambda code: int(code.position.top_left.y)))
-
-
 def pages_in_dots(pdf: bytes | Path, dpi: int = 203) -> Iterator[Dots]:
     """Yield each page as the printer's dots, black or white."""
     for page in _open_pages(pdf):

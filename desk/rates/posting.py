@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from desk.domain.length import Size
 from desk.domain.money import Money, zero
-from desk.domain.places.country import is_abroad
+from desk.domain.places.country import HOME, is_abroad
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.shop.product import Restriction
 from desk.domain.weight import NOTHING, Shown, Weight, WeightUnit
@@ -32,7 +32,7 @@ class Posting:
     stiff: bool = False
     uneven: bool = False
     only_service: str = ""
-    country: str = "US"
+    country: str = HOME
     region: str = ""
     destination_zip: str = ""
     origin_zip: str = ""

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.app.brought import Desk
+from tests.app.headless import Desk
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ import pytest
 
 from desk.app import exits, main
 from desk.app import run as run_module
-from tests.app.brought import Desk
+from tests.app.headless import Desk
 
 
 @pytest.fixture

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.app.brought import ORDERS
+from tests.app.headless import ORDERS
 
 NEAR = ORDERS.replace("order,recipient", "Ordr,Customer").replace(",country,item,", ",Cuntry,Title,")
 TWO_REGIONS = ORDERS.replace(",region,", ",State,Region,").replace(",OR,", ",OR,West,").replace(",IA,", ",IA,Middle,")

@@ -18,7 +18,7 @@ from desk.session.setup.price_lists import OWN_LISTS, OwnLists, PriceListFolders
 from desk.session.sitting import Sitting
 from desk.store.store import open_store
 from desk.store.tables import settings
-from tests.app.brought import SHOP, Desk
+from tests.app.headless import SHOP, Desk
 from tests.conftest import StillClock
 
 ON = date(2026, 7, 15)
@@ -98,8 +98,8 @@ def test_the_shop_s_zone_chart_counts_and_one_given_to_the_run_wins(desk: Desk, 
     again(desk, tmp_path)
     (parcel, _) = desk.table("pieces.csv")
     assert (parcel["service"], parcel["zone"]) == ("ground-retail", "3")
-    desk.files["brought.csv"] = "prefix,zone\n977,5\n"
-    again(desk, tmp_path, "--zones", str(tmp_path / "brought.csv"))
+    desk.files["headless.csv"] = "prefix,zone\n977,5\n"
+    again(desk, tmp_path, "--zones", str(tmp_path / "headless.csv"))
     assert desk.table("pieces.csv")[0]["zone"] == "5"
     again(desk, tmp_path)
     assert desk.table("pieces.csv")[0]["zone"] == "3"

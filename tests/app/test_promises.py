@@ -19,7 +19,7 @@ from desk.session.bench.answers import answer_looks
 from desk.session.rulebook import Rulebook
 from desk.session.sitting import Sitting
 from desk.store.store import open_store
-from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS, Desk
+from tests.app.headless import HEAD, ORDERS, SHOP, WEIGHTS, Desk
 from tests.intake.tables import ods, xlsx
 
 BOX = """

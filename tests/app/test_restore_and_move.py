@@ -11,7 +11,7 @@ from desk.domain.clock import SystemClock
 from desk.store.copies import copies_of, make_copy
 from desk.store.store import open_store
 from desk.store.tables import orders
-from tests.app.brought import Desk
+from tests.app.headless import Desk
 
 
 @pytest.fixture

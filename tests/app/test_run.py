@@ -7,7 +7,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS
+from tests.app.headless import HEAD, ORDERS, SHOP, WEIGHTS
 
 LEFT = {
     "pieces.csv", "findings.csv", "declarations.csv", "postage-list.csv", "left-out.csv", "labels.pdf", "slips.pdf",

@@ -5,7 +5,7 @@ A cell of an order list that cannot be read spoils no file: it is a finding of i
 
 import pytest
 
-from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS
+from tests.app.headless import HEAD, ORDERS, SHOP, WEIGHTS
 
 NO_COUNTRY = (
     "orders.csv: line 1, country: expected a column for country; the postal codes look like those of US. "

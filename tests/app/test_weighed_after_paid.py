@@ -12,7 +12,7 @@ from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
 from desk.store.store import open_store
 from desk.store.tables import hand_overs, weighings
-from tests.app.brought import WEIGHTS
+from tests.app.headless import WEIGHTS
 
 
 @pytest.fixture

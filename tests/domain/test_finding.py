@@ -64,3 +64,7 @@ def test_severities_as_written_in_tables(severity, word):
 
 def test_the_most_serious_comes_first():
     assert sorted(Severity, key=lambda severity: severity.rank) == ["stop", "look", "note", "fine"]
+
+
+def test_a_person_has_to_look_at_stops_and_warnings_only():
+    assert [severity.value for severity in Severity if severity.is_issue] == ["stop", "look"]

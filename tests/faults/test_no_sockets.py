@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.app.brought import Desk
+from tests.app.headless import Desk
 from tests.conftest import ROOT
 
 WATCHED = """

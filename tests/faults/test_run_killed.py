@@ -21,7 +21,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from desk.app.exits import EXIT_CHECK, EXIT_READY
-from tests.app.brought import HEAD, SHOP
+from tests.app.headless import HEAD, SHOP
 from tests.faults.forking import forking
 
 KILLS = int(os.environ.get("KILLS", "6"))

@@ -25,7 +25,7 @@ from desk.session.sitting import Sitting
 from desk.session.undo import redo, undo
 from desk.store import engine as store_engine
 from desk.store.store import open_store
-from tests.app.brought import WEIGHTS, Desk
+from tests.app.headless import WEIGHTS, Desk
 from tests.conftest import StillClock
 from tests.session import made
 

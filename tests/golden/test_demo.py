@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from desk.paper.proof import codes_on_pages
+from tests.paper.codes import codes_on_pages
 
 HERE = Path(__file__).parent / "demo"
 

@@ -14,8 +14,8 @@ from desk.paper.label.label import write_labels
 from desk.paper.label.label_content import PostageMark
 from desk.paper.packing_slip import write_packing_slips
 from desk.paper.press import Press
-from desk.paper.proof import codes_on_pages
 from desk.paper.slip import write_slips
+from tests.paper.codes import codes_on_pages
 from tests.paper.made import (
     FONTS,
     LONG,

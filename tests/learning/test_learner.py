@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from desk.learning.explanations import Cause, explain
-from desk.learning.learner import Learner, is_plausible, replay
+from desk.learning.learner import Learner, is_plausible
 from desk.learning.parameters import Parameters
 from desk.learning.parcel import Parcel, ShownWeight
 from desk.learning.verdicts import Fit
@@ -43,8 +43,15 @@ def history(count: int, noise: float = 0.0) -> list[tuple[Parcel, ShownWeight]]:
 
 
 def taught(count: int = 200) -> Learner:
+    return taught_by(history(count, noise=1.0))
+
+
+def taught_by(weighings: list[tuple[Parcel, ShownWeight]]) -> Learner:
+    """Return a new learner that learned these weighings in order."""
     learner = Learner.begin(dict.fromkeys(TRUE), {"bag": None, "box": None})
-    return replay(learner, history(count, noise=1.0))
+    for item, shown in weighings:
+        learner.learn(item, shown)
+    return learner
 
 
 def explained(learner: Learner, item: Parcel, grams: float) -> float:
@@ -71,8 +78,7 @@ def test_a_reading_marked_wrong_changes_no_weight():
 
 
 def test_four_hundred_weighings_without_noise_find_every_weight():
-    learner = Learner.begin(dict.fromkeys(TRUE), {"bag": None, "box": None})
-    replay(learner, history(400))
+    learner = taught_by(history(400))
     for name, grams in TRUE.items():
         learned = learner.product(name)
         assert learned is not None

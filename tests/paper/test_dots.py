@@ -13,8 +13,9 @@ from reportlab.pdfgen.canvas import Canvas
 
 from desk.paper.dots import LONGEST, Grid, bars, can_be_coded, code_width
 from desk.paper.ink import Ink
-from desk.paper.proof import codes_on_pages, pages_in_dots
+from desk.paper.proof import pages_in_dots
 from desk.paper.stock import Box
+from tests.paper.codes import codes_on_pages
 from tests.paper.made import FONTS, LONG, as_array
 
 REFERENCES = ("1047-1", "7-1", "ORD-2026-0000123-1", "12345678", f"{LONG}-1", "B-0017-2", "99", "#A/b 3.x-12")

@@ -5,7 +5,6 @@ from itertools import pairwise
 import pytest
 
 from desk.paper.dots import QUIET, bars
-from desk.paper.grade import LineGrade, SymbolGrade, _decodability, grade
 from desk.paper.ink import PageRecord
 from desk.paper.label.label import write_labels
 from desk.paper.press import Calibration, Press
@@ -13,6 +12,7 @@ from desk.paper.proof import pages_in_dots
 from desk.paper.slip import write_slips
 from desk.paper.stock import Box
 from tests.paper.made import FONTS, LONG, ink_on, label, slip
+from tests.paper.symbol_grade import LineGrade, SymbolGrade, _decodability, grade
 
 NUMBERS = ("1047", "7", "ORD-2026-0000123", LONG)
 

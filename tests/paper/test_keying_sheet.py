@@ -4,7 +4,7 @@ import pytest
 
 from desk.paper.keying_sheet import NO_FORM, write_keying_sheets
 from desk.paper.press import Press
-from desk.paper.proof import codes_on_pages
+from tests.paper.codes import codes_on_pages
 from tests.paper.made import FONTS, STOCK, goods, keying, pages, places, proved
 from tests.paper.made import pdf as pdf_on
 

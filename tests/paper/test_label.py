@@ -9,7 +9,8 @@ from desk.paper.label.label import address_fits, address_room, write_labels
 from desk.paper.label.label_content import PostageMark
 from desk.paper.label.postage_corner import STAMP, corner_size, stamp_lines
 from desk.paper.press import Press
-from desk.paper.proof import codes_on_pages, pages_in_dots
+from desk.paper.proof import pages_in_dots
+from tests.paper.codes import codes_on_pages
 from tests.paper.made import ADA, FONTS, LONG, PRESS, SENDER, STOCK, as_array, label, pages, pdf, places, proved
 
 NAMES = ("1047", "7", "ORD-2026-0000123", LONG, "B-0017")

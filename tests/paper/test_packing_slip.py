@@ -4,7 +4,7 @@ import pytest
 
 from desk.paper.packing_slip import write_packing_slips
 from desk.paper.press import Press
-from desk.paper.proof import codes_on_pages
+from tests.paper.codes import codes_on_pages
 from tests.paper.made import ADA, FONTS, PRESS, STOCK, packing, pages, pdf, proved
 
 LETTER = Press(FONTS, stock=STOCK["letter"])

@@ -5,7 +5,8 @@ import pytest
 
 from desk.paper.press import Press
 from desk.paper.printer_test import CODE, CROSS, PrinterTestContent, write_printer_test
-from desk.paper.proof import codes_on_pages, pages_in_dots, prove
+from desk.paper.proof import pages_in_dots, prove
+from tests.paper.codes import codes_on_pages
 from tests.paper.made import FONTS, STOCK, as_array, places
 
 CONTENT = PrinterTestContent("Label printer", "4 × 6 in labels, 203 dots an inch")

@@ -7,9 +7,10 @@ from desk.paper import proof
 from desk.paper.dots import Grid
 from desk.paper.ink import PageRecord
 from desk.paper.label.label import write_labels
-from desk.paper.proof import FaultKind, codes_on_pages, pages_in_dots, prove
+from desk.paper.proof import FaultKind, pages_in_dots, prove
 from desk.paper.slip import write_slips
 from desk.paper.stock import Box
+from tests.paper.codes import codes_on_pages
 from tests.paper.made import PRESS, ink_on, label, pdf, proved, slip
 
 

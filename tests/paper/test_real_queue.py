@@ -18,11 +18,11 @@ import pytest
 from desk.domain.finding import Severity
 from desk.paper.label.label import write_labels
 from desk.paper.press import Press
-from desk.paper.proof import codes_on_pages
 from desk.paper.spool import Spooler, queues
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import MadePaper
 from desk.session.papers.printing import print_paper
+from tests.paper.codes import codes_on_pages
 from tests.paper.made import FONTS, STOCK, label
 
 CUPSD = shutil.which("cupsd") or "/usr/sbin/cupsd"

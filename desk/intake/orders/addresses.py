@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from desk.domain.places.address_format import address_format
-from desk.domain.places.country import Countries
+from desk.domain.places.country import HOME, Countries
 
 _DEFAULT_POSTAL = r"\d{4,6}"
 _REGION_BEFORE_CODE = re.compile(r"(.+?)[\s,]+([A-Z]{2,3})\.?")
@@ -44,7 +44,7 @@ def split_address(text: str, countries: Countries, country: str = "", has_recipi
     if parts and (code := _country_of(parts[-1], countries)):
         typed, parts = typed or parts[-1], parts[:-1]
     code = _country_of(typed, countries) if typed else ""
-    city, region, postal, used = _city_line(parts, code or "US")
+    city, region, postal, used = _city_line(parts, code or HOME)
     street = [part for at, part in enumerate(parts) if at not in used]
     recipient = ""
     if not has_recipient and len(street) > 1 and not re.search(r"\d", street[0]):
@@ -55,7 +55,7 @@ def split_address(text: str, countries: Countries, country: str = "", has_recipi
 
 def split_city_line(text: str, country: str) -> SplitAddress:
     """Return the city, region, and postal code that are in one text."""
-    city, region, postal, _ = _city_line(["", text], country or "US")
+    city, region, postal, _ = _city_line(["", text], country or HOME)
     return SplitAddress(city=city, region=region, postal_code=postal)
 
 

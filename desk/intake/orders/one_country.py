@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from desk.domain.places.country import Countries
+from desk.domain.places.country import HOME, Countries
 from desk.intake.columns.headers import folded
 from desk.intake.columns.samples import Samples
 from desk.intake.order_headers.mapping_file import ColumnMapping
@@ -37,7 +37,7 @@ def likely_country(found: OrderColumns, samples: Samples, home: str) -> str:
             re.split(r"[,\n;]", text.rstrip(" ,;\n"))[-1].strip() for text in samples.values(places["full_address"])
         ]
         return home if _share(ends, rf"(?:.*\W)?(?:{postal_pattern(home)})") else ""
-    if home == "US" and "region" in places:
+    if home == HOME and "region" in places:
         return home if _share(samples.values(places["region"]), "|".join(STATES)) else ""
     return ""
 

@@ -11,7 +11,7 @@ from desk.domain.money import Money
 from desk.domain.orders.customs_details import CATEGORY_WORDS, CustomsDetails
 from desk.domain.orders.order import Charge, Order, OrderLine
 from desk.domain.places.address import Address
-from desk.domain.places.country import DOMESTIC_PLACES, Countries
+from desk.domain.places.country import DOMESTIC_PLACES, HOME, Countries
 from desk.intake.columns.amounts import NotRead, ReadsTwoWays, written_currency
 from desk.intake.columns.formats import ColumnFormat
 from desk.intake.columns.headers import Columns
@@ -274,9 +274,9 @@ class OrderReader:
         code = self._cells.countries[country]
         if once.city_line:
             city, region, postal_code = _city_line(once.city_line, code, city, region, postal_code)
-        if code == "US" or code in DOMESTIC_PLACES:
-            if code != "US":
-                code, region = "US", code
+        if code == HOME or code in DOMESTIC_PLACES:
+            if code != HOME:
+                code, region = HOME, code
             postal_code = _with_its_zero(postal_code, findings)
         if once.house_number:
             address1 = with_house_number(address1, once.house_number, code)

@@ -145,7 +145,7 @@ def bench_view(verdict: Verdict, terms: Terms, hoped: Expected | None = None) ->
     address = verdict.case.order.address
     place = address.country if verdict.is_abroad else f"{address.city} {address.region}".strip()
     return BenchView(
-        number=verdict.case.key.order if verdict.case.pieces_in_order == 1 else verdict.case.key.reference,
+        number=verdict.case.number,
         figure=billable_words(verdict),
         postage=amount_words(verdict.postage) if verdict.postage is not None else "",
         reading=verdict.case.weighing.shown.words if verdict.case.weighing else "",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from desk.domain.finding import Code, Severity
+from desk.domain.finding import Code
 from desk.domain.money import zero
 from desk.domain.orders.order import Order
 from desk.paper.label.address_lines import address_lines, label_lines
@@ -113,7 +113,7 @@ def _marks(verdict: Verdict, gift_words: Sequence[str]) -> tuple[str, ...]:
         "GIFT": is_gift(verdict.case.order, gift_words),
         "STAMP": verdict.contents.stamp_asked,
         "ABROAD": verdict.is_abroad,
-        "CHECK": any(found.severity in (Severity.STOP, Severity.LOOK) for found in verdict.findings),
+        "CHECK": any(found.severity.is_issue for found in verdict.findings),
         **dict.fromkeys(_remarks(verdict), True),
     }
     return tuple(words for words, due in wanted.items() if due)

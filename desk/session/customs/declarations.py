@@ -132,7 +132,7 @@ class DeclarationView:
     @property
     def is_lacking(self) -> bool:
         """True when something still has to be filled in or checked."""
-        return self.mark in (Severity.STOP, Severity.LOOK)
+        return self.mark.is_issue
 
     @property
     def in_short(self) -> str:

@@ -119,7 +119,7 @@ def _numbers_needed(places: Destinations, country: str, postal_code: str, on: da
     place = place_of(country, postal_code)
     needed = {"buyer_tax_id"} if places.rule(place, "buyer-number", on) else set()
     rule = places.rule(place, "seller-number", on)
-    return needed | ({"ioss"} if rule is not None and rule.value.startswith("ioss|") else set())
+    return needed | ({"ioss"} if rule is not None and rule.parts[0] == "ioss" else set())
 
 
 def _insures(service: Service | None) -> bool:

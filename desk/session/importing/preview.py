@@ -112,21 +112,6 @@ def open_table(
     return read_sheet(source, chosen, known, watch)
 
 
-def preview_orders(
-    source: Source,
-    mapping: Mapping[str, str] | ColumnMapping | None = None,
-    rules: OrderRules = NO_SHOP,
-    watch: Watch = UNWATCHED,
-) -> Preview:
-    """Return the first rows of an order list under our field names; Unreadable when it is no table.
-
-    A mapping also says how to read the file. `rules` are those of the shop.
-    """
-    wanted = as_mapping(mapping)
-    sheet = open_table(source, wanted.reading, watch=watch.part(0, 800))
-    return preview_sheet(sheet, replace(rules, mapping=wanted), watch.part(800, WHOLE))
-
-
 def preview_sheet(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Preview:
     """Return the first rows of an order list that is already open."""
     faults = FaultsFound(sheet.name)

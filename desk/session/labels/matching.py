@@ -17,6 +17,7 @@ from desk.paper.bought.reading import ReadLabel
 from desk.session.pile.pile import Pile
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Verdict
+from desk.session.words.services import service_words
 from desk.store.tables import pieces
 
 MOST_WORDS = 20_000  # characters of a label's text that are searched
@@ -89,7 +90,7 @@ def _waiting(number: int, verdict: Verdict, tracking: str) -> WaitingPiece:
         _code_of(address.postal_code),
         f"{billable.figure} {billable.unit}" if billable else "",
         tracking,
-        verdict.offer.service.removeprefix("intl-").partition("-")[0] if verdict.offer else "",
+        service_words(verdict.offer.service).split()[0] if verdict.offer else "",
     )
 
 

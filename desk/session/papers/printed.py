@@ -8,6 +8,7 @@ from datetime import datetime
 from desk.session.papers.kinds import NOTED_AS, Paper
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import counted
 from desk.store.tables import papers
 
 
@@ -28,8 +29,7 @@ def void_papers(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> i
     """Cancel every valid printing of that paper for these pieces; return how many there were."""
     held = [one for one in holding(sitting, paper) if one.piece_id in piece_ids]
     if held:
-        count = "1 printing" if len(held) == 1 else f"{len(held)} printings"
-        with sitting.store.act(f"Canceled {paper.words}: {count}") as tx:
+        with sitting.store.act(f"Canceled {paper.words}: {counted(len(held), 'printing')}") as tx:
             for one in held:
                 papers.void(tx, one.id)
         sitting.announce(sitting.store.last_changes)

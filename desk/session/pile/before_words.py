@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from desk.domain.finding import Code, Severity
+from desk.domain.finding import Code
 from desk.session.pile.before_weighing import DOOR, STAMP, ThingToSortOut
 from desk.session.pile.forecast import Forecast
 from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words
+from desk.session.words.figures import amount_words, counted
 from desk.session.words.sentences import sentence, way_out
 
 
@@ -18,7 +18,7 @@ def to_settle(things: Sequence[ThingToSortOut]) -> tuple[ThingToSortOut, ...]:
 
 
 def _is_open(thing: ThingToSortOut) -> bool:
-    return thing.found.code == Code.PRODUCT_UNKNOWN or thing.found.severity in (Severity.STOP, Severity.LOOK)
+    return thing.found.code == Code.PRODUCT_UNKNOWN or thing.found.severity.is_issue
 
 
 def is_door(thing: ThingToSortOut) -> bool:
@@ -49,8 +49,9 @@ def thing_words(thing: ThingToSortOut) -> tuple[str, str]:
 
 def forecast_words(told: Forecast) -> str:
     """Return the forecast in words: letters, flats, parcels, pieces abroad, and estimated postage."""
+    kinds = ((told.letters, "letter"), (told.flats, "large envelope"), (told.parcels, "parcel"))
     parts = [
-        _count(told.letters, "letter"), _count(told.flats, "large envelope"), _count(told.parcels, "parcel"),
+        *(counted(n, one) for n, one in kinds if n),
         f"{told.abroad} abroad" if told.abroad else "", f"{told.unknown} we can't predict" if told.unknown else "",
     ]  # fmt: skip
     said = ", ".join(filter(None, parts)) or "Nothing is waiting to be weighed"
@@ -60,7 +61,3 @@ def forecast_words(told: Forecast) -> str:
     priced = f" Estimated postage for {pieces_in_words(told.priced)}: {postage}{off}." if told.priced else ""
     buy = f" Stamps to buy: {told.to_buy}." if told.to_buy else ""
     return f"{said}.{priced}{buy}"
-
-
-def _count(number: int, word: str) -> str:
-    return "" if not number else f"{number} {word}" + ("s" if number > 1 else "")

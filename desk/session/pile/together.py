@@ -17,6 +17,7 @@ from desk.domain.orders.customs_details import CustomsDetails
 from desk.domain.orders.order import Order
 from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
+from desk.domain.places.country import HOME
 from desk.session.sitting import Sitting
 from desk.store.tables import orders, pieces
 
@@ -35,7 +36,7 @@ def door(address: Address) -> tuple[str, ...]:
     """
     street = _folded(f"{address.address1} {address.address2}")
     postal = re.sub(r"[^0-9a-z]", "", address.postal_code.casefold())
-    code = postal[:5] if address.country == "US" else postal
+    code = postal[:5] if address.country == HOME else postal
     place = code or _folded(f"{address.city} {address.region}")
     return (address.country, place, street) if street and address.country and place else ()
 

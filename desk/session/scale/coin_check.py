@@ -18,7 +18,7 @@ from desk.scales.typed import parse_typed
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
 from desk.session.verdict.scale_trust import SCALE_CHECK, ScaleTrust
-from desk.session.words.figures import moment_in_words
+from desk.session.words.figures import counted, moment_in_words
 from desk.store.tables import settings
 from desk.store.times import from_utc_text, to_utc_text
 
@@ -87,7 +87,7 @@ def coins(name: str, count: int) -> CheckWeight:
     if not 1 <= count <= MOST_COINS:
         raise Refused(f"Expected a number of coins from 1 to {MOST_COINS}.")
     plural, grams = COINS[name]
-    return CheckWeight(f"1 {name}" if count == 1 else f"{count} {plural}", Weight(grams * count))
+    return CheckWeight(counted(count, name, plural), Weight(grams * count))
 
 
 def own_weight(text: str) -> CheckWeight:

@@ -59,6 +59,11 @@ class Case:
         return is_paid_for(postage_on=self.postage_on, handed_over=self.handed_over)
 
     @property
+    def number(self) -> str:
+        """Return the number people read: the order's, with the piece's where the order has several."""
+        return self.key.order if self.pieces_in_order == 1 and self.key.piece == 1 else self.key.reference
+
+    @property
     def contents_known(self) -> bool:
         """True when `order` is what is in this piece: the order's only piece, or one of a divided order."""
         return self.pieces_in_order == 1 or self.is_divided

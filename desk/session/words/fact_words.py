@@ -8,6 +8,7 @@ from datetime import date
 from desk.domain.codes import Code
 from desk.domain.finding import Finding
 from desk.domain.orders.customs_details import BUYER_NUMBERS
+from desk.domain.places.country import HOME
 from desk.session.words.contents_weight import swapped, too_heavy, too_light
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.facts import (
@@ -228,7 +229,7 @@ def _mailed_where(facts: Facts) -> None:
 
 def _region_and_country(facts: Facts) -> None:
     """Write `NE` where the state alone says it, else `BC, Canada` or `France`."""
-    at_home = facts["region"] and facts["country"] == country_in_words("US")
+    at_home = facts["region"] and facts["country"] == country_in_words(HOME)
     names = ("region",) if at_home else ("region", "country")
     facts["where"] = ", ".join(str(facts[name]) for name in names if facts[name])
 

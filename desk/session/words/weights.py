@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from desk.domain.weight import GRAMS_IN, POUND_G, Weight, WeightUnit
-
-OUNCES_IN_POUND = 16
+from desk.domain.weight import GRAMS_IN, POUND_G, Weight, WeightUnit, pounds_and_ounces
 
 
 def weight_words(weight: Weight, unit: WeightUnit | None) -> str:
@@ -16,7 +14,6 @@ def weight_words(weight: Weight, unit: WeightUnit | None) -> str:
     if unit is WeightUnit.KILOGRAM:
         return f"{(weight.grams / GRAMS_IN[WeightUnit.KILOGRAM]).quantize(Decimal('0.001'))} kg"
     if unit is WeightUnit.POUND_OUNCE and weight.grams >= POUND_G:
-        pounds, rest = divmod(weight.grams, POUND_G)
-        ounces = (rest * OUNCES_IN_POUND / POUND_G).quantize(Decimal("0.1"))
-        return f"{int(pounds)} lb {ounces} oz" if ounces < OUNCES_IN_POUND else f"{int(pounds) + 1} lb 0.0 oz"
+        pounds, ounces = pounds_and_ounces(weight, Decimal("0.1"))
+        return f"{pounds} lb {ounces} oz"
     return f"{weight.ounces().quantize(Decimal('0.1'))} oz"

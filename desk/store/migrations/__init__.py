@@ -6,7 +6,6 @@ from pathlib import Path
 
 from alembic import command
 from alembic.config import Config
-from alembic.script import ScriptDirectory
 from sqlalchemy import Connection
 
 
@@ -23,8 +22,3 @@ def upgrade(conn: Connection, revision: str = "head") -> None:
     settings = config()
     settings.attributes["connection"] = conn
     command.upgrade(settings, revision)
-
-
-def revisions() -> tuple[str, ...]:
-    """Return all revisions, oldest first, from the folder."""
-    return tuple(reversed([script.revision for script in ScriptDirectory.from_config(config()).walk_revisions()]))

@@ -19,7 +19,7 @@ from desk.session.pile.packing import Placement
 from desk.session.scale.at_the_scale import Live
 from desk.session.undo import is_last_at_bench
 from desk.session.verdict.verdict import Verdict
-from desk.session.words.figures import time_in_words
+from desk.session.words.figures import counted, time_in_words
 from desk.ui.bench.advance import advances
 from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
 from desk.ui.bench.fields import OneLine
@@ -215,8 +215,7 @@ class BenchLayout(Screen):
     def _show_alike(self) -> None:
         waiting = self.alike.waiting(self.piece) if self.verdict is not None and self.piece is not None else []
         self.scale_card.alike_word.setVisible(bool(waiting))
-        orders = "1 identical order" if len(waiting) == 1 else f"{len(waiting)} identical orders"
-        self.scale_card.alike_word.say(f"use this weight for {orders}")
+        self.scale_card.alike_word.say(f"use this weight for {counted(len(waiting), 'identical order')}")
 
     def show_live(self, live: Live) -> None:
         """Show the scale's display; a hidden bench waits until it is visible."""

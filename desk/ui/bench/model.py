@@ -42,12 +42,6 @@ class LastRow:
     status: str
 
 
-def number_of(verdict: Verdict) -> str:
-    """Return the number shown for a piece: the order number, with the piece number where there are several."""
-    key = verdict.case.key
-    return key.order if verdict.case.pieces_in_order == 1 else key.reference
-
-
 def next_rows(pile: Pile, alike: Alike, after: int | None, count: int = NEXT) -> list[NextRow]:
     """Return what comes next: copies to check, then pieces to weigh from the open one on, in import order."""
     checks = [number for number in alike.all_to_check() if number != after]
@@ -89,7 +83,7 @@ def _from(pile: Pile, after: int | None) -> Iterator[int]:
 def _next_row(pile: Pile, alike: Alike, number: int, *, is_check: bool = False) -> NextRow:
     verdict, shop = pile.verdicts[number], pile.terms.shop
     mailer = placement_for(verdict.case, number, alike, shop).mailer
-    return NextRow(number, shape_of(verdict, mailer, shop), number_of(verdict), _short(verdict), is_check)
+    return NextRow(number, shape_of(verdict, mailer, shop), verdict.case.number, _short(verdict), is_check)
 
 
 def _short(verdict: Verdict) -> str:
@@ -105,4 +99,4 @@ def _last_row(verdict: Verdict, number: int) -> LastRow:
     issue = "blocked" if verdict.is_stopped else "check"
     words = issue if verdict.status is PieceStatus.NEEDS_A_LOOK else str(verdict.status)
     copied = " (weight copied)" if weighing is not None and weighing.copied_from else ""
-    return LastRow(number, number_of(verdict), billable_words(verdict), mark, f"{words}{copied}")
+    return LastRow(number, verdict.case.number, billable_words(verdict), mark, f"{words}{copied}")

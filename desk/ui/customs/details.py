@@ -53,7 +53,7 @@ class DetailsCard(Card):
 
     def _lacks(self, name: str) -> bool:
         missing = self.view.at_detail(name)
-        return missing is not None and missing.mark in (Severity.STOP, Severity.LOOK)
+        return missing is not None and missing.mark.is_issue
 
     def _show_missing(self) -> None:
         found = [(name, self.view.at_detail(name)) for name in self.names]

@@ -7,8 +7,9 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from desk.paper.bought.reading import CannotRead, LabelToPlace, lay_out, read_labels
-from desk.paper.proof import codes_on_pages, pages_in_dots
+from desk.paper.proof import pages_in_dots
 from tests.paper.bought.made import LAYOUTS, Parcel, write_labels_like
+from tests.paper.codes import codes_on_pages
 from tests.paper.made import FOLDER, STOCK, as_array, pages
 
 ROLL = STOCK["roll-4x6"].page

@@ -6,7 +6,8 @@ import pytest
 
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.session.importing.columns import Column, accepted, as_field, columns_of, exchanged, skipped
-from desk.session.importing.preview import NO_SHOP, Pasted, accept_all, open_table, preview_orders
+from desk.session.importing.preview import NO_SHOP, Pasted, accept_all, open_table
+from tests.session.importing.previewed import preview_orders
 
 TABLE = Pasted(
     "order,recipient,country,itm,region,city,shelf\n"

@@ -19,11 +19,12 @@ from desk.session.importing.mappings import (
     saved_mappings,
     write_mapping,
 )
-from desk.session.importing.preview import Pasted, preview_orders, read_order_list, read_orders_of
+from desk.session.importing.preview import Pasted, read_order_list, read_orders_of
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
 from desk.session.verdict.verdict import Terms
 from desk.tables.watch import Watch
+from tests.session.importing.previewed import preview_orders
 
 HEADER = ("No", "Who", "Where", "What")
 FAIR = ColumnMapping(

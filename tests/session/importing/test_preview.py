@@ -12,7 +12,6 @@ from desk.session.importing.preview import (
     Pasted,
     as_mapping,
     open_table,
-    preview_orders,
     read_order_list,
     read_orders_of,
 )
@@ -20,6 +19,7 @@ from desk.session.rulebook import Rulebook
 from desk.session.verdict.verdict import Terms
 from desk.tables.watch import WHOLE, Stopped, Watch
 from tests.session import made
+from tests.session.importing.previewed import preview_orders
 
 
 def written(folder: Path, text: str) -> Path:

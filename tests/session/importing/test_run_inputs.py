@@ -9,7 +9,7 @@ from desk.domain.faults import FileFault, Unreadable
 from desk.domain.orders.piece import PieceKey
 from desk.session.importing.run_inputs import RunInputs, read_run_inputs
 from desk.session.rulebook import Rulebook
-from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS
+from tests.app.headless import HEAD, ORDERS, SHOP, WEIGHTS
 
 Reads = Callable[..., RunInputs]
 PREFIX = 'prefix = "B-"\n[columns]\n'
@@ -53,14 +53,14 @@ def names(found: list[FileFault]) -> list[str]:
 
 
 def test_everything_is_kept_as_read(reads: Reads) -> None:
-    brought = reads()
-    assert [order.number for order in brought.orders] == ["1", "2"]
-    assert [(key, str(weighing.shown.value)) for key, weighing in brought.weights] == [
+    read = reads()
+    assert [order.number for order in read.orders] == ["1", "2"]
+    assert [(key, str(weighing.shown.value)) for key, weighing in read.weights] == [
         (PieceKey("1"), "0.7"),
         (PieceKey("2"), "1.7"),
     ]
-    assert brought.shop.sender.city == "Duluth"
-    assert (brought.skipped, brought.left_out) == ({}, ())
+    assert read.shop.sender.city == "Duluth"
+    assert (read.skipped, read.left_out) == ({}, ())
 
 
 def test_orders_of_several_files_follow_one_another(reads: Reads) -> None:
@@ -72,9 +72,9 @@ def test_orders_left_out_by_status_are_counted_over_all_files(reads: Reads) -> N
     shop = SHOP.replace("[policy]", '[policy]\nskip_status = ["canceled"]')
     first = f"{HEAD},status\n1,Ada Vell,1 Quill Row,Bend,OR,97701,US,Card,CD,1,6.50,USD,5.00,canceled\n"
     second = first.replace("\n1,", "\n2,")
-    brought = reads((first, second), shop=shop)
-    assert (brought.orders, brought.skipped) == ((), {"canceled": 2})
-    assert brought.left_out == (("1", "canceled"), ("2", "canceled"))
+    read = reads((first, second), shop=shop)
+    assert (read.orders, read.skipped) == ((), {"canceled": 2})
+    assert read.left_out == (("1", "canceled"), ("2", "canceled"))
 
 
 def test_the_same_number_in_two_files_is_a_fault_that_names_the_other(reads: Reads) -> None:
@@ -107,10 +107,10 @@ def test_a_shop_in_another_money_than_the_lists_is_a_fault_of_the_shop(reads: Re
 
 
 def test_a_zone_chart_counts_from_the_sender_s_prefix(reads: Reads) -> None:
-    brought = reads(zones="prefix,zone,edition\n977,3,2026-07-01\n")
-    answer = brought.rulebook.zones.find("55802", "97701")
+    read = reads(zones="prefix,zone,edition\n977,3,2026-07-01\n")
+    answer = read.rulebook.zones.find("55802", "97701")
     assert (answer.zone, answer.edition, answer.findings) == ("3", "2026-07-01", ())
-    assert brought.rulebook.zones.find("10001", "97701").zone != "3"
+    assert read.rulebook.zones.find("10001", "97701").zone != "3"
 
 
 def test_without_a_chart_of_its_own_the_zone_is_that_of_the_matrix(reads: Reads) -> None:

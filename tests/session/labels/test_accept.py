@@ -5,7 +5,6 @@ import pytest
 from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
-from desk.paper.proof import codes_on_pages
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders
 from desk.session.labels.accept import accept, lay_out_labels, read_files
@@ -18,6 +17,7 @@ from desk.session.undo import undo
 from desk.store.tables import hand_overs, pieces
 from tests.conftest import ROOT
 from tests.paper.bought.made import write_labels_like
+from tests.paper.codes import codes_on_pages
 from tests.session import made
 from tests.session.labels.conftest import ORDERS, parcel
 

@@ -210,7 +210,7 @@ def test_a_proof_may_run_beside_the_pictures(wanted):
     pages, faults = open_pages(done.pdf), []
 
     def proof():
-        from desk.paper.proof import codes_on_pages
+        from tests.paper.codes import codes_on_pages
 
         try:
             assert len(list(codes_on_pages(done.pdf))) == 5

@@ -2,13 +2,13 @@ from pathlib import Path
 
 import pytest
 
-from desk.paper.proof import codes_on_pages
 from desk.paper.spool import CommandResult, Spooler
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import PaperRequest, make_paper
 from desk.session.papers.printing import print_paper, queue_names
 from desk.session.pile.batch import judge_batch
 from tests.conftest import ROOT
+from tests.paper.codes import codes_on_pages
 from tests.session import made
 
 

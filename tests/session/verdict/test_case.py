@@ -4,6 +4,7 @@ import pytest
 
 from desk.domain.finding import Severity
 from desk.domain.length import Size
+from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
 from desk.session.verdict.case import contents_of
 from tests.session import made
@@ -159,3 +160,10 @@ def test_what_may_be_blank_stationery_is_no_media(product, is_media):
     """DMM 273.3.1: the media price is for what is read."""
     sold = shop(products=(product,))
     assert contents_of(case(lines=(line(product),)), sold).media is is_media
+
+
+@pytest.mark.parametrize(
+    ("piece", "pieces", "number"), [(1, 1, "1001"), (1, 2, "1001-1"), (2, 2, "1001-2"), (2, 1, "1001-2")]
+)
+def test_a_piece_is_called_by_its_order_unless_the_order_has_several(piece, pieces, number):
+    assert replace(case(number="1001"), key=PieceKey("1001", piece), pieces_in_order=pieces).number == number

@@ -10,7 +10,7 @@ from desk.domain.status import PieceStatus
 from desk.session.pile.alike import Alike
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bench.lists import RowList
-from desk.ui.bench.model import LAST, NEXT, LastRow, NextRow, last_rows, next_rows, number_of, shape_of
+from desk.ui.bench.model import LAST, NEXT, LastRow, NextRow, last_rows, next_rows, shape_of
 from desk.ui.bridge import Desk
 from desk.ui.kit.palette import LIGHT
 from desk.ui.kit.scheme import choose_scheme
@@ -68,8 +68,8 @@ def test_what_is_beside_the_line_does_not_come_next(desk: Desk, stand: PieceStat
 
 def test_pieces_of_one_order_are_distinguished(desk: Desk) -> None:
     both = [number for number, verdict in desk.pile.verdicts.items() if verdict.case.key.order == "1066"]
-    called = [number_of(desk.pile.verdicts[number]) for number in both]
-    alone = number_of(desk.pile.verdicts[piece(desk, "1041")])
+    called = [desk.pile.verdicts[number].case.number for number in both]
+    alone = desk.pile.verdicts[piece(desk, "1041")].case.number
     assert alone == "1041"
     assert called == (["1066"] if len(both) == 1 else [f"1066-{place}" for place in range(1, len(both) + 1)])
 

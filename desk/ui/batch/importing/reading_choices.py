@@ -8,6 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QWidget
 
+from desk.domain.places.country import HOME
 from desk.session.importing.import_table import (
     DELIMITERS,
     ENCODINGS,
@@ -150,4 +151,4 @@ class ReadingChoicesBar(QWidget):
 def _by_name(countries: Iterable[str]) -> list[tuple[str, str]]:
     """Return codes and names, sorted by name, with the United States first."""
     named = [(code, country_in_words(code).removeprefix("the ")) for code in countries]
-    return sorted(named, key=lambda one: (one[0] != "US", one[1]))
+    return sorted(named, key=lambda one: (one[0] != HOME, one[1]))

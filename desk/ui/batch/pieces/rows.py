@@ -61,9 +61,8 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     grams = shown.weight.grams if shown else None
     worst = worst_of(verdict)
     mark = worst.severity if worst else Severity.FINE if verdict.offer else None
-    number = case.key.order if case.pieces_in_order == 1 and case.key.piece == 1 else case.key.reference
     texts = (
-        number,
+        case.number,
         recipient_name(verdict),
         place_words(verdict),
         ", ".join(_in_short(line) for line in case.order.lines),
@@ -85,7 +84,7 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     line = (milligrams, milligrams, billed, cells[VERDICT], postage, _LINE[verdict.status])
     return BatchRow(
         cells,
-        (natural(number), *folded[1:], *line),
+        (natural(case.number), *folded[1:], *line),
         piece_id,
         mark,
         shown.weight.ounces() if shown else None,
@@ -111,7 +110,7 @@ def worst_of(verdict: Verdict) -> Finding | None:
 
 def verdict_word(verdict: Verdict, worst: Finding | None) -> str:
     """Return the name of a stop or look, else the shape the piece pays as, with any note."""
-    if worst is not None and worst.severity in (Severity.STOP, Severity.LOOK):
+    if worst is not None and worst.severity.is_issue:
         return issue_name(worst.code)
     shape = shape_name(str(verdict.quote.shape.pays_as)) if verdict.quote and verdict.offer else ""
     note = issue_name(worst.code) if worst is not None else ""

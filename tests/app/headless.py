@@ -1,4 +1,4 @@
-"""Small files to bring to a headless run, and the run itself. Everything is invented."""
+"""Small files for a headless run, and the run itself. Everything is invented."""
 
 from __future__ import annotations
 
