@@ -20,6 +20,7 @@ class Entry(StrEnum):
     CARRIER_REFUND = "carrier refund"
     MATERIALS = "materials"
     BUYER_REFUND = "refund to the buyer"
+    CLAIM_PAID = "claim paid by the carrier"
 
 
 POSTAGE = frozenset(

@@ -34,7 +34,7 @@ def shipping_costs(rows: Iterable[LedgerRow]) -> list[ShippingCost]:
         key = row.order, ABROAD if is_abroad(row.country) else HOME, row.amount.currency
         if row.entry is Entry.SHIPPING_PAID:
             paid[key] += row.amount.minor
-        elif row.entry is not Entry.BUYER_REFUND:
+        elif row.entry not in (Entry.BUYER_REFUND, Entry.CLAIM_PAID):
             spent[key] -= row.amount.minor
     return [
         ShippingCost(order, group, Money(cost, currency), Money(paid[order, group, currency], currency))

@@ -19,7 +19,8 @@ MONTHS = (
     BookColumn("Stamps beyond the postage", "What stamps on packages were worth beyond the postage."),
     BookColumn("Materials", "Mailers, inserts and labels, from the price and count of a pack."),
     BookColumn("Refunds to buyers", "Shipping paid back to buyers."),
-    BookColumn("Margin", "Shipping paid, less postage, materials and refunds."),
+    BookColumn("Claims paid", "What the carrier paid for packages that were lost or damaged."),
+    BookColumn("Margin", "Shipping paid and claims paid, less postage, materials and refunds."),
 )
 SPENT: Sequence[tuple[Entry, ...]] = (
     (Entry.POSTAGE_PAID, Entry.ADJUSTMENT, Entry.CARRIER_REFUND),
@@ -62,6 +63,7 @@ def _month(line: BookLine) -> list[object]:
         len(line.pieces),
         line.amount(Entry.SHIPPING_PAID).amount,
         *spent,
+        line.amount(Entry.CLAIM_PAID).amount,
         line.margin.amount,
     ]
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal, InvalidOperation
-
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from desk.domain.money import Money
@@ -12,6 +10,7 @@ from desk.session.money.charging import ChargeAdvice, ChargeOutcome, charging, c
 from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk
 from desk.ui.costs.charge_curve import ChargeCurve, words_for
+from desk.ui.costs.parts import typed_amount
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
@@ -99,7 +98,7 @@ class ChargePage(QWidget):
         one = self._chosen()
         if one is None:
             return
-        typed = _typed(self.charge.text(), one.currency)
+        typed = typed_amount(self.charge.text(), one.currency)
         self.fault.setText("" if typed else f"Can't read \u201c{self.charge.text()}\u201d as an amount.")
         self.fault.setVisible(typed is None)
         chosen = None if typed is None else one.at(typed)
@@ -133,11 +132,3 @@ def _how_sure(one: ChargeAdvice) -> str:
     interval = one.covering_interval(COVERED)
     low, high = (amount_words(Money(minor, one.currency)) for minor in (interval.low, interval.high))
     return f"With other orders like these, 9 in 10 would be covered by {low} to {high}."
-
-
-def _typed(text: str, currency: str) -> Money | None:
-    try:
-        amount = Decimal(text.strip().lstrip("$").replace(",", ""))
-        return Money.of(amount, currency) if 0 <= amount < 10**6 else None
-    except (InvalidOperation, ValueError):
-        return None

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from desk.domain.faults import Fault
 from desk.domain.severity import Severity
@@ -17,6 +17,7 @@ from desk.session.papers.shipped_list import save_shipped_list
 from desk.session.words.figures import amount_words, counted
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk, Event
+from desk.ui.costs.parts import add_button, plain_table
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.files import file_to_open, file_to_save
 from desk.ui.kit.rows import TextRows
@@ -37,16 +38,16 @@ class PaidPage(QWidget):
         self.matched: list[Matched] = []
         bar = QWidget()
         line = FlowLayout(bar)
-        self.open = _button("&Import paid amounts…", self.ask_file, line)
-        self.paste = _button("&Paste a list", self.paste_list, line)
-        self.enter = _button("&Save these amounts", self.enter_rows, line)
-        self.shipped = _button("Save &shipped list…", self.ask_shipped, line)
+        self.open = add_button("&Import paid amounts…", self.ask_file, line)
+        self.paste = add_button("&Paste a list", self.paste_list, line)
+        self.enter = add_button("&Save these amounts", self.enter_rows, line)
+        self.shipped = add_button("Save &shipped list…", self.ask_shipped, line)
         self.words, self.fault = Inked(), Inked(role="stop")
         for label in (self.words, self.fault):
             label.setWordWrap(True)
         self.rows, self.groups = TextRows(ROWS, (2,)), TextRows(GROUPS, (3, 4))
-        self.row_table = _table("Rows of the list", self.rows, (110, 220, 100, 110, 240))
-        self.group_table = _table("Where paid differs from estimated", self.groups, (240, 70, 130, 90, 110, 240))
+        self.row_table = plain_table("Rows of the list", self.rows, (110, 220, 100, 110, 240))
+        self.group_table = plain_table("Where paid differs from estimated", self.groups, (240, 70, 130, 90, 110, 240))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         self.group_heading = Heading("Where paid differs from estimated")
@@ -112,22 +113,6 @@ class PaidPage(QWidget):
             self.desk.happened.emit(Event(f"Can't save {file.name}: {error.strerror}.", Severity.STOP))
         else:
             self.desk.happened.emit(Event(f"Saved: {file.name}"))
-
-
-def _button(words: str, do: Callable[[], None], line: FlowLayout) -> QPushButton:
-    button = QPushButton(words)
-    button.setAccessibleName(words.replace("&", "").rstrip("…"))
-    button.clicked.connect(lambda _checked=False: do())
-    line.addWidget(button)
-    return button
-
-
-def _table(name: str, model: TextRows, widths: tuple[int, ...]) -> PlainTable:
-    table = PlainTable(name)
-    table.setModel(model)
-    table.set_widths(widths)
-    table.horizontalHeader().setStretchLastSection(True)
-    return table
 
 
 def _row_cells(one: Matched) -> tuple[str, ...]:

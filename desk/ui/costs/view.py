@@ -1,4 +1,4 @@
-"""The Costs screen: what this batch cost, money over time, amounts paid, and what to charge for shipping."""
+"""The Costs screen: what this batch cost, over time, what was paid, what came after mailing, what to charge."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.common_keys import LOSSES, NEXT_PAGE, PAGE_BEFORE, SIZES
+from desk.ui.costs.after_page import AfterPage
 from desk.ui.costs.charge_page import ChargePage
 from desk.ui.costs.over_time import OverTimePage
 from desk.ui.costs.paid_page import PaidPage
@@ -18,20 +19,21 @@ from desk.ui.kit.words import LineOfWords
 from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Costs", "Ctrl+6"
-PILE, TIME, PAID, CHARGE = "This batch", "Over time", "Paid", "What to charge"
+PILE, TIME, PAID, AFTER, CHARGE = "This batch", "Over time", "Paid", "After mailing", "What to charge"
 
 
 class CostsView(Screen):
-    """Four pages; only the open one is read again after a change."""
+    """Five pages; only the open one is read again after a change."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.pile, self.time = PilePage(desk), OverTimePage(desk)
-        self.paid, self.charge = PaidPage(desk), ChargePage(desk)
-        self._pages: dict[str, PilePage | OverTimePage | PaidPage | ChargePage] = {
+        self.paid, self.after, self.charge = PaidPage(desk), AfterPage(desk), ChargePage(desk)
+        self._pages: dict[str, PilePage | OverTimePage | PaidPage | AfterPage | ChargePage] = {
             PILE: self.pile,
             TIME: self.time,
             PAID: self.paid,
+            AFTER: self.after,
             CHARGE: self.charge,
         }
         self.words = LineOfWords(list(self._pages))

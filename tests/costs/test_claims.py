@@ -1,0 +1,14 @@
+"""The days on which a package can be claimed. The limits are written out: 15 and 60 days (DMM 609.1.4, from memory)."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from desk.costs.claims import claim_days
+
+
+def test_a_loss_is_claimed_from_day_15_to_day_60_both_included() -> None:
+    days = claim_days(date(2026, 7, 12))
+    assert (days.first, days.last) == (date(2026, 7, 27), date(2026, 9, 10))
+    assert [days.is_open(date(2026, 7, day)) for day in (26, 27)] == [False, True]
+    assert [days.is_open(date(2026, 9, day)) for day in (10, 11)] == [True, False]

@@ -1,0 +1,108 @@
+"""What happens after mailing: came back, lost, sent again, claims and refunds, each undone to what was before."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.status import PieceStatus
+from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.money.after_mailing import (
+    Noted,
+    enter_claim_paid,
+    loss_rate,
+    mailed_pieces,
+    mark_after_mailing,
+    note_day,
+    send_again,
+)
+from desk.session.money.books import GroupBy, add_up, read_books
+from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.undo import undo
+from tests.session import made
+
+
+@pytest.fixture
+def pile(sitting):
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1001", shipping_paid=Money(400)), made.order("1002")])
+    pile = made.following_pile(sitting)
+    made.weigh_piece(sitting, 1, made.weighing("0.7"))
+    put_stamps_on(sitting, pile, [1])
+    hand_pieces_over(sitting, pile, [1])
+    return pile
+
+
+def test_a_piece_that_left_came_back_with_a_reason_and_undo_takes_it_back(sitting, pile) -> None:
+    spent = add_up(read_books(sitting), GroupBy.YEAR)[0].margin
+    mark_after_mailing(sitting, [1], PieceStatus.CAME_BACK, " no such  number ")
+    (one,) = mailed_pieces(sitting, pile)
+    assert (one.status, one.reason) == (PieceStatus.CAME_BACK, "no such number")
+    assert add_up(read_books(sitting), GroupBy.YEAR)[0].margin == spent
+    undo(sitting)
+    assert mailed_pieces(sitting, pile)[0].status is PieceStatus.HANDED_OVER
+
+
+def test_a_piece_that_has_not_left_is_neither_lost_nor_sent_again(sitting, pile) -> None:
+    with pytest.raises(Refused, match="1002-1 has not been handed over"):
+        mark_after_mailing(sitting, [1, 2], PieceStatus.LOST, "")
+    assert mailed_pieces(sitting, pile)[0].status is PieceStatus.HANDED_OVER
+    with pytest.raises(Refused, match="not been handed over"):
+        send_again(sitting, pile, [2])
+
+
+def test_sent_again_is_a_new_piece_with_the_true_value_and_no_shipping_paid(sitting, pile) -> None:
+    before = pile.verdicts[1].case.order
+    assert send_again(sitting, pile, [1]) == ("1001R",)
+    fresh = pile.verdicts[pile.find("1001R")].case
+    assert fresh.order.goods_value == before.goods_value
+    assert fresh.order.shipping_paid == Money(0)
+    assert fresh.order.address == before.address
+    made.weigh_piece(sitting, pile.find("1001R"), made.weighing("0.7"))
+    assert pile.verdicts[pile.find("1001R")].money.charged == Money(0)
+    assert pile.verdicts[pile.find("1001R")].postage == pile.verdicts[1].postage
+    assert send_again(sitting, pile, [1]) == ("1001R2",)
+
+
+def test_undo_takes_the_new_piece_away(sitting, pile) -> None:
+    send_again(sitting, pile, [1])
+    undo(sitting)
+    assert pile.find("1001R") is None
+
+
+def test_the_day_a_refund_was_paid_is_kept_and_replaced_by_a_later_one(sitting, pile) -> None:
+    for day in (1, 3):
+        note_day(sitting, [1], Noted.REFUND_PAID, date(2026, 12, day))
+    note_day(sitting, [1], Noted.CLAIM_FILED, date(2026, 12, 20))
+    (one,) = mailed_pieces(sitting, pile)
+    assert (one.refunded_on, one.claimed_on) == (date(2026, 12, 3), date(2026, 12, 20))
+
+
+def test_a_paid_claim_raises_the_margin_by_exactly_its_amount(sitting, pile) -> None:
+    before = add_up(read_books(sitting), GroupBy.YEAR)[0].margin
+    enter_claim_paid(sitting, 1, Money(1234))
+    assert add_up(read_books(sitting), GroupBy.YEAR)[0].margin == before + Money(1234)
+    assert mailed_pieces(sitting, pile)[0].paid_back == Money(1234)
+    undo(sitting)
+    assert add_up(read_books(sitting), GroupBy.YEAR)[0].margin == before
+    with pytest.raises(Refused):
+        enter_claim_paid(sitting, 1, Money(0))
+
+
+def test_a_letter_has_no_cover_and_so_no_days_for_a_claim(sitting, pile) -> None:
+    (one,) = mailed_pieces(sitting, pile)
+    assert not one.cover
+    assert one.claim is None
+
+
+def test_a_piece_counts_as_arrived_once_a_loss_could_be_claimed(sitting, pile) -> None:
+    (one,) = mailed_pieces(sitting, pile)
+    old = one.mailed_on + timedelta(days=15)
+    assert loss_rate([one], old - timedelta(days=1)).sent == 0
+    assert loss_rate([one], old).sent == 1
+    assert loss_rate([one, replace(one, status=PieceStatus.LOST)], old).lost == 1
