@@ -44,8 +44,7 @@ class BeforeWeighingPage(QWidget):
         self._rows = TextRows(["Orders", "Issue", "What to do"])
         self.table = PlainTable("To sort out before weighing")
         self.table.setModel(self._rows)
-        self.table.set_widths((150, 520, 480), dropped_first=(2,))
-        self.table.horizontalHeader().setStretchLastSection(True)
+        self.table.set_widths((150, 520, 480), dropped_first=(2,), grows=(1, 2))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 8)
         for widget in (self.heading, self.forecast):

@@ -12,6 +12,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import ColorSheet, sheet_in_force
 
 SMALLEST = 20
+LEAST, LEAST_TIGHT = 120, 96  # pixels high
 GAP = 24  # pixels between the parts of the second line
 
 
@@ -41,6 +42,7 @@ class FigureBox(QWidget):
         self.setAccessibleName("What to write on the package")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.figure = Figure()
+        self.is_tight = False
 
     def show_figure(self, figure: Figure) -> None:
         """Show the figure."""
@@ -53,7 +55,7 @@ class FigureBox(QWidget):
         return QSize(400, self.minimumSizeHint().height())  # spare room is added by stretching
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(200, 120)
+        return QSize(200, LEAST_TIGHT if self.is_tight else LEAST)
 
     def font_for(self, words: str, size: int, box: QRectF) -> QFont:
         """Return the largest font up to that size in which the words fit the box."""

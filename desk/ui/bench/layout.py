@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLayout, QStackedLayout, QVBoxLayout, QWidget
 
 from desk.domain.status import PieceStatus
 from desk.session.bench.bench_view import BenchView, bench_view, status_words
@@ -41,6 +42,7 @@ from desk.ui.trade.scan_line import ScanLine
 from desk.ui.trade.split_card import SplitCard
 
 NARROW = 1000  # pixels at 100 %; below it the lists go above the reasons at the right
+WIDE, TIGHT = 8, 2  # pixels inside and between the cards, and where the middle is low
 LEFT, RIGHT = (215, 0.19, 340), (250, 0.25, 460)  # least pixels at 100 %, share of the width, most pixels
 
 
@@ -236,7 +238,7 @@ class BenchLayout(Screen):
         self._fit_middle()
 
     def _fit_middle(self) -> None:
-        """Hide the ruler, then drawn keys and words, until the middle fits.
+        """Hide the ruler, then drawn keys and words, and move the rest together, until the middle fits.
 
         The keys still work. Number, billed weight, postage, distance from an ounce, stamps and scale stay.
         """
@@ -244,13 +246,29 @@ class BenchLayout(Screen):
         room, stamps = self._scrolled_middle.viewport(), self.stamps
         parts = (self.scale_card.ruler, self.write.keys, self.scale_card.step, stamps.heading, stamps.low)
         last = (stamps.strong, self.write.heading, stamps.stamps, self.scale_card.type_word)
-        for part in (*parts, *(last if stamps.soft.text() else last[1:2])):
+        steps = [part.hide for part in (*parts, *(last if stamps.soft.text() else last[1:2]), self.write.recorded)]
+        asks = (self.scale_card.take.hide, self.scale_card.state.hide) if self.scale_card.asks else ()
+        for step in (*steps, partial(self._space, TIGHT), *asks, stamps.glance.hide, self.write.to.hide):
             if self._needed(room.width()) <= room.height():
                 return
-            part.hide()
+            step()
+
+    def _space(self, pixels: int) -> None:
+        """Set the space inside and between the cards."""
+        for card in (self.write, self.stamps, self.scale_card):
+            card.column.setContentsMargins(24, pixels, 24, pixels)
+        self._middle_column.setSpacing(pixels)
+        self.write.figure.is_tight = self.stamps.glance.is_tight = pixels == TIGHT
+        for widget in (self.write.figure, self.stamps.glance, self.write, self.stamps, self.scale_card):
+            widget.updateGeometry()
 
     def _show_optional(self) -> None:
         """Show or hide what the middle leaves out where there is no room."""
+        self._space(WIDE)
+        self.scale_card.take.setVisible(self.scale_card.asks)
+        self.scale_card.state.show()
+        self.write.recorded.show()
+        self.write.to.show()
         for part in (self.scale_card.ruler, self.write.keys, self.scale_card.step, self.write.heading):
             part.show()
         self.scale_card.type_word.show()
@@ -261,8 +279,8 @@ class BenchLayout(Screen):
     def _needed(self, width: int) -> int:
         """Return the height the middle needs at that width, in pixels."""
         column = self._middle_column
-        for inner in (self.write.column, self.scale_card.column, self.stamps.column, column):
-            inner.invalidate()
+        for layout in (self.write.column, self.scale_card.column, self.stamps.column, column):
+            _measure_again(layout)
         return column.minimumHeightForWidth(width) if column.hasHeightForWidth() else column.minimumSize().height()
 
     def _place_columns(self) -> None:
@@ -283,6 +301,14 @@ class BenchLayout(Screen):
             self._left.setWidget(self.pieces)
         self._side_keys.setVisible(not narrow)
         self._left.setVisible(not narrow)
+
+
+def _measure_again(layout: QLayout) -> None:
+    """Let a layout and those inside it forget the sizes they noted; Qt does so only later."""
+    for at in range(layout.count()):
+        if (inside := layout.itemAt(at).layout()) is not None:
+            _measure_again(inside)
+    layout.invalidate()
 
 
 def _width(whole: int, least: int, share: float, most: int) -> int:

@@ -39,6 +39,7 @@ class ScaleCard(Card):
         self.type_word = KeyWord("T", "type a weight")
         self.alike_word = KeyWord("E", "")
         self.ruler = RulerWidget("Ounce ruler")
+        self.asks = False  # whether a weight waits for Enter
         self._build()
 
     def _build(self) -> None:
@@ -66,6 +67,7 @@ class ScaleCard(Card):
         self.step.setText(f"step {live.step}" if live.step else "")
         self.says.setText(live.says)
         self.says.setVisible(bool(live.says) and not live.is_faulty)  # the strip shows the fault
+        self.asks = live.asks
         self.take.setVisible(live.asks)
 
     def show_ruler(self, ruler: RulerView | None) -> None:

@@ -17,6 +17,7 @@ from desk.ui.trade.stamp import StampPicture, StampRow
 
 MOST_DRAWN, BESIDE = 8, 3  # how many stamps are drawn, and how many beside the words
 GLANCE, ROW = 60, 64  # pixels: 10 mm capitals at 96 dots per inch, with room around them
+ROW_TIGHT = 44  # pixels high where the middle is low
 
 
 class StampsCard(Card):
@@ -88,7 +89,7 @@ class Glance(FigureBox):
         return QSize(400, self.minimumSizeHint().height())
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(200, ROW)
+        return QSize(200, ROW_TIGHT if self.is_tight else ROW)
 
     def words_box(self) -> QRectF:
         """Return the box of the words, right of the mark."""

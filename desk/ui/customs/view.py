@@ -24,12 +24,15 @@ from desk.ui.screen import Jump, Screen
 
 TITLE, SHORTCUT = "Customs", "Ctrl+3"
 WIDTHS = (90, 190, 170, 70, 120, 190)
-DROPPED = (4, 3, 2)
+DROPPED, GROWS = (4, 3, 2), (1, 2, MISSING)
 IN_FIELDS = AT_FIELD.keys() | AT_DETAIL.keys()  # issues that are fixed in a field here
 
 
 class MissingCells(PlainCells):
     """Plain cells; what is missing has its mark in front."""
+
+    def room_beside(self, column: int) -> int:
+        return round(self.font.pixelSize() * 0.86) + 6 if column == MISSING else 0
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint one cell."""
@@ -56,8 +59,7 @@ class CustomsView(Screen):
         self.table.setModel(self.model)
         self.table.setItemDelegate(MissingCells(self.table))
         self.table.setSelectionMode(PlainTable.SelectionMode.SingleSelection)
-        self.table.set_widths(WIDTHS, DROPPED)
-        self.table.horizontalHeader().setStretchLastSection(True)
+        self.table.set_widths(WIDTHS, DROPPED, GROWS)
         self.editor = DeclarationEditor(desk)
         self.nothing = EmptyView("Nothing is going abroad", "Customs declarations of international orders appear here.")
         self._build()

@@ -56,7 +56,7 @@ class HandOverView(Screen):
         self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
         self.table = PlainTable("What is handed over, grouped by how it goes")
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, DROPPED_FIRST, GROWS)
+        self.table.set_widths(WIDTHS, DROPPED_FIRST, GROWS, fits=(POSTAGE,))
         self.nothing = EmptyView(
             "Nothing is ready to be handed over",
             "Pieces appear here when they are weighed and ready.",

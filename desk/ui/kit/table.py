@@ -5,9 +5,12 @@ The model filters and sorts; the table forwards typed digits and letters instead
 
 from __future__ import annotations
 
+import heapq
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from PySide6.QtCore import (
+    QAbstractItemModel,
     QEvent,
     QItemSelectionModel,
     QMetaMethod,
@@ -30,6 +33,7 @@ from PySide6.QtWidgets import (
 )
 
 from desk.ui.kit import type as typeface
+from desk.ui.kit.column_widths import ColumnRule
 from desk.ui.kit.palette import ROLES, sheet_in_force
 
 Index = QModelIndex | QPersistentModelIndex
@@ -40,6 +44,7 @@ ACCESSIBLE, TIP = int(Qt.ItemDataRole.AccessibleTextRole), int(Qt.ItemDataRole.T
 LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter) | int(Qt.TextFlag.TextSingleLine)
 RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter) | int(Qt.TextFlag.TextSingleLine)
 PAD = 8
+MEASURED = 300  # rows whose texts decide how wide a column is
 HEADS = f"""QHeaderView {{ background: palette(base); }}
 QHeaderView::section {{ background: palette(base); color: palette(placeholder-text); border: none;
   border-bottom: 1px solid palette(mid); padding: 4px {PAD}px; }}"""
@@ -62,6 +67,10 @@ class PlainCells(QStyledItemDelegate):
         self.small = typeface.font(typeface.SMALL)
         self.colors = {role: self.sheet.color(role) for role in ROLES}
         self._broad = QFontMetrics(self.bold).averageCharWidth() * 2
+
+    def room_beside(self, column: int) -> int:  # noqa: ARG002 - for those who paint more
+        """Return the pixels that a column's cells take beside their text, such as for a mark."""
+        return 0
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint one cell."""
@@ -108,10 +117,8 @@ class PlainTable(QTableView):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._widths: list[int] = []
+        self._rule = ColumnRule()
         self._first_width = 0
-        self._dropped_first: Sequence[int] = ()
-        self._grows: Sequence[int] = ()
         self.setAccessibleName(name)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setShowGrid(False)
@@ -139,17 +146,23 @@ class PlainTable(QTableView):
         if event.type() is QEvent.Type.PaletteChange:
             self.horizontalHeader().setStyleSheet(HEADS)
 
-    def set_widths(self, pixels: Sequence[int], dropped_first: Sequence[int] = (), grows: Sequence[int] = ()) -> None:
+    def set_widths(
+        self,
+        pixels: Sequence[int],
+        dropped_first: Sequence[int] = (),
+        grows: Sequence[int] = (),
+        fits: Sequence[int] = (),
+        yields: Sequence[int] = (),
+    ) -> None:
         """Set column widths in pixels at 100 %.
 
-        Columns are dropped in the order of `dropped_first` where there is no room for all; spare room goes to the
-        columns of `grows`, in equal parts.
+        Columns are dropped in the order of `dropped_first` where there is no room for all; the columns of `grows` have
+        long texts, and share the room the others leave. Those of `fits` are as wide as their texts; those of `yields` are left out where texts would be cut.
         """
-        self._grows = grows
-        self._widths = [round(width * typeface.scale()) for width in pixels]
-        self._first_width = self._widths[0]
-        self._dropped_first = dropped_first
-        for column, width in enumerate(self._widths):
+        widths = [round(width * typeface.scale()) for width in pixels]
+        self._rule = ColumnRule(widths, dropped_first, grows, fits, yields)
+        self._first_width = widths[0]
+        for column, width in enumerate(widths):
             self.setColumnWidth(column, width)
 
     def fit_first_column(self, texts: Iterable[str]) -> None:
@@ -157,9 +170,32 @@ class PlainTable(QTableView):
         metrics, usual = QFontMetrics(typeface.font(typeface.BODY, bold=True)), self._first_width
         longest = max(map(metrics.horizontalAdvance, texts), default=0) + 2 * PAD + 2
         width = min(max(usual, longest), 2 * usual)
-        if width != self._widths[0]:
-            self._widths[0] = width
+        if width != self._rule.widths[0]:
+            self._rule = replace(self._rule, widths=(width, *self._rule.widths[1:]))
             self.setColumnWidth(0, width)
+            self._share_room()
+
+    def setModel(self, model: QAbstractItemModel | None) -> None:
+        super().setModel(model)
+        if model is not None:
+            model.modelReset.connect(self._measure)
+            model.dataChanged.connect(self._measure)
+
+    def _measure(self) -> None:
+        """Note what the longest texts of the growing columns take, never less than before: columns don't jump."""
+        model, cells, before = self.model(), self.itemDelegate(), self._rule.needs
+        metrics, needs = QFontMetrics(typeface.font(typeface.BODY)), dict(before)
+        for column in (*self._rule.grows, *self._rule.fits):
+            cells_of = [model.index(row, column) for row in range(min(model.rowCount(), MEASURED))]
+            texts = {str(index.data() or "") for index in cells_of}
+            if column in self._rule.fits:
+                texts |= {f"{index.data()}{remark}  " for index in cells_of if (remark := index.data(BESIDE))}
+            longest = max(map(metrics.horizontalAdvance, heapq.nlargest(3, texts, key=len)), default=0)
+            beside = cells.room_beside(column) if isinstance(cells, PlainCells) else 0
+            head = self.horizontalHeader().sectionSizeFromContents(column).width()
+            needs[column] = max(needs.get(column, 0), longest + 2 * PAD + 2 + beside, head)
+        if needs != before:
+            self._rule = replace(self._rule, needs=needs)
             self._share_room()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -167,15 +203,15 @@ class PlainTable(QTableView):
         self._share_room()
 
     def _share_room(self) -> None:
-        room, wanted = self.viewport().width(), sum(self._widths)
-        for column in self._dropped_first:
-            hides = wanted > room
-            wanted -= self._widths[column] if hides else 0
-            if hides != self.isColumnHidden(column):
-                self.setColumnHidden(column, hides)
-        growing = [column for column in self._grows if not self.isColumnHidden(column)]
-        for column in growing:
-            self.setColumnWidth(column, self._widths[column] + max(0, room - wanted) // len(growing))
+        room = self.viewport().width()
+        dropped = self._rule.dropped(room)
+        for column in {*self._rule.dropped_first, *self._rule.yields}:
+            if (column in dropped) != self.isColumnHidden(column):
+                self.setColumnHidden(column, column in dropped)
+        for column in self._rule.fits:
+            self.setColumnWidth(column, self._rule.start(column))
+        for column, width in self._rule.shares(room).items():
+            self.setColumnWidth(column, width)
 
     def chosen_rows(self) -> list[int]:
         """Return the selected rows, in order."""

@@ -145,3 +145,32 @@ def test_it_can_pose_for_a_picture(bench, weigh_demo, pose, number):
     bench.screen.pose(pose)
     assert bench.screen.write.figure.figure.number == number
     assert bench.screen.scale_card.take.isVisible() is (pose == "trouble")
+
+
+@pytest.mark.parametrize(("points", "width", "height"), [(10.0, 1366, 640), (10.0, 1024, 540), (20.0, 1024, 415)])
+@pytest.mark.parametrize("pose", ["full", "trouble"])
+def test_number_ounces_verdict_stamps_and_scale_are_in_sight(bench, qapp, weigh_demo, points, width, height, pose):
+    """The heights are those that a window of 768 or 640 pixels leaves the bench with a strip showing."""
+    weigh_demo()
+    font = qapp.font()
+    try:
+        larger = qapp.font()
+        larger.setPointSizeF(points)
+        qapp.setFont(larger)
+        bench.screen.hide()
+        fresh = type(bench)(bench.qtbot, bench.desk)
+        fresh.screen.resize(width, height)
+        fresh.screen.pose(pose)
+
+        def all_are_in_sight():
+            area = fresh.screen._scrolled_middle.viewport()
+            assert fresh.screen._scrolled_middle.verticalScrollBar().maximum() == 0
+            shown = [fresh.screen.write.figure, fresh.screen.stamps.glance, fresh.screen.stamps.soft]
+            shown += [fresh.screen.scale_card.weight, fresh.screen.write.to]
+            shown += [fresh.screen.scale_card.says] if pose == "trouble" else []
+            assert all(one.isVisible() for one in shown)
+            assert all(one.mapTo(area, QPoint(0, one.height())).y() <= area.height() for one in shown)
+
+        bench.qtbot.waitUntil(all_are_in_sight)
+    finally:
+        qapp.setFont(font)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QModelIndex, QRect, Qt
-from PySide6.QtGui import QImage, QStandardItemModel
+from PySide6.QtGui import QFontMetrics, QImage, QStandardItemModel
 from PySide6.QtWidgets import QApplication, QStackedWidget
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import DARK, LIGHT
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.scheme import choose_scheme, chosen_scheme
@@ -184,7 +185,7 @@ def test_chosen_rows_are_reported_in_order(table: PlainTable, model: TextRows) -
 def test_columns_are_left_out_in_their_order(
     table: PlainTable, kept: tuple[int, ...], short_of: int, hidden: list[int]
 ) -> None:
-    table.resize(sum(table._widths[column] for column in kept) - short_of, 240)
+    table.resize(sum(table._rule.widths[column] for column in kept) - short_of, 240)
     assert [column for column in range(3) if table.isColumnHidden(column)] == hidden
 
 
@@ -291,3 +292,19 @@ def test_a_row_the_program_selects_is_the_only_one_even_while_ctrl_is_held(qtbot
     table.selectRow(-1)
     table.selectRow(9)
     assert table.chosen_rows() == [2]
+
+
+def test_a_column_of_long_texts_is_as_wide_as_its_longest_text_where_there_is_room(qtbot: QtBot) -> None:
+    made, rows = PlainTable("Rows"), TextRows(("Number", "Contents", "Postage"), figures=(2,), remarked=2)
+    qtbot.addWidget(made)
+    made.setModel(rows)
+    made.set_widths((60, 120, 140), grows=(1,), fits=(2,))
+    made.resize(700, 200)
+    made.show()
+    rows.show_rows([("1041", "Letterpress card heron, plum and fern", "$0.82")])
+    metrics = QFontMetrics(typeface.font(typeface.BODY))
+    assert made.columnWidth(1) > metrics.horizontalAdvance("Letterpress card heron, plum and fern") + 16
+    without = made.columnWidth(2)
+    assert metrics.horizontalAdvance("$0.82") + 16 < without < 140
+    rows.show_rows([("1041", "Card", "$0.82")], {0: ("Oct 3", "price list valid through October 3, 2026")})
+    assert made.columnWidth(2) > without

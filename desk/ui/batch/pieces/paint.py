@@ -25,6 +25,9 @@ class PieceCells(PlainCells):
         else:
             super().paint(painter, option, index)
 
+    def room_beside(self, column: int) -> int:
+        return round(self.font.pixelSize() * 0.86) + 6 if column == VERDICT else 0
+
     def _paint_ruler(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         self.paint_ground(painter, option, RULER)
         ounces = index.data(OUNCES)

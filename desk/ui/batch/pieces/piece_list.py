@@ -66,7 +66,7 @@ class PieceList(QWidget):
         table.setItemDelegate(PieceCells(table))
         table.setSortingEnabled(True)
         table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
-        table.set_widths(WIDTHS, DROPPED_FIRST, GROWS)
+        table.set_widths(WIDTHS, DROPPED_FIRST, GROWS, fits=(GROSS, BILLABLE, POSTAGE, STATUS), yields=(RULER,))
         return table
 
     def _build_layout(self) -> None:

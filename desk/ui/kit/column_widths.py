@@ -1,0 +1,82 @@
+"""Share a table's width between its columns: long texts get the room that short ones leave. No widgets."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+
+LEAST = 0.6  # of its usual width: no column with long texts becomes narrower
+MOST_FOR_TEXT = 1.5  # of its usual width: a picture makes way for texts up to this
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnRule:
+    """Usual widths in pixels, the columns dropped first where there is no room, and those with long texts."""
+
+    widths: Sequence[int] = ()
+    dropped_first: Sequence[int] = ()
+    grows: Sequence[int] = ()
+    fits: Sequence[int] = ()  # those exactly as wide as their texts and remarks: figures are never cut
+    yields: Sequence[int] = ()  # pictures: left out where they would cut texts
+    needs: Mapping[int, int] = field(default_factory=dict)  # what a column's texts take, where known
+
+    def start(self, column: int) -> int:
+        """Return a column's width before spare room is shared: less than usual where its texts are short."""
+        usual = self.widths[column]
+        needed = self.needs.get(column, usual)
+        return needed if column in self.fits else min(usual, needed)
+
+    def dropped(self, room: int) -> frozenset[int]:
+        """Return the columns left out of that room. One whose turn it is stays when the rest already fits."""
+        wanted = sum(map(self.start, range(len(self.widths))))
+        left_out = set()
+        for column in self.dropped_first:
+            if wanted > room:
+                wanted -= self.start(column)
+                left_out.add(column)
+        for column in self.yields:
+            if column not in left_out and room - wanted < sum(map(self._lack, set(self.grows) - left_out)):
+                wanted -= self.start(column)
+                left_out.add(column)
+        return frozenset(left_out)
+
+    def _lack(self, column: int) -> int:
+        """Return what a column's texts lack; beyond a limit they are cut before a picture is left out."""
+        limit = round(self.widths[column] * MOST_FOR_TEXT)
+        return max(0, min(self.needs.get(column, 0), limit) - self.start(column))
+
+    def shares(self, room: int) -> dict[int, int]:
+        """Return the widths of the growing columns that stay: first what their texts take, then equal parts."""
+        left_out = self.dropped(room)
+        shown = [column for column in range(len(self.widths)) if column not in left_out]
+        starts = {column: self.start(column) for column in shown}
+        growing = [column for column in self.grows if column in starts]
+        spare = room - sum(starts.values())
+        if not growing:
+            return {}
+        if spare < 0:
+            return _narrowed({column: starts[column] for column in growing}, -spare)
+        lacks = {column: max(0, self.needs.get(column, 0) - starts[column]) for column in growing}
+        given = _given(lacks, spare)
+        rest = (spare - sum(given.values())) // len(growing)
+        return {column: starts[column] + given[column] + rest for column in growing}
+
+
+def _given(lacks: Mapping[int, int], spare: int) -> dict[int, int]:
+    """Return what each column gets of the spare room: what it lacks, or where there is too little the same part of it.
+
+    Those that lack least get theirs first, so that one very long text doesn't cut all the others.
+    """
+    given = dict.fromkeys(lacks, 0)
+    waiting: Collection[int] = sorted(lacks, key=lambda column: lacks[column])
+    for at, column in enumerate(waiting):
+        given[column] = min(lacks[column], spare // (len(waiting) - at))
+        spare -= given[column]
+    return given
+
+
+def _narrowed(starts: Mapping[int, int], excess: int) -> dict[int, int]:
+    """Return the widths less their part of what is too much."""
+    whole = sum(starts.values())
+    share = max(LEAST, (whole - excess) / whole) if whole else 1.0
+    return {column: int(width * share) for column, width in starts.items()}

@@ -1,0 +1,60 @@
+"""A table's width is shared so that long texts get the room that short ones leave, and figures are never cut."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.ui.kit.column_widths import ColumnRule
+
+NUMBER, NAME, PICTURE, FIGURE = range(4)
+
+
+def rule(**needs: int) -> ColumnRule:
+    columns = {"name": NAME, "figure": FIGURE}
+    return ColumnRule(
+        (50, 100, 60, 80),
+        dropped_first=(PICTURE, FIGURE),
+        grows=(NAME,),
+        fits=(FIGURE,),
+        yields=(PICTURE,),
+        needs={columns[name]: pixels for name, pixels in needs.items()},
+    )
+
+
+def test_spare_room_goes_to_the_texts() -> None:
+    assert rule().shares(290) == {NAME: 100}
+    assert rule().shares(390) == {NAME: 200}
+
+
+def test_short_texts_leave_their_room_to_others_before_a_column_is_dropped() -> None:
+    assert rule().dropped(289) == {PICTURE}
+    assert rule(name=70).dropped(260) == frozenset()
+    assert rule(name=70).dropped(259) == {PICTURE}
+
+
+@pytest.mark.parametrize(("figure", "start"), [(40, 40), (120, 120)])
+def test_figures_take_exactly_what_they_need(figure: int, start: int) -> None:
+    assert rule(figure=figure).start(FIGURE) == start
+
+
+def test_a_picture_makes_way_for_texts_but_not_for_an_endless_one() -> None:
+    assert rule(name=130).dropped(320) == frozenset()
+    assert rule(name=130).dropped(319) == {PICTURE}
+    assert rule(name=900).dropped(340) == frozenset()  # 150 are enough to keep the picture
+    assert rule(name=900).dropped(339) == {PICTURE}
+
+
+def test_the_column_that_lacks_least_gets_its_room_first() -> None:
+    two = ColumnRule((100, 100), grows=(0, 1), needs={0: 110, 1: 900})
+    assert two.shares(240) == {0: 110, 1: 130}
+
+
+def test_what_no_text_needs_is_shared_in_equal_parts() -> None:
+    two = ColumnRule((100, 100), grows=(0, 1), needs={0: 110, 1: 120})
+    assert two.shares(270) == {0: 130, 1: 140}
+
+
+def test_texts_become_narrower_rather_than_leave_the_window() -> None:
+    alone = ColumnRule((50, 100), grows=(1,))
+    assert alone.shares(130) == {1: 80}
+    assert alone.shares(60) == {1: 60}  # never less than six tenths
