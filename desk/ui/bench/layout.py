@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QStackedLayout, QVBoxLayout, QWidget
 
@@ -113,6 +113,7 @@ class BenchLayout(Screen):
         line.setSpacing(24)
         line.addWidget(self._left)
         self._scrolled_middle = scrolled(self._middle, "The piece")
+        self._scrolled_middle.viewport().installEventFilter(self)
         line.addWidget(self._scrolled_middle, 1)
         line.addWidget(self._right_side)
 
@@ -223,6 +224,7 @@ class BenchLayout(Screen):
         """Show the scale's display; a hidden bench waits until it is visible."""
         if not self.isVisible():
             return
+        said = self.scale_card.said
         self.scale_card.show_live(live)
         ruler = self._view.ruler if self._view else None
         verdict = self.verdict
@@ -231,11 +233,17 @@ class BenchLayout(Screen):
         self.scale_card.show_ruler(ruler)
         if verdict is not None and verdict.case.weighing is None:
             self._show_figure(verdict)  # what to do next depends on whether there is a scale
+        if self.scale_card.said != said:
+            self._fit_middle()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._place_columns()
-        self._fit_middle()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.Resize:  # of the middle: only now is its room known
+            self._fit_middle()
+        return super().eventFilter(watched, event)
 
     def _fit_middle(self) -> None:
         """Hide the ruler, then drawn keys and words, and move the rest together, until the middle fits.

@@ -56,6 +56,11 @@ class ScaleCard(Card):
         self.column.addWidget(self.ruler, 1)
         self.column.addWidget(self.alike_word)
 
+    @property
+    def said(self) -> tuple[str, bool]:
+        """What the scale asks or says now, which takes room."""
+        return self.says.text(), self.asks
+
     def show_live(self, live: Live) -> None:
         """Show what the scale shows."""
         self.weight.setText(live.words)
