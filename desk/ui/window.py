@@ -11,7 +11,7 @@ from dataclasses import replace
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect, QSettings, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QRect, QSettings, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QKeyEvent, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
@@ -215,6 +215,14 @@ class Window(QMainWindow):
             self._early.keep(event)
         elif not self._forward(event):
             super().keyPressEvent(event)
+
+    def event(self, event: QEvent) -> bool:
+        """Do a key that an open menu didn't use."""
+        pressed = getattr(event, "pressed", None)
+        if isinstance(pressed, QKeyEvent) and self.desk is not None:
+            self._press(pressed)
+            return True
+        return super().event(event)
 
     def _forward(self, event: QKeyEvent) -> bool:
         """Pass an unused key to the open screen, wherever the focus is; a digit finds a piece."""

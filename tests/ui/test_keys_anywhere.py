@@ -7,7 +7,7 @@ from itertools import chain
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QPushButton, QToolButton
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QPushButton, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from desk.app.wiring import screens_of, words
@@ -144,7 +144,7 @@ def test_no_key_means_two_things_on_any_screen_or_page(window: Window) -> None:
 
 def test_the_list_of_keys_is_that_of_a_list_in_front(qtbot: QtBot, window: Window) -> None:
     bench = bench_of(window)
-    bench.does.opening.open_piece(1)
+    bench.does.opening.open_piece(2)  # two items, which can be split
     press(qtbot, window, "m")
     press(qtbot, window, "?")
     assert headings(window)[:2] == ["Choose by number", "Choose another"]
@@ -174,7 +174,11 @@ def clickable(window: Window) -> list[QAbstractButton]:
     return [one for one in shown if not one.accessibleName().endswith("…") and "…" not in one.text()]
 
 
-@pytest.mark.parametrize("title", ["Bench", "Hand-over", "Costs", "Customs"])
+WITH_MENU = ("Mailer", "Service")
+REAL = pytest.param("Batch", id="Batch in a real window", marks=pytest.mark.window)
+
+
+@pytest.mark.parametrize("title", [*words(), REAL])
 def test_no_key_dies_after_any_click_on_a_screen(
     qtbot: QtBot, window: Window, desk: Desk, weigh_demo: Callable[[], None], title: str
 ) -> None:
@@ -189,13 +193,20 @@ def test_no_key_dies_after_any_click_on_a_screen(
         if place >= len(here):
             break
         name = here[place].accessibleName()
+        if name in WITH_MENU and QApplication.platformName() == "offscreen":
+            continue  # without a screen no window is active after a menu: the real window's case has them
         qtbot.mouseClick(here[place], Qt.MouseButton.LeftButton)
-        qtbot.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_F1)
-        assert window.overlays.keys.isVisible(), name
-        qtbot.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_Escape)
+        qtbot.keyClick(hears_keys(window), Qt.Key.Key_F1)
+        qtbot.waitUntil(window.overlays.keys.isVisible)
+        qtbot.keyClick(hears_keys(window), Qt.Key.Key_Escape)
         assert window.overlays.keys.isHidden(), name
-        qtbot.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_2, Qt.KeyboardModifier.ControlModifier)
+        qtbot.keyClick(hears_keys(window), Qt.Key.Key_2, Qt.KeyboardModifier.ControlModifier)
         assert window.screen_open == "Bench", name
+
+
+def hears_keys(window: Window) -> QWidget:
+    """Return what a pressed key reaches first: an open menu, else what has the focus."""
+    return QApplication.activePopupWidget() or window.focusWidget() or window
 
 
 # --- the command finder

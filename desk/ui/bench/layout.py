@@ -314,7 +314,8 @@ class BenchLayout(Screen):
 def _measure_again(layout: QLayout) -> None:
     """Let a layout and those inside it forget the sizes they noted; Qt does so only later."""
     for at in range(layout.count()):
-        if (inside := layout.itemAt(at).layout()) is not None:
+        item = layout.itemAt(at)
+        if item is not None and (inside := item.layout()) is not None:
             _measure_again(inside)
     layout.invalidate()
 

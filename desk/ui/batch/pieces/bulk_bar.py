@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QWidget
 from desk.session.verdict.verdict import Terms
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.framed import FramedLine
+from desk.ui.kit.key_menu import KeyMenu
 from desk.ui.kit.strip import OneLineText
 from desk.ui.kit.wrapping import FlowLayout
 
@@ -29,7 +30,7 @@ class ManyBar(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._count = OneLineText()
-        self._mailers, self._services = QMenu(self), QMenu(self)
+        self._mailers, self._services = KeyMenu(self), KeyMenu(self)
         self._mailer = self._add_button("&Mailer", self.offer_mailers)
         self._service = self._add_button("Ser&vice", self.offer_services)
         self._size_button = self._add_button("Si&ze", self.ask_size)
@@ -117,7 +118,7 @@ def _fill(menu: QMenu, pairs: Sequence[tuple[str, str]], nothing: str, choose: C
         text = f"&{place}  {words}" if place <= 9 else words
         menu.addAction(text, partial(choose, value))
     menu.addSeparator()
-    menu.addAction("1 – 9, or ↑ ↓ and Enter; Esc closes").setEnabled(False)  # a menu keeps `?` to itself
+    menu.addAction("1 – 9, or ↑ ↓ and Enter; Esc closes").setEnabled(False)
 
 
 def _popup(menu: QMenu, button: QPushButton) -> None:
