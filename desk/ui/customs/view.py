@@ -32,6 +32,7 @@ class MissingCells(PlainCells):
     """Plain cells; what is missing has its mark in front."""
 
     def room_beside(self, column: int) -> int:
+        """Return the pixels of the mark beside the text."""
         return round(self.font.pixelSize() * 0.86) + 6 if column == MISSING else 0
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:

@@ -26,6 +26,7 @@ class PieceCells(PlainCells):
             super().paint(painter, option, index)
 
     def room_beside(self, column: int) -> int:
+        """Return the pixels of the mark beside the text."""
         return round(self.font.pixelSize() * 0.86) + 6 if column == VERDICT else 0
 
     def _paint_ruler(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
