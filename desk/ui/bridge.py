@@ -43,7 +43,7 @@ ALL_OF_IT = DeskChanges(EVERYTHING, Changes(EVERYTHING, EVERYTHING, shop=True, s
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """Something that happened, for the message line. `undo` offers Undo."""
+    """Something that happened, for the message line. `undo` offers Undo; empty words clear the line."""
 
     words: str
     mark: Severity = Severity.FINE

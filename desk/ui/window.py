@@ -294,7 +294,10 @@ class Window(QMainWindow):
         self.overlays.list_keys()
 
     def tell(self, event: Event) -> None:
-        """Say what happened."""
+        """Say what happened; without words, clear the line."""
+        if not event.words:
+            self._message.clear()
+            return
         self._message.say(event.words, event.mark, undo=event.undo)
 
     def _show_states(self) -> None:

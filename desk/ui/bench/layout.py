@@ -32,7 +32,7 @@ from desk.ui.bench.sounds import Sounds
 from desk.ui.bench.stamps_card import StampsCard
 from desk.ui.bench.virtual_strip import VirtualStrip
 from desk.ui.bench.write_card import WriteCard
-from desk.ui.bridge import Desk
+from desk.ui.bridge import Desk, Event
 from desk.ui.common_keys import MAILER, SERVICE
 from desk.ui.kit import type as typeface
 from desk.ui.scale_bridge import ScaleBridge
@@ -119,6 +119,11 @@ class BenchLayout(Screen):
 
     def _fields(self) -> tuple[OneLine, ...]:
         return (self.find_field, self.weight_field, self.size_field, self.reason_field)
+
+    def refuse(self, field: OneLine, sentence: str) -> None:
+        """Say at a field why what was typed can't be used; an older message would seem to be the answer."""
+        field.say(sentence)
+        self.desk.happened.emit(Event(""))
 
     def put_away_fields(self) -> None:
         """Hide every field and list opened by a key."""

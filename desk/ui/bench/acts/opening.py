@@ -90,7 +90,7 @@ class OpeningActs:
         piece = view.desk.pile.find(number)
         alike = view.desk.pile.find_by_digits(number) if piece is None else []
         if len(alike) > 1:
-            view.find_field.say(f"{len(alike)} orders end in {number}. Type the whole number.")
+            view.refuse(view.find_field, f"{len(alike)} orders end in {number}. Type the whole number.")
             view.find_field.line.selectAll()
             return
         piece = alike[0] if alike else piece
@@ -101,7 +101,7 @@ class OpeningActs:
             view.find_field.hide()
             return
         if piece is None:
-            view.find_field.say(f"No order {number} here. Type another number, or press Esc.")
+            view.refuse(view.find_field, f"No order {number} here. Type another number, or press Esc.")
             view.find_field.line.selectAll()
             return
         view.find_field.close_field()

@@ -52,7 +52,7 @@ class WeighingActs:
         try:
             shown = typed_weight(text, view.desk.pile.terms.shop.policy, view.scale.live.shown)
         except Refused as refused:
-            view.weight_field.say(refused.sentence)
+            view.refuse(view.weight_field, refused.sentence)
             return
         if view.scale.type_weight(shown):
             view.weight_field.close_field()
