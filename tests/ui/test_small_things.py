@@ -234,4 +234,6 @@ def test_the_date_beside_a_postage_is_explained(qtbot: QtBot, weighed: Window, t
         batch = batch_of(weighed).list
         batch.table.selectRow(batch.model.place_of(old) or 0)
         said = batch.many._count.text()
+        QApplication.processEvents()
+        assert batch.many._count.width() >= batch.many._count.sizeHint().width()
     assert "valid through October 3, 2026" in said

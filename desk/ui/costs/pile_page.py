@@ -19,7 +19,7 @@ from desk.ui.kit.table import PlainTable
 HEADS = ("Number", "Recipient", "Shipping paid", "Refund", "Postage", "Materials", "Margin", "")
 MOST_HINTS = 6
 LOW = 330  # below this many pixels at 100 % the table has the room
-FIGURES, POSTAGE = (2, 3, 4, 5, 6), 4
+FIGURES, POSTAGE, REMARK = (2, 3, 4, 5, 6), 4, 7
 WIDTHS = (88, 240, 100, 88, 142, 100, 96, 120)  # pixels at 100 %
 
 
@@ -33,7 +33,7 @@ class PilePage(QWidget):
         self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
         self.table = PlainTable("What each piece cost")
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, dropped_first=(1, 3, 5, 2), grows=(1,), fits=(POSTAGE,))
+        self.table.set_widths(WIDTHS, dropped_first=(1, 3, 5, 2), grows=(1,), fits=(POSTAGE, REMARK))
         self.nothing = EmptyView("No costs yet", "Pieces appear here when they are weighed and priced.")
         self.pages = QStackedWidget()
         self.pages.addWidget(self.table)

@@ -36,7 +36,7 @@ class CostsView(Screen):
             AFTER: self.after,
             CHARGE: self.charge,
         }
-        self.words = LineOfWords(list(self._pages))
+        self.words = LineOfWords(list(self._pages), indent=0)
         self.words.chosen.connect(self.open_page)
         self.stack = QStackedWidget()
         for page in self._pages.values():

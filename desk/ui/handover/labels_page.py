@@ -58,7 +58,7 @@ class LabelsPage(QWidget):
         self.model = TextRows(HEADS)
         self.table = PlainTable("Labels in the file")
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, dropped_first=(5, 2), grows=(3,))
+        self.table.set_widths(WIDTHS, dropped_first=(5, 2, 3), grows=(1, 3, 4))
         self.table.setMinimumHeight(round(200 * typeface.scale()))
         self.picture = PlainLabel()
         self.picture.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)

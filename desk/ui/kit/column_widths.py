@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
-LEAST = 0.6  # of its usual width: no column with long texts becomes narrower
+LEAST = 0.4  # of its usual width: no column with long texts becomes narrower
 MOST_FOR_TEXT = 1.5  # of its usual width: a picture makes way for texts up to this
 
 
@@ -34,6 +34,10 @@ class ColumnRule:
             if wanted > room:
                 wanted -= self.start(column)
                 left_out.add(column)
+        for column in reversed(self.dropped_first):  # one dropped for a wider one that went too comes back
+            if column in left_out and wanted + self.start(column) <= room:
+                wanted += self.start(column)
+                left_out.remove(column)
         for column in self.yields:
             if column not in left_out and room - wanted < sum(map(self._lack, set(self.grows) - left_out)):
                 wanted -= self.start(column)

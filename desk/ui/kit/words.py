@@ -41,7 +41,8 @@ class Word(QAbstractButton):
         painter.setFont(typeface.font(self._size, bold=bold))
         role = "teal" if self._jump else "ink" if self.isChecked() or self.underMouse() else "soft_ink"
         painter.setPen(sheet.color(role))
-        painter.drawText(self.rect().adjusted(6, 0, -6, -3), Qt.AlignmentFlag.AlignCenter, self.text())
+        side = Qt.AlignmentFlag.AlignRight if self._jump else Qt.AlignmentFlag.AlignLeft  # in line with others below
+        painter.drawText(self.rect().adjusted(6, 0, -6, -3), side | Qt.AlignmentFlag.AlignVCenter, self.text())
         if self.isChecked():
             painter.fillRect(QRect(6, self.height() - 3, self.width() - 12, 3), sheet.color("teal"))
         if self.hasFocus():
@@ -54,9 +55,12 @@ class LineOfWords(QWidget):
 
     chosen = Signal(str)
 
-    def __init__(self, words: Sequence[str]) -> None:
+    def __init__(self, words: Sequence[str], indent: int = 32) -> None:
+        """`indent`: pixels at the left and right that belong to no other widget."""
         super().__init__()
-        self._line = FlowLayout(self, margins=QMargins(26, 8, 26, 0))
+        self._indent = indent
+        side = max(0, indent - 6)  # a word has room inside
+        self._line = FlowLayout(self, margins=QMargins(side, 8, side, 0))
         self._words = {word: self._add_word(word) for word in words}
         self._tag = PlainLabel()
         self._tag.setFont(typeface.heading_font())
@@ -91,7 +95,10 @@ class LineOfWords(QWidget):
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
-        painter.fillRect(QRect(32, self.height() - 1, self.width() - 64, 1), sheet_in_force().color("hairline"))
+        painter.fillRect(
+            QRect(self._indent, self.height() - 1, self.width() - 2 * self._indent, 1),
+            sheet_in_force().color("hairline"),
+        )
 
     def _add_word(self, title: str) -> Word:
         button = Word(title, typeface.STRONG)

@@ -32,6 +32,14 @@ def test_short_texts_leave_their_room_to_others_before_a_column_is_dropped() -> 
     assert rule(name=70).dropped(259) == {PICTURE}
 
 
+def test_a_column_comes_back_when_a_wider_one_made_the_room() -> None:
+    both = ColumnRule((100, 40, 200), dropped_first=(1, 2))
+    assert both.dropped(340) == frozenset()
+    assert both.dropped(339) == {1}
+    assert both.dropped(299) == {2}  # first the small one went, then the large one too: the small one fits again
+    assert both.dropped(139) == {1, 2}
+
+
 @pytest.mark.parametrize(("figure", "start"), [(40, 40), (120, 120)])
 def test_figures_take_exactly_what_they_need(figure: int, start: int) -> None:
     assert rule(figure=figure).start(FIGURE) == start
@@ -57,4 +65,4 @@ def test_what_no_text_needs_is_shared_in_equal_parts() -> None:
 def test_texts_become_narrower_rather_than_leave_the_window() -> None:
     alone = ColumnRule((50, 100), grows=(1,))
     assert alone.shares(130) == {1: 80}
-    assert alone.shares(60) == {1: 60}  # never less than six tenths
+    assert alone.shares(60) == {1: 40}  # never less than four tenths

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from PySide6.QtCore import QMargins, QPoint, Signal, SignalInstance
-from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QWidget
+from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QSizePolicy, QWidget
 
 from desk.session.verdict.verdict import Terms
 from desk.ui.kit import type as typeface
@@ -30,6 +30,7 @@ class ManyBar(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._count = OneLineText()
+        self._count.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)  # else it gets no room
         self._mailers, self._services = KeyMenu(self), KeyMenu(self)
         self._mailer = self._add_button("&Mailer", self.offer_mailers)
         self._service = self._add_button("Ser&vice", self.offer_services)

@@ -72,6 +72,7 @@ class Field(QWidget):
         self.kept: FieldValue | None = None
         self.label = PlainLabel(words)
         self.label.setFont(typeface.font(typeface.SMALL))
+        self.label.setWordWrap(True)
         self.fault = FaultLine()
         self.line = QHBoxLayout()
         self.line.setSpacing(8)
