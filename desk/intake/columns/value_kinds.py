@@ -28,6 +28,7 @@ STATUS_WORDS = frozenset(
     "fulfilled unfulfilled pagado pendiente enviado cancelado abierto bezahlt offen storniert versendet payé expédié annulé".split()
 )
 MOST_NAME_WORDS = 6
+SALUTATIONS = frozenset("mr mrs ms miss mx dr prof sir herr frau m mme mlle monsieur madame sr sra srta senor senora".split())
 LEAST_ADDRESS_PARTS = 3
 NOTE_WORDS = 4
 LONGEST_ORDER_NUMBER, LONGEST_STATUS, LONGEST_HOUSE_NUMBER = 40, 40, 8  # characters
@@ -99,6 +100,11 @@ def _amount(text: str) -> bool:
     return bool(_AMOUNT.fullmatch(text)) and not _date(text)
 
 
+def _item(text: str) -> bool:
+    """Return whether text may name goods: words, but no salutation, which a column called "title" may hold."""
+    return _words(text) and text.casefold().strip(" .") not in SALUTATIONS
+
+
 def _order_number(text: str) -> bool:
     return not _MAIL.fullmatch(text) and not _date(text) and len(text) <= LONGEST_ORDER_NUMBER
 
@@ -130,7 +136,7 @@ LOOKS: Mapping[str, Looks] = {
     "country": _country,
     "email": lambda text: bool(_MAIL.fullmatch(text)),
     "phone": _phone,
-    "item": lambda text: bool(_LETTER.search(text)) and not _date(text) and not _MAIL.fullmatch(text),
+    "item": _item,
     "quantity": lambda text: _count(text) and len(text) < 5,  # no order is for ten thousand of one item
     **dict.fromkeys(
         "unit_price line_total shipping_paid discount line_discount tax tip gift_wrap insurance total customs_value".split(),

@@ -18,6 +18,7 @@ from desk.intake.order_headers.unread_columns import IgnoredColumn, ignored_colu
 from desk.tables.faults_found import FaultsFound
 
 OWN_NAME = -1  # the rank of our own name of a field, before all other words
+_MANY = 3  # recipients; fewer may well work for one company
 OWN_NAMES = {folded(name): name for name in ORDER_FIELDS}
 _LOOSE = frozenset(
     {"region", "shipped", "total", "line_total"}
@@ -119,6 +120,8 @@ def match_order_headers(
     matching.give_certain()
     settled_by_context(header, samples, matching.places, matching.closed, matching.free)
     _drop_second_names(matching.places)
+    if mapped.get("company") is None and _is_one_company_for_many(matching):
+        del matching.places["company"]
     columns = Columns(tuple(header), dict(matching.places))
     offers = _suggestions(matching)
     offered = {offer.place for offer in offers}
@@ -167,6 +170,15 @@ def _drop_second_names(places: dict[str, int]) -> None:
         if whole in places:
             for part in parts:
                 places.pop(part, None)
+
+
+def _is_one_company_for_many(matching: _Matching) -> bool:
+    """Return whether every row names a company, and many recipients share one: perhaps the shop, or who delivers."""
+    cells, places = matching.samples.cells, matching.places
+    if "company" not in places or "recipient" not in places or not all(cells[places["company"]]):
+        return False
+    recipients = {name for name in cells[places["recipient"]] if name}
+    return len(recipients) >= _MANY and 2 * len(set(cells[places["company"]])) <= len(recipients)
 
 
 def _suggestions(matching: _Matching) -> list[Suggestion]:

@@ -38,7 +38,7 @@ CERTAIN: Mapping[str, str] = {
     "last_name": "last-name",
     "company": "company|company name",
     "full_address": "full address",
-    "city": "city|city name",
+    "city": "post-town|city|city name",
     "region": "region code|region|region name|city region",
     "postal_code": "zip|zip code|postal|postal code|zip postal|zip postal code",
     "city_line": "zip city|zip city region|postal city|city region zip code",
@@ -51,7 +51,7 @@ CERTAIN: Mapping[str, str] = {
         "|listing description|item name description|order item name|item purchase|order item"
     ),
     "sku": (
-        "sku|item sku|listing sku|variant sku|sku number|sku code|item code|item number|item number code|stock code|stock number"
+        "sku|item sku|listing sku|variant sku|sku number|sku code|item code|item number code|line sku|stock code|stock number"
         "|item stock number|item receipt|item code number|item listing sku|order item sku"
     ),
     "variant": "variant|variant method|item variant|listing variant|variant name|item variant name|variant title|order item variant|listing variant title",
@@ -61,7 +61,7 @@ CERTAIN: Mapping[str, str] = {
     ),
     "unit_price": (
         "each price|each-price|each-price price|quantity price|amount each count|item price|item each price|listing price|each amount|item each amount|each price amount|listing each price"
-        "|item price amount|order item price|each item price|item count price|each count price|count price"
+        "|item price amount|order item price|each item price|item count price|each count price|count price|each-price line|each price line|each price receipt|each price sales"
     ),
     "line_total": "line total|extended price|line amount|extended amount|extended|line price total|listing total|extended total|line extended amount",
     "line_discount": "line discount|item discount|listing discount|item discount amount|line discount amount|line discount percent|item discount percent|listing discount amount",
@@ -97,7 +97,7 @@ LIKELY: Mapping[str, str] = {
     "region": "st",
     "address1": "st",
     "item": "title|item placed|description|listing|name title|item line|item category|category",
-    "sku": "item id|stock|code|listing id|item listing id|barcode",
+    "sku": "item number|item id|stock|code|listing id|item listing id|barcode",
     "variant": "size|color|item size|item color|size color|custom",
     "quantity": "count|number count|each|item-count|number placed|number order|item count|number item|quantity total|item number count|count placed",
     "unit_price": "price|amount|each|line price|sales price|cost|each cost|item cost|price list",

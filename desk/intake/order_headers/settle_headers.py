@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -16,9 +17,10 @@ _ANY_NAME = 300  # rank of the name of something we do not know: "track name" ma
 _NAMES_OF_THINGS = frozenset({"name", "title", "designation", "description"})
 _VAGUE = frozenset({"id", "number", "name", "code", "date", "time", "line", "address", "first", "last", "note", "price", "total", "amount", "status"})  # fmt: skip
 # Fields for which a single likely column is enough, if its cells fit and no other column could be it.
-_ALONE = ("placed", "item", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note", "variant")
+_ALONE = ("placed", "item", "sku", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note", "variant")
 _NEVER_ALONE = {"item": frozenset({"category", "line"}), "quantity": frozenset({"item-count"})}
 _NOTHING: frozenset[str] = frozenset()
+_LINE_COUNT = re.compile("[0-9]{1,2}")
 _BUYER = frozenset({"recipient", "first_name", "last_name", "full_address", "address1", "postal_code", "email"})
 _NUMBERS = frozenset({"order", "purchase", "receipt", "number", "id", "code"})  # what an order number may be called
 
@@ -239,8 +241,15 @@ class _Context:
             return
         columns = [place for place in self.likely(name) if self._holds(name, place)]
         columns = [p for p in columns if not header_meaning(self.header[p]).concepts & _NEVER_ALONE.get(name, _NOTHING)]
+        if name == "sku":
+            columns = [place for place in columns if not self._counts_lines(place)]
         if len(columns) == 1:
             self.places[name] = columns[0]
+
+    def _counts_lines(self, place: int) -> bool:
+        """Return whether an item number, or anything else that could be one, may just count the lines: 1, 2, 3."""
+        is_number = header_meaning(self.header[place]).concepts == {"item", "number"}
+        return not is_number or all(_LINE_COUNT.fullmatch(value) for value in self.samples.values(place))
 
     def price(self) -> None:
         """Assign a column called just "price" to one piece when the same goods cost the same in other quantities."""

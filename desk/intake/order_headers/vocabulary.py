@@ -27,7 +27,7 @@ PARTIES: Mapping[str, str] = {
 
 # What a column contains.
 WORDS: Mapping[str, str] = {
-    "order": "orden ordenes order orders bestellung bestell bestellungs auftrag auftrags commande cde commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
+    "order": "orden ordenes ord order orders bestellung bestell bestellungs auftrag auftrags commande cde commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
     "purchase": "gekauft gekaufte gekauften achete achetee achetes purchase purchases kauf achat compra po",
     "receipt": "ticket receipt transaction sale reference ref beleg vorgang referenz referencia transaccion venta vente",
     "number": "number no nr nro num numero nummer n key",
@@ -51,12 +51,13 @@ WORDS: Mapping[str, str] = {
     "middle": "middle initial salutation anrede civilite",
     "company": "company business organization organisation firma firmen firmenname unternehmen societe entreprise empresa compania",
     "address": "address addr adresse adressen adress anschrift direccion domicilio",
-    "line": "line zeile ligne linea position positions posten",
+    "line": "line pos zeile ligne linea position positions posten",
     "street": "road voie chemin avenue weg street strasse str rue calle",
     "house": "house hausnummer hausnr hnr",
     "apartment": (
         "batiment unitno aptno bldg building apartment apt suite flat adresszusatz zusatz complement complemento supplement piso puerta appartement etage"
     ),
+    "post-town": "posttown",
     "city": "comuna city town locality municipality suburb stadt ort wohnort gemeinde ville localite commune municipio ciudad poblacion localidad",
     "region": (
         "state province region prov county bundesland kanton provinz departement canton provincia estado prefecture"
@@ -67,7 +68,7 @@ WORDS: Mapping[str, str] = {
     "email": "email mail courriel correo emailaddress",
     "electronic": "e electronic elektronische electronique electronico",
     "phone": "phone telephone tel mobile mobil cell telefon telefonnummer handy portable telefono movil phonenumber fon",
-    "item": "item items prod product products article articles goods artikel produkt produit produits articulo articulos producto",
+    "item": "ware waren item items prod product products article articles goods artikel produkt produit produits articulo articulos producto",
     "listing": "listing lineitem lines",
     "title": "title label titel titre titulo",
     "designation": "bezeichnung bez designation libelle intitule denominacion concepto",
@@ -83,13 +84,13 @@ WORDS: Mapping[str, str] = {
     "color": "color colour farbe couleur",
     "category": "category categories type types group department collection brand kategorie categorie categoria marke tags tag class",
     "quantity": (
-        "quantity qty quantities menge anzahl anz stuckzahl stueckzahl stuck stueck quantite qte cantidad cant uds unidades pcs quant"
+        "quantity qty quantities menge anzahl anz stuckzahl stueckzahl stuck stueck quantite qte cantidad cant uds unidades pcs quant nb"
     ),
     "count": "copies copy exemplare exemplar exemplaires exemplaire ejemplares ejemplar count pieces piece units piezas",
     "item-count": "itemcount",
     "additional": "additional zusatzlich zusaetzlich zusatzzeile",
     "price": "tarif tarifa price prc preis prix precio rate",
-    "each": "each unit single per einzel einzeln unitaire unitario unite unidad ud stk",
+    "each": "each einheit unit single per einzel einzeln unitaire unitario unite unidad ud stk",
     "each-price": "pu pvu stkpreis",
     "total": "total totals gesamt gesamtpreis summe overall sum montanttotal",
     "grand-total": "grandtotal gesamtsumme gesamtbetrag endsumme endbetrag",
@@ -112,13 +113,13 @@ WORDS: Mapping[str, str] = {
     "percent": "percent pct percentage prozent pourcentage porcentaje",
     "status": "status statut etat zustand bestellstatus",
     "payment": "payment payments financial zahlung zahlungs paiement pago card transactionfee gateway",
-    "fulfillment": "fulfillment fulfilment",
+    "fulfillment": "fulfillment fulfilment estadoenvio",
     "note": (
         "observaciones observacion msg wunsch note notes commentaire commentaires message messages comment comments remark remarks instruction instructions request requests memo notiz notizen nachricht "
         "hinweis bemerkung anmerkung kommentar remarque nota notas mensaje comentario comentarios"
     ),
     "gift": "gift geschenk cadeau regalo",
-    "wrap": "wrap wrapping giftwrap",
+    "wrap": "wrap wrapping giftwrap geschenkverpackung geschenkpapier",
     "tax": "mehrwertsteuer umsatzsteuer tax taxes vat gst hst pst mwst ust steuer taxe tva iva impuesto impuestos duty duties",
     "tip": "tip tips gratuity trinkgeld pourboire propina",
     "insurance": "insurance versicherung assurance seguro",
@@ -138,6 +139,8 @@ FILLERS = frozenset(
 # Word pairs that together mean one word of the table above, or a party.
 PAIRS: Mapping[tuple[str, str], str] = {
     ("ship", "to"): "shipto",
+    ("ship", "from"): "sender",
+    ("shipped", "from"): "sender",
     ("deliver", "to"): "shipto",
     ("send", "to"): "shipto",
     ("mail", "to"): "mailto",
@@ -205,6 +208,9 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("vor", "nachname"): "fullname",
     ("state", "order"): "status",
     ("estado", "pedido"): "status",
+    ("estado", "envio"): "estadoenvio",
+    ("post", "town"): "posttown",
+    ("p", "unitario"): "pu",
     ("commande", "le"): "placed",
     ("gift", "wrap"): "giftwrap",
     ("gift", "wrapping"): "giftwrap",

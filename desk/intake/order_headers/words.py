@@ -42,14 +42,14 @@ _SIGNS = (
     ("n.º", " number "),
 )
 _TWO_NUMBERS = re.compile(r"(\d)\s*(?:[&+,/]|and|und|et|y)\s*\d\b")  # "address 1 & 2" begins with the first
-_ENDS = {"from": "sender", "to": "shipto"}  # as the first word of several
+_AT_START, _AT_END = {"from": "sender", "to": "shipto"}, {"from": "sender"}  # otherwise fillers
 _PLURALS = (("ies", "y"), ("es", ""), ("s", ""), ("en", ""), ("n", ""), ("e", ""))
 _ORDINALS = {"one": 1, "two": 2, "three": 3, "eins": 1, "zwei": 2}
 ADDRESS_PARTS = frozenset(
-    "name first-name last-name company address street city region zip country email phone".split()
+    "name first-name last-name company address street post-town city region zip country email phone".split()
 )
 ADDRESS = frozenset(
-    "name first-name last-name first last full company address line street house apartment city region zip postal country email phone".split()
+    "name first-name last-name first last full company address line street house apartment post-town city st region zip postal country email phone".split()
 )
 
 
@@ -146,8 +146,9 @@ def words_of(header: str) -> tuple[str, ...]:
     for sign, word in _SIGNS:
         text = text.replace(sign, word)
     words = re.findall(r"[^\W_]+", plain(text))
-    if len(words) > 1:
-        words[0] = _ENDS.get(words[0], words[0])
+    if words:
+        words[0] = _AT_START.get(words[0], words[0])
+        words[-1] = _AT_END.get(words[-1], words[-1])
     words = list(_paired(words))
     words = [
         part for word in words for part in ([word] if word in _KNOWN or _is_number(word) else _singular_or_parts(word))

@@ -9,7 +9,7 @@ from desk.intake.columns.samples import Samples
 from desk.intake.order_headers.match import OrderColumns, match_order_headers
 from desk.tables.faults_found import FaultsFound
 
-FILES = ("header_rows.txt", "header_rows_second.txt", "header_rows_third.txt")
+FILES = ("header_rows.txt", "header_rows_second.txt", "header_rows_third.txt", "header_rows_fourth.txt")
 CELLS = {
     "order": ("1001", "1002", "1003"),
     "placed": ("2026-11-20", "2026-11-21", "2026-11-22"),
@@ -63,6 +63,8 @@ CELLS = {
     "-status": ("paid", "paid", "authorized"),
     "-count": ("1", "2", "3"),
     "-yes": ("yes", "no", "yes"),
+    "-salutation": ("Ms.", "Mr.", "Dr."),
+    "-carrier": ("Quick Courier", "Quick Courier", "Quick Courier"),
     "-email": ("di@mail.example", "ed@mail.example", "flo@mail.example"),
 }
 

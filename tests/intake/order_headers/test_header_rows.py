@@ -51,3 +51,33 @@ def test_a_plain_number_counts_as_the_order_only_where_it_cannot_be_the_product(
 def test_a_status_column_is_read_so_canceled_orders_are_left_out(header: str) -> None:
     best = candidates(header)[0]
     assert (best.field, best.is_certain) == ("status", True)
+
+
+def test_a_company_shared_by_many_recipients_is_asked_about_and_different_ones_are_not():
+    header = ("Order", "Recipient", "Shipping Company", "Item")
+    people = [("1001", "Ada Finch"), ("1002", "Bo Reed"), ("1003", "Cy Bell"), ("1004", "Di Sand")]
+    for names, is_asked in (
+        (("Quick Courier", "Quick Courier", "Slow Courier", "Slow Courier"), True),  # half as many as recipients
+        (("Reed & Sons", "Bell Ltd", "Sand Inc", "Sand Inc"), False),
+        (("Reed & Sons", "Reed & Sons", "", ""), False),  # who delivers is named in every row
+    ):
+        rows = [(*person, name, "Pen") for person, name in zip(people, names, strict=True)]
+        found = match_order_headers(header, Samples(rows, len(header)), {}, (), FaultsFound("orders.csv"), 1)
+        assert ("company" not in found.columns.places) is is_asked
+        assert ([offer.header for offer in found.suggestions] == ["Shipping Company"]) is is_asked
+
+
+@pytest.mark.parametrize(("cells", "field"), [(("1", "2", "99"), None), (("1", "2", "100"), "sku")])
+def test_an_item_number_that_may_count_the_lines_is_no_product_code_unasked(cells, field):
+    header = ("Order", "Recipient", "Item", "Item Number")
+    rows = [("1001", "Ada Finch", "Pen", cell) for cell in cells]
+    found = match_order_headers(header, Samples(rows, len(header)), {}, (), FaultsFound("orders.csv"), 1)
+    assert found.columns.places.get("sku") == (3 if field else None)
+
+
+@pytest.mark.parametrize(("titles", "is_item"), [(("Mr.", "Mme", "Dr"), False), (("Mr.", "Tray", "Pen"), True)])
+def test_a_column_of_salutations_is_never_the_item(titles, is_item):
+    header = ("Order", "Recipient", "Title")
+    rows = [("1001", "Ada Finch", title) for title in titles]
+    found = match_order_headers(header, Samples(rows, len(header)), {}, (), FaultsFound("orders.csv"), 1)
+    assert ("item" in found.columns.places) is is_item
