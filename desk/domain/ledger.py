@@ -16,6 +16,7 @@ class Entry(StrEnum):
     POSTAGE_ESTIMATED = "postage, estimated"
     POSTAGE_PAID = "postage, paid"
     STAMPS_OVER = "stamps beyond the postage"
+    STAMP_PRICE = "stamps bought at another price"
     ADJUSTMENT = "carrier adjustment"
     CARRIER_REFUND = "carrier refund"
     MATERIALS = "materials"
@@ -24,7 +25,14 @@ class Entry(StrEnum):
 
 
 POSTAGE = frozenset(
-    {Entry.POSTAGE_ESTIMATED, Entry.POSTAGE_PAID, Entry.STAMPS_OVER, Entry.ADJUSTMENT, Entry.CARRIER_REFUND}
+    {
+        Entry.POSTAGE_ESTIMATED,
+        Entry.POSTAGE_PAID,
+        Entry.STAMPS_OVER,
+        Entry.STAMP_PRICE,
+        Entry.ADJUSTMENT,
+        Entry.CARRIER_REFUND,
+    }
 )
 
 

@@ -140,7 +140,9 @@ def rate_words(mailed: Collection[MailedPiece], on: date) -> str:
     rate = loss_rate(mailed, on)
     low, high = rate.interval
     lost = f"Lost: {rate.lost} of {rate.sent} mailed 15 or more days ago (95 % sure: {low:.1%} to {high:.1%}). "
-    return (lost if rate.sent else "") + "Claim days can change. Check them with the post before you file (DMM 609.1.4)."
+    return (
+        lost if rate.sent else ""
+    ) + "Claim days can change. Check them with the post before you file (DMM 609.1.4)."
 
 
 def mark_after_mailing(sitting: Sitting, piece_ids: Collection[int], status: PieceStatus | None, reason: str) -> None:

@@ -7,16 +7,19 @@ from datetime import date
 
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money, zero
+from desk.session.money.stock import stamp_costs
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.verdict import Verdict
 from desk.store.tables import ledger, pieces
 from desk.store.transaction import Transaction
 
 
-def entries_of(verdict: Verdict, piece_id: int, mailed_on: date, paid: Money | None = None) -> list[LedgerRow]:
+def entries_of(
+    verdict: Verdict, piece_id: int, mailed_on: date, paid: Money | None = None, stamp_cost: Money | None = None
+) -> list[LedgerRow]:
     """Return the ledger rows of a priced piece; empty without a price. Amounts spent are negative.
 
-    `paid` is the actual cost of its postage, if known.
+    `paid` is the actual cost of its postage, and `stamp_cost` what its stamps were bought for, if known.
     """
     money, offer = verdict.money, verdict.offer
     if money is None or offer is None:
@@ -28,6 +31,7 @@ def entries_of(verdict: Verdict, piece_id: int, mailed_on: date, paid: Money | N
         Entry.POSTAGE_ESTIMATED: zero(over.currency) if paid else -money.postage,
         Entry.POSTAGE_PAID: -paid if paid else zero(over.currency),
         Entry.STAMPS_OVER: -over,
+        Entry.STAMP_PRICE: zero(over.currency) if stamp_cost is None else offer.price + over - stamp_cost,
         Entry.MATERIALS: -money.materials,
         Entry.BUYER_REFUND: -refund_due(verdict),
     }
@@ -54,9 +58,11 @@ def enter_hand_over(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]], ma
     going = dict(verdicts)
     known = _entered(tx, going)
     paid = {piece.id: piece.paid for piece in pieces.some_pieces(tx.conn, going)}
+    bought_for = stamp_costs(tx.conn)
     for piece_id, verdict in going.items():
         if piece_id not in known:
-            ledger.add(tx, entries_of(verdict, piece_id, mailed_on, paid[piece_id]))
+            cost = bought_for.get(piece_id) if paid[piece_id] is None else None
+            ledger.add(tx, entries_of(verdict, piece_id, mailed_on, paid[piece_id], cost))
 
 
 def _entered(tx: Transaction, piece_ids: Collection[int]) -> set[int]:

@@ -17,6 +17,9 @@ MONTHS = (
     BookColumn("Postage, paid", "What postage really cost, where that was entered; with adjustments and refunds."),
     BookColumn("Postage, estimated", "What postage costs by the price list, where what was paid is not entered."),
     BookColumn("Stamps beyond the postage", "What stamps on packages were worth beyond the postage."),
+    BookColumn(
+        "Stamps bought at another price", "What stamps cost beyond what they count for. Below 0: bought cheaper."
+    ),
     BookColumn("Materials", "Mailers, inserts and labels, from the price and count of a pack."),
     BookColumn("Refunds to buyers", "Shipping paid back to buyers."),
     BookColumn("Claims paid", "What the carrier paid for packages that were lost or damaged."),
@@ -26,6 +29,7 @@ SPENT: Sequence[tuple[Entry, ...]] = (
     (Entry.POSTAGE_PAID, Entry.ADJUSTMENT, Entry.CARRIER_REFUND),
     (Entry.POSTAGE_ESTIMATED,),
     (Entry.STAMPS_OVER,),
+    (Entry.STAMP_PRICE,),
     (Entry.MATERIALS,),
     (Entry.BUYER_REFUND,),
 )

@@ -9,6 +9,7 @@ from desk.domain.faults import Refused
 from desk.domain.status import PieceStatus
 from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.money.entries import enter_hand_over
+from desk.session.money.stock import use_materials
 from desk.session.papers.bought_labels import refuse_unmatched, unmatched_of
 from desk.session.papers.stamps_on import put_stamps_on, record_stamps, sets_to_put_on
 from desk.session.pile.days_that_left import DayThatLeft
@@ -105,7 +106,9 @@ def stamp_all(sitting: Sitting, pile: Pile) -> int:
 
 def _record(tx: Transaction, pile: Pile, piece_ids: Collection[int]) -> None:
     hand_overs.hand_over(tx, piece_ids)
-    enter_hand_over(tx, [(number, pile.verdicts[number]) for number in piece_ids], pile.terms.on)
+    going = [(number, pile.verdicts[number]) for number in piece_ids]
+    enter_hand_over(tx, going, pile.terms.on)
+    use_materials(tx, going)
 
 
 def _waits_for_stamps(verdict: Verdict) -> bool:

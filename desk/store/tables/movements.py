@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
 from enum import StrEnum
 
 from sqlalchemy import Connection, func, select
@@ -21,6 +23,18 @@ class CountedKind(StrEnum):
     STAMP = "stamp"
     MAILER = "mailer"
     LABEL = "label roll"
+
+
+@dataclass(frozen=True, slots=True)
+class Movement:
+    """One change of a stock: below 0 when it left. `why` is one word; `piece_id` the piece it was used on."""
+
+    kind: CountedKind
+    name: str
+    at: datetime
+    change: int
+    why: str
+    piece_id: int | None
 
 
 def stamp_name(stamp: StampStock) -> str:
@@ -56,6 +70,16 @@ def on_hand(conn: Connection, kind: CountedKind) -> dict[str, int]:
     row = schema.movements.c
     wanted = select(row.name, func.sum(row.change)).where(row.kind == kind.value).group_by(row.name)
     return {name: int(total) for name, total in conn.execute(wanted.order_by(row.name))}
+
+
+def all_movements(conn: Connection) -> list[Movement]:
+    """Return every movement, in the order written."""
+    row = schema.movements.c
+    wanted = select(row.kind, row.name, row.at, row.change, row.why, row.piece_id).order_by(row.id)
+    return [
+        Movement(CountedKind(kind), name, datetime.fromisoformat(at), change, why, piece_id)
+        for kind, name, at, change, why, piece_id in conn.execute(wanted)
+    ]
 
 
 def used_by_piece(

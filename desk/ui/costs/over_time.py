@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QComboBox, QPushButton, QVBoxLayout, QWidget
 from desk.domain.ledger import Entry
 from desk.domain.severity import Severity
 from desk.session.money.books import BookLine, GroupBy, add_up, read_books
+from desk.session.money.stock import read_stock, stock_sheet
 from desk.session.money.year_file import write_year
 from desk.session.papers.saving import cannot_write
 from desk.session.words.figures import amount_words, counted
@@ -109,9 +110,10 @@ class OverTimePage(QWidget):
     def write(self, file: Path, year: int) -> None:
         """Write a year into a file, in the background."""
         rows = read_books(self.desk.sitting, date(year, 1, 1), date(year, 12, 31))
+        stock = stock_sheet(read_stock(self.desk.sitting, self.desk.pile), year)
 
         def work(_progress: Progress, canceled: Canceled) -> bool:
-            return write_year(rows, None, file, canceled)
+            return write_year(rows, stock, file, canceled)
 
         self._job = Job(work, self)
         self._job.done.connect(lambda _finished: self.desk.happened.emit(Event(f"Saved: {file.name}")))

@@ -15,26 +15,30 @@ from desk.ui.costs.charge_page import ChargePage
 from desk.ui.costs.over_time import OverTimePage
 from desk.ui.costs.paid_page import PaidPage
 from desk.ui.costs.pile_page import PilePage
+from desk.ui.costs.stock_page import StockPage
 from desk.ui.kit.words import LineOfWords
 from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Costs", "Ctrl+6"
-PILE, TIME, PAID, AFTER, CHARGE = "This batch", "Over time", "Paid", "After mailing", "What to charge"
+PILE, TIME, PAID, AFTER = "This batch", "Over time", "Paid", "After mailing"
+CHARGE, STOCK = "What to charge", "Stock"
 
 
 class CostsView(Screen):
-    """Five pages; only the open one is read again after a change."""
+    """Its pages; only the open one is read again after a change."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.pile, self.time = PilePage(desk), OverTimePage(desk)
         self.paid, self.after, self.charge = PaidPage(desk), AfterPage(desk), ChargePage(desk)
-        self._pages: dict[str, PilePage | OverTimePage | PaidPage | AfterPage | ChargePage] = {
+        self.stock_of = StockPage(desk)
+        self._pages: dict[str, PilePage | OverTimePage | PaidPage | AfterPage | ChargePage | StockPage] = {
             PILE: self.pile,
             TIME: self.time,
             PAID: self.paid,
             AFTER: self.after,
             CHARGE: self.charge,
+            STOCK: self.stock_of,
         }
         self.words = LineOfWords(list(self._pages), indent=0)
         self.words.chosen.connect(self.open_page)

@@ -118,7 +118,7 @@ def test_the_year_file_has_a_month_a_row_and_explains_its_columns(tmp_path):
     assert book.sheet_names == ["Columns", "Months", "Ledger"]
     months = book.get_sheet_by_name("Months").to_python()
     assert [row[0] for row in months] == ["Month", "2026-11", "2026-12"]
-    assert months[2][3:] == [22.0, 18.15, 0.0, 0.0, 0.45, 1.0, 0.0, 2.4]
+    assert months[2][3:] == [22.0, 18.15, 0.0, 0.0, 0.0, 0.45, 1.0, 0.0, 2.4]
     explained = {row[1] for row in book.get_sheet_by_name("Columns").to_python()}
     assert set(months[0]) <= explained
 

@@ -1,0 +1,131 @@
+"""Stock of stamps and materials, from purchases to the year's sheet. The arithmetic is written out."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+
+from desk.domain.clock import today
+from desk.domain.faults import Refused
+from desk.domain.ledger import Entry
+from desk.domain.money import Money
+from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.money.books import read_books
+from desk.session.money.stock import (
+    INSERTS,
+    buy,
+    count_stock,
+    read_stock,
+    spoil,
+    stock_items,
+    stock_sheet,
+)
+from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.undo import undo
+from tests.session import made
+
+
+@pytest.fixture
+def pile(sitting):
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1001"), made.order("1002")])
+    pile = made.following_pile(sitting)
+    made.weigh_piece(sitting, 1, made.weighing("0.7"))
+    return pile
+
+
+def item(pile, words):
+    return next(one for one in stock_items(pile) if words in (one.name, one.words))
+
+
+def row(sitting, pile, words):
+    return next((one for one in read_stock(sitting, pile) if words in (one.item.name, one.item.words)), None)
+
+
+def left(sitting, pile, number=1):
+    put_stamps_on(sitting, pile, [number])
+    hand_pieces_over(sitting, pile, [number])
+
+
+def test_a_mailer_is_counted_down_from_its_first_purchase_and_undo_puts_it_back(sitting, pile) -> None:
+    assert row(sitting, pile, "A7") is None
+    buy(sitting, item(pile, "A7"), 50, Money(1000), today(sitting.clock))
+    left(sitting, pile)
+    bought = row(sitting, pile, "A7")
+    assert bought.left == 49
+    assert bought.on(today(sitting.clock)) == (49, 980)  # 1000 - 1 x 20
+    assert bought.month == 1
+    assert row(sitting, pile, INSERTS) is None
+    undo(sitting)
+    assert row(sitting, pile, "A7").left == 50
+
+
+def test_stock_on_a_day_before_the_purchase_is_none(sitting, pile) -> None:
+    day = today(sitting.clock)
+    buy(sitting, item(pile, "A7"), 50, Money(1000), day)
+    assert row(sitting, pile, "A7").on(day - timedelta(days=1)) == (0, 0)
+
+
+def test_spoiled_and_counted_pieces_leave_at_cost_and_undo_brings_them_back(sitting, pile) -> None:
+    day = today(sitting.clock)
+    buy(sitting, item(pile, "A7"), 10, Money(200), day)
+    spoil(sitting, item(pile, "A7"), 2)
+    count_stock(sitting, item(pile, "A7"), 7)
+    flow = row(sitting, pile, "A7").between(day, day)
+    assert (flow.bought, flow.spoiled, flow.closing) == ((10, 200), (3, 60), (7, 140))
+    undo(sitting)
+    undo(sitting)
+    assert row(sitting, pile, "A7").left == 10
+    undo(sitting)
+    assert row(sitting, pile, "A7") is None
+
+
+@pytest.mark.parametrize(("count", "price"), [(0, 100), (-1, 100), (10, -1)])
+def test_a_count_of_nothing_and_a_price_below_0_are_refused(sitting, pile, count, price) -> None:
+    with pytest.raises(Refused):
+        buy(sitting, item(pile, "A7"), count, Money(price), date(2026, 7, 1))
+    assert row(sitting, pile, "A7") is None
+
+
+def test_more_than_there_are_cannot_be_spoiled(sitting, pile) -> None:
+    buy(sitting, item(pile, "A7"), 10, Money(200), date(2026, 7, 1))
+    with pytest.raises(Refused, match="There are 10 on hand"):
+        spoil(sitting, item(pile, "A7"), 11)
+
+
+def test_low_stock_is_less_than_the_batch_and_a_month_need(sitting, pile) -> None:
+    buy(sitting, item(pile, "A7"), 2, Money(40), today(sitting.clock))
+    made.weigh_piece(sitting, 2, made.weighing("0.7"))
+    assert not row(sitting, pile, "A7").runs_low  # 2 on hand, 2 waiting
+    left(sitting, pile)
+    found = row(sitting, pile, "A7")  # 1 on hand, 1 waiting, 1 used in a month
+    assert (found.runs_low, found.to_buy) == (True, 1)
+
+
+def test_stamps_cost_what_was_paid_for_them_in_the_ledger(sitting, pile) -> None:
+    """The stamps of the shop are taken as counted away, then 10 are bought at 0.50 each."""
+    used = pile.verdicts[1].stamps
+    assert len(used.stamps) == 1
+    stamp = next(one for one in stock_items(pile) if one.name == used.stamps[0].kind.value)
+    count_stock(sitting, stamp, 0)
+    buy(sitting, stamp, 10, Money(500), today(sitting.clock))
+    lots = row(sitting, pile, stamp.name).lots
+    assert lots[0].price is None or lots[0].price == Money(500)
+    pile = made.following_pile(sitting)
+    worth = pile.verdicts[1].offer.price + pile.verdicts[1].stamps.overpaid
+    left(sitting, pile)
+    number = pile.verdicts[1].stamps or used
+    entries = {one.entry: one.amount for one in read_books(sitting)}
+    spent = entries[Entry.POSTAGE_ESTIMATED] + entries.get(Entry.STAMPS_OVER, Money(0)) + entries[Entry.STAMP_PRICE]
+    assert spent == Money(-50 * sum(one.number for one in number.stamps))
+    assert entries[Entry.STAMP_PRICE] == worth + spent
+
+
+def test_the_sheet_of_the_year_adds_up(sitting, pile) -> None:
+    buy(sitting, item(pile, "A7"), 10, Money(199), date(2026, 1, 5))
+    (line,) = [one for one in stock_sheet(read_stock(sitting, pile), 2026).rows if one[0] == "A7"]
+    opening, bought, used, spoiled, closing = line[1:6]
+    assert opening + bought - used - spoiled == closing == 10
+    assert str(line[10]) == "1.99"

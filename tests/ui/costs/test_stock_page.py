@@ -1,0 +1,68 @@
+"""The page of stock: purchases, spoiled and counted pieces, and the stock on a day."""
+
+from __future__ import annotations
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from desk.ui.bridge import Desk
+from desk.ui.costs.stock_page import StockPage
+from desk.ui.costs.view import STOCK, CostsView
+from tests.ui.shown import show_screen
+
+
+@pytest.fixture
+def page(qtbot: QtBot, weighed_desk: Desk) -> StockPage:
+    view = show_screen(qtbot, CostsView(weighed_desk))
+    view.open_page(STOCK)
+    view.stock_of.item.setCurrentText("Inserts")
+    return view.stock_of
+
+
+def row(page: StockPage) -> tuple[str, ...] | None:
+    return next((one for one in page.model.rows if one[0] == "Inserts"), None)
+
+
+def test_a_purchase_is_shown_with_its_cost_and_undo_takes_it_away(page: StockPage) -> None:
+    page.count.setText("100")
+    page.price.setText("$5.00")
+    page.enter_purchase()
+    found = row(page)
+    assert found is not None
+    assert found[1:3] == ("100", "$5.00")
+    page.desk.undo()
+    page.refresh()
+    assert row(page) is None
+
+
+def test_the_stock_on_an_earlier_day_is_none(page: StockPage) -> None:
+    page.count.setText("100")
+    page.price.setText("5")
+    page.day.setText("2026-07-12")
+    page.enter_purchase()
+    page.day.setText("2026-07-11")
+    page.refresh()
+    found = row(page)
+    assert found is not None
+    assert found[1] == "0"
+
+
+@pytest.mark.parametrize(
+    ("count", "price", "day", "words"),
+    [
+        ("0", "5", "", "The number bought must be from 1 to 1000000."),
+        ("12", "-3", "", "Can't read \u201c-3\u201d as a price. Type it like 12.50."),
+        ("a lot", "5", "", "Can't read \u201ca lot\u201d as a number of pieces."),
+        ("12", "5", "July", "Can't read \u201cJuly\u201d as a day. Type it like 2026-07-12."),
+    ],
+)
+def test_what_cannot_be_read_is_one_sentence_and_changes_nothing(
+    qtbot: QtBot, page: StockPage, count: str, price: str, day: str, words: str
+) -> None:
+    page.count.setText(count)
+    page.price.setText(price)
+    page.day.setText(day)
+    with qtbot.waitSignal(page.desk.happened) as told:
+        page.enter_purchase()
+    assert told.args[0].words == words
+    assert row(page) is None
