@@ -8,7 +8,7 @@ line after its discount; the total is their sum, without postage (CN 23 block or
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -239,7 +239,8 @@ def _number(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: 
     for kind in ("seller-number", "seller-number-if-registered"):
         if rule := rules.destinations.rule(place, kind, on):
             tax_ids = {**rules.tax_ids, "ioss": piece.details.ioss} if piece.details.ioss else rules.tax_ids
-            answer = seller_number(rule, sold, tax_ids, rules.rates, on)
+            sellers = seller_number(rule, sold, tax_ids, rules.rates, on)
+            return replace(sellers, findings=(*answer.findings, *sellers.findings))
     return answer
 
 

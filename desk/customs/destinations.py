@@ -15,7 +15,8 @@ from desk.domain.service import PostedAs, Service
 
 ANY = "*"
 LIST_OF = "list-of"  # a row that dates the list of a kind of rule
-RENEWED = ("suspended", "import-limit")  # lists whose age is reported
+# lists a shop renews, whose age is reported
+RENEWED = ("suspended", "import-limit", "seller-number", "duty-per-code")
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +72,19 @@ class Destinations:
         return cls({place: tuple(rows) for place, rows in by_place.items()}, dates)
 
     def renewed(self, own: Sequence[Rule], dates: Mapping[str, date], checked: Mapping[str, date]) -> Destinations:
-        """Return these rules with the shop's own in place of each kind in `dates`. Barred places stay barred."""
-        if not dates and not checked:
+        """Return these rules with the shop's own, and the days its countries were checked.
+
+        A kind in `dates` is a whole list and replaces every rule of that kind. Any other own row replaces only the rules
+        of its kind for its place. Barred places stay barred.
+        """
+        if not own and not dates and not checked:
             return self
+        places = {(rule.country, rule.rule) for rule in own}
         kept = (
             rule
             for rules in self.by_place.values()
             for rule in rules
-            if rule.rule not in dates or rule.rule.startswith("barred")
+            if rule.rule.startswith("barred") or (rule.rule not in dates and (rule.country, rule.rule) not in places)
         )
         both = Destinations.of((*kept, *own))
         return replace(both, dates={**both.dates, **dates}, checked=checked)
@@ -167,6 +173,7 @@ _PARTS = {
     "IT": (r"23041", "IT-outside"),  # Livigno
 }
 _MONACO = r"980\d{2}"
+PARTS = frozenset(part for _, part in _PARTS.values())
 
 
 def place_of(country: str, postal_code: str) -> str:

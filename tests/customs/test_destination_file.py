@@ -31,6 +31,24 @@ def test_table_rows_become_rules():
     )  # fmt: skip
 
 
+def test_tax_numbers_duties_parts_of_a_country_and_whole_lists_can_be_imported():
+    """`valid_until` is the first day without the rule, so the day after the first is the shortest."""
+    rules = read(
+        ("*", "list-of", "duty-per-code", "2026-11-20", "", "s"),
+        ("Germany", "duty-per-code", "EUR 3|EUR 150", "2026-07-01", "2026-07-02", "s"),
+        ("GB-BT", "seller-number", "ioss|EUR 150|consignment", "", "", "s"),
+        ("NZ", "seller-number-if-registered", "nz_gst|NZD 1000|each item", "", "", "s"),
+        ("BR", "buyer-number", "cpf or cnpj", "", "", "s"),
+    )
+    assert [(rule.country, rule.rule) for rule in rules] == [
+        ("*", "list-of"),
+        ("DE", "duty-per-code"),
+        ("GB-BT", "seller-number"),
+        ("NZ", "seller-number-if-registered"),
+        ("BR", "buyer-number"),
+    ]
+
+
 def test_columns_may_have_other_names_and_order():
     header = ("Source", "ISO2", "Rule", "From")
     assert known_columns(header) == 4
@@ -51,6 +69,15 @@ def test_columns_may_have_other_names_and_order():
         (("FR", "import-limit", "150 EUR|consignment", "", "", "s"), "value"),
         (("FR", "import-limit", "EUR 150|parcel", "", "", "s"), "value"),
         (("FR", "barred", "all", "", "", "s"), "value"),
+        (("FR", "suspended", "all", "2026-11-20", "2026-11-19", "s"), "valid_until"),
+        (("FR", "suspended", "all", "2026-11-20", "2026-11-20", "s"), "valid_until"),  # it would hold on no day
+        (("FR", "duty-per-code", "EUR 3", "", "", "s"), "value"),
+        (("FR", "seller-number", "cpf|EUR 150|consignment", "", "", "s"), "value"),
+        (("FR", "seller-number", "ioss|EUR 150", "", "", "s"), "value"),
+        (("BR", "buyer-number", "cpf or ioss", "", "", "s"), "value"),
+        (("*", "suspended", "all", "2026-11-20", "", "s"), "country"),
+        (("*", "list-of", "suspended", "", "", "s"), "valid_from"),
+        (("*", "list-of", "postponed", "2026-11-20", "", "s"), "value"),
     ],
 )
 def test_an_unreadable_cell_is_named_with_its_line_and_column(row, column):

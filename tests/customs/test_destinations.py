@@ -125,7 +125,7 @@ def test_northern_ireland_is_a_place_of_its_own(country, postal_code, place):
 
 def test_every_rule_names_its_source(destinations):
     rules = [rule for rows in destinations.by_place.values() for rule in rows]
-    assert len(rules) == 170
+    assert len(rules) == 172
     assert [rule for rule in rules if not (rule.source and rule.known_by)] == []
 
 

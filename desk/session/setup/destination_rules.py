@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from desk.customs.destination_file import known_columns, read_rules
-from desk.customs.destinations import RENEWED, Destinations, Rule
+from desk.customs.destinations import LIST_OF, RENEWED, Destinations, Rule
 from desk.domain.faults import FileFault, Refused, Unreadable
 from desk.session.sitting import Sitting
 from desk.session.words.facts import country_in_words
@@ -21,7 +21,7 @@ NAME = "own destination rules"
 
 @dataclass(frozen=True, slots=True)
 class OwnDestinations:
-    """Imported rules, the day the list of each kind was imported, and the day each country was last checked."""
+    """Imported rules, the date of each whole list among them, and the day each country was last checked."""
 
     rules: tuple[Rule, ...] = ()
     dates: Mapping[str, date] = field(default_factory=dict, hash=False)
@@ -40,18 +40,22 @@ def with_own_destinations(shipped: Destinations, conn: StoreView) -> Destination
 
 
 def import_destinations(sitting: Sitting, path: Path) -> int:
-    """Use a list from a file for each kind of rule it has, as one step; return its number of rows.
+    """Use the rows of a file, as one step; return how many rules it has.
+
+    Where the file says that it is the whole list of a kind, it replaces that list; else each row replaces the rules of
+    its kind for its country.
 
     Raises:
         Unreadable: with every fault of the file.
     """
-    rules = _read(sitting, path)
-    kinds = {rule.rule for rule in rules}
+    read = _read(sitting, path)
+    whole = {rule.value: rule.valid_from for rule in read if rule.rule == LIST_OF and rule.valid_from is not None}
+    rules = tuple(rule for rule in read if rule.rule != LIST_OF)
+    places = {(rule.country, rule.rule) for rule in rules}
     with sitting.store.act(f"Destination list imported: {path.name}") as tx:
         before = own_destinations(tx.conn)
-        kept = tuple(rule for rule in before.rules if rule.rule not in kinds)
-        dates = {**before.dates, **dict.fromkeys(sorted(kinds), sitting.on)}
-        settings.write(tx, NAME, replace(before, rules=(*kept, *rules), dates=dates))
+        kept = [rule for rule in before.rules if rule.rule not in whole and (rule.country, rule.rule) not in places]
+        settings.write(tx, NAME, replace(before, rules=(*kept, *rules), dates={**before.dates, **whole}))
     sitting.announce(sitting.store.last_changes)
     return len(rules)
 
@@ -94,10 +98,8 @@ class DestinationRow:
 
 
 def suspended_rows(destinations: Destinations, on: date) -> tuple[DestinationRow, ...]:
-    """Return the countries with a suspension on a day, by name."""
-    found = [
-        (country, rule) for country in destinations.by_place if (rule := destinations.rule(country, "suspended", on))
-    ]
+    """Return every suspension in force on a day: by country, the newest alert first."""
+    found = [(country, rule) for country in destinations.by_place for rule in destinations.rules(country, "suspended", on)]
     rows = (
         DestinationRow(
             country,
@@ -109,7 +111,8 @@ def suspended_rows(destinations: Destinations, on: date) -> tuple[DestinationRow
         )
         for country, rule in found
     )
-    return tuple(sorted(rows, key=lambda row: row.name))
+    newest_first = sorted(rows, key=lambda row: row.alert_on or date.min, reverse=True)
+    return tuple(sorted(newest_first, key=lambda row: row.name))
 
 
 def list_days(destinations: Destinations) -> tuple[tuple[str, date], ...]:

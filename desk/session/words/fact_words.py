@@ -329,6 +329,8 @@ def _services_out(facts: Facts) -> None:
 _LISTS = {
     "suspended": ("The list of suspended destinations is", "Import a newer list in Setup > Destinations."),
     "import-limit": ("The list of import limits is", "Import a newer list in Setup > Destinations."),
+    "seller-number": ("The list of sellers' tax numbers is", "Import a newer list in Setup > Destinations."),
+    "duty-per-code": ("The list of duties for each HS code is", "Import a newer list in Setup > Destinations."),
 }
 
 

@@ -1,5 +1,7 @@
 """Destination lists a shop renews, and countries it checked with the post."""
 
+from datetime import date
+
 import pytest
 
 from desk.domain.faults import Refused, Unreadable
@@ -67,15 +69,54 @@ def test_a_country_without_a_suspension_cannot_be_checked(settled):
         check_country(settled, "FR")
 
 
-def test_a_newer_list_counts_at_once_and_is_undone(pile, tmp_path):
+WHOLE = "*,list-of,suspended,2026-07-15,,the post's list of July 15\n"
+FRENCH = "France,suspended,all,2026-07-14,,alert of July 14\n"
+
+
+def test_a_whole_list_counts_at_once_under_its_own_date_and_is_undone(pile, tmp_path):
     file = tmp_path / "alerts.csv"
-    file.write_text(HEAD + "France,suspended,all,2026-07-14,,alert of July 14\n", encoding="utf-8")
+    file.write_text(HEAD + WHOLE + FRENCH, encoding="utf-8")
     assert import_destinations(pile.sitting, file) == 1
     assert codes(pile, "1")[1] is True
     assert "destination-suspended" in codes(pile, "3")[0]
-    assert dict(list_days(pile.sitting.rulebook.destinations))["suspended"] == ON
+    assert dict(list_days(pile.sitting.rulebook.destinations))["suspended"] == date(2026, 7, 15)
     undo(pile.sitting)
     assert (codes(pile, "1")[1], codes(pile, "3")[1]) == (False, True)
+
+
+def test_a_row_without_its_whole_list_leaves_the_other_countries_and_the_date_alone(pile, tmp_path):
+    file = tmp_path / "alerts.csv"
+    file.write_text(HEAD + FRENCH, encoding="utf-8")
+    shipped = list_days(pile.sitting.rulebook.destinations)
+    import_destinations(pile.sitting, file)
+    assert codes(pile, "1")[1] is codes(pile, "3")[1] is False
+    assert list_days(pile.sitting.rulebook.destinations) == shipped
+    file.write_text(HEAD + "Russia,suspended,all,2026-03-03,2026-07-10,mail goes again\n", encoding="utf-8")
+    import_destinations(pile.sitting, file)
+    assert (codes(pile, "1")[1], codes(pile, "3")[1]) == (True, False)
+
+
+def test_every_alert_of_a_country_is_listed_newest_first(settled, tmp_path):
+    file = tmp_path / "alerts.csv"
+    older = "France,suspended,express only,2026-05-02,,alert of May 2\n"
+    file.write_text(HEAD + older + FRENCH, encoding="utf-8")
+    import_destinations(settled, file)
+    rows = [row for row in suspended_rows(settled.rulebook.destinations, ON) if row.country == "FR"]
+    assert [row.source for row in rows] == ["alert of July 14", "alert of May 2"]
+
+
+def test_sellers_numbers_and_duties_are_renewed_too(settled, tmp_path):
+    file = tmp_path / "duty.csv"
+    file.write_text(
+        HEAD + "Germany,duty-per-code,EUR 4|EUR 150,2026-07-01,,law of July\n"
+        "Australia,seller-number,au_arn|AUD 900|consignment,,,tax office\n",
+        encoding="utf-8",
+    )
+    import_destinations(settled, file)
+    known = settled.rulebook.destinations
+    assert known.rule("DE", "duty-per-code", ON).value == "EUR 4|EUR 150"
+    assert known.rule("FR", "duty-per-code", ON).value == "EUR 3|EUR 150"
+    assert known.rule("AU", "seller-number", ON).value == "au_arn|AUD 900|consignment"
 
 
 def test_the_shipped_lists_come_back_and_checks_stay(pile, tmp_path):

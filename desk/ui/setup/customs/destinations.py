@@ -31,11 +31,16 @@ TITLE = "Destinations"
 HEADS = ("Country", "Suspended on", "Applies to", "Resumed, checked on", "Source")
 WIDTHS = (190, 150, 140, 190, 260)
 TABLES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
-NAMES = {"suspended": "Suspended countries", "import-limit": "Import limits"}
+NAMES = {
+    "suspended": "Suspended countries",
+    "import-limit": "Import limits",
+    "seller-number": "Seller's tax numbers",
+    "duty-per-code": "Duty for each HS code",
+}
 WORDS = (
     "Countries suspended by the post's alerts. Check an alert with the post before you rely on it. To renew a "
-    "list, import a table with the columns country, rule (suspended, barred or import-limit), value, valid_from, "
-    "valid_until and source. Sanctions in the program's own list stay."
+    "list, import a table with the columns country, rule, value, valid_from, valid_until and source. Each row replaces "
+    "what is known for its country; a row list-of replaces a whole list. Sanctions stay."
 )
 
 

@@ -49,7 +49,7 @@ def test_a_list_is_imported_and_a_bad_one_says_where_it_is_wrong(
     good.write_text(head + "France,suspended,2026-11-24,alert\n", encoding="utf-8")
     bad.write_text(head + "France,suspended,,alert\n", encoding="utf-8")
     page.import_list(good)
-    assert [row[0] for row in page.model.rows] == ["France"]
+    assert "France" in [row[0] for row in page.model.rows]
     page.import_list(bad)
     assert page.fault.text().startswith("bad.csv: line 2, valid_from")
     page.drop()
