@@ -11,7 +11,8 @@ from desk.domain.faults import Refused
 from desk.paper.bought.reading import LabelToPlace, Placed, ReadLabel, draw_label, lay_out, read_labels
 from desk.session.contents.piece_words import billable_words
 from desk.session.labels.matching import LabelMatch, candidates_of, match_labels
-from desk.session.papers.bought_labels import SETTING, bought_labels
+from desk.session.labels.settled import settled_labels, waiting_labels
+from desk.session.papers.bought_labels import SETTING, BoughtLabels, bought_labels
 from desk.session.papers.kinds import Paper
 from desk.session.papers.paper_settings import PaperSettings
 from desk.session.pile.pile import Pile
@@ -21,22 +22,33 @@ from desk.store.tables import hand_overs, pieces, settings
 
 
 def digest_of(file: Path) -> str:
-    """Return the digest of a file, which identifies it; OSError when it can't be read."""
-    return hashlib.sha256(file.read_bytes()).hexdigest()
+    """Return the digest of a file, which identifies it. Refused when it can't be read."""
+    try:
+        return hashlib.sha256(file.read_bytes()).hexdigest()
+    except OSError as fault:
+        raise Refused(f"{file.name} can't be read. Is it still where it was?") from fault
 
 
 def read_files(sitting: Sitting, pile: Pile, files: Sequence[Path]) -> tuple[LabelMatch, ...]:
     """Return the labels in files matched to pieces; writes nothing, so it may run in the background.
 
-    Refused when a file was accepted before; CannotRead when one can't be read.
+    Of a file accepted in part, only the labels that still wait. Refused when a file was accepted whole;
+    CannotRead when one can't be read.
     """
-    known = bought_labels(sitting).files
+    known = bought_labels(sitting)
     labels: list[ReadLabel] = []
     for file in dict.fromkeys(files):
-        labels += read_labels(file)
-        if digest_of(file) in known:
+        found, digest = read_labels(file), digest_of(file)
+        if digest in known.files:
             raise Refused(f"{file.name} was imported before. Its labels are on their packages.")
+        accepted = known.begun.get(digest, ())
+        labels += (label for label in found if _place_of(label) not in accepted)
     return match_labels(labels, candidates_of(pile))
+
+
+def _place_of(label: ReadLabel) -> str:
+    """Return where a label is in its file: the page and its region in whole points."""
+    return " ".join(str(round(figure)) for figure in (label.page, *label.region))
 
 
 LaidOut = tuple[tuple[str, Placed], ...]
@@ -49,6 +61,7 @@ def picture_of(label: ReadLabel) -> tuple[int, int, bytes]:
 
 def accept(
     sitting: Sitting,
+    pile: Pile,
     matches: Sequence[LabelMatch],
     typed: Mapping[int, int] | None = None,
     laid: LaidOut = (),
@@ -57,28 +70,38 @@ def accept(
     """Save which label belongs to which piece, with tracking number and postage on, as one step. Return how many.
 
     `typed` are your own matches: the piece id by label index. `laid` and `out` are the PDF they were laid out in, which
-    is kept for printing. Refused when two labels are for one piece, or when none is matched.
+    is kept for printing. Refused as `settled_labels` says, or when a file is gone.
     """
-    settled = _settled(matches, typed or {})
-    if not settled:
-        raise Refused("No label is matched yet. Type a number for at least one.")
-    if len(set(settled.values())) < len(settled):
-        raise Refused("Two labels are for the same package. Type another number for one.")
-    before = bought_labels(sitting)
-    files = {digest_of(Path(name)): Path(name).name for name in {one.label.file for one in matches}}
+    settled = settled_labels(pile, matches, typed or {})
+    imported = _with_files(bought_labels(sitting), matches, settled)
     with sitting.store.act(f"Labels accepted for {pieces_in_words(len(settled))}") as tx:
         paid = {piece.id: piece for piece in pieces.some_pieces(tx.conn, settled.values())}
         for index, piece_id in settled.items():
             tracking = matches[index].tracking or paid[piece_id].tracking
             hand_overs.match(tx, piece_id, tracking, paid[piece_id].paid)
         hand_overs.put_postage_on(tx, settled.values())
-        after = replace(before, files={**before.files, **files})
+        after = imported
         if out is not None:
             first_pages = {reference: placed.pages[0] for reference, placed in laid if placed.pages}
             after = replace(after, saved=str(out.resolve()), first_pages=first_pages, was_printed=False)
         settings.write(tx, SETTING, after)
     sitting.announce(sitting.store.last_changes)
     return len(settled)
+
+
+def _with_files(before: BoughtLabels, matches: Sequence[LabelMatch], settled: Mapping[int, int]) -> BoughtLabels:
+    """Return the record with the files of these labels: those of which labels still wait are only begun."""
+    files, begun = dict(before.files), dict(before.begun)
+    waiting = {matches[index].label.file for index in waiting_labels(matches, settled)}
+    for name in {one.label.file for one in matches}:
+        digest = digest_of(Path(name))
+        if name in waiting:
+            places = (_place_of(matches[index].label) for index in settled if matches[index].label.file == name)
+            begun[digest] = (*begun.get(digest, ()), *places)
+        else:
+            files[digest] = Path(name).name
+            begun.pop(digest, None)
+    return replace(before, files=files, begun=begun)
 
 
 def lay_out_labels(
@@ -91,9 +114,10 @@ def lay_out_labels(
 ) -> LaidOut:
     """Write one PDF of the matched labels in batch order; return each reference with what was done.
 
-    Runs in the background. CannotRead when a file is gone or the PDF can't be written.
+    Runs in the background. Refused as `settled_labels` says, before anything is written; CannotRead when a file is
+    gone or the PDF can't be written.
     """
-    settled = {piece_id: index for index, piece_id in _settled(matches, typed).items()}
+    settled = {piece_id: index for index, piece_id in settled_labels(pile, matches, typed).items()}
     order = [piece_id for piece_id in pile.verdicts if piece_id in settled]
     labels = []
     for piece_id in order:
@@ -102,9 +126,3 @@ def lay_out_labels(
         labels.append(LabelToPlace(label.file, label.page, label.region, words))
     placed = lay_out(labels, out, paper.stock_of(Paper.LABELS).page, fonts)
     return tuple((pile.verdicts[piece_id].case.key.reference, one) for piece_id, one in zip(order, placed, strict=True))
-
-
-def _settled(matches: Sequence[LabelMatch], typed: Mapping[int, int]) -> dict[int, int]:
-    """Return the piece id by label index; a typed number wins."""
-    by_itself = {index: one.piece_id for index, one in enumerate(matches) if one.piece_id is not None}
-    return by_itself | dict(typed)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
@@ -30,6 +30,7 @@ class Sureness(StrEnum):
     SEVERAL = "several"  # more than one piece fits, or two labels fit one piece
     WEAK = "weak"  # one piece fits, but with too little evidence
     NONE = "none"
+    HELD = "held"  # one piece fits, but its customs issue comes first
     ASIDE = "aside"  # no label: a receipt, or instructions
 
 
@@ -65,6 +66,7 @@ class WaitingPiece:
     weight: str
     tracking: str = ""
     service: str = ""
+    held: bool = False  # by an open customs issue
 
 
 def candidates_of(pile: Pile) -> tuple[WaitingPiece, ...]:
@@ -91,6 +93,7 @@ def _waiting(number: int, verdict: Verdict, tracking: str) -> WaitingPiece:
         f"{billable.figure} {billable.unit}" if billable else "",
         tracking,
         service_words(verdict.offer.service).split()[0] if verdict.offer else "",
+        bool(verdict.customs_open),
     )
 
 
@@ -98,12 +101,19 @@ def match_labels(labels: Iterable[ReadLabel], candidates: Sequence[WaitingPiece]
     """Return each label with its piece, or with the pieces it may be for."""
     found = _without_receipts([_match(label, candidates) for label in labels])
     claims = Counter(one.piece_id for one in found if one.piece_id is not None)
-    return tuple(
-        replace(one, sureness=Sureness.SEVERAL, why="two labels fit this package")
-        if one.piece_id is not None and claims[one.piece_id] > 1
-        else one
-        for one in found
-    )
+    held = {one.piece_id for one in candidates if one.held}
+    return tuple(_judged_together(one, claims, held) for one in found)
+
+
+def _judged_together(one: LabelMatch, claims: Counter[int], held: Collection[int]) -> LabelMatch:
+    """Return a match left open when another label claims the same piece, or when the piece can't take one yet."""
+    if one.piece_id is None:
+        return one
+    if claims[one.piece_id] > 1:
+        return replace(one, sureness=Sureness.SEVERAL, why="two labels fit this package")
+    if one.piece_id in held:
+        return replace(one, sureness=Sureness.HELD, why="fix its customs issue, then type its number")
+    return one
 
 
 def _without_receipts(found: Sequence[LabelMatch]) -> list[LabelMatch]:

@@ -18,11 +18,14 @@ SETTING = "bought labels"
 class BoughtLabels:
     """Files that were accepted, by digest with their names; what scanning said, by reference: True for a match.
 
+    `begun` are files of which some labels still wait: by digest, the places in the file of those accepted.
+
     `must_match`: only scanned and matched pieces may be handed over. `saved` is the PDF of the labels accepted last,
     `first_pages` the first page (from 0) of each label in it, by reference, and `was_printed` whether a printer took it.
     """
 
     files: Mapping[str, str] = field(default_factory=dict)
+    begun: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     scanned: Mapping[str, bool] = field(default_factory=dict)
     must_match: bool = False
     saved: str = ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -14,6 +14,7 @@ from desk.session.labels.accept import LaidOut, accept, lay_out_labels, picture_
 from desk.session.labels.matching import LabelMatch, Sureness
 from desk.session.labels.print_labels import note_labels_printed, print_labels
 from desk.session.labels.scan import require_match
+from desk.session.labels.settled import label_refusal, waiting_labels
 from desk.session.papers.bought_labels import bought_labels
 from desk.session.papers.paper_settings import paper_settings
 from desk.session.papers.printing import PrintResult
@@ -40,6 +41,7 @@ SURE = {
     Sureness.SEVERAL: "several fit",
     Sureness.WEAK: "not sure",
     Sureness.NONE: "no match",
+    Sureness.HELD: "customs first",
     Sureness.ASIDE: "set aside",
 }
 
@@ -172,7 +174,7 @@ class LabelsPage(QWidget):
         if not matches:
             self.desk.happened.emit(Event("There are no labels in this file.", Severity.LOOK))
             return
-        self.table.selectRow(next(iter(self._unsettled(self.typed)), 0))
+        self.table.selectRow(next(iter(waiting_labels(self.matches, self.typed)), 0))
         self.number.setFocus()
 
     def settle(self) -> None:
@@ -181,23 +183,16 @@ class LabelsPage(QWidget):
         if not rows or not typed:
             return
         piece = self.desk.pile.find(typed)
-        if piece is None:
-            self.number.say(Severity.LOOK, f"No package has the number {typed}.")
+        why = label_refusal(self.desk.pile.verdicts[piece]) if piece else f"No package has the number {typed}."
+        if piece is None or why:
+            self.number.say(Severity.LOOK, why)
             return
         self.number.say()
         self.number.put("")
         self.typed[rows[0]] = piece
         self.refresh()
-        if unsettled := self._unsettled(self.typed):
+        if unsettled := waiting_labels(self.matches, self.typed):
             self.table.selectRow(unsettled[0])
-
-    def _unsettled(self, typed: Mapping[int, int]) -> list[int]:
-        """Return the labels that wait for a number beside these. Pages set aside don't, but one can be typed for them."""
-        return [
-            index
-            for index, one in enumerate(self.matches)
-            if one.piece_id is None and index not in typed and not self._is_aside(index)
-        ]
 
     def _is_aside(self, index: int) -> bool:
         return self.matches[index].sureness is Sureness.ASIDE and index not in self.typed
@@ -223,9 +218,9 @@ class LabelsPage(QWidget):
 
     def _accept(self, typed: dict[int, int], laid: LaidOut, out: Path) -> None:
         """Save the labels that were laid out. Those that still wait for a number stay in the list."""
-        if self.desk.do(accept, self.matches, typed, laid, out) is None:
+        if self.desk.do(accept, self.desk.pile, self.matches, typed, laid, out) is None:
             return
-        waiting = self._unsettled(typed)
+        waiting = waiting_labels(self.matches, typed)
         apart = [reference for reference, placed in laid if placed.is_left_out]
         slips = sum(placed.has_slip for _, placed in laid)
         words = f"Saved {len(laid) - len(apart)} labels in the order weighed: {out}."
@@ -241,7 +236,7 @@ class LabelsPage(QWidget):
         self.desk.happened.emit(Event(words, Severity.LOOK if apart or waiting else Severity.FINE))
         self.refresh()
         if waiting:
-            self.table.selectRow(next(iter(self._unsettled(self.typed)), 0))
+            self.table.selectRow(next(iter(waiting_labels(self.matches, self.typed)), 0))
         (self.number if waiting else self.scan.edit).setFocus()
 
     def ask_printing(self) -> None:

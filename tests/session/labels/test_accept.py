@@ -33,7 +33,7 @@ def stored(sitting, piece_id):
 def test_labels_are_accepted_as_one_step_that_can_be_undone(sitting, pile, file):
     matches = read_files(sitting, pile, [file])
     assert [one.sureness for one in matches] == [Sureness.MATCHED] * 3
-    assert accept(sitting, matches) == 3
+    assert accept(sitting, pile, matches) == 3
     first = pile.find("1001")
     assert pile.verdicts[first].status is PieceStatus.LABELED
     assert stored(sitting, first).tracking == parcel("1001", 1001).tracking
@@ -63,16 +63,16 @@ def test_what_is_not_sure_waits_for_a_person(sitting, pile, tmp_path):
     matches = read_files(sitting, pile, [path])
     assert [one.sureness for one in matches] == [Sureness.SEVERAL, Sureness.NONE]
     with pytest.raises(Refused, match="No label is matched yet"):
-        accept(sitting, matches)
+        accept(sitting, pile, matches)
     second = pile.find("1002")
     with pytest.raises(Refused, match="Two labels are for the same package"):
-        accept(sitting, matches, {0: second, 1: second})
-    assert accept(sitting, matches, {0: second}) == 1
+        accept(sitting, pile, matches, {0: second, 1: second})
+    assert accept(sitting, pile, matches, {0: second}) == 1
     assert pile.verdicts[second].status is PieceStatus.LABELED
 
 
 def test_a_shop_can_hand_over_only_what_was_matched(sitting, pile, file):
-    accept(sitting, read_files(sitting, pile, [file]))
+    accept(sitting, pile, read_files(sitting, pile, [file]))
     first, second = pile.find("1001"), pile.find("1002")
     require_match(sitting, required=True)
     scan_to_match(sitting, pile, "1001-1", parcel("1001", 1001).tracking)
@@ -93,3 +93,49 @@ def test_only_pieces_bought_online_and_still_here_wait_for_a_label(sitting, pile
         hand_overs.hand_over(tx, [pile.find("1003")])
     pile.read_all()
     assert [one.order for one in candidates_of(pile)] == ["1001"]
+
+
+def test_labels_that_wait_can_be_imported_again_alone(sitting, pile, tmp_path):
+    path = tmp_path / "part.pdf"
+    path.write_bytes(write_labels_like([parcel("1001", 1), parcel("", 2, reference="", name="NOBODY KNOWN")], "plain"))
+    accept(sitting, pile, read_files(sitting, pile, [path]))
+    (waiting,) = read_files(sitting, pile, [path])
+    assert waiting.label.page == 1
+    accept(sitting, pile, [waiting], {0: pile.find("1002")})
+    with pytest.raises(Refused, match="imported before"):
+        read_files(sitting, pile, [path])
+    undo(sitting)
+    assert [one.label.page for one in read_files(sitting, pile, [path])] == [1]
+    undo(sitting)
+    assert len(read_files(sitting, pile, [path])) == 2
+
+
+def test_nothing_is_laid_out_that_would_be_refused(sitting, pile, file, tmp_path):
+    matches, out = read_files(sitting, pile, [file]), tmp_path / "labels.pdf"
+    with pytest.raises(Refused, match="Two labels are for the same package"):
+        lay_out_labels(pile, matches, {0: pile.find("1001")}, PaperSettings(), out, FONTS)
+    assert not out.exists()
+
+
+def test_a_package_that_left_or_is_set_aside_takes_no_label(sitting, pile, file):
+    matches = read_files(sitting, pile, [file])
+    left, beside = pile.find("1001"), pile.find("1002")
+    with sitting.store.act("Hand over") as tx:
+        hand_overs.put_postage_on(tx, [left])
+        hand_overs.hand_over(tx, [left])
+    pile.read_all()
+    with pytest.raises(Refused, match=r"1001-1 was handed over\."):
+        accept(sitting, pile, matches, {0: left, 2: pile.find("1003")})
+    undo(sitting)
+    set_beside(sitting, [beside], PieceStatus.SET_ASIDE)
+    pile.read_all()
+    with pytest.raises(Refused, match="1002-1 is set aside"):
+        accept(sitting, pile, matches)
+
+
+def test_a_file_that_is_gone_is_a_sentence_and_nothing_is_kept(sitting, pile, file):
+    matches = read_files(sitting, pile, [file])
+    file.unlink()
+    with pytest.raises(Refused, match=r"bought\.pdf can't be read"):
+        accept(sitting, pile, matches)
+    assert pile.verdicts[pile.find("1001")].status is PieceStatus.READY

@@ -200,3 +200,10 @@ def test_the_reference_and_the_address_of_one_package_agree():
 def test_one_amount_in_dollars_is_proposed(text, paid):
     (found,) = match_labels([read(text)], (ADA,))
     assert found.paid == (None if paid is None else Decimal(paid))
+
+
+@pytest.mark.parametrize(("held", "sureness"), [(False, Sureness.MATCHED), (True, Sureness.HELD)])
+def test_a_package_with_an_open_customs_issue_waits(held, sureness):
+    (found,) = match_labels([read("REF 1047-1")], [replace(ADA, held=held)])
+    assert (found.sureness, found.piece_ids) == (sureness, (1047,))
+    assert (found.piece_id is None) is held

@@ -63,7 +63,7 @@ def spooler(printed):
 def accepted(sitting, pile, file, tmp_path):
     matches, out = read_files(sitting, pile, [file]), tmp_path / "out.pdf"
     laid = lay_out_labels(pile, matches, {}, PaperSettings(), out, ROOT / "resources" / "fonts")
-    accept(sitting, matches, {}, laid, out)
+    accept(sitting, pile, matches, {}, laid, out)
     return out
 
 
@@ -86,7 +86,7 @@ def test_new_labels_are_not_asked_about(sitting, accepted, pile, tmp_path):
     note_labels_printed(sitting)
     fresh = tmp_path / "fresh.pdf"
     fresh.write_bytes(write_labels_like([parcel("1001", 5)], "plain"))
-    accept(sitting, read_files(sitting, pile, [fresh]), {}, (), accepted)
+    accept(sitting, pile, read_files(sitting, pile, [fresh]), {}, (), accepted)
     assert not bought_labels(sitting).was_printed
 
 
@@ -95,7 +95,7 @@ def test_what_keeps_labels_from_printing_is_a_sentence(sitting, pile, file, tmp_
         print_labels(sitting, spooler=spooler)
     matches, out = read_files(sitting, pile, [file]), tmp_path / "out.pdf"
     laid = lay_out_labels(pile, matches, {}, PaperSettings(), out, ROOT / "resources" / "fonts")
-    accept(sitting, matches, {}, laid, out)
+    accept(sitting, pile, matches, {}, laid, out)
     with pytest.raises(Refused, match="No printer is chosen"):
         print_labels(sitting, spooler=spooler)
     choose_paper(sitting, Paper.LABELS, {"queue": "desk"})

@@ -13,7 +13,7 @@ from tests.session.labels.conftest import parcel
 
 
 def test_scanning_says_match_or_mismatch_and_keeps_it(sitting, pile, file):
-    accept(sitting, read_files(sitting, pile, [file]))
+    accept(sitting, pile, read_files(sitting, pile, [file]))
     assert scan_to_match(sitting, pile, "1001-1", parcel("1001", 1001).tracking) == "match"
     assert scan_to_match(sitting, pile, "1002-1", parcel("1003", 1003).tracking) == "mismatch"
     assert scan_to_match(sitting, pile, "1003-1", "420 97701 " + parcel("1003", 1003).tracking) == "match"

@@ -7,7 +7,7 @@ from tests.session.labels.conftest import parcel
 
 
 def test_slip_then_label_is_a_match_and_the_next_scan_is_a_slip_again(sitting, pile, file):
-    accept(sitting, read_files(sitting, pile, [file]))
+    accept(sitting, pile, read_files(sitting, pile, [file]))
     turn = ScanTurn()
     slip = turn.take(sitting, pile, "1001-1")
     assert (slip.mark, slip.words, slip.piece) == ("note", "Slip 1001-1. Now scan its label.", pile.find("1001"))
@@ -17,7 +17,7 @@ def test_slip_then_label_is_a_match_and_the_next_scan_is_a_slip_again(sitting, p
 
 
 def test_another_packages_label_is_a_mismatch_and_is_kept(sitting, pile, file):
-    accept(sitting, read_files(sitting, pile, [file]))
+    accept(sitting, pile, read_files(sitting, pile, [file]))
     turn = ScanTurn()
     turn.take(sitting, pile, "1001-1")
     answer = turn.take(sitting, pile, parcel("1002", 1002).tracking)
@@ -39,7 +39,7 @@ def test_another_slip_replaces_the_one_that_waits(sitting, pile):
 
 def test_the_slip_scanned_twice_is_no_match_and_still_waits_for_its_label(sitting, pile, file):
     """A trigger pulled twice over one slip must not count for a label nobody scanned."""
-    accept(sitting, read_files(sitting, pile, [file]))
+    accept(sitting, pile, read_files(sitting, pile, [file]))
     turn = ScanTurn()
     turn.take(sitting, pile, "1001-1")
     answer = turn.take(sitting, pile, "1001-1")

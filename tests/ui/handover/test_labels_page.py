@@ -13,9 +13,11 @@ from pytestqt.qtbot import QtBot
 from reportlab.pdfgen.canvas import Canvas
 
 from desk.domain.finding import Severity
+from desk.domain.status import PieceStatus
 from desk.session.labels.matching import candidates_of
 from desk.session.papers.bought_labels import bought_labels
 from desk.session.papers.printing import PrintResult
+from desk.session.pile.bulk_changes import set_beside
 from desk.session.sitting import Sitting
 from desk.ui.bridge import Desk, Event
 from desk.ui.handover import labels_page
@@ -229,3 +231,16 @@ def test_print_and_save_mean_the_labels_while_they_are_in_front(
     assert [act.words for act in view.keys_in_front()][3] == "Print the labels"
     view.leave_labels()
     assert "Print the sheet" in [act.words for act in view.keys_in_front()]
+
+
+def test_a_number_whose_package_left_is_refused_where_it_is_typed(
+    qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path
+) -> None:
+    load(qtbot, page, tmp_path, said)
+    third = candidates_of(desk.pile)[2]
+    desk.do(lambda sitting: set_beside(sitting, [third.piece_id], PieceStatus.SET_ASIDE))
+    page.table.selectRow(2)
+    qtbot.keyClicks(page.number.edit, third.reference)
+    qtbot.keyClick(page.number.edit, Qt.Key.Key_Return)
+    assert page.number.fault.label.text().startswith(f"{third.reference} is set aside.")
+    assert not page.typed
