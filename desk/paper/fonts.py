@@ -75,6 +75,7 @@ class Fonts:
     folder: Traversable
     _covers: dict[str, frozenset[str]] = field(default_factory=dict)
     _runs: dict[tuple[str, bool], tuple[Run, ...]] = field(default_factory=dict)
+    _widths: dict[tuple[str, bool], float] = field(default_factory=dict)
 
     def runs(self, text: str, *, bold: bool = False) -> tuple[Run, ...]:
         """Return the text in visual order, split into runs of one font. Raises GlyphMissing for a missing character."""
@@ -83,6 +84,15 @@ class Fonts:
             if len(self._runs) > 5000:
                 self._runs.clear()
             found = self._runs[text, bold] = self._cut(text, bold=bold)
+        return found
+
+    def width(self, text: str, *, bold: bool = False) -> float:
+        """Return the text's width in type sizes, measured once. Raises GlyphMissing for a missing character."""
+        found = self._widths.get((text, bold))
+        if found is None:
+            if len(self._widths) > 5000:
+                self._widths.clear()
+            found = self._widths[text, bold] = sum(run.width(1000) for run in self.runs(text, bold=bold)) / 1000
         return found
 
     def covers(self, face: str) -> frozenset[str]:

@@ -41,6 +41,11 @@ class PartPlacement:
         (left, right), (bottom, top) = (sorted(side) for side in zip(*ends, strict=True))
         return Box(left, bottom, right - left, top - bottom)
 
+    def in_dots(self, dot: float) -> tuple[float, ...]:
+        """Return the matrix from a part placed in dots to the page; `dot` in points."""
+        cos, sin = _COS[self.turns] * dot, _SIN[self.turns] * dot
+        return cos, sin, -sin, cos, self.x * dot, self.y * dot
+
     def back(self) -> tuple[float, ...]:
         """Return the matrix from the part back to the page."""
         cos, sin, by = _COS[self.turns], _SIN[self.turns], 1 / self.scale
@@ -85,7 +90,7 @@ class Ink:
 
     def width(self, words: str, size: float, *, bold: bool = False) -> float:
         """Return the text's width in points. Raises GlyphMissing when a character cannot be drawn."""
-        return sum(run.width(size) for run in self.fonts.runs(words, bold=bold))
+        return self.fonts.width(words, bold=bold) * size
 
     def left(self, x: float, y: float, words: str, size: float, *, bold: bool = False) -> None:
         """Write to the right from x, on the base line y."""
@@ -123,10 +128,10 @@ class Ink:
         high = grid.whole(box.height * here.scale)
         path = self.canvas.beginPath()
         for left, width in drawn:
-            bar = start.box(Box(left, INSET, width, high - 2 * INSET))
-            path.rect(*(side * grid.dot for side in (bar.left, bar.bottom, bar.width, bar.height)))
+            path.rect(left, INSET, width, high - 2 * INSET)
         self.canvas.saveState()
         self.canvas.transform(*here.back())
+        self.canvas.transform(*start.in_dots(grid.dot))
         self.canvas.drawPath(path, stroke=0, fill=1)
         self.canvas.restoreState()
         if self.record is not None:
