@@ -68,10 +68,11 @@ def _without_latin(address: Address) -> list[Finding]:
 
     Source: IMM 122.1.
     """
-    home = address.country == HOME or address.country in DOMESTIC_PLACES
+    if not address.country or address.country == HOME or address.country in DOMESTIC_PLACES:
+        return []
     named = {"recipient": address.recipient or address.company, "address1": address.address1, "city": address.city}
     unread = [part for part, text in named.items() if _has_letters(text) and not _has_latin(text)]
-    if home or not address.country or not unread:
+    if not unread:
         return []
     return [finding(Code.LATIN_LINE_MISSING, "IMM 122.1", missing=tuple(unread), country=address.country)]
 
@@ -118,4 +119,6 @@ def _too_long(address: Address, longest: int) -> list[Finding]:
 
 
 def _width(line: str) -> int:
+    if line.isascii():
+        return len(line)
     return sum(0 if unicodedata.combining(char) else 1 + (unicodedata.east_asian_width(char) in "WF") for char in line)

@@ -115,6 +115,17 @@ class Declaration:
         return self.form != NONE
 
 
+DOMESTIC = Declaration(  # of a piece within the states, where nothing is declared
+    form=NONE,
+    category=str(Category.SALE),
+    lines=(),
+    total_net_g=None,
+    total_value=zero(),
+    gross=None,
+    reasons=form_for(None, None, None, HOME, documents_only=False).reasons,
+)
+
+
 def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
     """Fill the declaration of one piece on its mailing date. Domestic mail gets form `none` and no checks of goods.
 

@@ -73,6 +73,14 @@ def converted(value: Money, to: str, rates: Sequence[ExchangeRate]) -> Converted
     return Converted(value.amount * first[0] * second[0], to, (first[1], second[1]))
 
 
+def in_money(value: Money, to: str, rates: Sequence[ExchangeRate]) -> Money | None:
+    """Return the value in other money, to the nearest minor unit, half up; None without a rate."""
+    if value.currency == to:
+        return value
+    there = converted(value, to, rates)
+    return there.cents() if there is not None else None
+
+
 def old_rates(used: Iterable[ExchangeRate], on: date) -> tuple[ExchangeRate, ...]:
     """Return the rates that are more than 30 days old on a day, each once, the oldest first."""
     old = {rate for rate in used if (on - rate.on).days > STALE_AFTER_DAYS}

@@ -71,6 +71,8 @@ class PriceRules:
         """Return whether a value is over a limit, by a dated rate; None where no rate settles it, unless it is zero."""
         if not value:
             return False
+        if value.currency == limit.currency:
+            return value.minor > limit.minor
         there = converted(value, limit.currency, self.rates)
         return None if there is None else there.is_over(limit)
 

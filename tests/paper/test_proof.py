@@ -7,11 +7,12 @@ from desk.paper import proof
 from desk.paper.dots import Grid
 from desk.paper.ink import PageRecord
 from desk.paper.label.label import write_labels
+from desk.paper.press import Press
 from desk.paper.proof import FaultKind, pages_in_dots, prove
 from desk.paper.slip import write_slips
 from desk.paper.stock import Box
 from tests.paper.codes import codes_on_pages
-from tests.paper.made import PRESS, ink_on, label, pdf, proved, slip
+from tests.paper.made import FONTS, PRESS, as_array, ink_on, label, pdf, proved, slip
 
 
 def drawn(draw, size=(288, 144)):
@@ -134,7 +135,7 @@ def misplaced(*boxes, codes=(), cells=()):
     record = PageRecord(PAGE)
     record.codes.extend(("1", code) for code in codes)
     record.cells.extend(cells)
-    return list(proof._misplaced(record, list(boxes), 0))
+    return [kind for index, kind in proof._misplaced(record, boxes) if index == 0]
 
 
 @pytest.mark.parametrize(
@@ -190,3 +191,25 @@ def test_a_code_is_over_a_cut_line_by_at_most_half_a_point(monkeypatch, bottom, 
     record.cells.append(Box(0, 50, 100, 50))
     record.codes.append(("1", Box(10, bottom, 50, 20)))
     assert list(proof._code_faults(record, None, 203)) == kinds
+
+
+@pytest.mark.parametrize("turned_round", [False, True])
+def test_each_text_that_another_covers_is_found_wherever_it_is_on_the_page(turned_round):
+    rows = [Box(10, 5 + 12 * row, 80, 10) for row in range(7)]
+    boxes = [*rows, Box(10, 34, 80, 10), Box(60, 70, 20, 10)]  # the last two cover rows 2 and 5
+    boxes = boxes[::-1] if turned_round else boxes
+    found = [index for index, kind in proof._misplaced(PageRecord(PAGE), boxes) if kind is FaultKind.OVERLAP]
+    assert found == ([0, 1] if turned_round else [2, 5])
+
+
+@pytest.mark.parametrize("dpi", [203, 300])
+def test_a_code_read_alone_is_cut_out_of_the_same_dots_as_the_whole_page(dpi):
+    press = Press(FONTS, dpi=dpi)
+    out = BytesIO()
+    write_labels([label("48-1")], out, press)
+    whole = as_array(next(pages_in_dots(out.getvalue(), dpi)))
+    (page,) = proof._open_pages(out.getvalue())
+    part = as_array(proof._rendered(page, dpi, (31, 17, 5, 203)))
+    height, width = whole.shape
+    assert (part == whole[203 : height - 17, 31 : width - 5]).all()
+    assert (part == 0).any()

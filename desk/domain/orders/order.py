@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import cached_property
 
 from desk.domain.finding import Finding
 from desk.domain.money import Money, shared_out, zero
@@ -36,7 +37,7 @@ class Charge:
     amount: Money
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # no slots: its values are cached
 class Order:
     """An order; (source, number) is its natural key. `discount` applies to the whole order."""
 
@@ -55,7 +56,7 @@ class Order:
     charges: tuple[Charge, ...] = ()
     customs: CustomsDetails = NOTHING_SAID
 
-    @property
+    @cached_property
     def goods_value(self) -> Money:
         """Return what the buyer paid for the goods: lines less the order's discount, at least 0."""
         total = sum((line.unit_price * line.quantity for line in self.lines), zero(self.currency)) - self.discount
@@ -66,7 +67,7 @@ class Order:
         """Return each line's value after its share of the discount; together exactly the goods' value."""
         return shared_out(self.goods_value, [line.unit_price * line.quantity for line in self.lines])
 
-    @property
+    @cached_property
     def customs_values(self) -> tuple[Money, ...]:
         """Return the declared value of each line: its customs value where one was entered, else the price paid.
 
@@ -88,7 +89,9 @@ class Order:
 
     @property
     def declared_value(self) -> Money:
-        """Return what all goods are declared at."""
+        """Return what all goods are declared at: what was paid, unless other values were entered."""
+        if self.customs.value is None and not self.customs.unit_values:
+            return self.goods_value
         values = self.customs_values
         return sum(values, zero(values[0].currency if values else self.currency))
 

@@ -6,6 +6,7 @@ import re
 import unicodedata
 from collections.abc import Iterable
 from enum import StrEnum
+from functools import lru_cache
 
 # Words every new shop starts with (common practice, no source).
 SKIPPED = ("canceled", "refunded", "void", "failed")
@@ -29,6 +30,7 @@ class Sorting(StrEnum):
     UNSORTED = "unsorted"
 
 
+@lru_cache(maxsize=1024)
 def status_key(status: str) -> str:
     """Return a status in one spelling: no case, accents, or punctuation, and `cancelled` as `canceled`."""
     plain = unicodedata.normalize("NFKD", status.casefold())

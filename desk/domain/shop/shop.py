@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
+from functools import cached_property
 
 from desk.domain.money import Money
 from desk.domain.orders.order import OrderLine
@@ -105,7 +106,7 @@ class SenderName:
     last: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # no slots: its look-ups are cached
 class Shop:
     """Everything in the shop file. `choices` maps what the buyer chose to the service ids it allows."""
 
@@ -123,15 +124,33 @@ class Shop:
         """Return the services that a buyer's choice allows, however it is spelled; None when the shop does not list it."""
         if choice in self.choices:
             return self.choices[choice]
-        key = choice_key(choice)
-        return next((services for name, services in self.choices.items() if choice_key(name) == key), None)
+        return self._services.get(choice_key(choice))
 
     def mailer(self, name: str) -> Mailer | None:
         """Return the mailer with that name, or None."""
-        return next((mailer for mailer in self.mailers if mailer.name == name), None)
+        return self._mailers.get(name)
 
     def product_for(self, line: OrderLine) -> Product | None:
         """Return the product of an order line, by SKU, then by name; None when the shop does not have it."""
-        by_sku = (product for product in self.products if line.sku and product.sku == line.sku)
-        by_name = (product for product in self.products if product.name == line.item)
-        return next(by_sku, None) or next(by_name, None)
+        return (self._by_sku.get(line.sku) if line.sku else None) or self._by_name.get(line.item)
+
+    @cached_property
+    def _services(self) -> dict[str, tuple[str, ...]]:
+        return {choice_key(name): services for name, services in reversed(list(self.choices.items()))}
+
+    @cached_property
+    def _mailers(self) -> dict[str, Mailer]:
+        return {mailer.name: mailer for mailer in reversed(self.mailers)}  # the first of a name counts
+
+    @cached_property
+    def _by_sku(self) -> dict[str, Product]:
+        return {product.sku: product for product in reversed(self.products)}
+
+    @cached_property
+    def _by_name(self) -> dict[str, Product]:
+        return {product.name: product for product in reversed(self.products)}
+
+    @cached_property
+    def has_no_goods(self) -> bool:
+        """True when some of its products are not goods."""
+        return any(product.no_goods for product in self.products)

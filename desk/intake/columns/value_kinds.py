@@ -28,7 +28,9 @@ STATUS_WORDS = frozenset(
     "fulfilled unfulfilled pagado pendiente enviado cancelado abierto bezahlt offen storniert versendet payé expédié annulé".split()
 )
 MOST_NAME_WORDS = 6
-SALUTATIONS = frozenset("mr mrs ms miss mx dr prof sir herr frau m mme mlle monsieur madame sr sra srta senor senora".split())
+SALUTATIONS = frozenset(
+    "mr mrs ms miss mx dr prof sir herr frau m mme mlle monsieur madame sr sra srta senor senora".split()
+)
 LEAST_ADDRESS_PARTS = 3
 NOTE_WORDS = 4
 LONGEST_ORDER_NUMBER, LONGEST_STATUS, LONGEST_HOUSE_NUMBER = 40, 40, 8  # characters

@@ -18,8 +18,9 @@ from desk.domain.whole_file import write_together
 from desk.session.contents import tables
 from desk.session.importing.run_inputs import RunInputs
 from desk.session.papers import postage_list
+from desk.session.papers.at_once import make_all
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import PaperRequest, make_checked, press_for
+from desk.session.papers.making import PaperRequest, press_for
 from desk.session.papers.paper_settings import PaperSettings, paper_settings
 from desk.session.papers.print_check import check_printable
 from desk.session.pile.batch import Batch, judge_batch
@@ -112,13 +113,11 @@ def _papers(
 ) -> tuple[dict[str, bytes], dict[str, object]]:
     """Make and proofread every paper: return the files by name, and for the summary their pages and failures."""
     files, pages, failed = {}, {}, []
-    for paper in Paper:
-        press = press_for(paper, terms, settings, resources)
-        made = make_checked(PaperRequest(paper, batch, terms, None, settings), press)
-        assert made is not None, "nobody cancels a run"
-        files[paper.file_name], pages[paper.file_name] = made.pdf, made.pages
-        failed += [{"paper": paper.file_name, "piece": one.reference, "why": one.why} for one in made.failed]
-        failed += [{"paper": paper.file_name, "piece": "", "why": why} for why in made.faults]
+    for made in make_all([PaperRequest(paper, batch, terms, None, settings) for paper in Paper], resources):
+        name = made.paper.file_name
+        files[name], pages[name] = made.pdf, made.pages
+        failed += [{"paper": name, "piece": one.reference, "why": one.why} for one in made.failed]
+        failed += [{"paper": name, "piece": "", "why": why} for why in made.faults]
     return files, {"pages": pages, "failed_proof": failed}
 
 

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.shop.stamp import StampStock
+from desk.intake.orders.uncollected import uncollected
 from desk.learning.parcel import Expected
 from desk.session.learned.memory import Memory, PastWeighing, in_order, past_weighing
 from desk.session.learned.parcels import typed_weights
@@ -99,6 +100,10 @@ class Pile:
 
     def read_all(self) -> None:
         """Read and judge everything again, after the shop, the mailing date or all orders changed."""
+        with uncollected():
+            self._read_all()
+
+    def _read_all(self) -> None:
         before = self._verdicts
         self.terms = self._read_terms()
         self._out = StampsOut(self.terms)

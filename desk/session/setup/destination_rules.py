@@ -99,7 +99,9 @@ class DestinationRow:
 
 def suspended_rows(destinations: Destinations, on: date) -> tuple[DestinationRow, ...]:
     """Return every suspension in force on a day: by country, the newest alert first."""
-    found = [(country, rule) for country in destinations.by_place for rule in destinations.rules(country, "suspended", on)]
+    found = [
+        (country, rule) for country in destinations.by_place for rule in destinations.rules(country, "suspended", on)
+    ]
     rows = (
         DestinationRow(
             country,

@@ -137,7 +137,7 @@ def contents_of(case: Case, shop: Shop) -> Contents:
 def goods_only(case: Case, shop: Shop) -> Case:
     """Return the case without lines that are not goods, and without questions its products now answer."""
     order = case.order
-    if not order.findings and not any(product.no_goods for product in shop.products):
+    if not order.findings and not shop.has_no_goods:
         return case
     known = {line.item: shop.product_for(line) for line in order.lines}
     products = [shop.product_for(line) for line in order.lines]

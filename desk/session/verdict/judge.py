@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from desk.customs.addresses import check_address
 from desk.customs.declaration import Declaration
-from desk.domain.exchange import converted
+from desk.domain.exchange import in_money
 from desk.domain.finding import Code, Finding, Severity, finding, is_of_shop, rank
 from desk.domain.money import Money, zero
 from desk.domain.orders.piece import Weighing
@@ -138,8 +138,8 @@ def _is_for_libraries(service: str, terms: Terms) -> bool:
 
 def _in_shop_money(value: Money, terms: Terms) -> Money:
     """Return the value in the shop's currency by its own rate; unchanged where there is none."""
-    there = converted(value, terms.shop.policy.currency, terms.shop.rates)
-    return there.cents() if there is not None else value
+    there = in_money(value, terms.shop.policy.currency, terms.shop.rates)
+    return there if there is not None else value
 
 
 def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:

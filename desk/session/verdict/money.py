@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from desk.costs.ledger import PieceMoney
 from desk.costs.materials import materials_cost
 from desk.costs.refunds import stamp_refund
-from desk.domain.exchange import converted
+from desk.domain.exchange import converted, in_money
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money, zero
 from desk.rates.extras import INSURANCE, INSURANCE_ABROAD, PricedExtra
@@ -24,14 +24,14 @@ COVER_FROM = Money(10000)  # goods of this value without any cover need a check 
 def charged_for(case: Case, terms: Terms) -> Money:
     """Return the shipping paid, once per order, in the shop's currency; zero where there is no rate for the buyer's."""
     nothing = zero(terms.shop.policy.currency)
-    there = converted(case.order.shipping_paid, nothing.currency, terms.shop.rates)
-    return there.cents() if there is not None and case.key.piece == 1 else nothing
+    there = in_money(case.order.shipping_paid, nothing.currency, terms.shop.rates)
+    return there if there is not None and case.key.piece == 1 else nothing
 
 
 def uncounted(case: Case, terms: Terms) -> list[Finding]:
     """Return a note when the buyer paid in a currency without a rate."""
     paid, currency = case.order.shipping_paid, terms.shop.policy.currency
-    if not paid or case.key.piece > 1 or converted(paid, currency, terms.shop.rates) is not None:
+    if not paid or case.key.piece > 1 or in_money(paid, currency, terms.shop.rates) is not None:
         return []
     return [finding(Code.PAID_NOT_COUNTED, "your currency in Setup > Rules", paid=paid.text(), paid_in=paid.currency)]
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare
+from desk.customs.declaration import DOMESTIC, Consignment, CustomsRules, Declaration, declare
 from desk.customs.goods import Goods, goods_of
 from desk.domain.finding import Code, finding
 from desk.domain.money import zero
+from desk.domain.places.address import Address
+from desk.domain.places.country import DOMESTIC_PLACES, HOME, MILITARY_STATES
 from desk.domain.service import Service
 from desk.domain.shop.shop import Shop
 from desk.domain.weight import NOTHING, Weight
@@ -24,11 +26,18 @@ def _goods(case: Case, shop: Shop, packed: Weight | None) -> tuple[Goods, ...]:
     return goods_of(case.order, shop)
 
 
+def is_plainly_domestic(address: Address) -> bool:
+    """Return True for an address in a state, where no form and no filing can be needed."""
+    return address.country == HOME and address.region.strip().upper() not in DOMESTIC_PLACES | MILITARY_STATES
+
+
 def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: Service | None) -> Declaration:
-    """Return the declaration of a piece; without lines, and stopped, until the contents of each package are given.
+    """Return the declaration of a piece, an empty one within the states; without lines, and stopped, until the contents of each package are given.
 
     Until then the form is chosen for the whole order, which is the stricter choice.
     """
+    if is_plainly_domestic(case.order.address):
+        return DOMESTIC
     shop, rulebook = terms.shop, terms.rulebook
     packed = None if gross is None else gross + shop.policy.label_weight
     piece = Consignment(

@@ -36,6 +36,8 @@ _DENIED_AFTER = re.compile(
 
 def asks_for_stamp(note: str, phrases: Iterable[str]) -> bool:
     """Return True when the note has one of the phrases, in any case, in a clause that doesn't negate it."""
+    if not note:
+        return False
     text = note.casefold().replace("\u2019", "'")
     return any(_said_plainly(text, phrase.casefold().strip()) for phrase in phrases)
 

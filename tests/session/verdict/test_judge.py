@@ -3,6 +3,8 @@ from decimal import Decimal
 
 import pytest
 
+from desk.customs.declaration import DOMESTIC, Consignment, CustomsRules, declare
+from desk.customs.goods import goods_of
 from desk.domain.finding import Code, Severity, finding
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
@@ -262,3 +264,21 @@ def test_a_label_counts_as_material_only_where_we_print_it(judged):
 
 def test_order_and_case_builders_agree():
     assert case(number="7").key.order == order("7").number
+
+
+@pytest.mark.parametrize(("region", "is_declared"), [("ME", False), ("", False), ("PR", True), (" ae ", True)])
+def test_only_pieces_that_may_need_a_form_are_worked_out_for_customs(judged, region, is_declared):
+    verdict = judged(address=replace(HOME, region=region))
+    assert (verdict.declaration is not DOMESTIC) is is_declared
+
+
+def test_within_the_states_nothing_is_declared_filed_or_found(rulebook):
+    piece = Consignment(
+        goods=goods_of(order(lines=(line(BOOK),)), shop()),
+        gross=weighing("40").shown.weight,
+        service=None,
+        address=HOME,
+    )
+    full = declare(piece, CustomsRules(rulebook.destinations, rulebook.codes), ON)
+    kept = {"lines": (), "total_net_g": None, "total_value": DOMESTIC.total_value, "gross": None}
+    assert replace(full, **kept) == DOMESTIC

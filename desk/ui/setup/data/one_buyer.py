@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton
 
-from desk.session.setup.one_buyer import export_buyer, forget_buyer, orders_of_buyer
+from desk.session.setup.one_buyer import BuyerOrders, export_buyer, forget_buyer, orders_of_buyer
 from desk.session.words.figures import counted
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.card import Card, Inked
@@ -58,7 +58,7 @@ class OneBuyerCard(Card):
 
     def _count(self) -> None:
         self.form.show_values(self.form.values(), fresh=True)
-        found = orders_of_buyer(self._desk.sitting, self._typed())
+        found = orders_of_buyer(self._desk.sitting, self._typed()) if self._typed() else BuyerOrders()
         words = f"{counted(len(found.all), 'order')} of this buyer."
         if found.to_mail:
             words += f" Still to be mailed: {', '.join(one.order.number for one in found.to_mail)}."
