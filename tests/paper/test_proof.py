@@ -208,8 +208,8 @@ def test_a_code_read_alone_is_cut_out_of_the_same_dots_as_the_whole_page(dpi):
     out = BytesIO()
     write_labels([label("48-1")], out, press)
     whole = as_array(next(pages_in_dots(out.getvalue(), dpi)))
-    (page,) = proof._open_pages(out.getvalue())
-    part = as_array(proof._rendered(page, dpi, (31, 17, 5, 203)))
+    pages = proof._open_pages(out.getvalue())
+    part = as_array(proof._rendered(next(pages), dpi, (31, 17, 5, 203)))
     height, width = whole.shape
     assert (part == whole[203 : height - 17, 31 : width - 5]).all()
     assert (part == 0).any()
