@@ -76,7 +76,8 @@ def append(tx: Transaction, note: Note, bench: str) -> int | None:
     images = tx.images()
     if not images:
         return None
-    _settle_live(tx.conn, note, bench)
+    if not tx.aside:
+        _settle_live(tx.conn, note, bench)
     changes = tx.changes()
     tx.conn.execute(
         _INSERT,
@@ -88,7 +89,7 @@ def append(tx: Transaction, note: Note, bench: str) -> int | None:
             "facts": plain_text(dict(note.facts)),
             "at": tx.now,
             "schema_head": schema.SCHEMA_HEAD,
-            "live": True,
+            "live": not tx.aside,
             "final": tx.final,
             "touched": plain_text(_touched(changes)),
             "images": plain_text({} if tx.without_images else images),

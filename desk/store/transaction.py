@@ -29,7 +29,7 @@ class Transaction:
 
     `step` may name the step more exactly once its effect is known; otherwise the name given to `Store.act` is used.
     `final` is the sentence saying why the step can never be undone; `without_images` keeps the old values out of the
-    journal.
+    journal. `aside` is True for a step a person would never mean by Undo: other benches follow it, and undo passes it by.
     """
 
     def __init__(self, conn: Connection, now: str) -> None:
@@ -38,6 +38,7 @@ class Transaction:
         self.step = ""
         self.final = ""
         self.without_images = False
+        self.aside = False
         self._new: dict[str, dict[int, int]] = defaultdict(dict)  # table -> id -> revision afterward
         self._changed: dict[str, dict[int, Row]] = defaultdict(dict)  # table -> id -> old values
         self._after: dict[str, dict[int, int]] = defaultdict(dict)  # table -> changed id -> revision afterward

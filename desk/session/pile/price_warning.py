@@ -25,6 +25,7 @@ def is_dismissed(sitting: Sitting) -> bool:
 
 
 def dismiss(sitting: Sitting) -> None:
-    """Dismiss the warning for today, as one step. No piece depends on it, so nothing is announced."""
+    """Dismiss the warning for today. No piece depends on it, so nothing is announced and Undo passes it by."""
     with sitting.store.act("Price warning dismissed") as tx:
+        tx.aside = True
         settings.write(tx, NAME, PriceWarning(sitting.on))

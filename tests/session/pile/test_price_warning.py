@@ -1,10 +1,11 @@
-"""The warning about outdated prices: dismissed for a day, kept in the store, undone like any step."""
+"""The warning about outdated prices: dismissed for a day, saved in the store, passed by when a step is undone."""
 
 from datetime import timedelta
 
 from desk.session.pile.price_warning import dismiss, is_dismissed
+from desk.session.setup.forgetting import keep_addresses_for, privacy
 from desk.session.sitting import Sitting
-from desk.session.undo import next_steps, undo
+from desk.session.undo import next_steps, redo, undo
 
 
 def test_a_dismissed_warning_comes_back_on_the_next_day(sitting: Sitting) -> None:
@@ -15,8 +16,18 @@ def test_a_dismissed_warning_comes_back_on_the_next_day(sitting: Sitting) -> Non
     assert not is_dismissed(sitting)
 
 
-def test_the_dismissal_can_be_undone(sitting: Sitting) -> None:
+def test_undo_passes_a_dismissal_by(sitting: Sitting) -> None:
+    keep_addresses_for(sitting, 30)
     dismiss(sitting)
-    assert next_steps(sitting)[0] == "Price warning dismissed"
+    assert next_steps(sitting)[0] == "Time to keep addresses saved"
     undo(sitting)
-    assert not is_dismissed(sitting)
+    assert privacy(sitting).keep_days == 90
+    assert is_dismissed(sitting)
+
+
+def test_a_dismissal_leaves_what_was_undone_to_redo(sitting: Sitting) -> None:
+    keep_addresses_for(sitting, 30)
+    undo(sitting)
+    dismiss(sitting)
+    redo(sitting)
+    assert privacy(sitting).keep_days == 30
