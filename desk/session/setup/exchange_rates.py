@@ -10,9 +10,9 @@ from decimal import Decimal, InvalidOperation
 from desk.domain.exact import plain
 from desk.domain.exchange import STALE_AFTER_DAYS, converted
 from desk.domain.money import Money
-from desk.domain.shop.shop import ExchangeRate, Shop
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import ExchangeRate, Shop, usual_policy
 from desk.intake.columns.currencies import CURRENCIES
-from desk.session.pile.stored_cases import read_terms
 from desk.session.setup.change_shop import FieldFault
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms
@@ -64,7 +64,6 @@ def rate_rows(terms: Terms) -> tuple[RateRow, ...]:
 
 def save_rate(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
     """Use a rate from now on, as one step; without a date it is today's. With a fault nothing is saved."""
-    shop = read_terms(sitting).shop
     typed = {name: str(value).strip() for name, value in values.items()}
     currency, rate, on = typed.get("currency", "").upper(), _rate(typed.get("rate", "")), _day(typed, sitting.on)
     faults = []
@@ -77,14 +76,13 @@ def save_rate(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFault, 
     if faults or rate is None or on is None:
         return tuple(faults)
     fresh = ExchangeRate(currency, DOLLARS, rate, on, typed.get("source", ""))
-    _keep(sitting, shop, (*_without(shop.rates, currency), fresh), f"Exchange rate saved: {currency}")
+    _replace(sitting, currency, (fresh,), f"Exchange rate saved: {currency}")
     return ()
 
 
 def remove_rate(sitting: Sitting, currency: str) -> None:
     """Remove the shop's own rate for a currency, as one step; a rough one replaces it where there is one."""
-    shop = read_terms(sitting).shop
-    _keep(sitting, shop, _without(shop.rates, currency), f"Exchange rate removed: {currency}")
+    _replace(sitting, currency, (), f"Exchange rate removed: {currency}")
 
 
 def _without(rates: Sequence[ExchangeRate], currency: str) -> tuple[ExchangeRate, ...]:
@@ -109,7 +107,9 @@ def _day(typed: Mapping[str, str], today: date) -> date | None:
     return day if day <= today else None
 
 
-def _keep(sitting: Sitting, shop: Shop, rates: tuple[ExchangeRate, ...], step: str) -> None:
+def _replace(sitting: Sitting, currency: str, fresh: tuple[ExchangeRate, ...], step: str) -> None:
+    """Replace the rates of one currency, leaving those another bench has saved meanwhile."""
     with sitting.store.act(step) as tx:
-        shelf.save(tx, replace(shop, rates=rates))
+        shop = shelf.load(tx.conn) or Shop(Address(), usual_policy())
+        shelf.save(tx, replace(shop, rates=(*_without(shop.rates, currency), *fresh)))
     sitting.announce(sitting.store.last_changes)

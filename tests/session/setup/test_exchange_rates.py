@@ -40,6 +40,20 @@ def test_a_rate_is_saved_in_one_step_in_place_of_one_the_other_way_round(settled
     assert read_terms(settled).shop.rates == (TURNED,)
 
 
+def test_a_rate_another_bench_saved_meanwhile_stays(settled, monkeypatch):
+    """The other bench saves just before this one gets the lock."""
+    act, others = settled.store.act, [lambda: save_rate(settled, {"currency": "GBP", "rate": "1.3", "date": ""})]
+
+    def late(*words, **facts):
+        if others:
+            others.pop()()
+        return act(*words, **facts)
+
+    monkeypatch.setattr(settled.store, "act", late)
+    save_rate(settled, {"currency": "EUR", "rate": "1.1172", "date": ""})
+    assert {rate.from_currency for rate in read_terms(settled).shop.rates} == {"EUR", "GBP"}
+
+
 def test_drawing_rights_may_be_entered(settled):
     assert save_rate(settled, {"currency": "XDR", "rate": "1.37276", "date": "2026-04-21"}) == ()
     assert row(settled, "XDR").on == date(2026, 4, 21)
