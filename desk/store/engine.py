@@ -43,13 +43,17 @@ _SENTENCES = {
 }
 
 
+class Busy(Refused):
+    """Another bench is writing."""
+
+
 def make_engine(where: str | Path) -> Engine:
     """Return an engine for a file (readable only by its owner) or a PostgreSQL URL. Raises Refused on failure."""
     url = _url(where)
     if url.get_backend_name() != "sqlite":
         return create_engine(
             url.set(drivername="postgresql+psycopg"),
-            connect_args={"connect_timeout": SERVER_SECONDS},
+            connect_args={"connect_timeout": SERVER_SECONDS, "tcp_user_timeout": 1000 * SERVER_SECONDS},
             pool_pre_ping=True,
             hide_parameters=True,
         )
@@ -78,9 +82,9 @@ def make_private_file(file: Path) -> None:
 
 
 def take_write_lock(conn: Connection) -> None:
-    """Wait for the write lock, which SQLite takes at BEGIN. Raises Refused after 5 seconds.
+    """Wait for the write lock, which SQLite takes at BEGIN. Raises Busy after 5 seconds.
 
-    The connection's option `waiting` is called repeatedly meanwhile, so that a window can keep painting.
+    The connection's option `patience` sets another number of seconds.
     """
     if conn.dialect.name != "sqlite":
         asked = text("SELECT pg_try_advisory_xact_lock(:key, hashtext(current_schema()))")
@@ -88,16 +92,11 @@ def take_write_lock(conn: Connection) -> None:
 
 
 def _until(have: Callable[[], bool], conn: Connection) -> None:
-    waiting = conn.get_execution_options().get("waiting", _nap)
-    until = time.monotonic() + BUSY_SECONDS
+    until = time.monotonic() + conn.get_execution_options().get("patience", BUSY_SECONDS)
     while not have():
-        if time.monotonic() > until:
-            raise Refused(BUSY)
-        waiting()
-
-
-def _nap() -> None:
-    time.sleep(_WAIT_S)
+        if time.monotonic() >= until:
+            raise Busy(BUSY)
+        time.sleep(_WAIT_S)
 
 
 def rewrite(engine: Engine) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import AbstractContextManager, contextmanager, suppress
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, delete, select
@@ -13,13 +13,15 @@ from desk.domain.clock import Clock
 from desk.domain.faults import Refused
 from desk.domain.finding import Fact
 from desk.store import journal, schema
-from desk.store.engine import file_of, make_engine, rewrite, sentences_for_faults, take_write_lock, tell_others
+from desk.store.engine import Busy, file_of, make_engine, rewrite, sentences_for_faults, take_write_lock, tell_others
 from desk.store.health import mark_sound, refuse_damaged
 from desk.store.journal import Note
 from desk.store.tables import settings
 from desk.store.times import to_utc_text
 from desk.store.transaction import Transaction
 from desk.store.upgrade import bring_up_to_date
+
+Elsewhere = Callable[[Callable[[], Connection]], Connection]
 
 
 class Store:
@@ -29,7 +31,7 @@ class Store:
         self.engine = engine
         self.bench = bench
         self.last_changes = Changes()
-        self.waiting: Callable[[], None] | None = None  # called repeatedly while another bench is writing
+        self.elsewhere: Elsewhere | None = None  # calls a function in another thread; a window sets it
         self._clock = clock
 
     def act(self, step: str, *, at_bench: bool = False, **facts: Fact) -> AbstractContextManager[Transaction]:
@@ -56,13 +58,35 @@ class Store:
     @contextmanager
     def writing(self) -> Iterator[Connection]:
         """Open a connection for writing outside any step: for moving a whole store, and for maintenance."""
-        with sentences_for_faults(), self._connection() as conn, conn.begin():
-            take_write_lock(conn)
-            yield conn
+        with sentences_for_faults(), self._turn() as conn:
+            begun = conn.get_transaction()
+            assert begun is not None
+            with begun:
+                yield conn
 
-    def _connection(self) -> Connection:
+    def _turn(self) -> Connection:
+        """Return a connection that has the write lock; a window waits for it in another thread.
+
+        A file's lock is tried here first, since a free one is had without waiting. A server may not answer at all.
+        """
+        if self.elsewhere is None:
+            return self._wait_for_turn()
+        if self.file is not None:
+            with suppress(Busy):
+                return self._wait_for_turn(patience=0)
+        return self.elsewhere(self._wait_for_turn)
+
+    def _wait_for_turn(self, patience: float | None = None) -> Connection:
         conn = self.engine.connect()
-        return conn if self.waiting is None else conn.execution_options(waiting=self.waiting)
+        try:
+            if patience is not None:
+                conn = conn.execution_options(patience=patience)
+            conn.begin()
+            take_write_lock(conn)
+        except BaseException:
+            conn.close()
+            raise
+        return conn
 
     def wipe_forgotten(self) -> bool:
         """Rewrite the file so that neither it nor its log contains deleted texts. Return False while it is in use.
@@ -160,6 +184,11 @@ def open_store(where: str | Path, clock: Clock, bench: str = "bench 1") -> Store
     try:
         with sentences_for_faults():
             bring_up_to_date(engine, to_utc_text(clock.now()), keep_copy)
+    except Refused as refused:
+        engine.dispose()
+        if file is None or str(file) in refused.sentence:
+            raise
+        raise Refused(f"{file}: {refused.sentence}") from refused
     except Exception:
         engine.dispose()
         raise

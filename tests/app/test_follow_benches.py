@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+import sqlite3
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import closing
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QTimer
 from pytestqt.qtbot import QtBot
 
-from desk.app.background.follow_benches import SERVER, TAKEN, WAITING, OtherBenches
+from desk.app.background.follow_benches import NAP_S, SERVER, SHOWN_AFTER_S, TAKEN, WAITING, OtherBenches
 from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders
 from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.sitting import Sitting
-from desk.store import following
+from desk.store import engine, following
 from desk.store.following import Follower
 from desk.store.store import open_store
 from desk.ui.bridge import Desk
@@ -115,6 +118,48 @@ def test_the_window_paints_while_another_bench_writes(qtbot: QtBot, followed: De
     assert len(ticks) > 5
     qtbot.waitUntil(lambda: not [state for state in followed.states if "Waiting" in state.words], timeout=3000)
     assert WAITING
+
+
+@pytest.fixture
+def locked(followed: Desk) -> Iterator[None]:
+    """The other bench holds the file's lock during the test."""
+    with closing(sqlite3.connect(followed.sitting.store.file or "", isolation_level=None)) as raw:
+        raw.execute("BEGIN IMMEDIATE")
+        yield
+        raw.execute("ROLLBACK")
+
+
+@pytest.mark.usefixtures("locked")
+def test_the_wait_is_in_another_thread_and_ends_with_a_sentence(
+    qtbot: QtBot, followed: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(engine, "BUSY_SECONDS", 0.6)
+    at, said = [time.monotonic()], []
+    timer = QTimer(interval=10)
+    timer.timeout.connect(lambda: at.append(time.monotonic()))
+    followed.happened.connect(lambda event: said.append(event.words))
+    timer.start()
+    followed.do(choose_mailer, [2], "Padded")
+    timer.stop()
+    gaps = [later - earlier for earlier, later in pairwise(at)]
+    assert at[-1] - at[0] > 0.5
+    assert max(gaps) < 3 * (SHOWN_AFTER_S + NAP_S)
+    assert said == [engine.BUSY]
+    assert followed.pile.verdicts[2].case.mailer == ""
+
+
+@pytest.mark.usefixtures("locked")
+def test_a_weight_that_settles_during_a_wait_is_refused_at_once(
+    qtbot: QtBot, followed: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(engine, "BUSY_SECONDS", 0.6)
+    said: list[str] = []
+    followed.happened.connect(lambda event: said.append(event.words))
+    QTimer.singleShot(200, lambda: followed.do(choose_mailer, [3], "Padded"))
+    began = time.monotonic()
+    followed.do(choose_mailer, [2], "Padded")
+    assert time.monotonic() - began < 2
+    assert said == ["Waiting for the other bench. Try again in a moment.", engine.BUSY]
 
 
 def test_a_server_that_is_away_is_reported_until_it_is_back(

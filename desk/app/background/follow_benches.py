@@ -1,13 +1,16 @@
 """Follow other benches and runs: their changes, and their open pieces, are shown within a second.
 
 A thread waits for news and posts it to the main thread. While another bench is writing, an act waits up to five
-seconds; the window keeps painting and says why.
+seconds in a thread of its own; the window keeps painting and says why. Keys typed meanwhile are used afterward.
 """
 
 from __future__ import annotations
 
 import threading
 import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor, wait
+from typing import TypeVar
 
 from PySide6.QtCore import QEventLoop, QObject, Qt, QTimer, Signal
 from PySide6.QtWidgets import QApplication
@@ -18,8 +21,10 @@ from desk.domain.severity import Severity
 from desk.store.following import BenchNews, Follower
 from desk.ui.bridge import Desk, OngoingState
 
+T = TypeVar("T")
 SERVER, WAITING, TAKEN = "server", "waiting", "taken"
 NAP_S = 0.02
+SHOWN_AFTER_S = 0.1  # a shorter wait is not mentioned
 _PAINT = QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents | QEventLoop.ProcessEventsFlag.ExcludeSocketNotifiers
 
 
@@ -42,14 +47,17 @@ class OtherBenches(QObject):
         self._failed.connect(self._say_server, Qt.ConnectionType.QueuedConnection)
         desk.piece_on_bench.connect(self._open)
         desk.closing.connect(self.end)
-        desk.sitting.store.waiting = self._wait_painting
+        self._waiter = ThreadPoolExecutor(1, "waits for the other bench")
+        self._is_waiting = False
+        desk.sitting.store.elsewhere = self._wait_elsewhere
         self._thread.start()
 
     def end(self) -> None:
         """Stop following, and remove this bench from the list."""
         self._ends.set()
         self._thread.join(5)
-        self._desk.sitting.store.waiting = None
+        self._desk.sitting.store.elsewhere = None
+        self._waiter.shutdown()
         self._follower.leave()
 
     def _open(self, piece: object) -> None:
@@ -90,16 +98,32 @@ class OtherBenches(QObject):
     def _say_server(self, sentence: str) -> None:
         self._desk.state(SERVER, OngoingState(sentence, Severity.STOP) if sentence else None)
 
-    def _wait_painting(self) -> None:
-        """Keep painting while another bench writes; called repeatedly. Keys wait, timers run."""
+    def _wait_elsewhere(self, take_turn: Callable[[], T]) -> T:
+        """Take the write lock in another thread, and keep painting until it is had; keys wait, timers run.
+
+        Raises Refused while an act waits already: a weight that settles meanwhile stays on the bench.
+        """
         if threading.current_thread() is not threading.main_thread():
-            time.sleep(NAP_S)
-            return
+            return take_turn()
+        if self._is_waiting:
+            raise Refused("Waiting for the other bench. Try again in a moment.")
+        self._is_waiting = True
+        try:
+            turn = self._waiter.submit(take_turn)
+            wait([turn], SHOWN_AFTER_S)
+            while not turn.done():
+                self._show_waiting()
+                QApplication.processEvents(_PAINT)
+                wait([turn], NAP_S)
+            return turn.result()
+        finally:
+            self._is_waiting = False
+
+    def _show_waiting(self) -> None:
         self._waited_at = time.monotonic()
         self._desk.state(WAITING, OngoingState("Waiting for the other bench.", Severity.NOTE))
-        self._over.start()
-        QApplication.processEvents(_PAINT)
-        time.sleep(NAP_S)
+        if not self._over.isActive():
+            self._over.start()
 
     def _end_waiting(self) -> None:
         if time.monotonic() - self._waited_at > 2 * NAP_S:
