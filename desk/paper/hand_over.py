@@ -45,13 +45,17 @@ class HandOverGroup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandOverContent:
-    """One hand-over. `total` is the total of all groups in words; `signature` labels the line to sign, if any."""
+    """One hand-over. `total` is the total of all groups in words; `signature` labels the line to sign, if any.
+
+    `acceptance` labels a line for the number that the post gives for the whole hand-over.
+    """
 
     title: str
     date: str
     groups: tuple[HandOverGroup, ...]
     total: str
     signature: str = ""
+    acceptance: str = ""
     notes: tuple[str, ...] = ()
 
 
@@ -106,7 +110,7 @@ def _row_height(sheet: SheetWriter) -> float:
 
 def _closing(content: HandOverContent) -> float:
     """Return the height of total, notes and signature."""
-    return 34 + 12.0 * len(content.notes) + (SIGNATURE if content.signature else 0)
+    return 34 + 12.0 * len(content.notes) + SIGNATURE * sum(map(bool, (content.signature, content.acceptance)))
 
 
 def _group(sheet: SheetWriter, group: HandOverGroup, after: float) -> None:
@@ -167,8 +171,8 @@ def _close(sheet: SheetWriter, content: HandOverContent) -> None:
     sheet.y -= 4
     for note in content.notes:
         sheet.write(note, 9)
-    if content.signature:
+    for words in filter(None, (content.signature, content.acceptance)):
         sheet.need(SIGNATURE - 6)
         sheet.y -= SIGNATURE - 18
         sheet.ink.rule(sheet.left, sheet.y, sheet.right - (0 if sheet.is_narrow else 0.35 * sheet.room), 0.7)
-        sheet.ink.left(sheet.left, sheet.y - 11, *sheet.ink.squeezed(content.signature, sheet.room, (8, 6)))
+        sheet.ink.left(sheet.left, sheet.y - 11, *sheet.ink.squeezed(words, sheet.room, (8, 6)))

@@ -25,6 +25,7 @@ EARLIER, LATER = "[", "]"  # days
 STAMPED, ALL_STAMPED, UNSTAMPED = "Ctrl+T", "Ctrl+Shift+T", "Ctrl+U"
 HAND_OVER, HAND_ALL_OVER = "Ctrl+D", "Ctrl+Shift+D"
 POSTAGE_LIST = "Ctrl+Shift+S"
+FIRM_SHEET = "Ctrl+Shift+L"  # data for one certificate of mailing
 LABELS = "Ctrl+I"
 LOSSES, SIZES = "Ctrl+G", "Ctrl+M"
 SOURCE_PRODUCT, ALL_VARIANTS = (

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from desk.domain.finding import Code
 from desk.domain.money import Money, zero
 from desk.domain.status import PieceStatus
+from desk.domain.weight import WeightUnit
 from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
 from desk.rates.extras import CERTIFICATES
 from desk.session.contents.piece_words import billable_words, place_words, recipient_name
@@ -20,6 +21,7 @@ from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.figures import amount_words, day_in_words
 from desk.session.words.services import EXTRA_MARKS
+from desk.session.words.weights import weight_words
 
 # A piece goes into the first group that fits; hazardous ones never go into a box or a pickup unchecked.
 GROUPS = (
@@ -49,6 +51,7 @@ def hand_over_content(batch: Batch, terms: Terms, day: DayThatLeft | None = None
     notes: Sequence[str] = ()
     if day is None:
         going = [verdict for verdict in batch.verdicts if _is_going(verdict)]
+        going.sort(key=lambda verdict: not was_left_behind(verdict, terms))
         priced = [_Priced(verdict, verdict.postage) for verdict in going]
         notes = (ages_in_sum(going, terms.on), customs_words(batch.verdicts), held_words(batch.verdicts))
     else:
@@ -60,8 +63,15 @@ def hand_over_content(batch: Batch, terms: Terms, day: DayThatLeft | None = None
         groups=tuple(_groups(priced, terms)),
         total=_sum_words(priced, terms),
         signature=f"{pieces_in_words(len(priced))} received. Name, signature, date" if priced else "",
+        acceptance="Acceptance or pickup number" if priced else "",
         notes=tuple(filter(None, notes)),
     )
+
+
+def was_left_behind(verdict: Verdict, terms: Terms) -> bool:
+    """Return True for a piece weighed on a day before the mailing date and not handed over: it goes first."""
+    weighed_on = verdict.case.weighed_on
+    return weighed_on is not None and weighed_on < terms.on and not verdict.case.handed_over
 
 
 def held_words(verdicts: Iterable[Verdict]) -> str:
@@ -119,10 +129,21 @@ class _Priced:
 def _groups(pieces: Sequence[_Priced], terms: Terms) -> Iterator[HandOverGroup]:
     for name, heading in GROUPS:
         if here := [one for one in pieces if group_of(one.verdict) == name]:
-            yield HandOverGroup(heading=heading, rows=tuple(map(_row, here)), total=_sum_words(here, terms))
+            total = _sum_words(here, terms)
+            if name == "pickup":
+                total += f", {_weight_words(here, terms)}"
+            yield HandOverGroup(heading=heading, rows=tuple(_row(one, terms) for one in here), total=total)
 
 
-def _row(one: _Priced) -> HandOverRow:
+def _weight_words(pieces: Sequence[_Priced], terms: Terms) -> str:
+    """Return the total weight as mailed, with the labels added after weighing."""
+    weights = [one.verdict.case.weighing.shown.weight for one in pieces if one.verdict.case.weighing]
+    label = terms.shop.policy.label_weight
+    total = sum((weight + label for weight in weights[1:]), weights[0] + label) if weights else label
+    return weight_words(total, WeightUnit.POUND_OUNCE)
+
+
+def _row(one: _Priced, terms: Terms) -> HandOverRow:
     verdict = one.verdict
     return HandOverRow(
         order=verdict.case.key.reference,
@@ -130,16 +151,17 @@ def _row(one: _Priced) -> HandOverRow:
         place=place_words(verdict),
         billable=billable_words(verdict),
         postage=amount_words(one.postage) if one.postage else "",
-        mark=_mark(verdict),
+        mark=_mark(verdict, terms),
     )
 
 
-def _mark(verdict: Verdict) -> str:
-    """Return the customs form and extras, and `to pay` when the postage is still due."""
+def _mark(verdict: Verdict, terms: Terms) -> str:
+    """Return the customs form and extras, `to pay` when the postage is still due, and `left behind` from a day before."""
     form = verdict.declaration.form if verdict.declaration and verdict.declaration.has_form else ""
     to_pay = "to pay" if verdict.payment is Payment.COUNTER and not verdict.case.is_paid else ""
     extras = ", ".join(EXTRA_MARKS.get(code, code) for code in verdict.extras_sold)
-    return " ".join(filter(None, (form, to_pay, extras)))
+    behind = "left behind" if was_left_behind(verdict, terms) else ""
+    return " ".join(filter(None, (form, to_pay, extras, behind)))
 
 
 def _sum_words(pieces: Sequence[_Priced], terms: Terms) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from desk.customs.export_filing import FILED_AT_HOME
+from desk.domain.clock import local_day
 from desk.domain.orders.order import Order
 from desk.domain.orders.packages import packed_orders
 from desk.domain.orders.piece import PieceKey
@@ -145,6 +146,7 @@ def _stored(  # everything read for one piece
         postage_on=piece.postage_on,
         stamps_on=_stamps_on(stamps) if piece.postage_on else (),
         handed_over=piece.handed_over,
+        weighed_on=local_day(piece.weighed_at) if piece.weighed_at else None,
     )
     return StoredCase(piece.id, piece.order_id, case, piece.weighing_id)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 
 from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.length import Size
@@ -48,6 +49,7 @@ class Case:
         default=None, compare=False
     )  # how plausible its weight was when weighed, by what was learned before
     weighed_before: str = field(default="", compare=False)  # reference of the piece weighed just before it
+    weighed_on: date | None = field(default=None, compare=False)
     nets: Mapping[str, int] = field(default_factory=dict, hash=False)  # learned net weights in whole grams, by product
     is_divided: bool = False
     for_addressee: tuple[Order, ...] = ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QFileDialog, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from desk.domain.clock import today
 from desk.domain.severity import Severity
@@ -27,6 +27,7 @@ from desk.ui.bridge import Desk, Event
 from desk.ui.costs.parts import add_button, plain_table, typed_amount
 from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.files import file_to_save
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
@@ -157,9 +158,8 @@ class AfterPage(QWidget):
 
     def ask_where(self) -> None:
         """Ask for a file and save the messages for the selected packages, or for all."""
-        name, _ = QFileDialog.getSaveFileName(self, "Save messages", "messages.csv", "CSV (*.csv)")
-        if name:
-            self.save(Path(name))
+        if (file := file_to_save(self, "Save messages", "messages.csv", "CSV (*.csv)")) is not None:
+            self.save(file)
 
     def save(self, file: Path) -> None:
         """Save the messages for the selected packages, or for all when none is selected."""

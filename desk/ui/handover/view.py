@@ -8,7 +8,9 @@ from pathlib import Path
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
+from desk.domain.faults import Refused
 from desk.domain.severity import Severity
+from desk.session.papers.firm_sheet import save_firm_sheet
 from desk.session.papers.hand_over import (
     CAN_GO,
     groups_of,
@@ -190,6 +192,9 @@ class HandOverView(Screen):
             Act(keys.EARLIER, "Earlier day", lambda: self.days.step(1)),
             Act(keys.LATER, "Later day", lambda: self.days.step(-1)),
             Act(keys.POSTAGE_LIST, "Save the list of postage to buy as CSV", self.ask_where_list),
+            Act(
+                keys.FIRM_SHEET, "Save the data of a firm sheet for untracked letters as CSV", self.ask_where_firm_sheet
+            ),
             Act(keys.LABELS, "Bought labels: import, match, scan", self.open_labels),
             Act(keys.MATCH, "Scan to match: slip, then label", self.scan_to_match),
             Act(keys.SAVE, "Save the sheet as PDF", self.save_it),
@@ -305,6 +310,20 @@ class HandOverView(Screen):
             self.desk.happened.emit(Event(cannot_write(file, fault), Severity.STOP))
         else:
             self.desk.happened.emit(Event(f"Saved {pieces_in_words(count)}: {file}.{_left_out(left_out)}"))
+
+    def ask_where_firm_sheet(self) -> None:
+        """Ask for the file of the firm sheet's data."""
+        if (file := file_to_save(self, "Save the firm sheet's data", "firm-sheet.csv", "CSV (*.csv)")) is not None:
+            self.save_firm_sheet_to(file)
+
+    def save_firm_sheet_to(self, file: Path) -> None:
+        """Save the data of a firm sheet, and say what its certificates cost."""
+        try:
+            self.desk.happened.emit(Event(save_firm_sheet(self.desk.pile.batch(), self.desk.pile.terms, file)))
+        except Refused as why:
+            self.desk.happened.emit(Event(str(why), Severity.LOOK))
+        except OSError as fault:
+            self.desk.happened.emit(Event(cannot_write(file, fault), Severity.STOP))
 
 
 def _left_out(count: int) -> str:

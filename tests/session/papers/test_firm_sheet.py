@@ -1,0 +1,63 @@
+"""The data of a firm sheet, and what is listed first at hand-over. Fee: price list of July 12, 2026, 0.75 a piece."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.session.contents.hand_over_contents import hand_over_content
+from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.papers.firm_sheet import firm_sheet_rows, save_firm_sheet
+from tests.session import made
+
+
+def letters(sitting, count):
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order(f"100{n}") for n in range(1, count + 1)])
+    pile = made.following_pile(sitting)
+    for number in range(1, count + 1):
+        made.weigh_piece(sitting, number, made.weighing("0.7"))
+    return pile
+
+
+def test_three_letters_have_one_row_each_and_the_sum_of_their_fees(sitting, tmp_path: Path) -> None:
+    pile = letters(sitting, 3)
+    words = save_firm_sheet(pile.batch(), pile.terms, tmp_path / "sheet.csv")
+    with (tmp_path / "sheet.csv").open(encoding="utf-8") as file:
+        rows = list(csv.DictReader(file))
+    assert [row["reference"] for row in rows] == ["1001-1", "1002-1", "1003-1"]
+    assert {row["fee"] for row in rows} == {"0.75"}
+    assert words.endswith("Certificates cost $2.25.")  # 3 x 0.75
+
+
+def test_two_letters_are_too_few_for_a_firm_sheet(sitting, tmp_path: Path) -> None:
+    pile = letters(sitting, 2)
+    with pytest.raises(Refused, match="at least 3 untracked packages; 2 are ready"):
+        save_firm_sheet(pile.batch(), pile.terms, tmp_path / "sheet.csv")
+    assert not (tmp_path / "sheet.csv").exists()
+
+
+def test_tracked_packages_are_not_on_the_sheet(sitting) -> None:
+    pile = letters(sitting, 3)
+    made.weigh_piece(sitting, 1, made.weighing("20"))
+    assert pile.verdicts[1].offer.facts.tracked
+    assert [row[0] for row in firm_sheet_rows(pile.batch(), pile.terms)] == ["1002-1", "1003-1"]
+
+
+def test_what_was_left_behind_is_listed_first_and_marked(sitting) -> None:
+    pile = letters(sitting, 2)
+    batch = pile.batch()
+    first, second = batch.verdicts
+    today = pile.terms.on
+    first = replace(first, case=replace(first.case, weighed_on=today))
+    second = replace(second, case=replace(second.case, weighed_on=today - timedelta(days=1)))
+    content = hand_over_content(replace(batch, verdicts=(first, second)), pile.terms)
+    rows = [row for group in content.groups for row in group.rows]
+    assert [row.order for row in rows] == ["1002-1", "1001-1"]
+    assert ["left behind" in row.mark for row in rows] == [True, False]
+    assert content.acceptance == "Acceptance or pickup number"
