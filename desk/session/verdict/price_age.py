@@ -23,12 +23,12 @@ FRESH = Age()
 
 
 def age_of(offer: Offer | None, on: date) -> Age:
-    """Return `Oct 3, 2026` and a sentence when the price's list was valid only until before `on`."""
+    """Return `Oct 3` (with its year in another one) and a sentence when the price's list was valid only until before `on`."""
     if offer is None or not offer.chart.is_old(on):
         return FRESH
     until = offer.chart.last_day
     effective = day_in_words(offer.chart.effective)
-    return Age(short_day(until), f"price list of {effective}, valid through {day_in_words(until)}")
+    return Age(short_day(until, on), f"price list of {effective}, valid through {day_in_words(until)}")
 
 
 def ages_of(last_days: Iterable[date]) -> str:

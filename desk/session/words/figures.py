@@ -39,10 +39,12 @@ def day_in_words(day: date) -> str:
 
 
 @lru_cache(_KEPT)
-def short_day(day: date) -> str:
-    """Return `Jul 12, 2026`, for narrow places."""
-    from babel.dates import format_date
+def short_day(day: date, seen_on: date | None = None) -> str:
+    """Return `Jul 12, 2026`, for narrow places; `Jul 12` when seen in the same year."""
+    from babel.dates import format_date, format_skeleton
 
+    if seen_on is not None and seen_on.year == day.year:
+        return format_skeleton("MMMd", day, locale=system_locale())
     return format_date(day, "medium", locale=system_locale())
 
 

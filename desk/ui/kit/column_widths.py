@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 LEAST = 0.4  # of its usual width: no column with long texts becomes narrower
+EASE = 0.9  # of its width: texts become this narrow before another column is left out
 MOST_FOR_TEXT = 1.5  # of its usual width: a picture makes way for texts up to this
 
 
@@ -26,21 +27,26 @@ class ColumnRule:
         needed = self.needs.get(column, usual)
         return needed if column in self.fits else min(usual, needed)
 
+    def _least(self, column: int) -> int:
+        """Return the width below which another column is left out rather than this one narrowed."""
+        return round(self.start(column) * EASE) if column in self.grows else self.start(column)
+
     def dropped(self, room: int) -> frozenset[int]:
         """Return the columns left out of that room. One whose turn it is stays when the rest already fits."""
-        wanted = sum(map(self.start, range(len(self.widths))))
+        wanted = sum(map(self._least, range(len(self.widths))))
         left_out = set()
         for column in self.dropped_first:
             if wanted > room:
-                wanted -= self.start(column)
+                wanted -= self._least(column)
                 left_out.add(column)
         for column in reversed(self.dropped_first):  # one dropped for a wider one that went too comes back
-            if column in left_out and wanted + self.start(column) <= room:
-                wanted += self.start(column)
+            if column in left_out and wanted + self._least(column) <= room:
+                wanted += self._least(column)
                 left_out.remove(column)
         for column in self.yields:
-            if column not in left_out and room - wanted < sum(map(self._lack, set(self.grows) - left_out)):
-                wanted -= self.start(column)
+            shown = set(range(len(self.widths))) - left_out
+            spare = room - sum(map(self.start, shown))
+            if column in shown and spare < sum(map(self._lack, shown & set(self.grows))):
                 left_out.add(column)
         return frozenset(left_out)
 
@@ -67,12 +73,12 @@ class ColumnRule:
 
 
 def _given(lacks: Mapping[int, int], spare: int) -> dict[int, int]:
-    """Return what each column gets of the spare room: what it lacks, or where there is too little the same part of it.
+    """Return what each column gets of the spare room: what it lacks, at most an equal part of what is left.
 
     Those that lack least get theirs first, so that one very long text doesn't cut all the others.
     """
     given = dict.fromkeys(lacks, 0)
-    waiting: Collection[int] = sorted(lacks, key=lambda column: lacks[column])
+    waiting = sorted(lacks, key=lambda column: lacks[column])
     for at, column in enumerate(waiting):
         given[column] = min(lacks[column], spare // (len(waiting) - at))
         spare -= given[column]

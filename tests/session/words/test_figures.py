@@ -36,6 +36,8 @@ def test_as_in_the_united_states_unless_a_known_locale_is_set(locale, name):
     locale.setenv("LC_ALL", name)
     assert figures.day_in_words(date(2026, 7, 12)) == "July 12, 2026"
     assert figures.short_day(date(2026, 10, 3)) == "Oct 3, 2026"
+    assert figures.short_day(date(2026, 10, 3), date(2026, 12, 31)) == "Oct 3"
+    assert figures.short_day(date(2026, 10, 3), date(2027, 1, 1)) == "Oct 3, 2026"
     assert figures.sum_in_words("1.11", "USD") == "$1.11"
     assert figures.sum_in_words("2500.00", "USD") == "$2,500.00"
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from desk.ui.kit.column_widths import ColumnRule
@@ -27,9 +29,12 @@ def test_spare_room_goes_to_the_texts() -> None:
 
 
 def test_short_texts_leave_their_room_to_others_before_a_column_is_dropped() -> None:
-    assert rule().dropped(289) == {PICTURE}
-    assert rule(name=70).dropped(260) == frozenset()
-    assert rule(name=70).dropped(259) == {PICTURE}
+    plain = replace(rule(), yields=())
+    assert plain.dropped(280) == frozenset()  # the texts may be a tenth narrower than usual
+    assert plain.dropped(279) == {PICTURE}
+    short = replace(rule(name=70), yields=())
+    assert short.dropped(253) == frozenset()
+    assert short.dropped(252) == {PICTURE}
 
 
 def test_a_column_comes_back_when_a_wider_one_made_the_room() -> None:
