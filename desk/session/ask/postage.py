@@ -72,11 +72,20 @@ def price(question: Question, rulebook: Rulebook, today: date) -> Answer:
     posting = _posting(question, rulebook)
     if service == "auto":
         return _cheapest(question, posting, rulebook, on)
+    key = _key(question, service, rulebook, on)
+    _expect_its_side(question, posting, rulebook.charts.service(service))
     rules = PriceRules(rulebook.charts, rulebook.zones, Policy(), on)
-    offer = price_of(posting, service, _key(question, service, rulebook, on), rules)
+    offer = price_of(posting, service, key, rules)
     if not isinstance(offer, Offer):
         raise Refused(sentence(offer.reason))
     return _offer_answer(offer, on) | _extras(question, offer, rulebook, on)
+
+
+def _expect_its_side(question: Question, posting: Posting, service: Service) -> None:
+    """Refuse a destination on the other side of the border: a zone or group would give a price for mail that can't go."""
+    if question.has("destination") and posting.abroad != service.abroad:
+        only = "to other countries" if service.abroad else "within the United States"
+        raise Refused(f"{service.id} goes only {only}, not to {posting.country}")
 
 
 def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date) -> Answer:

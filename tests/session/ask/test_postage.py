@@ -83,6 +83,12 @@ def test_a_date_picks_the_list(ask):
         ({"service": "ground-retail"}, "is priced by zone: add that field"),
         ({"service": "auto", "weight": {"value": "5", "unit": "lb"}, "size": BOX}, "add zone, or from and to"),
         ({"service": "pigeon"}, "no price list for pigeon is loaded for 2026-07-15"),
+        (
+            {"service": "ground-commercial", "destination": "DE", "zone": "5"},
+            "goes only within the United States, not to DE",
+        ),
+        ({"service": "letter-stamped", "destination": "DE"}, "goes only within the United States, not to DE"),
+        ({"service": "intl-package", "destination": "US", "group": "5"}, "goes only to other countries, not to US"),
         ({"service": "letter-stamped", "date": "1999-01-01"}, "no price list for letter-stamped"),
         ({"service": "letter-stamped", "options": 3}, "options: expected an object or a list of names"),
         ({"service": "letter-stamped", "weight": {"value": "4", "unit": "oz"}, "size": ENVELOPE}, "3.5 oz"),
