@@ -53,6 +53,10 @@ class Converted:
         unit = Decimal(1).scaleb(-decimals_of(self.currency))
         return Money.of(self.amount.quantize(unit, ROUND_HALF_UP), self.currency)
 
+    def most_cents(self) -> Money:
+        """Return `most` to the nearest minor unit, half up."""
+        return Converted(self.most, self.currency).cents()
+
     def facts(self, on: date) -> dict[str, Fact]:
         """Return the facts of the rate for a sentence; empty when none was used."""
         if self.rate_on is None:

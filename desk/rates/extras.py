@@ -41,10 +41,14 @@ def priced_extras(codes: Iterable[str], service: Service, value: Money, rules: P
 
 
 def _price(code: str, service: Service, value: Money, rules: PriceRules) -> Money | None:
-    """Return the price by the newest list; insurance needs a value in the list's money, and none that is 0."""
+    """Return the price by the newest list, for the value converted to dollars.
+
+    At an approximate rate it is for the most the goods can be worth, so that the cover is never too low. Insurance has
+    no price for goods of no value, or where there is no rate.
+    """
     in_dollars = converted(value, "USD", rules.rates)
     if code in (INSURANCE, INSURANCE_ABROAD) and (in_dollars is None or not in_dollars.amount):
         return None
-    declared = in_dollars.cents() if in_dollars is not None else None
+    declared = in_dollars.most_cents() if in_dollars is not None else None
     sold = rules.charts.extra(code, rules.on, service.id, declared)  # noqa: S610 - no database query
     return sold.amount if sold is not None else None

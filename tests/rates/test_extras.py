@@ -51,6 +51,13 @@ def test_insurance_of_goods_in_another_currency_needs_a_rate():
     assert price(INSURANCE, "ground-retail", "42.50", replace(RULES, rates=(EURO,)), "EUR") == "3.50"  # 50.01 dollars
 
 
+@pytest.mark.parametrize(("is_rough", "expected"), [(False, "2.80"), (True, "3.50")])
+def test_at_an_approximate_rate_insurance_covers_the_most_the_goods_can_be_worth(is_rough, expected):
+    """EUR 40.00 is $47.07 at the rate; up to 25 % more is over the list's step of $50."""
+    rules = replace(RULES, rates=(replace(EURO, rough=is_rough),))
+    assert price(INSURANCE, "ground-retail", "40.00", rules, "EUR") == expected
+
+
 def test_each_side_of_the_border_has_its_own():
     assert set(extras_of_side(abroad=False)) & set(extras_of_side(abroad=True)) == {
         "certificate-of-mailing",
