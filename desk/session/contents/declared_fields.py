@@ -21,6 +21,14 @@ def split_name(name: str) -> SenderName:
     return SenderName(first, last)
 
 
+def dollars_from(value: Money, terms: Terms) -> str:
+    """Return where a value in dollars comes from: `as paid`, `own rate`, `approximate rate`; empty where it is unknown."""
+    there = converted(value, "USD", terms.rates)
+    if there is None:
+        return ""
+    return "approximate rate" if there.is_rough else "own rate" if there.rates else "as paid"
+
+
 def in_dollars(value: Money, terms: Terms) -> Money | None:
     """Return a declared value in dollars to the cent, as the post's form asks; None where no rate is known."""
     there = converted(value, "USD", terms.rates)

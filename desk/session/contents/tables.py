@@ -16,7 +16,7 @@ from desk.customs.declaration import Declaration
 from desk.domain.finding import TOLD_ONCE, Finding, Severity
 from desk.domain.money import Money
 from desk.domain.weight import Weight, WeightUnit
-from desk.session.contents.declared_fields import in_dollars, sender_name_of
+from desk.session.contents.declared_fields import dollars_from, in_dollars, sender_name_of
 from desk.session.pile.batch import Batch
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.counts import some_of
@@ -40,7 +40,8 @@ FINDING_COLUMNS = "order piece code severity message fix source".split()
 DECLARATION_COLUMNS = (
     "order piece form category line description quantity net_g value currency hs origin "
     "net_from value_usd gross_g export seller_tax_number buyer_tax_number if_undeliverable license certificate invoice "
-    "insured_value sender_first_name sender_last_name sender_phone sender_email recipient_phone recipient_email open_issues"
+    "insured_value sender_first_name sender_last_name sender_phone sender_email recipient_phone recipient_email open_issues "
+    "value_usd_from"
 ).split()
 
 
@@ -139,7 +140,7 @@ def declaration_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
             goods: list[Cell] = [number, line.description, line.quantity, line.net_g, value.amount, value.currency]
             net_from = "" if line.net_g is None else "learned" if line.net_is_learned else "typed"
             usd = dollars.amount if dollars is not None else None
-            rows.append([*head, *goods, line.hs, line.origin, net_from, usd, *rest])
+            rows.append([*head, *goods, line.hs, line.origin, net_from, usd, *rest, dollars_from(value, terms)])
     return rows
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 
 from desk.customs.declaration import Declaration, DeclarationLine
 from desk.domain.exchange import converted
 from desk.domain.money import Money, zero
 from desk.domain.places.address import Address
+from desk.domain.places.country import HOME
 from desk.domain.places.postal_code import written_postal_code
 from desk.domain.shop.shop import SenderName
 from desk.domain.weight import Weight
@@ -62,7 +64,7 @@ def keying_content(verdict: Verdict, terms: Terms) -> KeyingSheetContent | None:
         sender_phone=shop.sender.phone,
         recipient_email=address.email or ASK,
         recipient_phone=address.phone or ASK,
-        sender_fields=_party(shop.sender, sender_name_of(shop)),
+        sender_fields=_party(replace(shop.sender, country=shop.sender.country or HOME), sender_name_of(shop)),
         recipient_fields=_party(address, split_name(address.recipient)),
         export_citation=declared.export,
         tax_id=declared.reference,

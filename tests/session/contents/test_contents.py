@@ -12,6 +12,7 @@ from desk.domain.shop.shop import ExchangeRate, LetterPostage, ParcelPayment
 from desk.domain.weight import Weight, WeightUnit
 from desk.paper.fonts import Fonts
 from desk.session.contents.contents import is_gift, label_contents, packing_contents, slip_contents
+from desk.session.contents.declared_fields import dollars_from
 from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.contents.piece_words import pounds_ounces, stamp_marks, stamps_in_words
 from desk.session.contents.worksheet_contents import ASK, keying_contents
@@ -116,6 +117,26 @@ def test_tax_numbers_are_in_full_with_a_caution_and_what_must_be_fixed_is_on_top
     assert open_.to_fix == ("Book needs a six-digit HS code: none is given.",)
     assert not set(open_.to_fix) & set(open_.findings)
     assert KEEP_PRIVATE not in open_.cautions
+
+
+def test_a_sender_without_a_country_is_in_the_united_states(rulebook):
+    terms = Terms(replace(shop(), sender=replace(shop().sender, country="")), rulebook, ON)
+    (sheet,) = keying_contents(judge_batch([case("13", "Padded", address=FRANCE, lines=(line(BOOK),))], terms), terms)
+    assert (sheet.sender_fields.country, sheet.recipient_fields.country) == ("United States", "France")
+
+
+@pytest.mark.parametrize(
+    ("currency", "rates", "source"),
+    [
+        ("USD", (), "as paid"),
+        ("EUR", (ExchangeRate("EUR", "USD", Decimal("1.10"), ON),), "own rate"),
+        ("EUR", (ExchangeRate("EUR", "USD", Decimal("1.10"), ON, rough=True),), "approximate rate"),
+        ("KWD", (), ""),
+    ],
+)
+def test_a_value_in_dollars_names_where_it_comes_from(rulebook, currency, rates, source):
+    terms = Terms(shop(rates=rates), replace(rulebook, rates=()), ON)
+    assert dollars_from(Money.of("10", currency), terms) == source
 
 
 def test_values_are_in_dollars_next_to_what_was_paid(rulebook):

@@ -39,7 +39,7 @@ def test_the_columns_equal_the_contract():
         "origin",
         "net_from", "value_usd", "gross_g", "export", "seller_tax_number", "buyer_tax_number", "if_undeliverable",
         "license", "certificate", "invoice", "insured_value", "sender_first_name", "sender_last_name", "sender_phone",
-        "sender_email", "recipient_phone", "recipient_email", "open_issues",
+        "sender_email", "recipient_phone", "recipient_email", "open_issues", "value_usd_from",
     ]  # fmt: skip
 
 
@@ -177,4 +177,5 @@ def test_declarations_have_a_row_a_line_and_none_at_home(terms):
         ("1", "1", "17", "6.50"),
         ("2", "2", "620", "76.00"),
     ]
+    assert {row["value_usd_from"] for row in rows} == {"as paid"}
     assert {(row["form"], row["category"], row["currency"]) for row in rows} == {("CN22", "sale of goods", "USD")}
