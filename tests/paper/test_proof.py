@@ -204,12 +204,13 @@ def test_each_text_that_another_covers_is_found_wherever_it_is_on_the_page(turne
 
 @pytest.mark.parametrize("dpi", [203, 300])
 def test_a_code_read_alone_is_cut_out_of_the_same_dots_as_the_whole_page(dpi):
-    press = Press(FONTS, dpi=dpi)
     out = BytesIO()
-    write_labels([label("48-1")], out, press)
+    (record,) = write_labels([label("48-1")], out, Press(FONTS, dpi=dpi))
     whole = as_array(next(pages_in_dots(out.getvalue(), dpi)))
-    pages = proof._open_pages(out.getvalue())
-    part = as_array(proof._rendered(next(pages), dpi, (31, 17, 5, 203)))
     height, width = whole.shape
-    assert (part == whole[203 : height - 17, 31 : width - 5]).all()
+    sides = (record.codes[0][1].left, record.codes[0][1].bottom, record.codes[0][1].right, record.codes[0][1].top)
+    left, bottom, right, top = (round(side * dpi / 72) for side in sides)
+    pages = proof._open_pages(out.getvalue())
+    part = as_array(proof._rendered(next(pages), dpi, (left, bottom, width - right, height - top)))
+    assert (part == whole[height - top : height - bottom, left:right]).all()
     assert (part == 0).any()
