@@ -25,16 +25,20 @@ class PackingLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PackingSlipContent:
-    """One packing slip. `sums` are (name, amount), empty on a gift; `more` lists what ships in other packages."""
+    """One packing slip. `sums` are (name, amount), empty on a gift; `more` says in how many packages the order ships.
+
+    `package_of` is empty for an order in one package.
+    """
 
     order: str
     reference: str
-    piece_of: str
+    package_of: str
     sender: tuple[str, ...]
     recipient: tuple[str, ...]
     lines: tuple[PackingLine, ...]
     sums: tuple[tuple[str, str], ...] = ()
     date: str = ""
+    heading: str = "In this package"
     thanks: str = ""
     more: str = ""
 
@@ -54,13 +58,13 @@ def _head(content: PackingSlipContent, sheet: SheetWriter) -> None:
     if sheet.page == 1:
         sheet.write(" · ".join(rest), size - 2)
         sheet.y -= 6
-    sheet.write(" · ".join(filter(None, (number, content.piece_of, content.date))), size, bold=True)
+    sheet.write(" · ".join(filter(None, (number, content.package_of, content.date))), size, bold=True)
     if sheet.page == 1:
         sheet.y -= 4
         for line in content.recipient:
             sheet.write(line, size)
     _foot(sheet, content)
-    sheet.heading("In this package", size)
+    sheet.heading(content.heading, size)
 
 
 def _foot(sheet: SheetWriter, content: PackingSlipContent) -> None:

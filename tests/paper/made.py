@@ -61,7 +61,7 @@ def packing(order="1047", lines=2, **changes):
     facts = {
         "order": order,
         "reference": f"{order}-1",
-        "piece_of": "",
+        "package_of": "",
         "sender": SENDER,
         "recipient": ADA,
         "lines": tuple(

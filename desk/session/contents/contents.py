@@ -94,11 +94,20 @@ def slip_contents(batch: Batch, gift_words: Sequence[str] = ()) -> Iterator[Slip
             billable=billable_words(verdict),
             status=_capitalized(str(verdict.status)),
             recipient_short=f"{recipient_name(verdict)}, {place_words(verdict)}",
-            items=item_words(verdict),
+            items=_inside(verdict),
             mailer=verdict.case.mailer_name,
             dimensions=_dimensional_words(verdict),
             marks=_marks(verdict, gift_words),
         )
+
+
+def _inside(verdict: Verdict) -> tuple[str, ...]:
+    """Return what is inside; while an order in several packages isn't divided, the whole order, which it says first."""
+    return (*(("Whole order:",) if _is_undivided(verdict) else ()), *item_words(verdict))
+
+
+def _is_undivided(verdict: Verdict) -> bool:
+    return verdict.case.pieces_in_order > 1 and not verdict.case.is_divided
 
 
 def _dimensional_words(verdict: Verdict) -> str:
@@ -137,7 +146,8 @@ def packing_contents(
         yield PackingSlipContent(
             order=key.order,
             reference=key.reference,
-            piece_of=piece_of(verdict) if several else "",
+            package_of=f"package {key.piece} of {max(verdict.case.pieces_in_order, key.piece)}" if several else "",
+            heading="In this order" if _is_undivided(verdict) else "In this package",
             sender=sender,
             recipient=label_lines(order.address, terms.rulebook.countries),
             lines=tuple(
@@ -148,16 +158,22 @@ def packing_contents(
                 )
                 for line in order.lines
             ),
-            sums=_sums(order) if priced else (),
+            sums=_sums(verdict) if priced else (),
             date=day_in_words(order.placed) if order.placed else "",
             thanks=thanks,
             more=f"This order ships in {verdict.case.pieces_in_order} packages." if several else "",
         )
 
 
-def _sums(order: Order) -> tuple[tuple[str, str], ...]:
-    """Return items, discount, shipping and total of an order, as (name, amount)."""
+def _sums(verdict: Verdict) -> tuple[tuple[str, str], ...]:
+    """Return items, discount, shipping and total of an order, as (name, amount).
+
+    One package of a divided order has only its items: discount and shipping were paid once, for the whole order.
+    """
+    order = verdict.case.order
     items = sum((line.unit_price * line.quantity for line in order.lines), zero(order.currency))
+    if verdict.case.is_divided and verdict.case.pieces_in_order > 1:
+        return (("Items in this package", amount_words(items)),)
     rows = [("Items", items)]
     if order.discount:
         rows.append(("Discount", zero(order.currency) - order.discount))

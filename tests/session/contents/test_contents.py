@@ -6,6 +6,8 @@ import pytest
 from desk.domain.finding import Severity
 from desk.domain.length import Size
 from desk.domain.money import Money
+from desk.domain.orders.packages import packed_orders, read_packing
+from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.shop.product import Restriction
 from desk.domain.shop.shop import ExchangeRate, LetterPostage, ParcelPayment
@@ -170,7 +172,6 @@ def test_nothing_to_hand_over(terms):
 
 
 def test_heavy_stamped_flats_go_to_a_clerk(rulebook):
-    from desk.domain.money import Money
     from desk.domain.shop.stamp import StampKind, StampStock
 
     kraft = Mailer("Kraft", MailerKind.FLAT, Size.of("12", "9", "0.3", "in"))
@@ -225,6 +226,31 @@ def test_a_gift_is_known_by_the_buyer_s_note_and_has_no_prices(terms, note, expe
     assert bool(slip.lines[0].price) is not expected
     assert slip.sums == (() if expected else (("Items", "$6.50"), ("Shipping", "$5.00"), ("Total", "$11.50")))
     assert ("GIFT" in next(slip_contents(judge_batch([case(order=bought)], terms), ("gift",))).marks) is expected
+
+
+SPLIT = order("7", lines=(line(CARD, 3), line(BOOK)))
+
+
+def test_each_package_of_a_divided_order_lists_its_own_items_and_charges_shipping_on_none(terms):
+    packings = (read_packing(f"{CARD.sku} x2; {BOOK.sku}"), read_packing(CARD.sku))
+    parts = packed_orders(SPLIT, packings)
+    pieces = [
+        replace(case(number="7", order=part, pieces_in_order=2), key=PieceKey("7", at), is_divided=True)
+        for at, part in enumerate(parts, 1)
+    ]
+    batch = judge_batch(pieces, terms)
+    slips = list(packing_contents(batch, terms))
+    assert [slip.package_of for slip in slips] == ["package 1 of 2", "package 2 of 2"]
+    assert [[row.quantity for row in slip.lines] for slip in slips] == [["2", "1"], ["1"]]
+    assert [[name for name, _ in slip.sums] for slip in slips] == [["Items in this package"]] * 2
+    assert {slip.heading for slip in slips} == {"In this package"}
+    assert [len(slip.items) for slip in slip_contents(batch)] == [2, 1]
+
+
+def test_a_slip_of_an_order_that_is_not_divided_says_that_it_lists_the_whole_order(terms):
+    batch = judge_batch([case(number="7", order=SPLIT, pieces_in_order=2), case(number="8")], terms)
+    assert [slip.heading for slip in packing_contents(batch, terms)] == ["In this order", "In this package"]
+    assert [slip.items[0] for slip in slip_contents(batch)] == ["Whole order:", "1 × Card"]
 
 
 def test_a_unit_goes_to_the_end_of_its_street_line_where_it_fits(terms):
