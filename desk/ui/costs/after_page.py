@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from desk.domain.clock import today
+from desk.domain.faults import Refused
 from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.session.money.after_mailing import (
@@ -22,7 +24,9 @@ from desk.session.money.after_mailing import (
 )
 from desk.session.papers.messages import message_template, messages, save_message_template, save_messages
 from desk.session.papers.saving import cannot_write
-from desk.session.words.figures import amount_words, counted, listed, short_day
+from desk.session.papers.weight_record import save_weight_record
+from desk.session.scale.coin_check import scale_checks
+from desk.session.words.figures import amount_words, counted, listed, moment_in_words, short_day
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.parts import add_button, plain_table, typed_amount
 from desk.ui.kit.card import Inked
@@ -76,6 +80,7 @@ class AfterPage(QWidget):
         add_button("Claim &filed today", lambda: self.note(Noted.CLAIM_FILED), line)
         line.addWidget(labeled("&Paid for the claim", self.amount))
         add_button("Save this a&mount", self.enter_claim, line)
+        add_button("Save &weight record…", self.ask_where_record, line)
         add_button("Refund paid &today", lambda: self.note(Noted.REFUND_PAID), line)
         return bar
 
@@ -143,6 +148,29 @@ class AfterPage(QWidget):
             self.desk.do(enter_claim_paid, chosen[0].piece_id, amount)
             self.amount.clear()
             self.refresh()
+
+    def ask_where_record(self) -> None:
+        """Ask for a file and save the weight record of the selected package, to contest an adjustment."""
+        chosen = self.chosen()
+        if not chosen:
+            return
+        offered = f"weight-record-{chosen[0].reference}.pdf"
+        if (file := file_to_save(self, "Save weight record", offered, "PDF (*.pdf)")) is not None:
+            self.save_record(file)
+
+    def save_record(self, file: Path) -> None:
+        """Save the weight record of the first selected package."""
+        sitting, pile = self.desk.sitting, self.desk.pile
+        checks = scale_checks(sitting)
+        check = f"{moment_in_words(datetime.fromisoformat(checks[0].at))}: {checks[0].sentence()}" if checks else ""
+        try:
+            save_weight_record(sitting, pile, self.chosen()[0].piece_id, check, self.desk.resources, file)
+        except Refused as why:
+            self.desk.happened.emit(Event(str(why), Severity.LOOK))
+        except OSError as fault:
+            self.desk.happened.emit(Event(cannot_write(file, fault), Severity.STOP))
+        else:
+            self.desk.happened.emit(Event(f"Saved: {file}"))
 
     def save_template(self) -> None:
         """Save the typed message if it changed."""

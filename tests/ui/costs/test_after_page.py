@@ -77,3 +77,8 @@ def test_nothing_selected_says_what_to_do(qtbot: QtBot, page: AfterPage) -> None
     with qtbot.waitSignal(page.desk.happened) as told:
         page.mark(PieceStatus.CAME_BACK)
     assert told.args[0].words == "Select packages in the list first."
+
+
+def test_the_weight_record_is_saved_as_a_pdf(page: AfterPage, tmp_path: Path) -> None:
+    page.save_record(tmp_path / "record.pdf")
+    assert (tmp_path / "record.pdf").read_bytes().startswith(b"%PDF")

@@ -1,0 +1,57 @@
+"""The one-page record for contesting an adjustment: reading, step, times, size, price row, and what it proves."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from desk.domain.faults import Refused
+from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.money.paid import enter_paid, match_text
+from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.papers.weight_record import record_lines, save_weight_record
+from tests.session import made
+
+ROOT = Path(__file__).parents[3]
+
+
+@pytest.fixture
+def pile(sitting):
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1001"), made.order("1002")])
+    pile = made.following_pile(sitting)
+    made.weigh_piece(sitting, 1, made.weighing("0.7"))
+    put_stamps_on(sitting, pile, [1])
+    hand_pieces_over(sitting, pile, [1])
+    return pile
+
+
+def test_the_record_has_the_reading_its_step_the_size_the_check_and_the_adjustment(sitting, pile) -> None:
+    enter_paid(sitting, match_text(sitting, "order,amount,type,reason\n1001,1.25,adjustment,weight\n"))
+    lines = dict(record_lines(sitting, pile, 1, "5 quarters: off by 0.2"))
+    assert lines["Scale reading, gross"] == "0.7 oz"
+    assert lines["Scale step"] == "0.1 oz"
+    assert lines["Last check of the scale"] == "5 quarters: off by 0.2"
+    assert lines["Carrier adjustment"] == "$1.25 weight"
+    assert lines["Bills as"] == "1 oz"
+    assert lines["Price list"].endswith("row up to 1 oz")
+    assert lines["Size"].endswith("the usual size of its mailer")
+    assert {"Weighed", "Mailed", "Postage by this list"} <= lines.keys()
+
+
+def test_it_is_one_page_that_says_what_it_shows_and_what_not(sitting, pile, tmp_path: Path) -> None:
+    file = tmp_path / "record.pdf"
+    save_weight_record(sitting, pile, 1, "", ROOT / "resources", file)
+    (page,) = PdfReader(file).pages
+    text = page.extract_text()
+    for words in ("Weight and size of package 1001-1", "0.7 oz", "none saved", "It does not show what the carrier"):
+        assert words in text
+
+
+def test_a_piece_that_was_not_weighed_has_no_record(sitting, pile, tmp_path: Path) -> None:
+    with pytest.raises(Refused, match="1002-1 was not weighed here"):
+        save_weight_record(sitting, pile, 2, "", ROOT / "resources", tmp_path / "record.pdf")
+    assert not (tmp_path / "record.pdf").exists()
