@@ -179,6 +179,11 @@ def test_a_parcel_weighs_more_than_nothing_and_at_most_seventy_pounds(grams, pla
     assert is_plausible(parcel(card=1), ShownWeight(grams, 1.0)) is plausible
 
 
+@pytest.mark.parametrize(("count", "plausible"), [(1, True), (0, False), (-1, False)])
+def test_a_parcel_with_none_of_a_product_teaches_nothing(count, plausible):
+    assert is_plausible(parcel(card=count, pin=1), reading(20)) is plausible
+
+
 def test_an_empty_parcel_and_unknown_names_do_no_harm():
     learner = taught(60)
     assert not is_plausible(Parcel({}, "bag"), reading(20))

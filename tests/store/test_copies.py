@@ -103,17 +103,40 @@ def test_own_price_lists_are_in_the_copy(tmp_path: Path, opening: Opening) -> No
     opening(tmp_path / "there" / "store.sqlite")
 
 
+@pytest.mark.parametrize(("size", "is_carried"), [(1_000_000, True), (1_000_001, False)])
+def test_a_file_too_large_for_a_price_list_is_left_out_of_the_copy(
+    tmp_path: Path, opening: Opening, size: int, is_carried: bool
+) -> None:
+    store = opening(tmp_path / "here" / "store.sqlite")
+    lists = tmp_path / "here" / "price lists" / "own"
+    lists.mkdir(parents=True)
+    (lists / "cells.csv").write_bytes(b"1" * size)
+    assert store.file is not None
+    backup.restore(backup.copy(store.file, tmp_path / "move.sqlite"), tmp_path / "there" / "store.sqlite")
+    assert (tmp_path / "there" / "price lists" / "own" / "cells.csv").exists() is is_carried
+
+
 def test_a_copy_that_names_files_elsewhere_writes_nothing_there(tmp_path: Path, opening: Opening) -> None:
     import sqlite3
 
     copied = backup.copy(opening(tmp_path / "store.sqlite").file, tmp_path / "move.sqlite")
     with sqlite3.connect(copied) as conn:
         conn.execute("CREATE TABLE attached_files (name TEXT PRIMARY KEY, content BLOB NOT NULL)")
-        names = ("../../evil.txt", "/evil.txt", "../evil.txt", "a/../evil.txt", "own/fine.csv")
+        names = (
+            "../../evil.txt",
+            "/evil.txt",
+            "../evil.txt",
+            "a/../evil.txt",
+            "a/b/evil.txt",
+            "evil.txt",
+            "own/fine.csv",
+        )
         conn.executemany("INSERT INTO attached_files VALUES (?, 'x')", [(name,) for name in names])
     conn.close()
     backup.restore(copied, tmp_path / "there" / "store.sqlite")
-    assert sorted(path.name for path in tmp_path.rglob("*") if path.suffix in (".txt", ".csv")) == ["fine.csv"]
+    lists = tmp_path / "there" / "price lists"
+    assert [path.relative_to(lists).as_posix() for path in lists.rglob("*") if path.is_file()] == ["own/fine.csv"]
+    assert not [path for path in tmp_path.rglob("evil.txt")]
 
 
 def test_no_copy_without_room_for_its_folder(tmp_path: Path, opening: Opening) -> None:

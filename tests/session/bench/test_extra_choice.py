@@ -166,7 +166,11 @@ def test_papers_say_what_is_bought(terms):
 @pytest.mark.parametrize(("count", "said"), [(0, False), (1, True), (2, True), (3, False)])
 def test_a_firm_sheet_takes_three_pieces_or_more_and_that_is_reported_once(terms, count, said):
     cases = [case(number=str(number), extras=(SHEET,)) for number in range(count)] + [case(number="9")]
-    short = [one for one in judge_batch(cases, terms).shared if one.found.code is Code.FIRM_SHEET_SHORT]
+    gone = [
+        case(number="10", extras=(SHEET,), handed_over=True),
+        case(number="11", extras=(SHEET,), beside=PieceStatus.SET_ASIDE),
+    ]
+    short = [one for one in judge_batch([*cases, *gone], terms).shared if one.found.code is Code.FIRM_SHEET_SHORT]
     assert bool(short) is said
     assert all(len(one.pieces) == count for one in short)
 

@@ -13,7 +13,14 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
 from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
-from desk.session.importing.compare import Difference, ImportComparison, compare, differences, import_accepted
+from desk.session.importing.compare import (
+    ChangedOrder,
+    Difference,
+    ImportComparison,
+    compare,
+    differences,
+    import_accepted,
+)
 from desk.session.importing.import_orders import import_orders
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.pile.bulk_changes import mail_anyway, set_beside
@@ -257,3 +264,21 @@ def test_comparing_can_be_canceled_after_every_thousand_orders(full: Sitting) ->
         with pytest.raises(Stopped):
             compare(full, many, watch=Watch(canceled=lambda answers=answers: next(answers)))
     assert kept(full) == before
+
+
+NEW, CHANGED = Difference("company", "", "Bell & Co."), Difference("city", "Bend", "Bath")
+
+
+@pytest.mark.parametrize(
+    ("differences", "marks", "only"),
+    [
+        ((NEW,), {}, True),
+        ((NEW, CHANGED), {}, False),
+        ((NEW,), {"under_way": True}, False),
+        ((NEW,), {"edited": True}, False),
+    ],
+)
+def test_only_empty_fields_of_an_untouched_order_are_filled_without_asking(
+    differences: tuple[Difference, ...], marks: dict[str, bool], only: bool
+) -> None:
+    assert ChangedOrder("1", order("1"), differences, **marks).only_fills is only

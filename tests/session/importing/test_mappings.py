@@ -86,6 +86,7 @@ def test_an_imported_mapping_is_found_by_the_headers_it_names(sitting: Sitting, 
     found = mapping_for(sitting, (*HEADER, "Shelf"))
     assert found is not None
     assert found.name == "Market"
+    assert mapping_for(sitting, ("What", "Who")) == found
     assert mapping_for(sitting, ("Who", "Which")) is None
 
 

@@ -16,7 +16,7 @@ from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_shop
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside
-from desk.session.pile.stored_cases import StoredCase, read_cases, read_stored, read_terms
+from desk.session.pile.stored_cases import StoredCase, files_exports, read_cases, read_stored, read_terms
 from desk.session.pile.together import pack_together
 from desk.session.sitting import Sitting
 from desk.store.tables import hand_overs, movements
@@ -140,3 +140,8 @@ def test_before_there_is_a_shop_the_terms_have_an_empty_one(sitting: Sitting) ->
     assert read_terms(sitting).shop == Shop(Address(), usual_policy())
     assert read_stored(sitting) == []
     assert read_cases(sitting) == []
+
+
+@pytest.mark.parametrize(("address", "counts"), [(made.HOME, False), (made.FRANCE, True)])
+def test_exports_to_one_addressee_are_counted_together(address: Address, counts: bool) -> None:
+    assert files_exports(made.order("1", address=address)) is counts

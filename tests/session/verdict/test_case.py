@@ -167,3 +167,8 @@ def test_what_may_be_blank_stationery_is_no_media(product, is_media):
 )
 def test_a_piece_is_called_by_its_order_unless_the_order_has_several(piece, pieces, number):
     assert replace(case(number="1001"), key=PieceKey("1001", piece), pieces_in_order=pieces).number == number
+
+
+@pytest.mark.parametrize(("pieces", "is_divided", "known"), [(1, False, True), (2, False, False), (2, True, True)])
+def test_what_is_in_a_piece_is_known_when_it_is_the_only_one_or_the_order_is_divided(pieces, is_divided, known):
+    assert case(pieces_in_order=pieces, is_divided=is_divided).contents_known is known

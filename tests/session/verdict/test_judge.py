@@ -282,3 +282,13 @@ def test_within_the_states_nothing_is_declared_filed_or_found(rulebook):
     full = declare(piece, CustomsRules(rulebook.destinations, rulebook.codes), ON)
     kept = {"lines": (), "total_net_g": None, "total_value": DOMESTIC.total_value, "gross": None}
     assert replace(full, **kept) == DOMESTIC
+
+
+@pytest.mark.parametrize(("address", "is_asked"), [(HOME, True), (FRANCE, False)])
+def test_a_stamp_is_asked_about_at_home_only(judged, address, is_asked):
+    """Goods abroad cannot go in a letter (IMM 123.6), so there is nothing to accept."""
+    verdict = judged(
+        "0.9", address=address, buyer_note="by stamp", shop=shop(policy=policy(letter_postage=LetterPostage.METERED))
+    )
+    assert verdict.contents.stamp_asked
+    assert ("stamps-requested" in [found.code for found in verdict.findings]) is is_asked

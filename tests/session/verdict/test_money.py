@@ -71,3 +71,12 @@ def test_shipping_that_covers_postage_and_materials_is_not_too_little(judged, pa
     """A letter of 0.82, an envelope of 24.00 / 200 = 0.12, an insert of 0.04 and a label of 0.03: 1.01."""
     verdict = judged("0.7", shipping_paid=Money(paid))
     assert ("charged-too-little" in [found.code for found in verdict.findings]) is is_told
+
+
+@pytest.mark.parametrize(("bought", "is_told"), [("certificate-of-mailing", True), ("insurance", False)])
+def test_insurance_covers_the_goods_and_a_certificate_does_not(judged, bought, is_told):
+    verdict = judged(
+        "12.4", "Padded", lines=(made.line(made.BOOK, 1, 15000),), extras=(bought,), service="ground-retail"
+    )
+    assert verdict.extras[0].price is not None
+    assert ("over-included-cover" in [found.code for found in verdict.findings]) is is_told
