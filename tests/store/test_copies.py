@@ -136,7 +136,7 @@ def test_a_copy_that_names_files_elsewhere_writes_nothing_there(tmp_path: Path, 
     backup.restore(copied, tmp_path / "there" / "store.sqlite")
     lists = tmp_path / "there" / "price lists"
     assert [path.relative_to(lists).as_posix() for path in lists.rglob("*") if path.is_file()] == ["own/fine.csv"]
-    assert not [path for path in tmp_path.rglob("evil.txt")]
+    assert not list(tmp_path.rglob("evil.txt"))
 
 
 def test_no_copy_without_room_for_its_folder(tmp_path: Path, opening: Opening) -> None:
