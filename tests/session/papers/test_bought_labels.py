@@ -24,7 +24,7 @@ class Pile:
 )  # fmt: skip
 def test_the_rule_holds_for_bought_labels_that_did_not_match(sitting, scanned, must, piece, refused):
     with sitting.store.act("Set") as tx:
-        settings.write(tx, SETTING, BoughtLabels({}, scanned, must))
+        settings.write(tx, SETTING, BoughtLabels(scanned=scanned, must_match=must))
     assert bought_labels(sitting).must_match is must
     if refused:
         with pytest.raises(Refused, match="1-1 was not matched"):
