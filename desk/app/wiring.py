@@ -132,6 +132,7 @@ class Opening(QObject):
         """Open that store, or with None the demo in a temporary one."""
         from desk.app.background.day import follow_the_day
         from desk.app.background.follow_benches import follow_others
+        from desk.app.background.last_session import report_last_session
         from desk.app.background.upkeep import Keeping
         from desk.app.background.warm_up import WarmUp
         from desk.app.scale import attach_scale
@@ -153,6 +154,7 @@ class Opening(QObject):
             self.desk.state("demo", self._demo_state())
         self.window.seat(self.desk, screens_of(self.desk))
         WarmUp(self.desk)
+        report_last_session(self.desk)
         follow_others(self.desk)
         Keeping(self.desk)
 

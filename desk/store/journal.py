@@ -134,6 +134,12 @@ def steps(conn: Connection, limit: int = 100) -> list[Step]:
     return [_step(row) for row in conn.execute(_steps().limit(limit))]
 
 
+def newest_of(conn: Connection, bench: str) -> Step | None:
+    """Return the newest step of a bench, including one that undid another; None when it did nothing."""
+    row = conn.execute(_steps().where(schema.journal.c.bench == bench).limit(1)).first()
+    return None if row is None else _step(row)
+
+
 def steps_of_piece(conn: Connection, piece_id: int, limit: int = 20) -> list[Step]:
     """Return the newest steps that touched a piece, newest first."""
     row = schema.journal_pieces.c

@@ -18,6 +18,7 @@ from desk.session.labels.settled import label_refusal, waiting_labels
 from desk.session.papers.bought_labels import bought_labels
 from desk.session.papers.paper_settings import paper_settings
 from desk.session.papers.printing import PrintResult
+from desk.session.unfinished import WorkKind, begin, end
 from desk.session.words.figures import counted, sum_in_words
 from desk.ui import common_keys as keys
 from desk.ui.actions import Act
@@ -117,7 +118,7 @@ class LabelsPage(QWidget):
 
     def _connect(self) -> None:
         self.work.changed.connect(self._show_buttons)
-        self.work.refused.connect(lambda sentence: self.desk.happened.emit(Event(sentence, Severity.STOP)))
+        self.work.refused.connect(self._tell_refused)
         self.number.edit.returnPressed.connect(self.settle)
         self.came_out.edit.returnPressed.connect(self.print_rest)
         self.scan.answered.connect(lambda mark: sound() if mark == Severity.STOP else None)
@@ -257,13 +258,20 @@ class LabelsPage(QWidget):
     def _print(self, last_good: str) -> None:
         sitting = self.desk.sitting
         printing = lambda _progress, _canceled: print_labels(sitting, last_good)  # noqa: E731 - the work of a job
+        if self.work.is_free:
+            begin(sitting, WorkKind.PRINTING, "bought labels")
         self.work.start_alone(printing, self._tell_printed, must_report=True)
+
+    def _tell_refused(self, sentence: str) -> None:
+        end(self.desk.sitting, WorkKind.PRINTING)
+        self.desk.happened.emit(Event(sentence, Severity.STOP))
 
     def _tell_printed(self, result: PrintResult) -> None:
         if result.taken:
             self.desk.do_quietly(note_labels_printed)
             self.came_out.put("")
             self.came_out.hide()
+        end(self.desk.sitting, WorkKind.PRINTING)
         words = f"{result.words} {len(result.handed)} labels." if result.taken else result.words
         self.desk.happened.emit(Event(words, result.mark))
         self.refresh()

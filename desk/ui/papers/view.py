@@ -16,6 +16,8 @@ from desk.session.papers.paper_settings import PaperSettings, choose_paper, pape
 from desk.session.papers.printed import note_printed, printed_at, void_papers
 from desk.session.papers.printing import PrintResult
 from desk.session.papers.saving import cannot_write, save_paper
+from desk.session.unfinished import WorkKind, begin, end
+from desk.session.words.counts import pieces_in_words
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.common_keys import PRINT, SAVE
@@ -163,6 +165,7 @@ class PapersView(Screen):
             self.desk.happened.emit(Event("No package is on this paper yet. Nothing was printed.", Severity.LOOK))
             return
         self.side.print.setEnabled(False)
+        begin(self.desk.sitting, WorkKind.PRINTING, f"{made.paper.words}: {pieces_in_words(len(made.references))}")
         self._printing = self._start(
             lambda _progress, _canceled: printing.print_paper(made, queue, first),
             lambda result: self._tell(result, made),
@@ -245,6 +248,7 @@ class PapersView(Screen):
         if result.taken:
             self.desk.do_quietly(note_printed, pieces_of(self.desk.pile, result.handed), made.paper)
             self.side.from_page.put("")
+        end(self.desk.sitting, WorkKind.PRINTING)
         self.desk.happened.emit(Event(result.words, result.mark))
         self._show_printed()
 
@@ -256,6 +260,7 @@ class PapersView(Screen):
         elif job is self._printing:
             self._printing = None
             self.side.print.setEnabled(True)
+            end(self.desk.sitting, WorkKind.PRINTING)
         elif job is self._asking:
             self._asking = None
         raise fault

@@ -14,6 +14,7 @@ from desk.domain.severity import Severity
 from desk.session.importing import import_table
 from desk.session.importing.columns import accepted, as_field, exchanged, skipped
 from desk.session.importing.preview import Preview
+from desk.session.unfinished import WorkKind, begin, end
 from desk.session.words.figures import counted
 from desk.ui.batch.importing.column_line import ColumnLine
 from desk.ui.batch.importing.column_table import ColumnTable
@@ -131,7 +132,9 @@ class ImportOrdersPanel(QWidget):
             return
         if looked.kind == import_table.ORDERS:
             self.kept.remember(self.choices.mapping, self._header)
+        begin(self._desk.sitting, WorkKind.IMPORTING, self._name)
         done = self._desk.do_quietly(import_table.take, outcome, frozenset(self.lines.accepted))
+        end(self._desk.sitting, WorkKind.IMPORTING)
         if done is None:  # something changed meanwhile, and a message said so
             self._show_outcome(None)
             self.reader.compare(self.choices.mapping)

@@ -1,0 +1,81 @@
+"""The start after a killed window says what was unfinished; the start after a proper close says nothing."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from desk.app.background.last_session import STRIP, report_last_session, words_for
+from desk.app.sitting import open_own
+from desk.session.unfinished import LastSession, WorkKind
+from tests.conftest import ROOT
+from tests.ui.conftest import *  # noqa: F403
+
+WINDOW = """
+import os, sys
+from pathlib import Path
+from PySide6.QtWidgets import QApplication
+from desk.app.wiring import Opening, prepare, words
+from desk.session.setup.forgetting import keep_addresses_for
+from desk.session.unfinished import WorkKind, begin
+from desk.ui.window import Window
+app = QApplication([])
+prepare(app)
+opening = Opening(Window(words()))
+opening.open(Path(sys.argv[1]))
+opening.desk.do(keep_addresses_for, 30)
+begin(opening.desk.sitting, WorkKind.PRINTING, "labels: 12 packages")
+begin(opening.desk.sitting, WorkKind.IMPORTING, "fair.csv")
+end = __import__("time").monotonic() + 1
+while __import__("time").monotonic() < end:
+    app.processEvents()
+if sys.argv[2] == "kill":
+    os.kill(os.getpid(), 9)
+from desk.session.unfinished import dismiss
+dismiss(opening.desk.sitting)
+opening.close()
+"""
+
+
+def strip_after(how: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> str:
+    """Return the words of the strip after a window that ended that way; empty without one."""
+    for name in ("XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CONFIG_HOME"):
+        monkeypatch.setenv(name, str(folder))
+    file = folder / "store.sqlite"
+    ended = subprocess.run([sys.executable, "-c", WINDOW, str(file), how], cwd=ROOT, check=False, env=os.environ)
+    assert ended.returncode == (-signal.SIGKILL if how == "kill" else 0)
+    desk = open_own(file)
+    report_last_session(desk)
+    said = [state.words for state in desk.states if "cut off" in state.words]
+    for state in desk.states:
+        if state.dismissed is not None:
+            state.dismissed()
+    assert not [state for state in desk.states if "cut off" in state.words], STRIP
+    desk.sitting.store.close()
+    return " ".join(said)
+
+
+def test_a_killed_window_is_reported_at_the_next_start(
+    qtbot: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    words = strip_after("kill", tmp_path, monkeypatch)
+    assert "The last step saved is “Time to keep addresses saved”." in words
+    assert "It was printing labels: 12 packages. Check what came out before you print again." in words
+    assert "It was importing fair.csv. Import it again; what is already here stays as it is." in words
+
+
+def test_a_closed_window_leaves_nothing_to_report(
+    qtbot: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert strip_after("close", tmp_path, monkeypatch) == ""
+
+
+def test_a_window_cut_off_before_its_first_step_says_so() -> None:
+    assert words_for(LastSession(was_cut_off=True)) == "The program was cut off last time. Nothing had been done yet."
+    assert words_for(LastSession()) == ""
+    assert "printing" in words_for(LastSession(unfinished={WorkKind.PRINTING: "labels"}))

@@ -1,0 +1,43 @@
+"""Work a bench has begun, on both databases: kept until it ends, apart from steps and from other benches."""
+
+from __future__ import annotations
+
+from desk.store import unfinished
+from desk.store.store import Store
+from tests.store.conftest import Opening
+
+
+def begun(store: Store) -> dict[str, str]:
+    with store.reading() as conn:
+        return unfinished.begun(conn, store)
+
+
+def test_work_is_kept_until_it_ends(store: Store, where: str, opening: Opening) -> None:
+    unfinished.begin(store, "printing", "12 labels")
+    unfinished.begin(store, "importing", "fair.csv")
+    unfinished.begin(store, "printing", "13 labels")
+    assert begun(opening(where)) == {"printing": "13 labels", "importing": "fair.csv"}
+    unfinished.end(store, "printing")
+    assert begun(store) == {"importing": "fair.csv"}
+
+
+def test_work_of_another_bench_is_its_own(store: Store, where: str, opening: Opening) -> None:
+    unfinished.begin(store, "printing", "12 labels")
+    assert begun(opening(where, "bench 2")) == {}
+    assert begun(opening(where, "bench%")) == {}
+
+
+def test_beginning_work_is_no_step(store: Store) -> None:
+    before = store.revision
+    unfinished.begin(store, "printing", "12 labels")
+    assert store.revision == before
+
+
+def test_a_bench_that_never_closed_was_cut_off(store: Store) -> None:
+    with store.reading() as conn:
+        assert not unfinished.was_cut_off(conn, store.bench)
+    with store.writing() as conn:
+        conn.exec_driver_sql("INSERT INTO benches (name, seen_at) VALUES ('bench 1', '2026-07-15T12:00:00+00:00')")
+    with store.reading() as conn:
+        assert unfinished.was_cut_off(conn, "bench 1")
+        assert not unfinished.was_cut_off(conn, "bench 2")
