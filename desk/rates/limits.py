@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import lru_cache
 
 from desk.domain.exact import short
 from desk.domain.finding import Code, Finding, finding, reason
@@ -69,9 +68,8 @@ def weight_span(chart: ServiceChart, form: ShapeOptions, country_limit: Weight |
     return Span(None, min(chart.max_weight or LETTER_LIMIT, LETTER_LIMIT), "DMM 101.1.1c")
 
 
-@lru_cache(maxsize=256)
 def over_weight(span: Span) -> Finding:
-    """Return the refusal of a piece heavier than the range; cached, since a batch meets the same few."""
+    """Return the refusal of a piece heavier than the range."""
     assert span.most is not None
     whole_pounds = span.most >= ONE_POUND and not span.most.grams % POUND_G
     number = span.most.grams / POUND_G if whole_pounds else span.most.ounces()

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import lru_cache
 
 from desk.domain.exact import short
 from desk.domain.finding import Code, Finding, finding, reason
@@ -112,12 +111,8 @@ def classify(size: Size, weight: Weight, traits: Traits = PLAIN) -> ShapeVerdict
     return weighed(form_of(size, traits), weight)
 
 
-@lru_cache(maxsize=1024)
 def form_of(size: Size, traits: Traits = PLAIN) -> ShapeOptions:
-    """Return the class by size; the longest side counts as length whichever way the address runs (DMM 601.1.1).
-
-    Results are cached because a shop uses the same few mailers again and again.
-    """
+    """Return the class by size; the longest side counts as length whichever way the address runs (DMM 601.1.1)."""
     length, height, thickness = (side.mm for side in size.sides())
     if small := _too_small(length, height, thickness):
         return ShapeOptions("", flat_form=False, machinable=None, card=False, reasons=(small,))

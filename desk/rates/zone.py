@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache
 from importlib.resources.abc import Traversable
 
 from desk.domain.finding import Code, Finding, Severity, finding
@@ -94,9 +93,8 @@ class Zones:
         return zone
 
 
-@cache
 def _estimated(zone: str, edition: str, source: str) -> tuple[Finding, ...]:
-    """Return the finding, cached because a batch meets the same few zones."""
+    """Return the finding about a zone that is only estimated."""
     return (finding(Code.ZONE_ESTIMATED, source, Severity.LOOK, zone=zone, edition=edition, military=True),)
 
 

@@ -50,7 +50,6 @@ LARGEST_COUNT = 100_000
 NOISE = 7  # decimals; an amount with this many is binary rounding noise, and is rounded
 
 
-@lru_cache(maxsize=4096)
 def number(text: str) -> Decimal:
     """Return a number with a decimal point (`4.125`, `.5`), or in a local form with one reading (`3,2`, `1.234,5`).
 
@@ -165,7 +164,6 @@ def currency_code(text: str) -> str:
     raise NotRead("an ISO 4217 currency code such as USD")
 
 
-@lru_cache(maxsize=1024)
 def count(text: str) -> int:
     """Return a whole number of at least 1; `2.0` reads as 2. Raises NotRead for anything else."""
     value = whole_number(text)
@@ -174,7 +172,6 @@ def count(text: str) -> int:
     return value
 
 
-@lru_cache(maxsize=1024)
 def whole_number(text: str) -> int:
     """Return a whole number, also 0 or less: returned goods have negative counts. Raises NotRead for anything else."""
     try:
@@ -234,7 +231,6 @@ def _plain(name: str) -> str:
     return "".join(letter for letter in letters if not unicodedata.combining(letter))
 
 
-@lru_cache(maxsize=4096)
 def day(text: str, first: str = "") -> date:
     """Return a date: ISO, with the month in words, or in numbers that read only one way. A time is ignored.
 

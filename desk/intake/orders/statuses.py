@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
 
 from desk.intake.columns.headers import folded
 from desk.intake.columns.yes_no import YesNoColumn
@@ -18,7 +17,6 @@ SHIPPED = frozenset(
 )
 
 
-@lru_cache(maxsize=1024)
 def is_shipped(status: str) -> bool:
     """Return whether a status means that the order has shipped."""
     return folded(status) in SHIPPED
