@@ -5,10 +5,20 @@ from __future__ import annotations
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from desk.domain.money import Money
+from desk.domain.severity import Severity
 from desk.session.money.books import read_books
-from desk.session.money.charging import ChargeAdvice, ChargeOutcome, charging, curve, shipping_costs
+from desk.session.money.charging import (
+    ChargeAdvice,
+    ChargeOutcome,
+    ShippingCost,
+    charging,
+    curve,
+    overcharged,
+    shipping_costs,
+)
+from desk.session.money.thresholds import set_overcharged, thresholds
 from desk.session.words.figures import amount_words, counted
-from desk.ui.bridge import Desk
+from desk.ui.bridge import Desk, Event
 from desk.ui.costs.charge_curve import ChargeCurve, words_for
 from desk.ui.costs.parts import typed_amount
 from desk.ui.kit import type as typeface
@@ -22,6 +32,7 @@ HEADS = ("Charge", "Orders that lose money", "Average margin")
 WIDTHS = (110, 190, 150)  # pixels at 100 %
 POINTS = 24  # of the curve
 COVERED = 0.9
+MOST_LISTED = 12
 
 
 class ChargePage(QWidget):
@@ -31,6 +42,7 @@ class ChargePage(QWidget):
         super().__init__()
         self.desk = desk
         self.advice: list[ChargeAdvice] = []
+        self.costs: list[ShippingCost] = []
         self.group, self.charge = QComboBox(), QLineEdit()
         self.group.currentIndexChanged.connect(lambda _place: self.show_group())
         self.charge.textEdited.connect(lambda _text: self.show_charge())
@@ -41,8 +53,13 @@ class ChargePage(QWidget):
         line = FlowLayout(choices)
         line.addWidget(labeled("&Where to", self.group))
         line.addWidget(labeled("&If you charge", self.charge))
+        self.over, self.overpaid = QLineEdit(), Inked(role="soft_ink")
+        self.over.setPlaceholderText("none")
+        self.over.setMaximumWidth(round(120 * typeface.scale()))
+        self.over.editingFinished.connect(self.set_over)
+        line.addWidget(labeled("&List orders overcharged by more than", self.over))
         self.what, self.sure, self.fault = Inked(), Inked(role="soft_ink"), Inked(role="stop")
-        for words in (self.what, self.sure, self.fault):
+        for words in (self.what, self.sure, self.fault, self.overpaid):
             words.setWordWrap(True)
         self.curve = ChargeCurve()
         self.model = TextRows(HEADS, (0, 1, 2))
@@ -58,6 +75,7 @@ class ChargePage(QWidget):
         for part in (choices, self.what, self.sure, self.fault):
             column.addWidget(part)
         column.addLayout(beside, 1)
+        column.addWidget(self.overpaid)
         self.nothing = EmptyView("No costs yet", "Costs appear here when orders are handed over.")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -67,7 +85,9 @@ class ChargePage(QWidget):
     def refresh(self) -> None:
         """Read what orders cost."""
         currency = self.desk.pile.terms.shop.policy.currency
-        self.advice = charging(shipping_costs(read_books(self.desk.sitting)), currency)
+        self.costs = shipping_costs(read_books(self.desk.sitting))
+        self.advice = charging(self.costs, currency)
+        self._show_overcharged()
         chosen = self.group.currentText()
         self.group.blockSignals(True)
         self.group.clear()
@@ -77,6 +97,29 @@ class ChargePage(QWidget):
         self.some.setVisible(bool(self.advice))
         self.nothing.setVisible(not self.advice)
         self.show_group()
+
+    def _show_overcharged(self) -> None:
+        least = thresholds(self.desk.sitting).overcharged
+        if not self.over.hasFocus():
+            self.over.setText(least.text() if least else "")
+        found = overcharged(self.costs, least) if least else []
+        parts = [f"{one.order} {amount_words(one.paid - one.cost)}" for one in found[:MOST_LISTED]]
+        more = f", and {len(found) - MOST_LISTED} more" if len(found) > MOST_LISTED else ""
+        words = (
+            f"Overcharged, the most first: {', '.join(parts)}{more}." if found else "No order was overcharged by more."
+        )
+        self.overpaid.setText(words if least else "")
+        self.overpaid.setVisible(least is not None)
+
+    def set_over(self) -> None:
+        """Save the typed sum; an empty one ends the list, and one that can't be read changes nothing."""
+        text = self.over.text().strip()
+        typed = typed_amount(text, self.desk.pile.terms.shop.policy.currency) if text else None
+        if text and not typed:
+            self.desk.happened.emit(Event(f"Can't read “{text}” as an amount over 0.", Severity.STOP))
+        elif typed != thresholds(self.desk.sitting).overcharged:
+            self.desk.do(set_overcharged, typed)
+            self.refresh()
 
     def show_group(self) -> None:
         """Show the advice for the chosen group; fills in the charge that covers 9 in 10 unless another is typed."""

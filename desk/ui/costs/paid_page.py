@@ -6,23 +6,25 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from desk.domain.faults import Fault
 from desk.domain.severity import Severity
 from desk.session.money.books import read_books
 from desk.session.money.paid import Matched, enter_paid, match_file, match_text
 from desk.session.money.paid_differences import DifferenceGroup, paid_differences
+from desk.session.money.thresholds import set_difference, thresholds
 from desk.session.papers.shipped_list import save_shipped_list
 from desk.session.words.figures import amount_words, counted
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk, Event
-from desk.ui.costs.parts import add_button, plain_table
+from desk.ui.costs.parts import add_button, plain_table, typed_amount
+from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.files import file_to_open, file_to_save
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
-from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.kit.wrapping import FlowLayout, labeled
 
 ROWS = ("Package", "Tracking", "Paid", "Kind", "")
 GROUPS = ("Service", "Zone", "Price list", "Packages", "Difference", "Likely reason")
@@ -42,6 +44,10 @@ class PaidPage(QWidget):
         self.paste = add_button("&Paste a list", self.paste_list, line)
         self.enter = add_button("&Save these amounts", self.enter_rows, line)
         self.shipped = add_button("Save &shipped list…", self.ask_shipped, line)
+        self.least = QLineEdit()
+        self.least.setMaximumWidth(round(90 * typeface.scale()))
+        self.least.editingFinished.connect(self.set_least)
+        line.addWidget(labeled("Show &differences over", self.least))
         self.words, self.fault = Inked(), Inked(role="stop")
         for label in (self.words, self.fault):
             label.setWordWrap(True)
@@ -57,10 +63,23 @@ class PaidPage(QWidget):
 
     def refresh(self) -> None:
         """Show where paid amounts differ from estimates."""
-        groups = paid_differences(self.desk.pile, read_books(self.desk.sitting))
+        least = thresholds(self.desk.sitting).differs
+        if not self.least.hasFocus():
+            self.least.setText(least.text())
+        groups = paid_differences(self.desk.pile, read_books(self.desk.sitting), least)
         self.groups.show_rows([_group_cells(group) for group in groups])
         for part in (self.group_heading, self.group_table):
             part.setVisible(bool(groups))
+
+    def set_least(self) -> None:
+        """Save the typed sum; one that can't be read says so and changes nothing."""
+        typed = typed_amount(self.least.text(), self.desk.pile.terms.shop.policy.currency)
+        if typed is None:
+            words = f"Can't read “{self.least.text()}” as an amount."
+            self.desk.happened.emit(Event(words, Severity.STOP))
+        elif typed != thresholds(self.desk.sitting).differs:
+            self.desk.do(set_difference, typed)
+            self.refresh()
 
     def ask_file(self) -> None:
         """Ask for a list and match it."""

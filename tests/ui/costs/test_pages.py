@@ -140,3 +140,26 @@ def test_nothing_handed_over_says_so(qtbot: QtBot, empty_desk: Desk) -> None:
         assert page.nothing.isVisible()
     view.open_page(PILE)
     assert view.pile.nothing.isVisible()
+
+
+def test_overcharged_orders_are_listed_only_when_a_sum_is_set(qtbot: QtBot, view: CostsView) -> None:
+    view.open_page(CHARGE)
+    assert view.charge.overpaid.isHidden()
+    view.charge.over.setText("0.01")
+    view.charge.set_over()
+    assert view.charge.overpaid.text().startswith("Overcharged, the most first: ")
+    view.charge.over.setText("lots")
+    with qtbot.waitSignal(view.desk.happened) as told:
+        view.charge.set_over()
+    assert told.args[0].words == "Can't read \u201clots\u201d as an amount over 0."
+    view.charge.over.setText("")
+    view.charge.set_over()
+    assert view.charge.overpaid.isHidden()
+
+
+def test_the_sum_for_differences_is_kept(view: CostsView) -> None:
+    view.open_page(PAID)
+    assert view.paid.least.text() == "0.10"
+    view.paid.least.setText("$0.50")
+    view.paid.set_least()
+    assert view.paid.least.text() == "0.50"
