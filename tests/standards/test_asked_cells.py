@@ -13,8 +13,7 @@ import pytest
 
 from desk.session.ask.postage import price
 from desk.session.ask.question import Question
-from desk.session.rulebook import Rulebook, read_rulebook
-from tests.conftest import ROOT
+from desk.session.rulebook import Rulebook
 from tests.standards.test_cells import CELLS
 
 SUMMER, SEASON = date(2026, 8, 12), date(2026, 11, 28)
@@ -24,11 +23,6 @@ IN_SEASON = {service for chart, service, *_ in CELLS if chart == HOLIDAYS}
 # Sides that fall into each tier: 12 x 12 in and this high, in quarter inches.
 HEIGHTS = "1 2.25 3.5 4.75 6 7 8.25 9.5 10.75 12".split()
 SIZES = {"postcard": ("5", "4", "0.01"), "letter": ("9", "6", "0.1"), "flat": ("12", "9", "0.3")}
-
-
-@pytest.fixture(scope="module")
-def rulebook() -> Rulebook:
-    return read_rulebook(ROOT / "resources")
 
 
 def asked(rulebook: Rulebook, service: str, chart: str, on: date) -> dict[tuple[str, str], int]:

@@ -24,7 +24,7 @@ from desk.rates.doubt import tolerance_divisions
 from desk.rates.posting import Posting, shown
 from desk.rates.quote import quote
 from desk.rates.rules import PriceRules
-from desk.session.rulebook import Rulebook, read_rulebook
+from desk.session.rulebook import Rulebook
 from desk.session.scale.coin_check import coins
 from tests.conftest import ROOT
 
@@ -32,11 +32,6 @@ ON = date(2026, 11, 25)
 with (ROOT / "tests/standards/worked_examples.csv").open(encoding="utf-8", newline="") as file:
     ROWS = list(csv.DictReader(file))
 ASKED = [row for row in ROWS if row["question"]]
-
-
-@pytest.fixture(scope="module")
-def rulebook() -> Rulebook:
-    return read_rulebook(ROOT / "resources")
 
 
 def side(asked: dict[str, Any], rulebook: Rulebook) -> dict[str, Any]:

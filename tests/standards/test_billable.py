@@ -10,14 +10,8 @@ import pytest
 from desk.domain.length import INCH_MM, Size
 from desk.domain.weight import Weight
 from desk.rates.billable import dimensional_weight, figure_of, whole_inches
-from desk.rates.lists.chart import Charts
 
 OLD, NEW = date(2025, 10, 5), date(2026, 7, 12)
-
-
-@pytest.fixture(scope="module")
-def charts(resources):
-    return Charts.read(resources / "charts")
 
 
 @pytest.mark.parametrize(

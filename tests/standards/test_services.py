@@ -11,7 +11,6 @@ from desk.domain.money import Money
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.shop.shop import LetterPostage, Policy
 from desk.domain.weight import Weight
-from desk.rates.lists.chart import Charts
 from desk.rates.posting import Posting, shown
 from desk.rates.quote import Offer, PriceRules, may_go, price_of, quote
 from desk.rates.zone import Zones
@@ -21,11 +20,6 @@ LETTER, FLAT, BOX = ("9.5", "4.125", "0.05"), ("12", "9", "0.5"), ("8", "6", "4"
 PACKAGE_PAGE = "First-Class Package International Service page of the post, about 2022"
 LIST_2025 = "Notice 123, list headed October 05, 2025, "
 LIST_2026 = "Notice 123, list of 2026-07-12 (one transcription)"
-
-
-@pytest.fixture(scope="module")
-def charts(resources):
-    return Charts.read(resources / "charts")
 
 
 @pytest.fixture(scope="module")

