@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import subprocess
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,7 @@ from desk.session.papers.kinds import Paper
 from desk.session.papers.making import PaperRequest, make_paper
 from desk.ui.bridge import Desk
 from desk.ui.window import Window
+from tests.conftest import StillClock
 
 pytestmark = pytest.mark.window
 
@@ -52,6 +54,12 @@ def weights_of(desk: Desk) -> Iterator[dict[str, object]]:
         case = desk.pile.verdicts[piece].case
         if case.weighing is not None:
             yield typed(case.weighing) | {"order": case.key.order, "piece": case.key.piece}
+
+
+@pytest.fixture
+def clock() -> StillClock:
+    """A clock on the mailing date, or what is weighed counts as left behind."""
+    return StillClock(datetime(2026, 11, 25, 12, 0, tzinfo=UTC))
 
 
 @pytest.mark.timeout(180)

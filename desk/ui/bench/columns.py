@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from desk.domain.finding import Code
@@ -124,9 +125,19 @@ class WhyAndCosts(QWidget):
             widget.setVisible(view is not None)
 
 
-def scrolled(inside: QWidget, name: str) -> QScrollArea:
+class ScrolledPart(QScrollArea):
+    """An area that reports when its room changes."""
+
+    resized = Signal()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.resized.emit()
+
+
+def scrolled(inside: QWidget, name: str) -> ScrolledPart:
     """Return a frameless area that scrolls a widget vertically where there is no room."""
-    area = QScrollArea()
+    area = ScrolledPart()
     area.setWidget(inside)
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)

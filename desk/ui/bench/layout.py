@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QStackedLayout, QVBoxLayout, QWidget
 
@@ -113,7 +113,7 @@ class BenchLayout(Screen):
         line.setSpacing(24)
         line.addWidget(self._left)
         self._scrolled_middle = scrolled(self._middle, "The piece")
-        self._scrolled_middle.viewport().installEventFilter(self)
+        self._scrolled_middle.resized.connect(self._fit_middle)
         line.addWidget(self._scrolled_middle, 1)
         line.addWidget(self._right_side)
 
@@ -244,11 +244,6 @@ class BenchLayout(Screen):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._place_columns()
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() is QEvent.Type.Resize:  # of the middle: only now is its room known
-            self._fit_middle()
-        return super().eventFilter(watched, event)
 
     def _fit_middle(self) -> None:
         """Hide the ruler, then drawn keys and words, and move the rest together, until the middle fits.

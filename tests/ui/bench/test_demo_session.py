@@ -5,6 +5,7 @@ What comes out is compared with the weights the demo comes with, and with the pa
 
 import csv
 import sys
+from datetime import UTC, datetime
 
 import pypdfium2
 import pytest
@@ -28,6 +29,7 @@ from desk.session.scale.virtual_pan import demo_weights
 from desk.store.tables.hand_overs import left_at
 from desk.ui.bridge import OngoingState
 from desk.ui.window import Window
+from tests.conftest import StillClock
 from tests.ui.bench.conftest import SPEED
 from tests.ui.test_xdotool import COLUMNS, weights_of
 
@@ -36,6 +38,12 @@ pytestmark = [
     pytest.mark.window,
     pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there"),
 ]
+
+
+@pytest.fixture
+def clock():
+    """A clock on the mailing date, or what is weighed counts as left behind."""
+    return StillClock(datetime(2026, 11, 25, 12, 0, tzinfo=UTC))
 
 
 class Hands:
