@@ -58,7 +58,7 @@ def test_a_table_below_its_minimum_ends_with_1(root, tmp_path, limit, ended):
 
 
 def test_every_benchmark_is_run_and_one_below_its_minimum_fails_them_all(root, tmp_path):
-    names = ("table", "start", "scale", "quote", "intake", "learning", "stamps", "labels")
+    names = ("table", "start", "scale", "quote", "intake", "learning", "stamps", "pieces", "labels")
     scripts = tmp_path / "scripts"
     scripts.mkdir()
     whole = (root / "scripts" / "bench").read_text(encoding="utf-8")
@@ -72,6 +72,7 @@ def test_every_benchmark_is_run_and_one_below_its_minimum_fails_them_all(root, t
         f"measures {n}" for n in names
     ]
     assert done.stdout.splitlines()[-1] == (
-        "== table fine, start fine, scale missed its limit, quote fine, intake fine, learning fine, stamps fine, labels fine"
+        "== table fine, start fine, scale missed its limit, quote fine, intake fine, learning fine, stamps fine, pieces fine, "
+        "labels fine"
     )
     assert done.returncode == 1
