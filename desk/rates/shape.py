@@ -13,6 +13,7 @@ from decimal import Decimal
 from desk.domain.exact import short
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.length import Length, Size, inches
+from desk.domain.service import COMMON_GIRTH
 from desk.domain.size_limits import (
     CARD,
     LARGE_ENVELOPE,
@@ -27,7 +28,7 @@ from desk.domain.weight import OUNCE_G, POUND_G, Weight
 LETTER_LIMIT = Weight(Decimal("3.5") * OUNCE_G)  # DMM 101.1.1c
 FLAT_LIMIT = Weight(13 * OUNCE_G)  # DMM 101.6.1.1
 PARCEL_LIMIT = Weight(70 * POUND_G)  # DMM 101.3.2
-GIRTH_LIMIT = inches(108)  # length plus girth, every service (DMM 101.3.2)
+GIRTH_LIMIT = inches(str(COMMON_GIRTH))  # length plus girth, every service (DMM 101.3.2)
 GROUND_GIRTH_LIMIT = inches(130)  # length plus girth, ground parcels at the oversized price (DMM 101.3.2)
 
 _THINNEST, _LEAST_LENGTH, _LEAST_HEIGHT = LEAST_THICKNESS.mm, LEAST_LENGTH.mm, LEAST_HEIGHT.mm

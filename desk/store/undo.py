@@ -6,6 +6,7 @@ movement. Redo is the undo of an undo.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import Connection
@@ -17,6 +18,8 @@ from desk.store.journal import Note, Step, StepKind
 from desk.store.ranges import from_ranges
 from desk.store.transaction import Row, Transaction
 
+Images = dict[str, Any]  # by table, as json gives them
+Changed = tuple[int, int, Row]  # id, revision afterward, old values
 OPPOSITES = {schema.movements: "change", schema.ledger: "amount_minor"}  # undone by the same row with the opposite sign
 
 if TYPE_CHECKING:
@@ -67,7 +70,7 @@ def _moved_on(step: Step) -> str:
     return f"“{step.name}” cannot be undone: what it touched has been changed since. Change it by hand instead."
 
 
-def _check(tx: Transaction, step: Step, images: dict[str, Any]) -> None:  # images are as json gives them
+def _check(tx: Transaction, step: Step, images: Images) -> None:
     """Check that every row is as the step left it. Raises Refused otherwise."""
     for name, image in images.items():
         if name in schema.APPEND_ONLY:
@@ -83,7 +86,7 @@ def _check(tx: Transaction, step: Step, images: dict[str, Any]) -> None:  # imag
             raise Refused(_moved_on(step))
 
 
-def _apply(tx: Transaction, images: dict[str, Any]) -> None:
+def _apply(tx: Transaction, images: Images) -> None:
     """Delete children before parents, then restore parents before children."""
     for name, table in reversed(schema.JOURNALED.items()):
         if name not in schema.APPEND_ONLY:
@@ -97,7 +100,7 @@ def _apply(tx: Transaction, images: dict[str, Any]) -> None:
         tx.insert(table, [_opposite(row, column, tx.now) for row in tx.rows(table, moved).values()])
 
 
-def _restore(tx: Transaction, name: str, changed: Any) -> None:
+def _restore(tx: Transaction, name: str, changed: Iterable[Changed]) -> None:
     """Restore old values, grouping rows with the same columns."""
     alike: dict[tuple[str, ...], dict[int, Row]] = {}
     for number, _, old in changed:

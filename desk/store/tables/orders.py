@@ -15,6 +15,7 @@ from desk.domain.places.address import Address
 from desk.store import journal, schema
 from desk.store.ranges import chunks
 from desk.store.records import from_text, plain_text, to_text, without_version
+from desk.store.transaction import Row as RowValues
 from desk.store.transaction import Transaction
 
 Key = tuple[str, str]  # source and number
@@ -233,5 +234,5 @@ def _stored(row: Row[Any]) -> StoredOrder:
     return StoredOrder(row.id, row.version, from_text(Order, row.content))
 
 
-def _stored_row(row: dict[str, Any]) -> StoredOrder:
+def _stored_row(row: RowValues) -> StoredOrder:
     return StoredOrder(row["id"], row["version"], from_text(Order, row["content"]))

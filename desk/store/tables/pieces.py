@@ -21,6 +21,7 @@ from desk.store.ranges import chunks
 from desk.store.records import from_text, to_text
 from desk.store.tables import answers, weighings
 from desk.store.times import from_utc_text, to_utc_text
+from desk.store.transaction import Row as RowValues
 from desk.store.transaction import Transaction
 
 
@@ -268,7 +269,7 @@ def _record(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None)
     return fresh
 
 
-def _set_unpaid(tx: Transaction, values: Mapping[int, dict[str, Any]], what: str) -> list[int]:
+def _set_unpaid(tx: Transaction, values: Mapping[int, RowValues], what: str) -> list[int]:
     return tx.update(schema.pieces, values, _unpaid_rows(tx, values, what))
 
 
