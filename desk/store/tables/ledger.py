@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from sqlalchemy import Connection, Row, select
@@ -60,17 +61,25 @@ def _to_row(row: LedgerRow, now: str) -> dict[str, object]:
 
 
 def _from_row(row: Row[Any]) -> LedgerRow:
+    """Return the ledger row of a database row. Unpacked, because naming each column takes twice the time."""
+    _, _, mailed_on, piece_id, order, reference, entry, minor, currency, *facts = tuple(row)
+    service, zone, price_list, country, state, why = facts
     return LedgerRow(
-        entry=Entry(row.entry),
-        amount=Money(row.amount_minor, row.currency),
-        mailed_on=date.fromisoformat(row.mailed_on),
-        piece_id=row.piece_id,
-        order=row.order_number,
-        reference=row.reference,
-        service=row.service,
-        zone=row.zone,
-        price_list=row.price_list,
-        country=row.country,
-        state=row.state,
-        why=row.why,
+        entry=Entry(entry),
+        amount=Money(minor, currency),
+        mailed_on=_day(mailed_on),
+        piece_id=piece_id,
+        order=order,
+        reference=reference,
+        service=service,
+        zone=zone,
+        price_list=price_list,
+        country=country,
+        state=state,
+        why=why,
     )
+
+
+@lru_cache(maxsize=4096)
+def _day(text: str) -> date:
+    return date.fromisoformat(text)
