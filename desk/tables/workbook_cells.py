@@ -13,6 +13,7 @@ import zlib
 from collections.abc import Sequence
 from datetime import date, datetime, time
 from decimal import Decimal
+from functools import lru_cache
 from typing import TYPE_CHECKING
 from xml.parsers import expat
 
@@ -108,6 +109,14 @@ def _texts(row: Sequence[object]) -> list[str]:
     return texts if joined.isprintable() or without_controls(joined) == joined else [*map(without_controls, texts)]
 
 
+@lru_cache(maxsize=16_384)
+def _number_text(number: float) -> str:
+    """Return a number in plain decimals. A spreadsheet keeps 15 digits; more is binary rounding noise."""
+    text = f"{number:.15g}"
+    plain = f"{Decimal(text):f}" if "e" in text else text
+    return f"{ROUNDED}{plain}" if abs(number) > EXACT else plain
+
+
 def cell_text(cell: object) -> str:
     """Return the text of a cell as a table would have it: ISO dates, plain decimals of 15 digits, yes and no."""
     if isinstance(cell, str):
@@ -115,9 +124,7 @@ def cell_text(cell: object) -> str:
     if isinstance(cell, bool):
         return "yes" if cell else "no"
     if isinstance(cell, float):
-        if abs(cell) > EXACT:
-            return f"{ROUNDED}{Decimal(f'{cell:.15g}'):f}"
-        return f"{Decimal(f'{cell:.15g}'):f}"  # a spreadsheet keeps 15 digits; more is binary rounding noise
+        return _number_text(cell)
     if isinstance(cell, datetime):
         return cell.date().isoformat() if cell.time() == time() else cell.isoformat(sep=" ")
     return cell.isoformat() if isinstance(cell, date | time) else str(cell)

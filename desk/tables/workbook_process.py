@@ -5,6 +5,7 @@ Progress is written to standard error, in thousandths, a number a line. Argument
 
 from __future__ import annotations
 
+import gc
 import json
 import sys
 from contextlib import suppress
@@ -19,6 +20,7 @@ _STEP = 50  # thousandths between two lines of progress
 def main(memory: int, seconds: int) -> int:
     """Read the workbook within these limits; exit with 0 whatever it contains, with 1 when memory runs out."""
     _limit(memory, seconds)
+    gc.disable()  # the cells are no cycles, and this process ends with them
     try:
         raw = sys.stdin.buffer.read()
         answer: dict[str, object] = {"sheets": sheets_of_workbook(raw, "", Watch(_Progress().tell))}
@@ -26,7 +28,7 @@ def main(memory: int, seconds: int) -> int:
         answer = {"expected": fault.faults[0].expected}
     except MemoryError:
         return 1
-    json.dump(answer, sys.stdout, ensure_ascii=True)
+    sys.stdout.write(json.dumps(answer))  # in one go: json.dump takes 25 times as long
     return 0
 
 
