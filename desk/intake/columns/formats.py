@@ -67,7 +67,7 @@ class ColumnFormat:
 class FormatQuestion:
     """A column whose cells all read two ways: `readings` maps each format to what the first such cell would mean.
 
-    `lines` are the first places, `values` the cells there, and `count` the number of such cells.
+    `lines` are the first places, `values` the cells there, `count` the number of such cells, and `texts` all different ones.
     """
 
     field: str
@@ -76,6 +76,7 @@ class FormatQuestion:
     lines: tuple[int, ...]
     values: tuple[str, ...]
     readings: Mapping[FormatWord, str] = dataclasses.field(default_factory=dict, hash=False)
+    texts: frozenset[str] = frozenset()
 
     @property
     def mapping_line(self) -> str:

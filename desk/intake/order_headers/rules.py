@@ -63,7 +63,7 @@ CERTAIN: Mapping[str, str] = {
         "each price|each-price|each-price price|quantity price|amount each count|item price|item each price|listing price|each amount|item each amount|each price amount|listing each price"
         "|item price amount|order item price|each item price|item count price|each count price|count price|each-price line|each price line|each price receipt|each price sales"
     ),
-    "line_total": "line total|extended price|line amount|extended amount|extended|line price total|listing total|extended total|line extended amount",
+    "line_total": "line total|extended price|line amount|extended amount|extended|line price total|listing total|listing amount|extended total|line extended amount",
     "line_discount": "line discount|item discount|listing discount|item discount amount|line discount amount|line discount percent|item discount percent|listing discount amount",
     "currency": "currency|currency code|order currency|order currency code|price currency|total currency|currency payment",
     "shipping_paid": (

@@ -195,9 +195,9 @@ class _Context:
         return 2 * sum(part in whole for whole, part in pairs) > len(pairs)
 
     def _is_whole_name(self, place: int) -> bool:
-        """Return whether most cells of a column contain the first or last name that another column has."""
+        """Return whether most cells of a column contain the first and last names that other columns have."""
         parts = [name for name in ("first_name", "last_name") if name in self.places and self._same_party(place, name)]
-        return any(self._holds_cells_of(place, name) for name in parts)
+        return bool(parts) and all(self._holds_cells_of(place, name) for name in parts)
 
     def _same_party(self, place: int, other: str) -> bool:
         return header_meaning(self.header[place]).party == header_meaning(self.header[self.places[other]]).party

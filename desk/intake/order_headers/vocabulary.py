@@ -146,6 +146,8 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("mail", "to"): "mailto",
     ("how", "many"): "quantity",
     ("grand", "total"): "grandtotal",
+    ("total", "grand"): "grandtotal",
+    ("totals", "grand"): "grandtotal",
     ("nom", "prenom"): "fullname",
     ("prenom", "nom"): "fullname",
     ("nombre", "apellidos"): "fullname",

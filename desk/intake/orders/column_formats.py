@@ -100,4 +100,5 @@ def _question(
     cells = [(line, cells[place]) for line, cells in sheet.rows if place < len(cells)]
     open_cells = [(line, text) for line, text in cells if (text in doubts if doubts is not None else text.strip("0.,"))]
     lines, values = zip(*open_cells[:FIRST_PLACES], strict=True)
-    return FormatQuestion(name, columns.name(name), len(open_cells), lines, values, readings)
+    texts = frozenset(text for _, text in open_cells)
+    return FormatQuestion(name, columns.name(name), len(open_cells), lines, values, readings, texts)

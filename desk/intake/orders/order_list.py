@@ -10,6 +10,7 @@ from enum import Enum, auto
 from itertools import islice
 from pathlib import Path
 
+from desk.domain.codes import Code
 from desk.domain.orders.order import Order
 from desk.domain.orders.order_status import status_key
 from desk.domain.places.country import HOME, Countries
@@ -38,6 +39,7 @@ Group = tuple[str, list[Row]]
 _SHORTENED = re.compile(
     r"[0-9](?:[.,][0-9]+)?E\+[0-9]+", re.IGNORECASE
 )  # 1.23457E+15: spreadsheets write it so in a CSV
+_WORTH = ("unit_price", "line_total")
 SPLIT_SHOWN = 3  # addresses shown split before the import
 
 
@@ -156,11 +158,13 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
     orders = []
     marks = ShippedColumn.of(prepared.texts.at(columns.places["shipped"]) if "shipped" in columns.places else ())
     fate = _fates(rules, marks)
+    said = _said_once(prepared)
     for number, rows in watch.part(200, WHOLE).over(prepared.groups):
         status, mark = _first(rows, columns, "status"), _first(rows, columns, "shipped")
         what = fate[status, mark]
         if what is _Fate.READ:
-            orders.append(reader.order(number, rows))
+            order = reader.order(number, rows)
+            orders.append(_without(order, said) if said and order.findings else order)
         elif what is _Fate.SKIPPED:
             left_out.append((prefix + number, status))
         else:
@@ -176,6 +180,28 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
         prepared.questions,
         split_examples(prepared),
     )
+
+
+def _said_once(prepared: PreparedList) -> frozenset[tuple[str, str]]:
+    """Return the cells, as (header, text), that read two ways and are said for their column, not for each order.
+
+    A price that is not read stays with its order, which must not go untracked as if it were worth nothing; so does
+    every amount that an order total should be compared with.
+    """
+    if "total" in prepared.matched.columns.places:
+        return frozenset()
+    asked = (one for one in prepared.questions if one.field not in _WORTH)
+    return frozenset((one.header, text) for one in asked for text in one.texts)
+
+
+def _without(order: Order, said: frozenset[tuple[str, str]]) -> Order:
+    """Return the order without the cells, as (header, text), that are said once for their column."""
+    kept = tuple(
+        found
+        for found in order.findings
+        if found.code is not Code.CELL_NOT_READ or (found.facts["column"], found.facts["found"]) not in said
+    )
+    return replace(order, findings=kept)
 
 
 class _Fate(Enum):

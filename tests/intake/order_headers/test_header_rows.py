@@ -81,3 +81,14 @@ def test_a_column_of_salutations_is_never_the_item(titles, is_item):
     rows = [("1001", "Ada Finch", title) for title in titles]
     found = match_order_headers(header, Samples(rows, len(header)), {}, (), FaultsFound("orders.csv"), 1)
     assert ("item" in found.columns.places) is is_item
+
+
+@pytest.mark.parametrize(("cells", "recipient"), [(("Finch", "Reed"), None), (("Ada Finch", "Bo Reed"), "Name")])
+def test_a_name_without_the_first_name_is_not_the_recipient_beside_both_names(cells, recipient):
+    header = ("Order", "Name", "First Name", "Last Name", "Item")
+    rows = [("1001", cells[0], "Ada", "Finch", "Pen"), ("1002", cells[1], "Bo", "Reed", "Pen")]
+    places = match_order_headers(
+        header, Samples(rows, len(header)), {}, (), FaultsFound("orders.csv"), 1
+    ).columns.places
+    assert places.get("recipient") == (1 if recipient else None)
+    assert recipient or (places["first_name"], places["last_name"]) == (2, 3)

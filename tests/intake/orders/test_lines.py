@@ -85,7 +85,7 @@ def test_without_a_total_a_discount_that_may_be_a_fraction_is_asked_once(tmp_pat
     found = read_list(put(tmp_path, "orders.csv", text))
     (question,) = found.questions
     assert (question.field, question.count, question.readings) == ("discount", 1, {"fraction": "10%", "amount": "0.10"})
-    assert [len(order.findings) for order in found.orders] == [1, 0]
+    assert [order.findings for order in found.orders] == [(), ()]  # the column says it
     for said, minor in (("fraction", 200), ("amount", 10)):
         (order, _) = read(tmp_path, text, mapping=ColumnMapping(formats={"discount": (FormatWord(said),)}))
         assert (order.discount, order.findings) == (Money(minor), ())
@@ -97,6 +97,26 @@ def test_a_discount_that_differs_by_line_is_one_of_each_line(tmp_path: Path) -> 
     )
     (order,) = read(tmp_path, text)
     assert (order.discount, order.findings) == (Money(350), ())
+
+
+def test_amounts_that_read_two_ways_are_said_once_for_the_column(tmp_path: Path) -> None:
+    rows = "1,Ada,US,Card,1,10,1.234\n2,Bo,US,Card,1,10,2.345\n3,Cy,US,Card,1,10,free?\n"
+    found = read_list(put(tmp_path, "orders.csv", HEAD + rows))
+    assert [(one.field, one.count) for one in found.questions] == [("shipping_paid", 2)]
+    assert [[str(issue.code) for issue in order.findings] for order in found.orders] == [[], [], ["cell-not-read"]]
+
+
+def test_a_price_that_reads_two_ways_stays_with_its_order_whose_worth_is_unknown(tmp_path: Path) -> None:
+    found = read_list(put(tmp_path, "orders.csv", HEAD + "1,Ada,US,Card,1,1.234,5\n2,Bo,US,Card,1,5,5\n"))
+    assert [one.field for one in found.questions] == ["unit_price"]
+    assert [[str(issue.code) for issue in order.findings] for order in found.orders] == [["cell-not-read"], []]
+
+
+def test_an_order_whose_total_cannot_be_compared_says_why_itself(tmp_path: Path) -> None:
+    text = HEAD.replace("\n", ",Order Total\n") + "1,Ada,US,Card,1,10,1.234,12\n2,Bo,US,Card,1,10,2,12\n"
+    found = read_list(put(tmp_path, "orders.csv", text))
+    assert [one.field for one in found.questions] == ["shipping_paid"]
+    assert [[str(issue.code) for issue in order.findings] for order in found.orders] == [["cell-not-read"], []]
 
 
 def test_a_line_total_that_does_not_divide_keeps_its_sum(tmp_path: Path) -> None:
