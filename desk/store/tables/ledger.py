@@ -61,7 +61,7 @@ def _to_row(row: LedgerRow, now: str) -> dict[str, object]:
 
 
 def _from_row(row: Row[Any]) -> LedgerRow:
-    """Return the ledger row of a database row. Unpacked, because naming each column takes twice the time."""
+    """Return the ledger row of a database row."""
     _, _, mailed_on, piece_id, order, reference, entry, minor, currency, *facts = tuple(row)
     service, zone, price_list, country, state, why = facts
     return LedgerRow(
