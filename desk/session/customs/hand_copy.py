@@ -14,12 +14,12 @@ def copy_fields(verdict: Verdict, terms: Terms) -> tuple[KeyingField, ...]:
 
     Refused while the piece is not weighed, needs no form, or has a customs issue open: nobody may key in what is false.
     """
-    reference = verdict.case.key.reference
+    number = verdict.case.number
     if verdict.declaration is None:
-        raise Refused(f"{reference} is not weighed yet. Weigh it first.")
+        raise Refused(f"{number} is not weighed yet. Weigh it first.")
     if verdict.customs_open:
-        raise Refused(f"{reference} is not complete. Fix this first: {sentence(verdict.customs_open[0])}")
+        raise Refused(f"{number} is not complete. Fix this first: {sentence(verdict.customs_open[0])}")
     content = keying_content(verdict, terms)
     if content is None:
-        raise Refused(f"{reference} needs no customs form.")
+        raise Refused(f"{number} needs no customs form.")
     return tuple(field for field in keying_fields(content) if field.text != ASK)

@@ -58,12 +58,13 @@ def _is_label_of(sitting: Sitting, piece_id: int, reference: str, label: str) ->
 
 
 def match_state(sitting: Sitting, pile: Pile) -> MatchState:
-    """Return the scanning progress of pieces whose label was bought and that have not left."""
+    """Return the scanning progress of pieces still here: those scanned, and bought labels not scanned yet."""
     scanned = bought_labels(sitting).scanned
     found: dict[bool | None, list[str]] = {True: [], False: [], None: []}
     for verdict in pile.verdicts.values():
-        if verdict.payment is Payment.ONLINE and not verdict.case.handed_over:
-            found[scanned.get(verdict.case.key.reference)].append(verdict.case.key.reference)
+        result = scanned.get(verdict.case.key.reference)
+        if not verdict.case.handed_over and (result is not None or verdict.payment is Payment.ONLINE):
+            found[result].append(verdict.case.key.reference)
     return MatchState(tuple(found[True]), tuple(found[False]), tuple(found[None]))
 
 

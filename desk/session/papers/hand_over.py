@@ -62,7 +62,7 @@ def hand_everything_over(sitting: Sitting, pile: Pile) -> EverythingLeft:
     unstamped = {number for number, verdict in ready.items() if _lacks_stamps(verdict)}
     going = [number for number in ready if number not in unmatched | unstamped | at_customs]
     staying = (unmatched - at_customs, unstamped - unmatched - at_customs, at_customs)
-    done = EverythingLeft(len(going), *(_references(pile, ids) for ids in staying))
+    done = EverythingLeft(len(going), *(_numbers(pile, ids) for ids in staying))
     if not going:
         raise Refused("Nothing is ready to hand over." + staying_words(done))
     sets = sets_to_put_on(pile, (number for number in going if _waits_for_stamps(pile.verdicts[number])))
@@ -119,15 +119,15 @@ def _lacks_stamps(verdict: Verdict) -> bool:
     return _waits_for_stamps(verdict) and verdict.stamps is None
 
 
-def _references(pile: Pile, piece_ids: Iterable[int]) -> tuple[str, ...]:
-    return tuple(pile.verdicts[number].case.key.reference for number in sorted(piece_ids))
+def _numbers(pile: Pile, piece_ids: Iterable[int]) -> tuple[str, ...]:
+    return tuple(pile.verdicts[one].case.number for one in sorted(piece_ids))
 
 
 def _check(verdict: Verdict) -> None:
-    reference = verdict.case.key.reference
+    number = verdict.case.number
     if verdict.status not in CAN_GO:
-        raise Refused(f"{reference} is {verdict.status}. Only what is ready or labeled can be handed over.")
+        raise Refused(f"{number} is {verdict.status}. Only what is ready or labeled can be handed over.")
     if verdict.customs_open:
-        raise Refused(f"{reference} has a customs issue to fix first: {sentence(verdict.customs_open[0])}")
+        raise Refused(f"{number} has a customs issue to fix first: {sentence(verdict.customs_open[0])}")
     if _waits_for_stamps(verdict):
-        raise Refused(f"{reference} is waiting for its stamps. Mark it as stamped first.")
+        raise Refused(f"{number} is waiting for its stamps. Mark it as stamped first.")

@@ -97,18 +97,19 @@ def record_stamps(tx: Transaction, pile: Pile, sets: Mapping[int, StampSet]) -> 
 
 
 def take_stamps_off(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> None:
-    """Record that the stamps put on these pieces are off again and back in the drawer, as one step.
+    """Record that the postage on these pieces is off again, with stamps back in the drawer, as one step.
 
-    Refused for a piece without stamps on it, and for one that has left.
+    Refused for a piece without postage on it, and for one that has left.
     """
     for number in piece_ids:
         case = pile.verdicts[number].case
         if case.handed_over:
-            raise Refused(f"{case.key.reference} has been handed over. Its stamps stay on it.")
+            raise Refused(f"{case.number} has been handed over. Its postage stays on it.")
         if not case.postage_on:
-            raise Refused(f"{case.key.reference} has no stamps on it.")
-    count = pieces_in_words(len(piece_ids))
-    with sitting.store.act(f"Stamps taken off {count}") as tx:
+            raise Refused(f"{case.number} has no postage on it.")
+    all_stamped = all(pile.verdicts[number].case.stamps_on for number in piece_ids)
+    what = "Stamps" if all_stamped else "Postage"
+    with sitting.store.act(f"{what} taken off {pieces_in_words(len(piece_ids))}") as tx:
         used = movements.used_by_piece(tx.conn, CountedKind.STAMP, piece_ids)
         hand_overs.take_postage_off(tx, piece_ids)
         for number, counts in used.items():
@@ -120,32 +121,33 @@ def _refuse_moved(stored: Iterable[pieces.StoredPiece], pile: Pile) -> None:
     """Refuse when the stored piece is newer than the one shown: the stamps shown may be wrong."""
     for piece in stored:
         if piece.is_paid:
-            raise Refused(f"{piece.key.reference} already has its postage on.")
+            raise Refused(f"{pile.verdicts[piece.id].case.number} already has its postage on.")
         if piece.weighing != pile.verdicts[piece.id].case.weighing:
             raise Refused(
-                f"{piece.key.reference} was weighed again at another bench. Check its stamps, then try again."
+                f"{pile.verdicts[piece.id].case.number} was weighed again at another bench. "
+                "Check its stamps, then try again."
             )
 
 
 def _step(pile: Pile, sets: Mapping[int, StampSet]) -> str:
     if len(sets) == 1:
         ((number, chosen),) = sets.items()
-        return f"Stamps on {pile.verdicts[number].case.key.reference}: {stamp_counts(chosen.stamps)}"
+        return f"Stamps on {pile.verdicts[number].case.number}: {stamp_counts(chosen.stamps)}"
     return f"Stamps on {pieces_in_words(len(sets))}"
 
 
 def _to_put_on(verdict: Verdict) -> StampSet:
-    reference = verdict.case.key.reference
+    number = verdict.case.number
     if verdict.case.is_paid:
-        raise Refused(f"{reference} already has its postage.")
+        raise Refused(f"{number} already has its postage.")
     if verdict.is_stopped:
-        raise Refused(f"{reference} is stopped. Clear the stop first.")
+        raise Refused(f"{number} is stopped. Clear the stop first.")
     if to_fix := (*verdict.customs_open, *verdict.to_fix):
-        raise Refused(f"{reference} has an issue to fix: {sentence(to_fix[0])}")
+        raise Refused(f"{number} has an issue to fix: {sentence(to_fix[0])}")
     if verdict.case.beside is not None:
-        raise Refused(f"{reference} is {verdict.case.beside}. Put it back first.")
+        raise Refused(f"{number} is {verdict.case.beside}. Put it back first.")
     if verdict.stamps is None:
-        raise Refused(f"{reference} has no stamps to put on. Weigh it, or pay it another way.")
+        raise Refused(f"{number} has no stamps to put on. Weigh it, or pay it another way.")
     return verdict.stamps
 
 

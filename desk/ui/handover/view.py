@@ -158,7 +158,7 @@ class HandOverView(Screen):
         if pieces := [piece for piece in self.chosen() if verdicts[piece].case.postage_on]:
             self.desk.do(take_stamps_off, self.desk.pile, pieces)
         else:
-            self.desk.happened.emit(Event("Nothing selected has its stamps on.", Severity.LOOK))
+            self.desk.happened.emit(Event("Nothing selected has its postage on.", Severity.LOOK))
 
     def stamp_everything(self) -> None:
         """Mark all ready pieces as stamped."""

@@ -86,9 +86,9 @@ def test_the_step_has_a_name(pile, step, told):
 @pytest.mark.parametrize(
     ("number", "told"),
     [
-        ("1", "1-1 is waiting for its stamps. Mark it as stamped first."),
-        ("5", "5-1 is to weigh. Only what is ready or labeled can be handed over."),
-        ("6", "6-1 is needs a look. Only what is ready or labeled can be handed over."),
+        ("1", "1 is waiting for its stamps. Mark it as stamped first."),
+        ("5", "5 is to weigh. Only what is ready or labeled can be handed over."),
+        ("6", "6 is needs a look. Only what is ready or labeled can be handed over."),
     ],
 )
 def test_one_that_may_not_go_keeps_all_here(pile, number, told):
@@ -102,13 +102,13 @@ def test_one_that_may_not_go_keeps_all_here(pile, number, told):
 @pytest.mark.parametrize("stand", [PieceStatus.SET_ASIDE, PieceStatus.CAME_BACK, PieceStatus.LOST])
 def test_what_is_set_aside_does_not_go(pile, stand):
     set_beside(pile.sitting, ids(pile, "3"), stand)
-    with pytest.raises(Refused, match=f"3-1 is {stand}"):
+    with pytest.raises(Refused, match=f"3 is {stand}"):
         hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
 
 
 def test_twice_is_refused(pile):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
-    with pytest.raises(Refused, match="3-1 is handed over"):
+    with pytest.raises(Refused, match="3 is handed over"):
         hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
 
 
@@ -194,8 +194,8 @@ def test_everything_is_refused_when_nothing_is_ready(pile):
 def test_what_must_match_first_stays_and_is_named(pile):
     require_match(pile.sitting, required=True)
     done = hand_everything_over(pile.sitting, pile)
-    assert done == EverythingLeft(2, unmatched=("3-1", "4-1"))
-    assert staying_words(done) == " Label not matched yet: 2 pieces: 3-1, 4-1."
+    assert done == EverythingLeft(2, unmatched=("3", "4"))
+    assert staying_words(done) == " Label not matched yet: 2 pieces: 3, 4."
     with pytest.raises(Refused, match=r"Nothing is ready to hand over\. Label not matched yet"):
         hand_everything_over(pile.sitting, pile)
 
@@ -231,9 +231,9 @@ def test_a_piece_labeled_before_its_declaration_was_complete_is_held(pile):
     sitting.announce(sitting.store.last_changes)
     import_shop(sitting, shop(products=(replace(BOOK, origin=""),)))
     assert status(pile)["4"] == "labeled"
-    with pytest.raises(Refused, match="4-1 has a customs issue to fix first: Country of origin missing"):
+    with pytest.raises(Refused, match="4 has a customs issue to fix first: Country of origin missing"):
         hand_pieces_over(sitting, pile, pieces)
-    assert hand_everything_over(sitting, pile).at_customs == ("4-1",)
+    assert hand_everything_over(sitting, pile).at_customs == ("4",)
     assert status(pile)["4"] == "labeled"
     import_shop(sitting, shop())
     hand_pieces_over(sitting, pile, pieces)

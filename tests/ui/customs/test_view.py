@@ -334,7 +334,7 @@ def test_an_incomplete_declaration_is_not_copied(view: CustomsView) -> None:
     said: list[Event] = []
     view.desk.happened.connect(said.append)
     view.copy_next()
-    assert said[0].words.startswith("1094-1 is not complete. Fix this first:")
+    assert said[0].words.startswith("1094 is not complete. Fix this first:")
     assert not view.editor.copying.is_on
 
 

@@ -119,7 +119,7 @@ def test_stamps_of_the_chosen_piece_come_off_again(qtbot: QtBot, view: HandOverV
     row = next(at for at, pieces in enumerate(view._pieces) if pieces == to_stamp(weighed_desk.pile)[:1])
     choose(view, row)
     press(qtbot, view.table, keys.UNSTAMPED)
-    assert told[-1].words == "Nothing selected has its stamps on."
+    assert told[-1].words == "Nothing selected has its postage on."
     press(qtbot, view.table, keys.STAMPED)
     assert status(weighed_desk)[PieceStatus.LABELED] == before[PieceStatus.LABELED] + 1
     choose(view, row)
