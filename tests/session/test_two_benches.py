@@ -18,7 +18,7 @@ from tests.session import made
 from tests.store.conftest import opening, postgres_where, server, where  # noqa: F401
 
 MANY = 700
-SECONDS = 15  # a wide bound for two busy cores; it fails when work grows with the square of the pile
+SECONDS = 15  # of the processor: a wide bound; it fails when work grows with the square of the pile
 
 
 @pytest.fixture
@@ -61,13 +61,13 @@ def test_undo_takes_back_what_its_own_bench_did(benches):
 
 def test_seven_hundred_pieces_are_imported_weighed_and_followed_in_time(sitting):
     import_shop(sitting, made.shop())
-    began = time.monotonic()
+    began = time.process_time()
     import_orders(sitting, [made.order(str(number)) for number in range(MANY)])
     pile = made.following_pile(sitting)
     weigh(sitting, [(PieceKey(str(number)), made.weighing("0.7")) for number in range(MANY)])
     choose_mailer(sitting, list(pile.verdicts), "Board")
     undo(sitting)
-    assert time.monotonic() - began < SECONDS
+    assert time.process_time() - began < SECONDS
     assert len(pile.verdicts) == MANY
     assert {verdict.case.mailer for verdict in pile.verdicts.values()} == {""}
     assert all(verdict.case.weighing is not None for verdict in pile.verdicts.values())

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 
 from desk.domain.finding import Code
 from desk.domain.money import Money, zero
@@ -69,9 +70,12 @@ def hand_over_content(batch: Batch, terms: Terms, day: DayThatLeft | None = None
 
 
 def was_left_behind(verdict: Verdict, terms: Terms) -> bool:
-    """Return True for a piece weighed on a day before the mailing date and not handed over: it goes first."""
+    """Return True for a piece weighed before the day before mailing and not handed over: it goes first.
+
+    Weighing the evening before is usual (common practice, no source).
+    """
     weighed_on = verdict.case.weighed_on
-    return weighed_on is not None and weighed_on < terms.on and not verdict.case.handed_over
+    return weighed_on is not None and weighed_on < terms.on - timedelta(days=1) and not verdict.case.handed_over
 
 
 def held_words(verdicts: Iterable[Verdict]) -> str:

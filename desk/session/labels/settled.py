@@ -9,17 +9,18 @@ from desk.session.labels.matching import LabelMatch, Sureness
 from desk.session.pile.pile import Pile
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.sentences import sentence
+from desk.session.words.statuses import status_said
 
 
 def label_refusal(verdict: Verdict) -> str:
     """Return why a bought label may not go on this package, as a sentence; empty when it may."""
-    reference = verdict.case.key.reference
-    if verdict.case.handed_over:
-        return f"{reference} was handed over."
+    number = verdict.case.number
     if verdict.case.beside is not None:
-        return f"{reference} is {verdict.case.beside}. Put it back first if this label is for it."
+        return f"{status_said(number, verdict.case.beside)}. Put it back first if this label is for it."
+    if verdict.case.handed_over:
+        return f"{number} was handed over."
     if verdict.customs_open:
-        return f"{reference} has a customs issue to fix first: {sentence(verdict.customs_open[0])}"
+        return f"{number} has a customs issue to fix first: {sentence(verdict.customs_open[0])}"
     return ""
 
 

@@ -19,6 +19,7 @@ from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import pieces_in_words, some_of
 from desk.session.words.sentences import sentence
+from desk.session.words.statuses import status_said
 from desk.store.tables import hand_overs
 from desk.store.transaction import Transaction
 
@@ -126,7 +127,7 @@ def _numbers(pile: Pile, piece_ids: Iterable[int]) -> tuple[str, ...]:
 def _check(verdict: Verdict) -> None:
     number = verdict.case.number
     if verdict.status not in CAN_GO:
-        raise Refused(f"{number} is {verdict.status}. Only what is ready or labeled can be handed over.")
+        raise Refused(f"{status_said(number, verdict.status)}. Only what is ready or labeled can be handed over.")
     if verdict.customs_open:
         raise Refused(f"{number} has a customs issue to fix first: {sentence(verdict.customs_open[0])}")
     if _waits_for_stamps(verdict):

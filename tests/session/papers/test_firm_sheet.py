@@ -54,8 +54,8 @@ def test_what_was_left_behind_is_listed_first_and_marked(sitting) -> None:
     batch = pile.batch()
     first, second = batch.verdicts
     today = pile.terms.on
-    first = replace(first, case=replace(first.case, weighed_on=today))
-    second = replace(second, case=replace(second.case, weighed_on=today - timedelta(days=1)))
+    first = replace(first, case=replace(first.case, weighed_on=today - timedelta(days=1)))  # the evening before
+    second = replace(second, case=replace(second.case, weighed_on=today - timedelta(days=2)))
     content = hand_over_content(replace(batch, verdicts=(first, second)), pile.terms)
     rows = [row for group in content.groups for row in group.rows]
     assert [row.order for row in rows] == ["1002-1", "1001-1"]

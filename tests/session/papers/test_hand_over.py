@@ -26,6 +26,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.undo import next_steps, redo, undo
+from desk.session.words.statuses import status_said
 from desk.store.tables import hand_overs
 from tests.session.made import BOOK, FRANCE, following_pile, line, order, shop, stock, weighing
 
@@ -87,8 +88,8 @@ def test_the_step_has_a_name(pile, step, told):
     ("number", "told"),
     [
         ("1", "1 is waiting for its stamps. Mark it as stamped first."),
-        ("5", "5 is to weigh. Only what is ready or labeled can be handed over."),
-        ("6", "6 is needs a look. Only what is ready or labeled can be handed over."),
+        ("5", "5 has not been weighed. Only what is ready or labeled can be handed over."),
+        ("6", "6 needs a check. Only what is ready or labeled can be handed over."),
     ],
 )
 def test_one_that_may_not_go_keeps_all_here(pile, number, told):
@@ -102,13 +103,13 @@ def test_one_that_may_not_go_keeps_all_here(pile, number, told):
 @pytest.mark.parametrize("stand", [PieceStatus.SET_ASIDE, PieceStatus.CAME_BACK, PieceStatus.LOST])
 def test_what_is_set_aside_does_not_go(pile, stand):
     set_beside(pile.sitting, ids(pile, "3"), stand)
-    with pytest.raises(Refused, match=f"3 is {stand}"):
+    with pytest.raises(Refused, match=f"^{status_said('3', stand)}"):
         hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
 
 
 def test_twice_is_refused(pile):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
-    with pytest.raises(Refused, match="3 is handed over"):
+    with pytest.raises(Refused, match="3 was handed over"):
         hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
 
 

@@ -242,5 +242,5 @@ def test_a_number_whose_package_left_is_refused_where_it_is_typed(
     page.table.selectRow(2)
     qtbot.keyClicks(page.number.edit, third.reference)
     qtbot.keyClick(page.number.edit, Qt.Key.Key_Return)
-    assert page.number.fault.label.text().startswith(f"{third.reference} is set aside.")
+    assert page.number.fault.label.text().startswith(f"{third.order} is set aside.")
     assert not page.typed
