@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QApplication
 
+from desk.app.background.collecting import collect_in_main_thread
 from desk.app.paths import own_store
 from desk.domain.resources import resources
 from desk.domain.severity import Severity
@@ -52,6 +53,7 @@ def open_window(arguments: Sequence[str] = ()) -> int:
     app = QApplication.instance() or QApplication([sys.argv[0]])
     assert isinstance(app, QApplication)
     prepare(app)
+    collect_in_main_thread(app)
     where = _asked_for(arguments)
     opening = Opening(Window(words()))
     if not opening.claim(where):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import shutil
 from collections.abc import Callable, Iterator
 from datetime import UTC, date, datetime
@@ -51,7 +52,9 @@ def looks_the_same(qapp: QApplication, tmp_path: Path) -> Iterator[None]:
     QSettings.setPath(QSettings.Format.NativeFormat, QSettings.Scope.UserScope, str(tmp_path / "settings"))
     QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, str(tmp_path / "settings"))
     prepare(qapp)
+    gc.disable()  # as in the program, no other thread may destroy a widget
     yield
+    gc.enable()
     QSettings().clear()
 
 
