@@ -110,7 +110,9 @@ class DeclarationEditor(QScrollArea):
     def focus_first_missing(self) -> None:
         """Put the focus in the first incomplete field; where no field is incomplete, on the declaration as a whole."""
         if self.split is not None and not self.split.view.is_saved:
-            self.split.fields[0][0].setFocus()
+            self.split.show()  # a card that was just made takes no focus before it is shown
+            self.split.begin()
+            self._bring_into_sight(self.split)
             return
         for card in self.cards:
             if name := card.first_missing():
@@ -166,11 +168,19 @@ class DeclarationEditor(QScrollArea):
         )
 
     def _go(self, card: FieldsCard, name: str) -> None:
+        card.show()
         editor = card.form.fields[name].editor()
         editor.setFocus()
-        self.ensureWidgetVisible(card.form.fields[name], 0, 40)
+        self._bring_into_sight(card.form.fields[name])
         if hasattr(editor, "selectAll"):
             editor.selectAll()
+
+    def _bring_into_sight(self, part: QWidget) -> None:
+        """Scroll to a field or a card, also when it was made just now and has no place yet."""
+        if (layout := self._body.layout()) is not None:
+            layout.activate()
+        self._body.adjustSize()
+        self.ensureWidgetVisible(part, 0, 40)
 
     def _make_lines(self, view: DeclarationView) -> None:
         for card in self.lines:
