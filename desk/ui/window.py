@@ -49,6 +49,16 @@ def inside(room: QRect, place: QRect) -> QRect:
     return QRect(left, top, size.width(), size.height())
 
 
+def fit_into(window: QMainWindow, room: QRect, *, is_placed: bool) -> None:
+    """Fit a window into the screen's work area: all of it unless it has a place, then at most that."""
+    window.setMinimumSize(min(LEAST[0], room.width()), min(LEAST[1], room.height()))
+    if not is_placed:
+        window.setGeometry(room)
+        window.setWindowState(window.windowState() | Qt.WindowState.WindowMaximized)
+    elif not room.contains(window.geometry()):
+        window.setGeometry(inside(room, window.geometry()))
+
+
 class Window(QMainWindow):
     """The one window of a store."""
 
@@ -71,12 +81,7 @@ class Window(QMainWindow):
 
     def fit(self, room: QRect) -> None:
         """Fit into the screen's work area: all of it the first time, later at most that."""
-        self.setMinimumSize(min(LEAST[0], room.width()), min(LEAST[1], room.height()))
-        if not self._is_placed:
-            self.setGeometry(room)
-            self.setWindowState(self.windowState() | Qt.WindowState.WindowMaximized)
-        elif not room.contains(self.geometry()):
-            self.setGeometry(inside(room, self.geometry()))
+        fit_into(self, room, is_placed=self._is_placed)
 
     def _build(self, words: Sequence[str]) -> None:
         self._words = LineOfWords(words)
@@ -218,8 +223,7 @@ class Window(QMainWindow):
 
     def event(self, event: QEvent) -> bool:
         """Do a key that an open menu didn't use."""
-        pressed = getattr(event, "pressed", None)
-        if isinstance(pressed, QKeyEvent) and self.desk is not None:
+        if isinstance(pressed := getattr(event, "pressed", None), QKeyEvent) and self.desk is not None:
             self._press(pressed)
             return True
         return super().event(event)
@@ -271,7 +275,7 @@ class Window(QMainWindow):
     def _refresh(self, _told: DeskChanges | None = None) -> None:
         """Refresh what the window itself shows: the jumps, and the names of undo and redo."""
         jumps = [
-            (jump.words, self._jump(title, jump.go))
+            (jump.words, partial(self._jump, title, jump.go))
             for title, screen in self._screens.items()
             for jump in screen.jumps()
         ]
@@ -279,12 +283,9 @@ class Window(QMainWindow):
         self._message.make_way()  # the new message replaces it
         self._name_steps()
 
-    def _jump(self, title: str, go: Callable[[], None]) -> Callable[[], None]:
-        def jump() -> None:
-            self.open_screen(title)
-            go()
-
-        return jump
+    def _jump(self, title: str, go: Callable[[], None]) -> None:
+        self.open_screen(title)
+        go()
 
     def _name_steps(self) -> None:
         if self.desk is None:
@@ -295,14 +296,11 @@ class Window(QMainWindow):
 
     def tell(self, event: Event) -> None:
         """Say what happened; without words, clear the line."""
-        if not event.words:
-            self._message.clear()
-            return
         self._message.say(event.words, event.mark, undo=event.undo)
 
     def _show_states(self) -> None:
-        states = self.desk.states if self.desk else ()
-        self._strips.show_states([one for one in states if one.only_on in ("", self.screen_open)])
+        shown = ("", self.screen_open)
+        self._strips.show_states([one for one in (self.desk.states if self.desk else ()) if one.only_on in shown])
 
     def raise_to_front(self) -> None:
         """Come to the front, because the program was started again."""

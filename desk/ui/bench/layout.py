@@ -80,7 +80,7 @@ class BenchLayout(Screen):
 
     def _build_layout(self) -> None:
         self._middle = QWidget()
-        column = self._middle_column = QVBoxLayout(self._middle)
+        column = self.middle_column = QVBoxLayout(self._middle)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
         for field in (self.strip, *self._fields(), self.scan_line):
@@ -137,7 +137,7 @@ class BenchLayout(Screen):
     def show_split(self, card: SplitCard) -> None:
         """Show the split into packages above the figure, and put the focus in its first field."""
         self.split_card = card
-        self._middle_column.insertWidget(self._middle_column.indexOf(self.write), card)
+        self.middle_column.insertWidget(self.middle_column.indexOf(self.write), card)
         card.show()
         card.begin()
 
@@ -256,23 +256,14 @@ class BenchLayout(Screen):
         last = (stamps.strong, self.write.heading, stamps.stamps, self.scale_card.type_word)
         steps = [part.hide for part in (*parts, *(last if stamps.soft.text() else last[1:2]), self.write.recorded)]
         asks = (self.scale_card.take.hide, self.scale_card.state.hide) if self.scale_card.asks else ()
-        for step in (*steps, partial(self._space, TIGHT), *asks, stamps.glance.hide, self.write.to.hide):
-            if self._needed(room.width()) <= room.height():
+        for step in (*steps, partial(_set_space, self, TIGHT), *asks, stamps.glance.hide, self.write.to.hide):
+            if _needed_height(self.middle_column, room.width()) <= room.height():
                 return
             step()
 
-    def _space(self, pixels: int) -> None:
-        """Set the space inside and between the cards."""
-        for card in (self.write, self.stamps, self.scale_card):
-            card.column.setContentsMargins(24, pixels, 24, pixels)
-        self._middle_column.setSpacing(pixels)
-        self.write.figure.is_tight = self.stamps.glance.is_tight = pixels == TIGHT
-        for widget in (self.write.figure, self.stamps.glance, self.write, self.stamps, self.scale_card):
-            widget.updateGeometry()
-
     def _show_optional(self) -> None:
         """Show or hide what the middle leaves out where there is no room."""
-        self._space(WIDE)
+        _set_space(self, WIDE)
         self.scale_card.take.setVisible(self.scale_card.asks)
         self.scale_card.state.show()
         self.write.recorded.show()
@@ -283,13 +274,6 @@ class BenchLayout(Screen):
         self.stamps.show_piece(self._view, self._glance)
         low = ", ".join(total.left_words for total in self._low())
         self.stamps.show_low(f"Running low: {low}" if low else "")
-
-    def _needed(self, width: int) -> int:
-        """Return the height the middle needs at that width, in pixels."""
-        column = self._middle_column
-        for layout in (self.write.column, self.scale_card.column, self.stamps.column, column):
-            _measure_again(layout)
-        return column.minimumHeightForWidth(width) if column.hasHeightForWidth() else column.minimumSize().height()
 
     def _place_columns(self) -> None:
         """Place three columns, or with little room put the lists above the reasons at the right."""
@@ -311,13 +295,24 @@ class BenchLayout(Screen):
         self._left.setVisible(not narrow)
 
 
-def _measure_again(layout: QLayout) -> None:
-    """Let a layout and those inside it forget the sizes they noted; Qt does so only later."""
-    for at in range(layout.count()):
-        item = layout.itemAt(at)
-        if item is not None and (inside := item.layout()) is not None:
-            _measure_again(inside)
-    layout.invalidate()
+def _set_space(bench: BenchLayout, pixels: int) -> None:
+    """Set the space inside and between the cards of the middle."""
+    cards = bench.write, bench.stamps, bench.scale_card
+    for card in cards:
+        card.column.setContentsMargins(24, pixels, 24, pixels)
+    bench.middle_column.setSpacing(pixels)
+    bench.write.figure.is_tight = bench.stamps.glance.is_tight = pixels == TIGHT
+    for widget in (bench.write.figure, bench.stamps.glance, *cards):
+        widget.updateGeometry()
+
+
+def _needed_height(column: QVBoxLayout, width: int) -> int:
+    """Return the height a column needs at that width, in pixels."""
+    middle = column.parentWidget()
+    assert middle is not None
+    for layout in middle.findChildren(QLayout):
+        layout.invalidate()  # Qt itself forgets the sizes it noted only later
+    return column.minimumHeightForWidth(width) if column.hasHeightForWidth() else column.minimumSize().height()
 
 
 def _width(whole: int, least: int, share: float, most: int) -> int:

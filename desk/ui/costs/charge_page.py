@@ -43,22 +43,9 @@ class ChargePage(QWidget):
         self.desk = desk
         self.advice: list[ChargeAdvice] = []
         self.costs: list[ShippingCost] = []
-        self.group, self.charge = QComboBox(), QLineEdit()
-        self.group.currentIndexChanged.connect(lambda _place: self.show_group())
-        self.charge.textEdited.connect(lambda _text: self.show_charge())
-        self.charge.setPlaceholderText("5.00")
-        self.charge.setMaximumWidth(round(120 * typeface.scale()))
-        self.group.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
-        choices = QWidget()
-        line = FlowLayout(choices)
-        line.addWidget(labeled("&Where to", self.group))
-        line.addWidget(labeled("&If you charge", self.charge))
-        self.over, self.overpaid = QLineEdit(), Inked(role="soft_ink")
-        self.over.setPlaceholderText("none")
-        self.over.setMaximumWidth(round(120 * typeface.scale()))
-        self.over.editingFinished.connect(self.set_over)
-        line.addWidget(labeled("&List orders overcharged by more than", self.over))
+        choices = self._build_choices()
         self.what, self.sure, self.fault = Inked(), Inked(role="soft_ink"), Inked(role="stop")
+        self.overpaid = Inked(role="soft_ink")
         for words in (self.what, self.sure, self.fault, self.overpaid):
             words.setWordWrap(True)
         self.curve = ChargeCurve()
@@ -81,6 +68,25 @@ class ChargePage(QWidget):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.some, 1)
         whole.addWidget(self.nothing)
+
+    def _build_choices(self) -> QWidget:
+        """Return the line of fields: where to, the charge, and what counts as overcharged."""
+        self.group, self.charge = QComboBox(), QLineEdit()
+        self.group.currentIndexChanged.connect(lambda _place: self.show_group())
+        self.charge.textEdited.connect(lambda _text: self.show_charge())
+        self.charge.setPlaceholderText("5.00")
+        self.charge.setMaximumWidth(round(120 * typeface.scale()))
+        self.group.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        choices = QWidget()
+        line = FlowLayout(choices)
+        line.addWidget(labeled("&Where to", self.group))
+        line.addWidget(labeled("&If you charge", self.charge))
+        self.over = QLineEdit()
+        self.over.setPlaceholderText("none")
+        self.over.setMaximumWidth(round(120 * typeface.scale()))
+        self.over.editingFinished.connect(self.set_over)
+        line.addWidget(labeled("&List orders overcharged by more than", self.over))
+        return choices
 
     def refresh(self) -> None:
         """Read what orders cost."""

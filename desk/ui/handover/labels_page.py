@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QPixmap
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from desk.domain.severity import Severity
 from desk.session.labels.accept import LaidOut, accept, lay_out_labels, picture_of, read_files
@@ -28,6 +28,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.choice_fields import YesNoField
 from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.files import file_to_save, files_to_open
+from desk.ui.kit.named_button import named_button
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.sound import sound
@@ -74,10 +75,10 @@ class LabelsPage(QWidget):
         self._connect()
 
     def _build(self) -> None:
-        self.open = self._button("Import labels…", self.ask_files)
-        self.accept = self._button("Accept and save PDF…", self.ask_where)
-        self.print = self._button("Print labels", self.ask_printing)
-        self.back = self._button("Back to the list", self.done.emit)
+        self.open = named_button("Import labels…", self.ask_files)
+        self.accept = named_button("Accept and save PDF…", self.ask_where)
+        self.print = named_button("Print labels", self.ask_printing)
+        self.back = named_button("Back to the list", self.done.emit)
         self.picture.setFixedSize(*(round(side * min(typeface.scale(), 1.2)) for side in PICTURE))
         self.picture.setAccessibleName("The selected label")
         right = QVBoxLayout()
@@ -99,12 +100,6 @@ class LabelsPage(QWidget):
         column.addWidget(self.number)
         column.addWidget(self.came_out)
         self.came_out.hide()
-
-    def _button(self, words: str, slot: Callable[[], object]) -> QPushButton:
-        button = QPushButton(words)
-        button.setAccessibleName(words)
-        button.clicked.connect(lambda _checked=False: slot())
-        return button
 
     def acts(self) -> Sequence[Act]:
         """Return the keys of this page."""
@@ -137,7 +132,7 @@ class LabelsPage(QWidget):
         elif not rows:
             self.picture.setPixmap(QPixmap())
         settled = sum(bool(row[1]) for row in rows)
-        aside = sum(self._is_aside(index) for index in range(len(rows)))
+        aside = sum(one.sureness is Sureness.ASIDE and at not in self.typed for at, one in enumerate(self.matches))
         words = f"{settled} of {len(rows) - aside} matched" if rows else ""
         self.counts.setText(f"{words}, {aside} set aside" if aside else words)
         self._show_buttons()
@@ -194,9 +189,6 @@ class LabelsPage(QWidget):
         self.refresh()
         if unsettled := waiting_labels(self.matches, self.typed):
             self.table.selectRow(unsettled[0])
-
-    def _is_aside(self, index: int) -> bool:
-        return self.matches[index].sureness is Sureness.ASIDE and index not in self.typed
 
     def ask_where(self) -> None:
         """Ask where the PDF goes, and accept the labels."""

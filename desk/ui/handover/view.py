@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
-from desk.domain.faults import Refused
 from desk.domain.severity import Severity
-from desk.session.papers.firm_sheet import save_firm_sheet
 from desk.session.papers.hand_over import (
     CAN_GO,
     groups_of,
@@ -20,8 +19,6 @@ from desk.session.papers.hand_over import (
     staying_words,
     to_stamp,
 )
-from desk.session.papers.postage_list import left_out_rows, save_postage_list
-from desk.session.papers.saving import cannot_write
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
 from desk.session.pile.days_that_left import DayThatLeft, days_that_left
 from desk.session.words.counts import pieces_in_words
@@ -30,6 +27,7 @@ from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.handover.day_bar import DayBar
 from desk.ui.handover.labels_page import LabelsPage
+from desk.ui.handover.list_files import ask_where_firm_sheet, ask_where_list
 from desk.ui.handover.model import FIGURES, HEADS, POSTAGE, hand_over_list
 from desk.ui.handover.sheet_work import SheetWork
 from desk.ui.handover.stamps_line import StampsLine
@@ -37,6 +35,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.files import file_to_save
 from desk.ui.kit.form import Scrolled
+from desk.ui.kit.named_button import named_button
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
@@ -90,24 +89,18 @@ class HandOverView(Screen):
         self.total.setFont(typeface.font(typeface.STRONG, bold=True))
         line = FlowLayout(foot, gap=12)
         line.addWidget(self.total)
-        self.stamped = self._button("S&tamped", self.stamp_chosen)
-        self.all_stamped = self._button("Mark &all stamped", self.stamp_everything)
-        self.handed = self._button("&Hand over", self.hand_over_chosen)
-        self.everything = self._button("Hand over &everything", self.hand_over_everything)
-        self.list = self._button("Save &postage list…", self.ask_where_list)
-        self.bought = self._button("&Bought labels", self.open_labels)
-        self.save = self._button("&Save as PDF…", self.ask_where)
+        self.stamped = named_button("S&tamped", self.stamp_chosen)
+        self.all_stamped = named_button("Mark &all stamped", self.stamp_everything)
+        self.handed = named_button("&Hand over", self.hand_over_chosen)
+        self.everything = named_button("Hand over &everything", self.hand_over_everything)
+        self.list = named_button("Save &postage list…", partial(ask_where_list, self.desk, self))
+        self.bought = named_button("&Bought labels", self.open_labels)
+        self.save = named_button("&Save as PDF…", self.ask_where)
         self.save.setAccessibleName("Save the sheet as PDF")
         self._of_ready = (self.stamped, self.all_stamped, self.handed, self.everything, self.list, self.bought)
         for button in (*self._of_ready, self.save):
             line.add_right(button)
         return foot
-
-    def _button(self, words: str, slot: Callable[[], None]) -> QPushButton:
-        button = QPushButton(words)
-        button.setAccessibleName(words.replace("&", ""))
-        button.clicked.connect(lambda _checked=False: slot())
-        return button
 
     @property
     def is_at_labels(self) -> bool:
@@ -191,9 +184,11 @@ class HandOverView(Screen):
             Act(keys.LEFT, "Show earlier days, or the current batch", self.days.toggle),
             Act(keys.EARLIER, "Earlier day", lambda: self.days.step(1)),
             Act(keys.LATER, "Later day", lambda: self.days.step(-1)),
-            Act(keys.POSTAGE_LIST, "Save the list of postage to buy as CSV", self.ask_where_list),
+            Act(keys.POSTAGE_LIST, "Save the list of postage to buy as CSV", partial(ask_where_list, self.desk, self)),
             Act(
-                keys.FIRM_SHEET, "Save the data of a firm sheet for untracked letters as CSV", self.ask_where_firm_sheet
+                keys.FIRM_SHEET,
+                "Save the data of a firm sheet for untracked letters as CSV",
+                partial(ask_where_firm_sheet, self.desk, self),
             ),
             Act(keys.LABELS, "Bought labels: import, match, scan", self.open_labels),
             Act(keys.MATCH, "Scan to match: slip, then label", self.scan_to_match),
@@ -294,41 +289,6 @@ class HandOverView(Screen):
             self.labels.ask_printing()
         elif not self.sheet.is_busy and self.model.rows:
             self.sheet.print_it(self.days.day)
-
-    def ask_where_list(self) -> None:
-        """Ask for the file of the postage list."""
-        if (file := file_to_save(self, "Save the postage list", "postage-list.csv", "CSV (*.csv)")) is not None:
-            self.save_list(file)
-
-    def save_list(self, file: Path) -> None:
-        """Save the list of postage to buy online."""
-        pile = self.desk.pile
-        try:
-            batch = pile.batch()
-            count, left_out = save_postage_list(batch, pile.terms, file), len(left_out_rows(batch))
-        except OSError as fault:
-            self.desk.happened.emit(Event(cannot_write(file, fault), Severity.STOP))
-        else:
-            self.desk.happened.emit(Event(f"Saved {pieces_in_words(count)}: {file}.{_left_out(left_out)}"))
-
-    def ask_where_firm_sheet(self) -> None:
-        """Ask for the file of the firm sheet's data."""
-        if (file := file_to_save(self, "Save the firm sheet's data", "firm-sheet.csv", "CSV (*.csv)")) is not None:
-            self.save_firm_sheet_to(file)
-
-    def save_firm_sheet_to(self, file: Path) -> None:
-        """Save the data of a firm sheet, and say what its certificates cost."""
-        try:
-            self.desk.happened.emit(Event(save_firm_sheet(self.desk.pile.batch(), self.desk.pile.terms, file)))
-        except Refused as why:
-            self.desk.happened.emit(Event(str(why), Severity.LOOK))
-        except OSError as fault:
-            self.desk.happened.emit(Event(cannot_write(file, fault), Severity.STOP))
-
-
-def _left_out(count: int) -> str:
-    """Return how many pieces are not in the list, and where to see why; empty for none."""
-    return f" {count} left out: Batch > Save tables says why." if count else ""
 
 
 def build(desk: Desk) -> Screen:

@@ -65,7 +65,10 @@ class MessageLine(QWidget):
         return self._words.text()
 
     def say(self, words: str, mark: Severity = Severity.FINE, *, undo: bool = False) -> None:
-        """Show a message, and tell a screen reader without moving the focus."""
+        """Show a message, and tell a screen reader without moving the focus; without words, clear the line."""
+        if not words:
+            self.clear()
+            return
         self._mark.kind = mark
         self._mark.show()
         self._mark.update()

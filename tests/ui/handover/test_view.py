@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from desk.domain.money import Money
 from desk.session.papers.postage_list import left_out_rows
 from desk.ui.bridge import Desk, Event
+from desk.ui.handover.list_files import save_list
 from desk.ui.handover.model import POSTAGE, hand_over_list
 from desk.ui.handover.view import HandOverView
 from desk.ui.kit.rows import TextRows
@@ -124,12 +125,12 @@ def test_the_postage_to_buy_is_saved_as_a_list(
 ) -> None:
     weigh_demo()
     events, file = said(desk), tmp_path / "list.csv"
-    view.save_list(file)
+    save_list(view.desk, file)
     rows = file.read_text(encoding="utf-8").splitlines()
     assert rows[0].startswith("reference,recipient,company")
     left_out = len(left_out_rows(view.desk.pile.batch()))
     assert left_out
     told = f"Saved {len(rows) - 1} pieces: {file}. {left_out} left out: Batch > Save tables says why."
     assert [event.words for event in events] == [told]
-    view.save_list(file / "inside")
+    save_list(view.desk, file / "inside")
     assert events[-1].words.startswith(f"Can't write {file / 'inside'}: ")
