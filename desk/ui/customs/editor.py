@@ -110,9 +110,8 @@ class DeclarationEditor(QScrollArea):
     def focus_first_missing(self) -> None:
         """Put the focus in the first incomplete field; where no field is incomplete, on the declaration as a whole."""
         if self.split is not None and not self.split.view.is_saved:
-            self.split.show()  # a card that was just made takes no focus before it is shown
             self.split.begin()
-            self._bring_into_sight(self.split)
+            self._bring_into_sight(self.split.fields[0][0])
             return
         for card in self.cards:
             if name := card.first_missing():
@@ -168,7 +167,6 @@ class DeclarationEditor(QScrollArea):
         )
 
     def _go(self, card: FieldsCard, name: str) -> None:
-        card.show()
         editor = card.form.fields[name].editor()
         editor.setFocus()
         self._bring_into_sight(card.form.fields[name])
@@ -176,10 +174,13 @@ class DeclarationEditor(QScrollArea):
             editor.selectAll()
 
     def _bring_into_sight(self, part: QWidget) -> None:
-        """Scroll to a field or a card, also when it was made just now and has no place yet."""
+        """Scroll to a field, also of a card that was made just now and has no place yet."""
+        for card in (self.split, *self.cards):
+            if card is not None:
+                card.show()
         if (layout := self._body.layout()) is not None:
             layout.activate()
-        self._body.adjustSize()
+        self._body.resize(self._body.width(), max(self._body.minimumSizeHint().height(), self.viewport().height()))
         self.ensureWidgetVisible(part, 0, 40)
 
     def _make_lines(self, view: DeclarationView) -> None:

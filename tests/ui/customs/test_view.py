@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, QPoint, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.modeltest import ModelTester
@@ -381,3 +381,12 @@ def test_a_value_is_saved_for_the_declaration_in_front_when_enter_moves_on(
     assert [value.text() for _, value in values[piece]] == ["0.50"]
     assert [number for number, entered in values.items() if entered] == [piece]
     assert view.editor.piece != piece
+
+
+def test_a_field_that_is_missing_is_scrolled_into_sight_at_once(view: CustomsView) -> None:
+    choose(view, "1090-1")
+    view.editor.focus_first_missing()
+    assert view.editor.split is not None
+    field, seen = view.editor.split.fields[0][0], view.editor.viewport()
+    assert view.window().focusWidget() is field
+    assert seen.rect().contains(field.geometry().translated(field.parentWidget().mapTo(seen, QPoint(0, 0))))
