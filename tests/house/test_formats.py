@@ -22,7 +22,7 @@ EXEMPT = {
     "desk/session/money/books.py": "sort keys of groups",
     "desk/session/money/entries.py": "stored name of a price list",
     "desk/session/papers/run_results.py": "summary.json",
-    "desk/session/papers/shipped_list.py": "a table other programs read",
+    "desk/session/lists/shipped_list.py": "a table other programs read",
     "desk/session/setup/copies.py": "file names that sort by time",
     "desk/session/setup/one_buyer.py": "a JSON file",
     "desk/session/setup/price_lists.py": "folder names",

@@ -36,7 +36,7 @@ ELSEWHERE = {
     "session/money/charging.py": "session/money/test_books.py",
     "session/money/entries.py": "session/money/test_books.py",
     "session/money/year_file.py": "session/money/test_books.py",
-    "session/papers/shipped_list.py": "ui/costs/test_pages.py",
+    "session/lists/shipped_list.py": "ui/costs/test_pages.py",
     "session/pile/addressees.py": "session/pile/test_pile.py",
     "session/pile/weighing_result.py": "session/bench/test_weigh.py",
     "session/verdict/piece_declaration.py": "session/verdict/test_judge.py",

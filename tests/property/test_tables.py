@@ -22,7 +22,7 @@ from desk.session.contents.tables import (
     piece_row,
     write_table,
 )
-from desk.session.papers.postage_list import COLUMNS, postage_rows
+from desk.session.lists.postage_list import COLUMNS, postage_rows
 from desk.session.pile.batch import Batch, judge_batch
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.verdict.verdict import Terms

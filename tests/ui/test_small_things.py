@@ -18,8 +18,8 @@ from desk.app.wiring import screens_of, words
 from desk.domain.finding import Severity
 from desk.domain.money import Money
 from desk.session.bench.bench_view import bench_view
+from desk.session.lists.postage_list import save_postage_list
 from desk.session.papers.hand_over import hand_everything_over
-from desk.session.papers.postage_list import save_postage_list
 from desk.session.pile.mailing_date import post_on
 from desk.session.verdict.price_age import age_of
 from desk.ui.batch.view import BatchView

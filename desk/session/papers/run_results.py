@@ -17,7 +17,7 @@ from desk.domain.status import PieceStatus
 from desk.domain.whole_file import write_together
 from desk.session.contents import tables
 from desk.session.importing.run_inputs import RunInputs
-from desk.session.papers import postage_list
+from desk.session.lists import postage_list
 from desk.session.papers.at_once import make_all
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import PaperRequest, press_for

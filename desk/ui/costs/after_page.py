@@ -12,6 +12,7 @@ from desk.domain.clock import today
 from desk.domain.faults import Refused
 from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
+from desk.session.lists.messages import message_template, messages, save_message_template, save_messages
 from desk.session.money.after_mailing import (
     MailedPiece,
     Noted,
@@ -22,7 +23,6 @@ from desk.session.money.after_mailing import (
     rate_words,
     send_again,
 )
-from desk.session.papers.messages import message_template, messages, save_message_template, save_messages
 from desk.session.papers.saving import cannot_write
 from desk.session.papers.weight_record import save_weight_record
 from desk.session.scale.coin_check import scale_checks

@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from desk.domain.faults import Fault
 from desk.domain.severity import Severity
+from desk.session.lists.shipped_list import save_shipped_list
 from desk.session.money.books import read_books
 from desk.session.money.paid import Matched, enter_paid, match_file, match_text
 from desk.session.money.paid_differences import DifferenceGroup, paid_differences
 from desk.session.money.thresholds import set_difference, thresholds
-from desk.session.papers.shipped_list import save_shipped_list
 from desk.session.words.figures import amount_words, counted
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk, Event

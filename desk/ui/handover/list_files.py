@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QWidget
 
 from desk.domain.faults import Refused
 from desk.domain.severity import Severity
-from desk.session.papers.firm_sheet import save_firm_sheet
-from desk.session.papers.postage_list import left_out_rows, save_postage_list
+from desk.session.lists.firm_sheet import save_firm_sheet
+from desk.session.lists.postage_list import left_out_rows, save_postage_list
 from desk.session.papers.saving import cannot_write
 from desk.session.words.counts import pieces_in_words
 from desk.ui.bridge import Desk, Event

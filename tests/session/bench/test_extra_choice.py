@@ -14,7 +14,7 @@ from desk.session.bench.extra_choice import choose_extra, extra_choices, insuran
 from desk.session.bench.weigh import weigh
 from desk.session.contents import tables
 from desk.session.contents.hand_over_contents import group_of, hand_over_content
-from desk.session.papers import postage_list
+from desk.session.lists import postage_list
 from desk.session.pile.batch import judge_batch
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting

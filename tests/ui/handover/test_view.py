@@ -11,7 +11,7 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
-from desk.session.papers.postage_list import left_out_rows
+from desk.session.lists.postage_list import left_out_rows
 from desk.ui.bridge import Desk, Event
 from desk.ui.handover.list_files import save_list
 from desk.ui.handover.model import POSTAGE, hand_over_list

@@ -8,10 +8,10 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.lists.messages import message_template, messages, save_message_template
 from desk.session.money.after_mailing import mailed_pieces
 from desk.session.money.paid import enter_paid, match_text
 from desk.session.papers.hand_over import hand_pieces_over
-from desk.session.papers.messages import message_template, messages, save_message_template
 from desk.session.papers.stamps_on import put_stamps_on
 from tests.session import made
 

@@ -12,7 +12,7 @@ import pytest
 from desk.domain.faults import Refused
 from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.importing.import_orders import import_orders, import_shop
-from desk.session.papers.firm_sheet import firm_sheet_rows, save_firm_sheet
+from desk.session.lists.firm_sheet import firm_sheet_rows, save_firm_sheet
 from tests.session import made
 
 

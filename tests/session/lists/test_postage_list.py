@@ -15,7 +15,7 @@ from desk.domain.shop.product import Restriction
 from desk.domain.status import PieceStatus
 from desk.domain.weight import Weight
 from desk.session.contents.tables import write_table
-from desk.session.papers import postage_list
+from desk.session.lists import postage_list
 from desk.session.pile.batch import judge_batch
 from desk.session.verdict.verdict import Terms
 from tests.session import made
