@@ -11,7 +11,7 @@ from desk.domain.exact import plain
 from desk.domain.faults import Refused
 from desk.domain.finding import Code, Finding
 from desk.domain.money import Money
-from desk.domain.places.country import DOMESTIC_PLACES, HOME
+from desk.domain.places.country import DOMESTIC_PLACES, HOME, MILITARY_STATES
 from desk.domain.service import Service
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.shop.shop import Policy
@@ -82,21 +82,24 @@ def price(question: Question, rulebook: Rulebook, today: date) -> Answer:
 
 
 def _expect_its_side(question: Question, posting: Posting, service: Service) -> None:
-    """Refuse a destination on the other side of the border: a zone or group would give a price for mail that can't go."""
+    """Refuse a destination the service does not go to: a zone or group would still give a price."""
     if question.has("destination") and posting.abroad != service.abroad:
         only = "to other countries" if service.abroad else "within the United States"
         raise Refused(f"{service.id} goes only {only}, not to {posting.country}")
+    if question.has("destination") and service.takes == "military" and posting.region not in MILITARY_STATES:
+        raise Refused(f"{service.id} goes only to AA, AE and AP, not to {question.text('destination')}")
 
 
 def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date) -> Answer:
     services = tuple(sorted(rulebook.charts.services()))
     abroad = posting.abroad
+    _expect_key_of_all(question, abroad=abroad)
     kinds = [rulebook.charts.service(service) for service in services]
     kinds = [kind for kind in kinds if kind.abroad == abroad and not kind.packaging]
     allowed = tuple(kind.id for kind in kinds)
     rules = PriceRules(rulebook.charts, rulebook.zones, Policy(parcel_services=allowed, intl_services=allowed), on)
-    if not abroad and (question.has("zone") or question.has("group")):
-        key = question.text("zone") if question.has("zone") else question.text("group")
+    if not abroad and question.has("zone"):
+        key = question.text("zone")
         tried = [
             price_of(posting, service, key if _is_keyed(service, rulebook, on) else "", rules)
             for service in allowed
@@ -107,11 +110,17 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
     else:
         best = cheapest(replace(posting, allowed=allowed), rules)
     if best is None:
-        has_zone = (
-            abroad or question.has("zone") or question.has("group") or (question.has("from") and question.has("to"))
-        )
+        has_zone = abroad or question.has("zone") or (question.has("from") and question.has("to"))
         raise Refused("no service can carry it" + ("" if has_zone else " without a zone: add zone, or from and to"))
     return {"service": best.service, **_offer_answer(best, on), **_extras(question, best, rulebook, on)}
+
+
+def _expect_key_of_all(question: Question, *, abroad: bool) -> None:
+    """Refuse a key that is not the same for all services compared: a price group, or a zone to another country."""
+    if question.has("group"):
+        raise Refused("group: every service has its own price groups; with auto, give destination instead")
+    if abroad and question.has("zone"):
+        raise Refused("zone: services to other countries have no zones; give destination alone")
 
 
 def _is_taken(service: Service, posting: Posting) -> bool:
@@ -164,11 +173,15 @@ def _key(question: Question, service: str, rulebook: Rulebook, on: date) -> str:
         raise Refused(f"no price list for {service} is loaded for {on.isoformat()}")
     if not chart.keyed_by:
         return ""
-    for name in ("zone", "group"):
-        if question.has(name):
-            return question.text(name)
-    if question.has("destination") and (group := rulebook.charts.group(service, place(question, rulebook), on)):
-        return group
+    here = _group_of_destination(question, service, rulebook, on)
+    if typed := _typed_key(question, service, chart.keyed_by):
+        if here and typed != here:
+            raise Refused(
+                f"group: {question.text('destination')} is in price group {here} of {service}, not in {typed}"
+            )
+        return typed
+    if here:
+        return here
     if (
         question.has("from")
         and question.has("to")
@@ -176,6 +189,20 @@ def _key(question: Question, service: str, rulebook: Rulebook, on: date) -> str:
     ):
         return zone
     raise Refused(f"{service} is priced by {chart.keyed_by}: add that field")
+
+
+def _typed_key(question: Question, service: str, keyed_by: str) -> str:
+    """Return the zone or the group given; Refused when the service has prices by the other one."""
+    other = {"zone": "group", "group": "zone"}[keyed_by]
+    if question.has(other):
+        raise Refused(f"{service} is priced by {keyed_by}: give {keyed_by} instead of {other}")
+    return question.text(keyed_by, "")
+
+
+def _group_of_destination(question: Question, service: str, rulebook: Rulebook, on: date) -> str:
+    """Return the price group of the destination; empty for a service priced otherwise, or with no destination."""
+    group = rulebook.charts.group(service, place(question, rulebook), on) if question.has("destination") else ""
+    return group or ""
 
 
 def place(question: Question, rulebook: Rulebook) -> str:

@@ -72,6 +72,12 @@ def test_a_zone_may_be_given_or_found(ask):
     assert by_zone == ask("price", service="ground-retail", weight=OUNCE, size=BOX, **{"from": "55802", "to": "97701"})
 
 
+def test_a_group_may_be_given_with_its_country_or_alone(ask):
+    by_country = ask("price", service="intl-package", weight=OUNCE, destination="DE")
+    assert by_country == ask("price", service="intl-package", weight=OUNCE, destination="DE", group="16")
+    assert by_country == ask("price", service="intl-package", weight=OUNCE, group="16")
+
+
 def test_a_date_picks_the_list(ask):
     # Notice 123, list headed October 05, 2025, p. 6.
     assert ask("price", service="letter-stamped", weight=OUNCE, date="2025-10-05")["postage"] == "1.07"
@@ -89,6 +95,16 @@ def test_a_date_picks_the_list(ask):
         ),
         ({"service": "letter-stamped", "destination": "DE"}, "goes only within the United States, not to DE"),
         ({"service": "intl-package", "destination": "US", "group": "5"}, "goes only to other countries, not to US"),
+        (
+            {"service": "priority-flat-large-box-military-retail", "destination": "GU"},
+            "only to AA, AE and AP, not to GU",
+        ),
+        ({"service": "intl-package", "zone": "5"}, "intl-package is priced by group: give group instead of zone"),
+        ({"service": "ground-retail", "group": "5"}, "ground-retail is priced by zone: give zone instead of group"),
+        # Notice 123, list of July 12, 2026: Germany is in group 16 of first-class packages.
+        ({"service": "intl-package", "group": "15", "destination": "DE"}, "DE is in price group 16 of intl-package"),
+        ({"service": "auto", "group": "5", "destination": "DE"}, "every service has its own price groups"),
+        ({"service": "auto", "zone": "5", "destination": "DE"}, "services to other countries have no zones"),
         ({"service": "letter-stamped", "date": "1999-01-01"}, "no price list for letter-stamped"),
         ({"service": "letter-stamped", "options": 3}, "options: expected an object or a list of names"),
         ({"service": "letter-stamped", "weight": {"value": "4", "unit": "oz"}, "size": ENVELOPE}, "3.5 oz"),
