@@ -12,7 +12,7 @@ from pathlib import Path
 def test_it_reports_paint_and_key_of_both_windows(root: Path) -> None:
     env = {**os.environ, "PATH": "/nowhere"}  # no virtual display in this test
     done = subprocess.run(
-        [sys.executable, root / "scripts/bench-start", "1"],
+        [sys.executable, root / "scripts/measure/start", "1"],
         capture_output=True, text=True, check=True, timeout=90, env=env,
     )  # fmt: skip
     lines = done.stdout.splitlines()

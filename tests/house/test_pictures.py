@@ -22,13 +22,16 @@ def run(root, *words: str, ends=(0,)) -> str:
 def test_a_screenshot_is_taken_of_every_kind(root, tmp_path):
     run(root, "scripts/shots", str(tmp_path), "Costs")
 
-    sizes = {file.name: struct.unpack(">II", file.read_bytes()[16:24]) for file in tmp_path.iterdir()}
+    sizes = {
+        str(file.relative_to(tmp_path)): struct.unpack(">II", file.read_bytes()[16:24])
+        for file in tmp_path.rglob("*.png")
+    }
     assert sizes == {
-        "costs-light-empty.png": (1280, 800),
-        "costs-light-full.png": (1280, 800),
-        "costs-light-trouble.png": (1280, 800),
-        "costs-dark-full.png": (1280, 800),
-        "costs-double-full.png": (1024, 640),
+        "costs/light-empty.png": (1280, 800),
+        "costs/light-full.png": (1280, 800),
+        "costs/light-trouble.png": (1280, 800),
+        "costs/dark-full.png": (1280, 800),
+        "costs/double-full.png": (1024, 640),
     }
 
 
@@ -42,9 +45,9 @@ def test_the_benchmark_of_the_table_measures_and_judges(root):
 
 @pytest.mark.parametrize(("limit", "ended"), [("LIMIT_MS, TIMES", 1), ("SCROLL_MS", 1)])
 def test_a_table_below_its_minimum_ends_with_1(root, tmp_path, limit, ended):
-    script = (root / "scripts" / "bench-table").read_text(encoding="utf-8")
-    strict = tmp_path / "scripts" / "bench-table"
-    strict.parent.mkdir()
+    script = (root / "scripts" / "measure" / "table").read_text(encoding="utf-8")
+    strict = tmp_path / "scripts" / "measure" / "table"
+    strict.parent.mkdir(parents=True)
     strict.write_text(
         script.replace('if __name__ == "__main__":', f"{limit} = {'0, 0' if ',' in limit else 0}\nif True:")
     )
@@ -60,12 +63,12 @@ def test_a_table_below_its_minimum_ends_with_1(root, tmp_path, limit, ended):
 def test_every_benchmark_is_run_and_one_below_its_minimum_fails_them_all(root, tmp_path):
     names = ("table", "start", "scale", "quote", "intake", "learning", "stamps", "pieces", "labels")
     scripts = tmp_path / "scripts"
-    scripts.mkdir()
+    (scripts / "measure").mkdir(parents=True)
     whole = (root / "scripts" / "bench").read_text(encoding="utf-8")
     (scripts / "bench").write_text(whole.replace('    "run": (),\n', ""))  # complete runs take minutes
     for name in names:
         code = 1 if name == "scale" else 0
-        (scripts / f"bench-{name}").write_text(f"print('measures {name}')\nraise SystemExit({code})\n")
+        (scripts / "measure" / name).write_text(f"print('measures {name}')\nraise SystemExit({code})\n")
     done = subprocess.run([sys.executable, scripts / "bench"], capture_output=True, text=True, timeout=55, check=False)
 
     assert [line for line in done.stdout.splitlines() if line.startswith("measures")] == [

@@ -66,6 +66,24 @@ def test_one_line_too_many_is_reported(root, project, place, text, offence):
 
 
 @pytest.mark.parametrize(
+    ("folder", "files", "offences"),
+    [
+        ("scripts/long", 20, []),
+        ("scripts/long", 21, ["scripts/long: 21 files, at most 20"]),
+        ("resources/pictures", 21, ["resources/pictures: 21 files, at most 20"]),
+        ("desk/ui/kit", 21, []),
+        ("desk/ui/bench", 21, ["desk/ui/bench: 21 files, at most 20"]),
+        ("tests/rates", 21, []),
+    ],
+)
+def test_a_folder_holds_at_most_twenty_files(root, project, folder, files, offences):
+    for number in range(files):
+        write(project / folder / f"n{number}.py", "")
+
+    assert sizes(root, project) == (1 if offences else 0, offences)
+
+
+@pytest.mark.parametrize(
     ("place", "text"),
     [
         ("desk/a.py", function(60)),

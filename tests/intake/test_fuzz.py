@@ -1,4 +1,4 @@
-"""Five hundred damaged files: a correct result or a sentence, never a crash. `scripts/fuzz-intake` reads 20,000."""
+"""Five hundred damaged files: a correct result or a sentence, never a crash. `scripts/long/fuzz-intake` reads 20,000."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The rule on modeled placements, short form; the long form is `scripts/settle-long`."""
+"""The rule on modeled placements, short form; the long form is `scripts/long/settle`."""
 
 from decimal import Decimal
 from functools import cache
