@@ -177,7 +177,7 @@ class Ink:
         return words[:low].rstrip() + "…", size
 
     def wrapped(self, words: str, room: float, size: float, *, bold: bool = False) -> list[str]:
-        """Return the text on as many lines as needed; a word longer than a line is split."""
+        """Return the text on as many lines as needed; a word longer than a line is split, if possible after a mark."""
         if self.width(words, size, bold=bold) <= room:
             return [words]
         lines, line = [], ""
@@ -192,10 +192,18 @@ class Ink:
         return [*lines, line] if line else lines
 
     def _cut(self, word: str, room: float, size: float, *, bold: bool) -> list[str]:
+        """Return the parts of a word longer than a line: split after a mark such as @ or . where a line has one."""
         parts, part = [], ""
         for character in word:
-            if part and self.width(part + character, size, bold=bold) > room:
-                parts.append(part)
-                part = ""
+            while part and self.width(part + character, size, bold=bold) > room:
+                whole = _up_to_last_mark(part)
+                parts.append(whole)
+                part = part[len(whole) :]
             part += character
         return [*parts, part]
+
+
+def _up_to_last_mark(text: str) -> str:
+    """Return the text up to its last mark (`@`, `.`, `-`, `_`, `/`), or all of it when it has none."""
+    last = max(map(text.rfind, "@.-_/"))
+    return text[: last + 1] or text

@@ -9,7 +9,7 @@ from desk.paper.stock import Box
 from tests.paper.made import ink_on, places
 
 INK = ink_on(BytesIO())
-WORDS = st.lists(st.text("abcdWM山", min_size=1, max_size=12), min_size=1, max_size=12).map(" ".join)
+WORDS = st.lists(st.text("abcdWM山@.", min_size=1, max_size=12), min_size=1, max_size=12).map(" ".join)
 
 
 @given(WORDS, st.integers(30, 300))
@@ -24,6 +24,12 @@ def test_a_size_is_the_largest_that_fits(words, room):
     size = INK.size_for(words, room, (20, 4))
     assert size == 4 or INK.width(words, size) <= room
     assert size == 20 or INK.width(words, size + 0.5) > room
+
+
+def test_a_long_email_is_split_after_a_mark():
+    email = "wilhelmina.featherstonehaugh@bookbinders-of-the-north.example"
+    assert INK.wrapped(email, 160, 9.5) == ["wilhelmina.featherstonehaugh@", "bookbinders-of-the-north.example"]
+    assert INK.wrapped("x" * 12, INK.width("x" * 8, 8), 8) == ["x" * 8, "x" * 4]
 
 
 def test_nothing_to_wrap_is_one_empty_line():

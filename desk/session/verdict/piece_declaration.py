@@ -16,6 +16,9 @@ from desk.domain.weight import NOTHING, Weight
 from desk.session.verdict.case import Case
 from desk.session.verdict.verdict import Terms
 
+# What depends on which goods are in the package, apart from what each line lacks.
+_OF_EACH_PACKAGE = {Code.NET_OVER_GROSS, Code.EU_DUTY, Code.IMPORT_CHARGES}
+
 
 def _goods(case: Case, shop: Shop, packed: Weight | None) -> tuple[Goods, ...]:
     """Return the goods of a piece; learned net weights count only where all of it stays within the piece's weight."""
@@ -54,6 +57,6 @@ def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: S
     if case.contents_known or not declared.has_form:
         return declared
     unknown = finding(Code.CONTENTS_UNKNOWN, pieces=case.pieces_in_order)
-    found = (one for one in declared.findings if one.code is not Code.NET_OVER_GROSS)
+    found = (one for one in declared.findings if one.code not in _OF_EACH_PACKAGE)
     nothing = zero(declared.total_value.currency)
     return replace(declared, lines=(), total_net_g=None, total_value=nothing, findings=(unknown, *found))

@@ -231,6 +231,11 @@ def test_contents_of_several_pieces_abroad_are_unknown(judged):
     assert "contents-unknown" not in codes(judged("12.4", "Padded", pieces_in_order=2))
 
 
+def test_duty_is_not_said_until_it_is_known_what_is_in_the_package(judged):
+    assert "eu-duty" in codes(judged("12.4", "Padded", address=FRANCE))
+    assert "eu-duty" not in codes(judged("12.4", "Padded", address=FRANCE, pieces_in_order=2))
+
+
 def test_a_service_chosen_for_the_piece_goes_before_the_policy(judged):
     assert judged(service="ground-retail").offer.service == "ground-retail"
 
