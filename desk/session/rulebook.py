@@ -34,7 +34,9 @@ def read_rulebook(resources: Traversable) -> Rulebook:
     return Rulebook(
         charts=Charts.read(resources / "charts"),
         zones=Zones.read(resources / "zones"),
-        countries=Countries.read(resources / "destinations" / "countries.csv"),
+        countries=Countries.read(
+            resources / "destinations" / "countries.csv", resources / "destinations" / "country-names.csv"
+        ),
         destinations=Destinations.read(resources / "destinations"),
         codes=HsCodes.read(resources / "goods"),
         rates=read_rough_rates(resources / "destinations" / "rates.csv"),

@@ -1,8 +1,10 @@
-"""Countries: found by code or English name in any spelling; unknown ones stay unknown."""
+"""Countries: found by code or name in any spelling; unknown ones stay unknown."""
 
 import pytest
+from babel import Locale
 
 from desk.domain.places.country import DOMESTIC_PLACES, MILITARY_STATES, Countries, fold, is_abroad
+from desk.domain.resources import resources
 
 ROWS = [
     {"iso2": "CI", "label_name": "COTE D'IVOIRE", "names": "Côte d’Ivoire|Ivory Coast"},
@@ -79,3 +81,46 @@ def test_domestic_places_are_the_eight_of_the_post():
 def test_domestic_places_and_unknown_countries_are_not_abroad(country, abroad):
     """Publication 28, Appendix B, for the places that domestic mail serves."""
     assert is_abroad(country) is abroad
+
+
+SHIPPED = resources() / "destinations"
+KNOWN = Countries.read(SHIPPED / "countries.csv", SHIPPED / "country-names.csv")
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ("Etats-Unis", "US"), ("ÉTATS-UNIS", "US"), ("EE.UU.", "US"), ("Vereinigte Staaten", "US"), ("Stati Uniti", "US"),
+        ("usa", "US"), ("The United States", "US"), ("United States (US)", "US"), ("US - United States", "US"),
+        ("Allemagne", "DE"), ("Alemania", "DE"), ("Duitsland", "DE"), ("DE-Deutschland", "DE"), ("DEU", "DE"),
+        ("Deutschland / Germany", "DE"), ("Royaume-Uni", "GB"), ("Großbritannien", "GB"), ("England, UK", "GB"),
+        ("Niederlande", "NL"), ("PAYS BAS", "NL"), ("Países Bajos", "NL"), ("Oesterreich", "AT"), ("Tuerkei", "TR"),
+        ("Wlochy", "IT"), ("日本", "JP"), ("Puerto Rico, USA", "PR"), ("Irland", "IE"), ("Island", "IS"),
+    ],
+)  # fmt: skip
+def test_a_country_in_other_languages_and_with_its_code_beside_it(typed, code):
+    assert KNOWN.find(typed) == code
+
+
+@pytest.mark.parametrize(
+    "typed", ["Kongo", "Congo", "Granada", "Germany, France", "Jersey, GB", "Virgin Islands", "DDR", "CAD", "Man"]
+)
+def test_a_name_that_could_be_two_places_is_asked_about(typed):
+    assert KNOWN.find(typed) is None
+
+
+@pytest.mark.parametrize(
+    "language",
+    # the first two rows are shipped, the last is not: its names are known or unknown, but never another country's
+    "de fr es it nl pt sv da nb fi pl cs hu "
+    "en "
+    "ro hr sk sl et lv lt tr ca eu gl id".split(),
+)
+def test_no_name_of_a_country_in_the_cldr_leads_to_another_country(language):
+    """Unicode CLDR, territory names, as Babel carries them."""
+    territories = {code: name for code, name in Locale.parse(language).territories.items() if code in KNOWN.labels}
+    found = {code: KNOWN.find(name) for code, name in territories.items()}
+    assert {code: (territories[code], other) for code, other in found.items() if other not in (code, None)} == {}
+    if language in ("de", "fr", "es", "it", "nl"):
+        unknown = {code for code, other in found.items() if other is None}
+        assert unknown <= {"CG", "CD", "GD"}  # Congo is two countries, and Granada a city
