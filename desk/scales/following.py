@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from desk.domain.weight import Shown
 from desk.scales.pan import CaptureKind, Event, Pan, PanWasEmpty, SettledWeight, UnsettledOffer
 from desk.scales.reading import Reading
 from desk.scales.settling import Settling
@@ -70,6 +71,26 @@ class Following:
     def close(self) -> None:
         """Close the piece, finished or left; its weight stays with it."""
         self.piece, self._recorded = None, None
+
+    @property
+    def owns_pan(self) -> bool:
+        """Whether the item on the pan is the open piece's, with its weight recorded."""
+        return self._recorded is not None and self._owner == self.piece
+
+    def follow(self, stored: Shown | None) -> bool:
+        """Follow the weight the open piece has in the store now; return True when that changes anything here.
+
+        A weight that was undone is forgotten: an item still on the pan asks, one put on afterward is recorded. A weight
+        that was redone belongs to the item on the pan again.
+        """
+        if self._recorded is not None and not _is_stored(self._recorded, stored):
+            self._recorded = self._owner = None
+            self.asked = self.settling.asked or self.settling.taken
+            return True
+        if self._recorded is None and self.asked is not None and _is_stored(self.asked, stored):
+            self._record(self.asked)
+            return True
+        return False
 
     def take(self, now: float) -> tuple[ScaleOutcome, ...]:
         """Confirm the weight for the open piece, or to wait for a number."""
@@ -135,3 +156,8 @@ class Following:
     def _ask(self, settled: SettledWeight) -> tuple[ScaleOutcome, ...]:
         self.asked = settled
         return (ScaleOutcome(Say.ASK, settled, self.piece),)
+
+
+def _is_stored(settled: SettledWeight, stored: Shown | None) -> bool:
+    """Return whether the stored weight is this one; how it flickered is not always stored."""
+    return stored is not None and (settled.value, settled.unit) == (stored.value, str(stored.unit))

@@ -126,9 +126,9 @@ class ScaleBridge(QObject):
         self._at.close(self.clock())
         self._at.placement = placement or self._at.placement
 
-    def forget_weight(self) -> None:
-        """Forget the open piece's weight after an undo: the next settled one is its own again."""
-        self._at.forget_weight()
+    def follow_stored(self, shown: Shown | None) -> None:
+        """Follow the open piece's stored weight: after an undo the next settled one is its own again."""
+        self._at.follow(shown, self.clock())
 
     def take(self) -> bool:
         """Use the weight being asked about."""

@@ -93,6 +93,9 @@ class AtTheScale:
         self._faulty: tuple[str, float] = ("", 0.0)  # what is wrong, and since when
         self.tray: Tray | None = None
         self._done: int | None = None  # recorded since it was opened, and still on the scale
+        self._has_saved = False  # a weight of the open piece, since it was opened
+        self._saved: Shown | None = None  # that weight, or what the store has had since
+        self._is_saving = False
         self.placement = Placement()
         self.live = Live()
 
@@ -142,7 +145,7 @@ class AtTheScale:
         """
         self.placement = placement
         if piece != self.piece:
-            self._done = None
+            self._done, self._has_saved = None, False
         self._decide(self._following.open(piece, in_list=in_list, expects_same=expects_same))
         self._show(now)
 
@@ -150,27 +153,37 @@ class AtTheScale:
         """Close the open piece; a weight waiting for a number is dropped."""
         self._following.close()
         self._following.waiting = None
-        self._done = None
+        self._done, self._has_saved = None, False
         self._show(now)
 
-    def forget_weight(self) -> None:
-        """Forget the open piece's weight: the next one to settle is used, even if it is equal."""
-        piece = self.piece
-        if piece is not None and self._done is not None:
-            self._done = None
-            self._following.close()
-            self._decide(self._following.open(piece))
+    def follow(self, stored: Shown | None, now: float) -> None:
+        """Follow the open piece's weight in the store; None: it has none.
+
+        When it is no longer the one saved here (undone, say), the item must be weighed again, and an equal weight is
+        recorded like any other. An item still on the scale is not recorded again by itself: the bench asks.
+        """
+        if self._is_saving or not self._has_saved or stored == self._saved:
+            return
+        self._saved = stored
+        if self._following.follow(stored):
+            self._done = self.piece if self._following.owns_pan else None
+            self._show(now)
 
     def record(self, piece: int, shown: Shown, *, again: bool = True) -> bool:
         """Save a weight for a piece and announce it; return False if it was refused.
 
         Without `again` it is the same item, settled once more.
         """
+        self._is_saving = True
         try:
             self._save(piece, shown, again=again)
         except Fault as fault:
             self._tell(WeightRefused(piece, fault.sentence))
             return False
+        finally:
+            self._is_saving = False
+        if piece == self.piece:
+            self._has_saved, self._saved = True, shown
         self._tell(WeightKept(piece))
         return True
 

@@ -37,7 +37,7 @@ class BenchScreen(BenchLayout):
         super().__init__(desk)
         self.does = BenchActs.of(self)
         self.hand = PanActs(self, self.does.opening)
-        self.undoing = UndoingActs(self)
+        self.undoing = UndoingActs(self, self.does.opening)
         self._connect()
 
     def _connect(self) -> None:

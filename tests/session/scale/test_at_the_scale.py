@@ -5,6 +5,7 @@ from itertools import pairwise
 
 import pytest
 
+from desk.domain.weight import Shown, WeightUnit
 from desk.scales.port import Link, LinkState, Trouble
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.settling import StepRule
@@ -38,6 +39,12 @@ class Bench:
 
     def open(self, piece):
         self.at.open(piece, Placement("A7"), self.now)
+        return self
+
+    def stored(self, value):
+        """The store has this weight for the open piece now, or none."""
+        shown = Shown(Decimal(value), WeightUnit.OUNCE, Decimal("0.1")) if value else None
+        self.at.follow(shown, self.now)
         return self
 
 
@@ -209,11 +216,56 @@ def test_closing_forgets_the_weight_that_waits():
     assert (bench.records, bench.at.live.says) == ([], "")
 
 
-def test_a_weight_undone_is_taken_again_though_it_is_the_same():
-    bench = Bench().show("0").open(7).show("1.3")
-    bench.at.forget_weight()
+def test_a_weight_that_was_undone_on_the_scale_is_recorded_again_once_it_is_lifted_and_put_back():
+    bench = Bench().show("0").open(7).show("1.3").stored(None)
     bench.show("0").show("1.3")
     assert bench.records == [(7, "1.3", True), (7, "1.3", True)]
+
+
+def test_a_weight_that_was_undone_after_it_was_lifted_is_recorded_again():
+    bench = Bench().show("0").open(7).show("1.3").show("0").stored(None).show("1.3")
+    assert bench.records == [(7, "1.3", True), (7, "1.3", True)]
+    assert bench.at.holds_recorded
+
+
+def test_a_parcel_that_stays_on_the_scale_after_an_undo_asks_and_is_not_recorded_by_itself():
+    bench = Bench().show("0").open(7).show("1.3").stored(None).show("1.3", 30)
+    assert (bench.records, bench.at.live.asks) == ([(7, "1.3", True)], True)
+    assert bench.at.live.says == "Use 1.3 oz for this one? Press Enter, or clear the scale first."
+    bench.show("1.4", 3).show("1.3", 3)  # nudged
+    assert len(bench.records) == 1
+    assert bench.at.take(bench.now)
+    assert bench.records == [(7, "1.3", True), (7, "1.3", True)]
+    assert (bench.at.live.asks, bench.at.holds_recorded) == (False, True)
+
+
+def test_another_parcel_put_on_after_an_undo_without_emptying_the_scale_asks_as_well():
+    bench = Bench().show("0").open(7).show("1.3", 4).stored(None).show("4.0", 4)
+    assert (len(bench.records), bench.at.live.asks) == (1, True)
+    assert bench.at.live.says.startswith("Use 4.0 oz for this one?")
+
+
+def test_a_second_weight_that_was_undone_is_recorded_again_though_the_first_stays():
+    bench = Bench().show("0").open(7).show("1.3").show("0").show("2.5").show("0").stored("1.3").show("2.5")
+    assert [value for _, value, _ in bench.records] == ["1.3", "2.5", "2.5"]
+
+
+def test_a_weight_that_was_redone_belongs_to_the_parcel_on_the_scale_again():
+    bench = Bench().show("0").open(7).show("1.3").stored(None)
+    assert bench.at.live.asks
+    bench.stored("1.3").show("1.3", 3)
+    assert (bench.records, bench.at.live.asks, bench.at.holds_recorded) == ([(7, "1.3", True)], False, True)
+    bench.show("0").show("1.3")
+    assert (len(bench.records), bench.finished) == (1, [7])
+
+
+def test_a_typed_weight_is_not_taken_for_an_undo():
+    bench = Bench().show("0").open(7).show("1.3", 4)
+    bench.at.record(7, Shown(Decimal("1.5"), WeightUnit.OUNCE, Decimal("0.1")))
+    bench.stored("1.5").show("1.3", 4)
+    assert ([value for _, value, _ in bench.records], bench.at.live.asks) == (["1.3", "1.5"], False)
+    bench.stored("1.3").show("1.3", 4)  # the typed one was undone
+    assert (len(bench.records), bench.at.live.asks, bench.at.holds_recorded) == (2, False, True)
 
 
 def test_put_back_without_being_undone_is_no_second_weighing():

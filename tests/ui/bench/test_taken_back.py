@@ -1,5 +1,7 @@
 """Each act of the bench is taken back by one key, and nothing else with it."""
 
+from decimal import Decimal
+
 import pytest
 
 from desk.domain.status import PieceStatus
@@ -65,6 +67,48 @@ def test_each_step_has_a_name_that_the_window_can_show(bench, weigh_demo):
         name = bench.desk.steps()[0]
         assert name
         assert name[0].isupper()
+
+
+def test_a_parcel_undone_after_the_next_one_opened_is_opened_and_weighed_again(bench):
+    bench.pan("0")
+    bench.open("1043")
+    bench.pan("1.3")
+    bench.pan("0")
+    bench.press("n")
+    assert bench.screen.verdict.case.order.number != "1043"
+    bench.press("z")
+    assert (bench.screen.verdict.case.order.number, bench.case("1043").weighing) == ("1043", None)
+    bench.pan("1.3")
+    assert bench.case("1043").weighing.shown.value == Decimal("1.3")
+
+
+def test_undo_does_not_open_another_piece_under_the_parcel_on_the_scale(bench):
+    bench.pan("0")
+    bench.open("1043")
+    bench.pan("1.3")
+    bench.pan("0")
+    bench.press("n")
+    following = bench.screen.piece
+    assert bench.screen.verdict.case.order.number != "1043"
+    bench.pan("2.6", 0.2)
+    bench.press("z")
+    assert (bench.screen.piece, bench.case("1043").weighing) == (following, None)
+
+
+def test_a_weight_undone_while_its_parcel_lies_on_the_scale_asks_before_it_is_recorded_again(bench):
+    bench.pan("0")
+    bench.open("1043")
+    bench.pan("1.3")
+    bench.press("z")
+    bench.pan("1.3", 5)
+    assert bench.case("1043").weighing is None
+    assert bench.screen.scale.live.asks
+    bench.enter()
+    assert bench.case("1043").weighing.shown.value == Decimal("1.3")
+    bench.press("z")
+    bench.pan("0")
+    bench.pan("1.3")
+    assert bench.case("1043").weighing.shown.value == Decimal("1.3")
 
 
 @pytest.fixture

@@ -60,8 +60,8 @@ class OpeningActs:
             view.scale.close()
             return
         mailer = view.placement.mailer
-        if verdict.case.weighing is None:
-            view.scale.forget_weight()
+        weighing = verdict.case.weighing
+        view.scale.follow_stored(weighing.shown if weighing else None)
         if verdict.case.weighing is not None or (verdict.case.mailer and verdict.case.mailer != mailer):
             view.scale.placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
 

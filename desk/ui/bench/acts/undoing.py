@@ -1,18 +1,26 @@
-"""Undo at the bench: a step done elsewhere is named first, and undone by a second press."""
+"""Undo at the bench: a step done elsewhere is named first, and undone by a second press.
+
+A piece whose weight was undone is opened again, so that the parcel in your hand is not weighed as the next one.
+"""
 
 from __future__ import annotations
 
 from desk.domain.severity import Severity
+from desk.domain.status import PieceStatus
+from desk.scales.pan import Pan
 from desk.session.undo import is_last_at_bench
+from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
+
+FREE = (Pan.EMPTY, Pan.OFF_ZERO, Pan.NO_SIGNAL)
 
 
 class UndoingActs:
     """Undo with one press for the bench's own steps and two for others."""
 
-    def __init__(self, view: BenchLayout) -> None:
-        self._view, self._desk = view, view.desk
+    def __init__(self, view: BenchLayout, opening: OpeningActs) -> None:
+        self._view, self._desk, self._opening = view, view.desk, opening
         self._warned: tuple[str, int | None] = ("", None)  # the step just named, and the piece open then
 
     def take_back(self) -> None:
@@ -26,7 +34,21 @@ class UndoingActs:
             )
             return
         self.forget_warning()
+        was = self._desk.sitting.store.last_changes
         self._desk.undo()
+        if self._desk.sitting.store.last_changes is not was:
+            self._open_unweighed()
+
+    def _open_unweighed(self) -> None:
+        """Open the piece that has no weight since the undo, unless something else is on the scale."""
+        pieces = self._desk.sitting.store.last_changes.pieces
+        is_free = self._view.scale.live.pan in FREE or not self._view.scale.live.is_connected
+        if len(pieces) != 1 or not is_free or not self._view.isVisible():
+            return
+        (piece,) = pieces
+        verdict = self._desk.pile.verdicts.get(piece)
+        if piece != self._view.piece and verdict is not None and verdict.status is PieceStatus.TO_WEIGH:
+            self._opening.open_piece(piece)
 
     def forget_warning(self) -> None:
         """Forget the first press: the next one names the step again."""
