@@ -101,3 +101,9 @@ def test_a_label_that_comes_later_is_reported():
 def test_a_weight_equal_to_that_of_the_size_is_not_billed_by_size():
     ten = Weight.of(10, "lb")
     assert (billable(ten, GROUND, ten).dimensional, billable(ten, GROUND, ten).reasons) == (False, ())
+
+
+@pytest.mark.parametrize(("sides", "pounds"), [(("19", "11", "11"), 13), (("16", "12", "12"), 14)])
+def test_a_round_parcel_counts_785_thousandths_of_its_box(sides, pounds):
+    """DMM Advisory, 2006-10-30: 2,299 cu in x 0.785 is 1,804.7, under 13 x 139 = 1,807; 2,304 x 0.785 is 1,808.6."""
+    assert dimensional_weight(Size.of(*sides, "in"), CUBIC, tube=True) == Weight.of(pounds, "lb")

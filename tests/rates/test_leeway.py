@@ -12,7 +12,7 @@ from desk.domain.money import Money
 from desk.domain.weight import Weight
 from desk.rates.posting import shown
 from desk.rates.quote import quote
-from tests.rates.tiny import BOX, LARGE_ENVELOPE, chart, codes, piece, rules
+from tests.rates.tiny import ABROAD, BOX, LARGE_ENVELOPE, LETTER, chart, codes, piece, rules
 
 DOUBTS = {"too-close-to-call", "near-a-step"}
 
@@ -165,3 +165,31 @@ def test_a_close_call_is_raised_from_the_price_difference_the_shop_sets(least, s
     (found,) = [each for each in answer.findings if each.code == "too-close-to-call"]
     assert found.severity is severity
     assert answer.chosen.price == Money(110)
+
+
+def close_call(posting, *charts):
+    (found,) = [each for each in quote(posting, rules(*charts)).findings if each.code == "too-close-to-call"]
+    return found.severity, found.facts["form"]
+
+
+@pytest.mark.parametrize(("second", "severity"), [("1.29", Severity.NOTE), ("1.30", Severity.LOOK)])
+def test_a_difference_of_fifty_cents_is_worth_a_check(second, severity):
+    letter = chart("letter-stamped", {"1": "0.80", "2": second}, shapes=frozenset({"letter"}))
+    assert close_call(piece("1.0", division="0.1"), letter)[0] is severity
+
+
+def test_a_piece_that_may_have_no_service_needs_a_check():
+    """Up to 3.5 oz it is a letter at 1.70; above, no service of this shop takes it."""
+    assert close_call(piece("3.5", division="0.1"), LETTER)[0] is Severity.LOOK
+
+
+@pytest.mark.parametrize(
+    ("ounces", "prices", "expected"),
+    [
+        ("16.0", {"64": "35.00"}, (Severity.LOOK, True)),  # a form from 16 oz: the price is the same
+        ("32.0", {"32": "35.00", "64": "35.20"}, (Severity.NOTE, False)),  # a form either way
+    ],
+)
+def test_documents_that_may_need_a_form_need_a_check(ounces, prices, expected):
+    package = chart("intl-package", prices, **ABROAD)
+    assert close_call(piece(ounces, BOX, division="0.1", country="DE", documents_only=True), package) == expected

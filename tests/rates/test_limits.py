@@ -185,3 +185,19 @@ def test_a_limit_of_whole_pounds_is_given_in_pounds(most, limit, unit):
 def test_the_address_side_of_a_small_packet_is_at_least_six_by_four_inches(height, code):
     found = refused(INTL_PACKAGE, inch("6", height, "0.5"), country="FR")
     assert (found and found[0]) == code
+
+
+@pytest.mark.parametrize(
+    ("service", "most", "ounces"),
+    [(FLAT, None, "13"), (FLAT, "6", "6"), (LETTER, None, "3.5"), (LETTER, "2", "2"), (LETTER, "5", "3.5")],
+)
+def test_a_list_may_end_below_the_limit_of_its_shape_but_never_above(service, most, ounces):
+    limited = replace(service, max_weight=Weight.of(most, "oz") if most else None)
+    assert weight_span(limited, form_of(ENVELOPE), None).most == Weight.of(ounces, "oz")
+
+
+def test_a_tube_the_size_of_a_letter_is_no_letter():
+    assert refused(LETTER) is None
+    assert refused(LETTER, mailer_kind=MailerKind.TUBE) == ("not-its-shape", None)
+    assert refused(FLAT, stiff=True) == ("not-its-shape", None)  # a stiff letter is never a large envelope
+    assert refused(FLAT, LARGE_ENVELOPE) is None

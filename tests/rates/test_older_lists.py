@@ -111,3 +111,12 @@ def test_a_piece_refused_by_the_newest_list_is_not_priced_by_an_older_one(ounces
     else:
         assert not isinstance(found, Offer)
         assert found.reason.code == code
+
+
+def test_an_older_list_by_price_group_does_not_continue_one_by_zone():
+    by_group = replace(OLD, keyed_by="group", groups={"US": "5"})
+    found = price_of(
+        piece("32.1", BOX), "ground-retail", "5", PriceRules(Charts.of([by_group, NEW]), FIVE, Policy(), ON)
+    )
+    assert not isinstance(found, Offer)
+    assert found.reason.code == "list-ends"

@@ -13,7 +13,9 @@ from desk.domain.money import Money
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.shop.product import Restriction
 from desk.domain.shop.shop import LetterPostage
+from desk.domain.weight import Weight
 from desk.rates.quote import quote
+from desk.rates.quote_findings import _list_with
 from tests.rates import tiny
 from tests.rates.tiny import ABROAD, BOX, LARGE_ENVELOPE, chart, codes, piece, rules
 
@@ -219,3 +221,60 @@ def test_a_limit_is_reported_only_where_it_costs_more(parcel, is_told):
     answer = quote(piece("14", LARGE_ENVELOPE), rules(tiny.FLAT, ground, parcel_services=("ground-retail",)))
     assert answer.chosen.service == "ground-retail"
     assert ("over-service-limit" in codes(answer.findings)) is is_told
+
+
+def test_goods_abroad_in_a_large_envelope_are_not_stopped_when_a_package_price_is_tried():
+    posting = piece("3", LARGE_ENVELOPE, country="DE", allowed=("intl-letter", "intl-package"))
+    assert "goods-in-letter-abroad" not in codes(quote(posting, rules()).findings)
+    small = replace(posting, size=tiny.ENVELOPE)
+    assert "goods-in-letter-abroad" in codes(quote(small, rules()).findings)
+
+
+def test_a_stiff_large_envelope_abroad_is_reported_when_flats_are_tried():
+    stiff = piece("3", LARGE_ENVELOPE, country="DE", stiff=True, documents_only=True)
+    tried = replace(stiff, allowed=("intl-flat", "intl-package"))
+    assert "stiff-flat" in codes(quote(tried, rules()).findings)
+    assert "stiff-flat" not in codes(quote(replace(stiff, allowed=("intl-package",)), rules()).findings)
+
+
+def test_a_piece_too_small_to_mail_is_stopped_whatever_is_tried():
+    tiny_size = Size.of("4", "3", "0.1", "in")
+    posting = piece("3", tiny_size, country="DE", allowed=("intl-package",))
+    assert "too-small" in codes(quote(posting, rules()).findings)
+
+
+def test_a_limit_of_another_shape_is_not_reported():
+    """A letter of 14 oz is over the 13 oz of large envelopes; but it never was one."""
+    assert "over-service-limit" not in codes(quote(piece("14"), rules(tiny.FLAT, tiny.GROUND)).findings)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "named"),
+    [("5.00", "4.00", "priority-retail"), ("4.00", "5.00", "media"), ("4.00", "4.00", "media")],
+)
+def test_of_several_limits_the_cheapest_service_is_named(first, second, named):
+    light = {"max_weight": Weight.of(16, "oz")}
+    charts = (
+        chart("media", {"16": first}, shapes=frozenset({"parcel"}), **light),
+        chart("priority-retail", {"16": second}, key="5", keyed_by="zone", **light),
+        chart("ground-retail", {"320": "9.00"}, key="5", keyed_by="zone"),
+    )
+    policy = {"parcel_services": ("media", "priority-retail", "ground-retail")}
+    answer = quote(piece("20", BOX, media=True), rules(*charts, **policy))
+    assert facts(answer, "over-service-limit")["service"] == named
+
+
+def test_fees_from_a_list_that_starts_that_day_count():
+    silent = replace(tiny.GROUND, surcharges=(), fees_listed=False)
+    today = replace(tiny.GROUND, chart="today", effective=tiny.ON, rows={})
+    tomorrow = replace(today, chart="tomorrow", effective=date(2026, 7, 16))
+    lists = {"ground-retail": (today, silent)}
+    assert _older(lists) == "today"
+    assert _older({"ground-retail": (tomorrow, silent)}) == ""
+
+
+def _older(lists):
+    day = replace(rules(replace(tiny.GROUND, surcharges=(), fees_listed=False)))
+    chosen = quote(TUBE, day).chosen
+    held = _list_with(("long-22", "tube"), chosen, replace(day, charts=replace(day.charts, lists=lists)))
+    return held.chart if held else ""

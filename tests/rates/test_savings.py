@@ -12,7 +12,7 @@ from desk.domain.weight import Weight
 from desk.rates.quote import PriceRules, quote
 from desk.rates.savings import lighter, other_ways, smaller
 from tests.rates.chart_folder import shipped, shipped_zones
-from tests.rates.tiny import BOX, FIVE, LARGE_ENVELOPE, piece, rules
+from tests.rates.tiny import BOX, FIVE, FLAT, FLAT_RATE, LARGE_ENVELOPE, LETTER, chart, piece, rules
 
 DAY = rules()
 PADDED = {"mailer_kind": MailerKind.PADDED}
@@ -110,9 +110,8 @@ def ways(posting, rules):
 
 
 def heavy(**fields):
-    size = Size.of("8", "6", "5", "in")
     plain = {"origin_zip": "85001", "destination_zip": "10001", "mailer_kind": MailerKind.BOX}
-    return piece("240", size, **(plain | fields))
+    return piece("240", **(plain | {"size": Size.of("8", "6", "5", "in")} | fields))
 
 
 def test_price_by_volume_and_flat_rate_are_shown_with_the_price_by_weight():
@@ -191,3 +190,67 @@ def test_a_side_up_to_a_quarter_over_is_near_and_more_is_far(sides, what):
     assert what in [found[0] for found in hints("0.9", *sides, **kind)] or not what
     if not what:
         assert [found[0] for found in hints("0.9", *sides, **kind)] == []
+
+
+FITS = [
+    ("envelope", ("12", "9", "0.5"), ("12.1", "9", "0.5"), ("12", "9.1", "0.5")),
+    ("padded", ("12", "9", "0.5"), ("12.1", "9", "0.5"), ("12", "9.1", "0.5")),
+    ("legal", ("14.5", "9", "0.5"), ("14.6", "9", "0.5"), ("14.5", "9.1", "0.5")),
+    ("small-box", ("8.625", "5.375", "1.625"), ("8.63", "5", "1"), ("8", "5.38", "1"), ("8", "5", "1.63")),
+    ("medium-box", ("11", "8.5", "5.5"), ("11.1", "8", "5"), ("11", "8.6", "5"), ("11", "8", "5.6")),
+    ("large-box", ("12", "12", "5.5"), ("12.1", "12", "5"), ("12.1", "12.1", "5"), ("12", "12", "5.6")),
+]
+
+
+@pytest.mark.parametrize(
+    ("packaging", "fits", "over"), [(name, fits, over) for name, fits, *overs in FITS for over in overs]
+)
+def test_flat_rate_packaging_is_offered_up_to_its_own_size(packaging, fits, over):
+    """Notice 123 of July 12, 2026: envelopes 12-1/2 x 9-1/2 and 15 x 9-1/2 in; insides of the boxes from memory."""
+    service = f"priority-flat-{packaging}-commercial"
+
+    def offered(sides):
+        return service in [each for each, _, _ in ways(heavy(size=Size.of(*sides, "in")), shipped_rules())]
+
+    assert offered(fits)
+    assert not offered(over)
+
+
+def test_flat_rate_at_the_same_price_is_no_saving():
+    def other(price):
+        ground = chart("ground-retail", {"320": price}, key="5", keyed_by="zone")
+        level = rules(ground, FLAT_RATE, parcel_services=("ground-retail",), parcel_payment=ParcelPayment.COUNTER)
+        return ways(piece("30", Size.of("11", "8", "1", "in"), mailer_kind=MailerKind.BOX), level)
+
+    assert other("12.00") == []
+    assert other("12.01") == [("priority-flat-envelope-retail", "12.00", "12.01")]
+
+
+def test_a_service_already_compared_is_no_other_way():
+    both = shipped_rules(services=("ground-commercial", "ground-cubic-commercial"))
+    assert "ground-cubic-commercial" in [service for service, _, _ in ways(heavy(), shipped_rules())]
+    assert "ground-cubic-commercial" not in [service for service, _, _ in ways(heavy(), both)]
+
+
+def test_a_package_abroad_is_not_offered_domestic_packaging():
+    abroad = heavy(country="DE", destination_zip="", size=Size.of("8", "5", "1.5", "in"), allowed=("intl-priority",))
+    services = [service for service, _, _ in ways(replace(abroad, gross=piece("60").gross), shipped_rules())]
+    assert services
+    assert all(service.startswith("intl-") for service in services)
+
+
+def test_nothing_is_compared_with_a_piece_that_no_service_takes():
+    """No service takes this large envelope here; as a letter it would have one."""
+    only_letters = rules(LETTER)
+    posting = piece("1", Size.of("12", "6", "0.2", "in"))
+    answer = quote(posting, only_letters)
+    assert answer.chosen is None
+    assert smaller(posting, answer, only_letters) == ()
+    assert other_ways(posting, answer, only_letters) == ()
+
+
+def test_a_lower_weight_that_no_service_takes_saves_nothing():
+    """At 3.5 oz and less it is a letter, and this shop has only the price of large envelopes."""
+    only_flats = rules(FLAT)
+    posting = piece("3.6")
+    assert lighter(posting, quote(posting, only_flats), only_flats) is None

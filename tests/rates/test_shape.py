@@ -10,7 +10,7 @@ from desk.domain.exact import short
 from desk.domain.finding import Severity
 from desk.domain.length import Size, inches
 from desk.domain.weight import Weight
-from desk.rates.shape import Traits, classify, form_of, girth_around, weighed
+from desk.rates.shape import Traits, assumed, classify, form_of, girth_around, weighed
 
 
 def inch(length: str, height: str, thickness: str) -> Size:
@@ -245,3 +245,30 @@ def test_the_price_class_of_a_size_at_a_weight(sides, weight, pays_as):
 def test_the_smallest_mailable_size(sides, is_too_small):
     """DMM 601.1.2: 0.007 in thick; 5 x 3.5 in where it is a quarter inch thick or less."""
     assert ("too-small" in codes(classify(inch(*sides), ONE))) is is_too_small
+
+
+@pytest.mark.parametrize(
+    "traits",
+    [
+        Traits(stiff=True),
+        Traits(uneven=True),
+        Traits(clasp=True),
+        Traits(address_parallel_short=True),
+        Traits(paper=False),
+    ],
+)
+def test_an_unmeasured_letter_is_nonmachinable_by_any_one_trait(traits):
+    assert assumed("letter").machinable is True
+    assert assumed("letter", traits).machinable is False
+
+
+@pytest.mark.parametrize(("traits", "pays"), [(Traits(), "flat"), (Traits(boxed=True), "parcel")])
+def test_a_heavy_letter_in_a_box_pays_as_a_parcel(traits, pays):
+    assert classify(inch("9", "5", "0.2"), ounces("3.6"), traits).pays_as == pays
+
+
+@pytest.mark.parametrize(
+    ("traits", "noted"), [(Traits(), True), (Traits(boxed=True), False), (Traits(tube=True), False)]
+)
+def test_only_an_envelope_can_be_too_thick_for_a_letter(traits, noted):
+    assert ("too-thick-for-letter" in codes(classify(inch("9", "5", "0.5"), ONE, traits))) is noted

@@ -203,3 +203,12 @@ def test_stamps_as_many_as_pieces_are_not_scarce_and_one_fewer_are():
     assert words(plan_stamps({TWO: 2}, plenty, VALUES), TWO) == [("1 two_ounce", 2)]
     few = drawer(two_ounce=1, forever=3, additional_ounce=3)
     assert words(plan_stamps({TWO: 2}, few, VALUES), TWO) == [("1 forever + 1 additional_ounce", 2)]
+
+
+def test_a_set_one_cent_short_pays_nothing():
+    plan = plan_stamps({StampNeed(Money(83)): 1}, drawer(forever=1), VALUES)
+    assert (plan.sets[StampNeed(Money(83))], dict(plan.short)) == ((), {StampNeed(Money(83)): 1})
+    cents = (*drawer(forever=1), StampStock(StampKind.FACE, 9, Money(1)))
+    assert words(plan_stamps({StampNeed(Money(83)): 1}, cents, VALUES), StampNeed(Money(83))) == [
+        ("1 forever + 1 face 0.01", 1)
+    ]

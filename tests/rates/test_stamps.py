@@ -8,8 +8,9 @@ from desk.domain.money import Money
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.rates.lists.chart import Charts
 from desk.rates.stamps import stamps
-from desk.rates.stamps.stamps import StampCount, choose_stamps, stamp_values, stamps_to_buy
+from desk.rates.stamps.stamps import StampCount, choose_stamps, stamp_values, stamps_to_buy, usable_stamps
 from tests.rates.chart_folder import shipped, write_chart
+from tests.rates.tiny import ON, chart
 
 VALUES = stamp_values(shipped(), date(2026, 11, 25))
 
@@ -168,3 +169,17 @@ def test_only_face_value_stamps_in_stock_can_be_bought_again():
     assert found is not None
     assert found.words() == "1 face 0.10"
     assert stamps_to_buy(Money.of("0.10"), drawer[:1], {}, 1) is None
+
+
+def test_one_cent_of_postage_takes_a_stamp():
+    assert chosen("0.01", stock("face", 2, "0.01")) == ("1 face 0.01", "0.00")
+
+
+def test_a_kind_that_has_run_out_is_not_usable():
+    drawer = [stock("forever", 0), stock("additional_ounce", 1)]
+    assert [one.kind for _, one in usable_stamps(Money(29), drawer, VALUES, abroad=False)] == ["additional_ounce"]
+
+
+def test_a_list_with_one_ounce_only_prices_no_additional_ounce():
+    one = chart("letter-stamped", {"1": "0.80"}, shapes=frozenset({"letter"}))
+    assert stamp_values(Charts.of([one]), ON) == {StampKind.FOREVER: Money(80), StampKind.SEMIPOSTAL: Money(80)}

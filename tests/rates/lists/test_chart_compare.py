@@ -1,6 +1,8 @@
 from dataclasses import replace
 from decimal import Decimal
 
+import pytest
+
 from desk.domain.money import Money
 from desk.rates.lists.chart_compare import CellChange, compare
 from tests.rates.tiny import FLAT, GROUND, LETTER, chart
@@ -74,3 +76,17 @@ def test_the_same_price_in_the_next_zone_or_step_is_no_fall():
     assert compare(both, both) == ()
     lower = two_zones({"4": "7.00", "8": "7.00"}, {"4": "7.00", "8": "6.99"})
     assert [each.falls for each in compare(lower, lower)] == ["weight and zone"]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "ratio"),
+    [
+        (Money(80), Money(100), Decimal("1.25")),
+        (Money(0), Money(100), None),
+        (None, Money(100), None),
+        (Money(80), None, None),
+        (Money(80), Money(100, "EUR"), None),
+    ],
+)
+def test_a_ratio_needs_two_prices_in_one_currency(before, after, ratio):
+    assert CellChange("media", "", "16", before, after).ratio == ratio
