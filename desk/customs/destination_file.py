@@ -131,9 +131,10 @@ def _is_amount(text: str) -> bool:
     if not _AMOUNT.fullmatch(text):
         return False
     try:
-        return Money.of(Decimal(text[4:]), text[:3]).minor >= 0
+        Money.of(Decimal(text[4:]), text[:3])
     except (ValueError, InvalidOperation):
         return False
+    return True
 
 
 def _is_day(row: dict[str, str], name: str) -> bool:

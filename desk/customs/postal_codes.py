@@ -13,8 +13,6 @@ from functools import cache, lru_cache
 from desk.domain.places.address_format import AddressFormat, address_format
 from desk.domain.places.country import HOME, fold
 
-_USUAL_LAYOUT = "%N%n%O%n%A%n%C"
-
 
 @dataclass(frozen=True, slots=True)
 class PostalRules:
@@ -35,7 +33,7 @@ def postal_rules(country: str) -> PostalRules:
         return PostalRules()
     return PostalRules(
         pattern=re.compile(known.postal_code) if known.postal_code else None,
-        has_codes="%Z" in (known.layout or _USUAL_LAYOUT),
+        has_codes="%Z" in known.layout,
         required=known.required,
         prefix=known.prefix.strip(),
         states=_states(known),

@@ -99,7 +99,7 @@ def check_words(text: str) -> Checked:
 def general_words(text: str) -> tuple[str, ...]:
     """Return the words of a description made only of refused words; empty when another word is in it."""
     words = _telling(text)
-    return tuple(words) if words and all(word in REFUSED for word in words) else ()
+    return tuple(words) if all(word in REFUSED for word in words) else ()
 
 
 def what_to_add(text: str) -> tuple[str, ...]:
@@ -138,7 +138,7 @@ def words_finding(item: str, text: str) -> Finding | None:
     code, source = Code(checked.code), _source(checked)
     facts: dict[str, Fact] = {"item": item, "words": checked.text, "why": checked.why, "longest": LONGEST}
     if code is Code.WORDS_TOO_VAGUE:
-        *firsts, last = what_to_add(checked.text) or _ALL
+        *firsts, last = what_to_add(checked.text)
         facts["add"] = f"{', '.join(firsts)} and {last}"
     return finding(code, source, None, **facts)
 

@@ -80,3 +80,8 @@ def test_a_known_reason_precedes_an_unknown_one_of_equal_frequency():
 def test_size_is_not_named_where_the_estimate_used_it():
     same = replace(PIECE, estimated=Money(1100), paid=Money(1100), next_weight=None)
     assert reason_for(same) is Reason.UNKNOWN
+
+
+def test_the_same_service_is_not_another_one():
+    same = replace(PIECE, paid=Money(760), paid_service=PIECE.service)
+    assert reason_for(same) is Reason.ZONE_OFF

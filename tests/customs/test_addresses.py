@@ -144,3 +144,23 @@ def test_an_island_written_as_a_country_is_domestic():
 def test_a_company_unreadable_abroad_is_reported_where_no_person_is_named():
     (found,) = check_address(address("JP", recipient="", company="山田製本", postal_code="100-0001", region="東京都"))
     assert (found.code, found.facts["missing"]) == ("latin-line-missing", ("recipient",))
+
+
+def test_an_island_written_as_a_country_is_a_domestic_address():
+    """PR is its own state, and needs a street, a town and a ZIP code like any other."""
+    island = replace(HOME, country="PR", region="", postal_code="00901")
+    assert check_address(island) == ()
+    assert missing(replace(island, postal_code="")) == ("postal_code",)
+    assert check_address(replace(island, postal_code=""))[0].source == "Publication 28, section 22"
+    assert "latin-line-missing" not in codes(replace(island, recipient="\u674e"))
+
+
+def test_letters_of_an_address_without_a_country_are_not_judged():
+    nowhere = replace(address("CN"), country="", recipient="\u674e")
+    assert "latin-line-missing" not in codes(nowhere)
+    assert "latin-line-missing" in codes(replace(nowhere, country="CN"))
+
+
+def test_a_sign_with_latin_in_its_name_is_no_latin_letter():
+    assert "latin-line-missing" in codes(replace(address("CN"), recipient="\u674e \u271d"))  # a Latin cross
+    assert "latin-line-missing" not in codes(replace(address("CN"), recipient="\u674e L"))

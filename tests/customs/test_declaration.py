@@ -370,3 +370,29 @@ def test_the_conversion_to_dollars_is_reported_only_abroad(rules, country, regio
     service = "intl-package" if is_told else "ground-commercial"
     got = declare(piece(euros, to=address(country, region=region), service=service), rules, TODAY)
     assert ("value-in-dollars" in [each.code for each in got.reasons]) is is_told
+
+
+def test_a_region_abroad_is_never_taken_for_the_military_post():
+    """AE is Armed Forces Europe only with the United States as country; abroad it may be any region."""
+    assert replace(piece(), address=address("DE", region="AE")).destination == "DE"
+    assert replace(piece(), address=address("US", region="ae ")).destination == "US-AE"
+
+
+def test_documents_abroad_are_checked_for_weight_without_a_form(rules):
+    got = declare(piece(NOTE, gross="4", service="intl-letter"), rules, TODAY)
+    assert (got.form, codes_of(got)) == ("none", ["net-over-gross"])
+
+
+def test_a_declared_piece_to_the_military_post_is_checked(rules):
+    got = declare(piece(to=address("US", region="AE"), gross="140", service="priority-retail"), rules, TODAY)
+    assert got.form == "CN22"
+    assert "net-over-gross" in codes_of(got)
+
+
+def test_all_goods_to_one_addressee_on_a_day_count_for_export_filing(rules):
+    """15 CFR 30.37(a): over 2,500 dollars for one code, of all shipments of a day to one addressee."""
+    half = goods(value=usd("1300.00"))
+    alone = piece(half, to="DE")
+    assert "needs-export-filing" not in codes_of(declare(alone, rules, TODAY))
+    both = replace(alone, same_day=(half, half))
+    assert "needs-export-filing" in codes_of(declare(both, rules, TODAY))

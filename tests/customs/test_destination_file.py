@@ -91,3 +91,13 @@ def test_a_missing_column_and_an_empty_list_are_faults():
 
 def test_a_short_row_has_empty_cells_at_its_end():
     assert faults(("FR", "suspended", "all", "2026-11-20"), ("FR",)) == [(2, "source"), (3, "rule"), (3, "source")]
+
+
+def test_the_extent_of_a_suspension_is_kept():
+    (rule,) = read(("Russia", "suspended", "Express only", "2026-11-20", "", "s"))
+    assert rule.value == "express only"
+
+
+def test_a_limit_of_zero_is_an_amount():
+    (rule,) = read(("JP", "import-limit", "JPY 0|consignment", "", "", "s"))
+    assert rule.value == "JPY 0|consignment"

@@ -147,3 +147,8 @@ def test_the_edge_says_its_limit():
         SERVICE("intl-priority-flat-small-box"), Money(400_00), HALF_KILO, "DE", documents_only=False
     ).findings[0]
     assert (edge.severity, edge.facts) == (Severity.NOTE, {"limit": "400.00", "currency": "USD"})
+
+
+def test_documents_to_the_military_post_are_not_asked_for_a_form_before_they_are_weighed():
+    assert form_for(None, None, None, "US-AE", documents_only=True).form == "none"
+    assert form_for(None, None, grams("500"), "US-AE", documents_only=True).form == "CN22"  # over 16 oz

@@ -1,5 +1,6 @@
 """Goods of an order: what the shop knows about each line, and its share of the discount."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -88,3 +89,12 @@ def test_learned_weights_are_used_where_none_is_typed_and_shared_by_lines_of_one
     assert [line.net.grams for line in found] == [33, 17, 67]
     assert [line.is_learned for line in found] == [True, False, True]
     assert next(line.net for line in goods_of(Order("1", Address(), lines), shop)) is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "learned", "is_learned"),
+    [("150", 140, False), (None, 140, True), (None, None, False), ("150", None, False)],
+)
+def test_a_weight_is_learned_only_when_none_was_typed(typed, learned, is_learned):
+    line = goods(unit_net=grams(typed) if typed else None, learned_g=learned)
+    assert line.is_learned is is_learned

@@ -1,5 +1,8 @@
 """Ranking: rare words, whole phrases, earlier rulings, and when there is no match."""
 
+import math
+from collections import defaultdict
+
 import pytest
 
 from desk.customs.hs_search import HsSearch
@@ -61,3 +64,20 @@ def test_codes_outside_the_table_are_never_found():
 def test_matched_words_are_the_typed_ones():
     (first, *_) = HsSearch(TEXTS, PHRASES).find("Teapots, big")
     assert (first.code, first.matched) == ("200210", ("teapots",))
+
+
+def test_scores_are_those_of_the_formulas():
+    """BM25 (Robertson and Zaragoza 2009) with k1 = 1.2 and b = 0.75, by hand for this index of three headings."""
+    search = HsSearch(TEXTS, [*PHRASES, (["100110", "200210"], "hammered jug")], [("200210", "glass bowl")])
+    rare = {word: math.log(1 + 3 / (0.5 + among)) for word, among in {"rope": 1, "kettle": 2, "glass": 1}.items()}
+    sizes = {"1001": 10, "2002": 4, "3003": 3}
+    assert search._size == sizes
+    found = defaultdict(float)
+    search._by_text({"kettle": "kettle", "glass": "glass"}, found, defaultdict(set))
+
+    def bm25(word, often, heading):
+        size = 1.2 * (0.25 + 0.75 * sizes[heading] / (17 / 3))
+        return 0.35 * rare[word] * often * 2.2 / (often + size)
+
+    assert found["1001"] == pytest.approx(bm25("kettle", 4, "1001"), rel=1e-9)
+    assert found["2002"] == pytest.approx(bm25("kettle", 2, "2002") + bm25("glass", 2, "2002"), rel=1e-9)

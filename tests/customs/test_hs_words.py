@@ -56,3 +56,20 @@ def test_a_plural_loses_its_ending_and_a_short_word_keeps_it(typed, plain):
 @pytest.mark.parametrize(("text", "words"), [("T-shirt", ["tshirt"]), ("x ray", ["xray"]), ("t square", ["square"])])
 def test_words_with_a_hyphenated_letter_keep_it(text, words):
     assert list(search_words(text)) == words
+
+
+@pytest.mark.parametrize(
+    ("typed", "compared"),
+    [
+        ("ties", "tie"), ("berries", "berry"),  # -ies of words over four letters
+        ("axes", "axe"), ("taxes", "tax"),
+        ("gas", "gas"), ("cans", "can"),
+    ],
+)  # fmt: skip
+def test_short_words_lose_no_more_than_their_plural(typed, compared):
+    assert list(search_words(typed)) == [compared]
+
+
+@pytest.mark.parametrize("left_out", ["(excluding tissue)", "other than tissue"])
+def test_goods_a_heading_leaves_out_are_not_its_words(left_out):
+    assert heading_words(f"Kraft wrapping {left_out}") == heading_words("Kraft wrapping")

