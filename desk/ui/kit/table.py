@@ -1,6 +1,6 @@
-"""A plain table for very many rows: all rows equally high, text already made, nothing computed while painting.
+"""A plain table for very many rows: all rows equally high, text already made, little computed while painting.
 
-The model filters and sorts; the table forwards typed digits and letters instead of searching itself.
+Rows are one line high, and two where a text would be cut. The model filters and sorts; the table forwards typed digits and letters instead of searching itself.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from PySide6.QtCore import (
     QModelIndex,
     QPersistentModelIndex,
     QRect,
+    QSize,
     Qt,
     Signal,
 )
@@ -35,6 +36,7 @@ from PySide6.QtWidgets import (
 from desk.ui.kit import type as typeface
 from desk.ui.kit.column_widths import ColumnRule
 from desk.ui.kit.palette import ROLES, sheet_in_force
+from desk.ui.kit.two_lines import in_two_lines
 
 Index = QModelIndex | QPersistentModelIndex
 SelectionFlag = QItemSelectionModel.SelectionFlag
@@ -45,6 +47,8 @@ LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter) | int(Qt.
 RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter) | int(Qt.TextFlag.TextSingleLine)
 PAD = 8
 MEASURED = 300  # rows whose texts decide how wide a column is
+ROW = 36  # pixels at 100 %
+LEAST_ROWS = 4  # rows stay one line high where fewer rows of two lines would be in sight
 HEADS = f"""QHeaderView {{ background: palette(base); }}
 QHeaderView::section {{ background: palette(base); color: palette(placeholder-text); border: none;
   border-bottom: 1px solid palette(mid); padding: 4px {PAD}px; }}"""
@@ -71,6 +75,18 @@ class PlainCells(QStyledItemDelegate):
     def room_beside(self, column: int) -> int:  # noqa: ARG002 - for those who paint more
         """Return the pixels that a column's cells take beside their text, such as for a mark."""
         return 0
+
+    def lines_for(self, index: Index, height: int) -> int:  # noqa: ARG002 - for those who paint more
+        """Return how many lines of a text a cell of that height shows."""
+        return 2 if height >= 2 * QFontMetrics(self.font).height() else 1
+
+    def shows_whole(self, index: Index, size: QSize) -> bool:
+        """Return whether a cell of that size shows its whole text."""
+        words, advance = str(index.data() or ""), QFontMetrics(self.font).horizontalAdvance
+        room = size.width() - 2 * PAD - self.room_beside(index.column())
+        if self.lines_for(index, size.height()) == 1:
+            return advance(words) <= room
+        return " ".join(filter(None, in_two_lines(words, room, advance))) == words
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint one cell."""
@@ -102,23 +118,40 @@ class PlainCells(QStyledItemDelegate):
             painter.drawRect(option.rect.adjusted(0, 0, -1, -1))
 
     def paint_text(self, painter: QPainter, box: QRect, words: str, side: int = LEFT) -> None:
-        """Paint one line of text, cut with an ellipsis where it is too long."""
+        """Paint a text in one line, in two where it is too long and the row is high enough; the rest is cut."""
         room = box.adjusted(PAD, 0, -PAD, 0)
-        if len(words) * self._broad > room.width():
-            words = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room.width())
-        painter.drawText(room, side, words)
+        if len(words) * self._broad <= room.width():
+            painter.drawText(room, side, words)
+            return
+        metrics = painter.fontMetrics()
+        if room.height() >= 2 * metrics.height():
+            first, second = in_two_lines(words, room.width(), metrics.horizontalAdvance)
+            if second:
+                paint_pair(painter, room, first, second, side)
+                return
+        painter.drawText(room, side, metrics.elidedText(words, Qt.TextElideMode.ElideRight, room.width()))
+
+
+def paint_pair(painter: QPainter, room: QRect, first: str, second: str, side: int = LEFT) -> None:
+    """Paint two lines, one above the other, in the middle of the room."""
+    high = painter.fontMetrics().height()
+    top = room.center().y() - high
+    painter.drawText(QRect(room.left(), top, room.width(), high), side, first)
+    painter.drawText(QRect(room.left(), top + high, room.width(), high), side, second)
 
 
 class PlainTable(QTableView):
-    """The table. `typed`: a key with text that nothing else used; `entered`: Enter or a double click on a row."""
+    """The table. `typed`: a key with text that nothing else used; `entered_row`: Enter or a double click on a row."""
 
     typed = Signal(str)
     entered_row = Signal(int)
+    room_shared = Signal()  # columns or rows may have another size now
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._rule = ColumnRule()
         self._first_width = 0
+        self._row = max(ROW, round(ROW * typeface.scale()))
         self.setAccessibleName(name)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setShowGrid(False)
@@ -132,7 +165,7 @@ class PlainTable(QTableView):
         rows = self.verticalHeader()
         rows.hide()
         rows.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        rows.setDefaultSectionSize(max(36, round(36 * typeface.scale())))
+        rows.setDefaultSectionSize(self._row)
         heads = self.horizontalHeader()
         heads.setFont(typeface.font(typeface.SMALL, bold=True))
         heads.setHighlightSections(False)
@@ -212,6 +245,40 @@ class PlainTable(QTableView):
             self.setColumnWidth(column, self._rule.start(column))
         for column, width in self._rule.shares(room).items():
             self.setColumnWidth(column, width)
+        self._set_row_height()
+        self.room_shared.emit()
+
+    def set_least_row(self, pixels: int) -> None:
+        """Set the height of a row of one line, in pixels."""
+        self._row = pixels
+        self._set_row_height()
+
+    def _set_row_height(self) -> None:
+        """Make rows two lines high where a text would be cut and enough rows stay in sight."""
+        high = QFontMetrics(typeface.font(typeface.BODY)).height()
+        two = max(self._row, 2 * high + 4)
+        has_room = self.viewport().height() >= LEAST_ROWS * two
+        wanted = two if has_room and any(map(self._is_cut, self._rule.grows)) else self._row
+        if wanted != self.verticalHeader().defaultSectionSize():
+            self.verticalHeader().setDefaultSectionSize(wanted)
+
+    def _is_cut(self, column: int) -> bool:
+        """Return whether one line is too short for a text of the column."""
+        return not self.isColumnHidden(column) and self._rule.needs.get(column, 0) > self.columnWidth(column)
+
+    def cut_texts(self, row: int) -> list[str]:
+        """Return the texts of a row that are not seen whole: their column is left out, or the cell is too small."""
+        cells, model = self.itemDelegate(), self.model()
+        assert isinstance(cells, PlainCells)
+        return [
+            words
+            for column in range(1, model.columnCount())
+            if (words := str(model.index(row, column).data() or ""))
+            and (self.isColumnHidden(column) or not cells.shows_whole(model.index(row, column), self._size_of(column)))
+        ]
+
+    def _size_of(self, column: int) -> QSize:
+        return QSize(self.columnWidth(column), self.verticalHeader().defaultSectionSize())
 
     def chosen_rows(self) -> list[int]:
         """Return the selected rows, in order."""

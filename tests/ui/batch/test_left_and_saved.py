@@ -10,7 +10,8 @@ from pytestqt.qtbot import QtBot
 from desk.domain.status import PieceStatus
 from desk.session.pile.bulk_changes import set_beside
 from desk.store.tables.hand_overs import hand_over
-from desk.ui.batch.pieces.rows import NUMBER
+from desk.ui.batch.pieces.paint import PieceCells
+from desk.ui.batch.pieces.rows import MAILER, NUMBER, POSTAGE, VERDICT
 from desk.ui.bridge import Desk
 from tests.ui.batch.test_view import numbers, said, show
 
@@ -61,6 +62,26 @@ def test_the_date_beside_a_postage_is_explained_for_the_selected_piece(qtbot: Qt
     fresh = next(at for at, row in enumerate(rows) if not row.age.short)
     view.list._choose_rows([old])
     meaning = "postage from the price list of July 12, 2026, valid through October 3, 2026"
-    assert view.list.many._count.text() == f"1 piece selected – {meaning}"
+    assert view.list.many._count.text() == f"{rows[old].cells[NUMBER]} – {meaning}"
     view.list._choose_rows([fresh])
+    assert view.list.many._count.text() == "1 piece selected"
+
+
+def test_what_a_narrow_table_leaves_out_is_below_its_result_and_below_the_table(
+    qtbot: QtBot, weighed_desk: Desk
+) -> None:
+    view = show(qtbot, weighed_desk, (620, 640))
+    table, row = view.list.table, view.list.model.shown[0]
+    view.list._choose_rows([0])
+    assert table.isColumnHidden(POSTAGE)
+    assert not table.isColumnHidden(VERDICT)
+    cells = table.itemDelegate()
+    assert isinstance(cells, PieceCells)
+    below = cells._left_out(view.list.model.index(0, VERDICT)).split(" · ")
+    assert row.cells[POSTAGE] in below
+    whole = view.list.many._count.text()
+    assert whole.startswith(f"{row.cells[NUMBER]} – ")
+    assert row.cells[MAILER] in whole
+    view.resize(1900, 640)
+    assert cells._left_out(view.list.model.index(0, VERDICT)) == ""
     assert view.list.many._count.text() == "1 piece selected"

@@ -14,7 +14,7 @@ from desk.ui.kit.palette import DARK, LIGHT
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.scheme import choose_scheme, chosen_scheme
 from desk.ui.kit.table import ALIGN, LEFT, RIGHT, PlainCells, PlainTable
-from tests.ui.kit.pictures import columns, grabbed, has
+from tests.ui.kit.pictures import columns, grabbed, has, rows
 
 HEADS = ("Number", "Recipient", "Postage")
 ROWS = [("1041", "Wren Abara", "0.82"), ("1042", "Ivo Lindqvist", "1.11"), ("1043", "Ada Quist", "5.30")]
@@ -98,6 +98,42 @@ def test_other_rows_reset_the_table_once(qtbot: QtBot, model: TextRows) -> None:
     model.modelReset.connect(lambda: resets.append(1))
     model.show_rows([("1", "2", "3")])
     assert (len(resets), model.rows) == (1, (("1", "2", "3"),))
+
+
+# --- texts too long for their column
+
+
+LONG = "Letterpress card heron, Bookplates, set of 25"
+
+
+@pytest.fixture
+def wide_texts(table: PlainTable, model: TextRows) -> PlainTable:
+    table.set_widths((100, 200, 100), dropped_first=(2,), grows=(1,))
+    model.show_rows([("1041", LONG, "$0.82"), *ROWS[1:]])
+    return table
+
+
+def cell_of(table: PlainTable, row: int, column: int) -> QImage:
+    return grabbed(table.viewport()).copy(table.visualRect(table.model().index(row, column)))
+
+
+def test_rows_are_two_lines_high_only_where_a_text_would_be_cut(wide_texts: PlainTable) -> None:
+    wide_texts.resize(320, 300)
+    assert wide_texts.rowHeight(0) > 36
+    assert wide_texts.cut_texts(0) == ["$0.82"]
+    ink = rows(cell_of(wide_texts, 0, 1), LIGHT.ink)
+    assert ink[0] < wide_texts.rowHeight(0) / 2 < ink[-1]
+    wide_texts.resize(900, 300)
+    assert wide_texts.rowHeight(0) == 36
+    assert wide_texts.cut_texts(0) == []
+
+
+def test_rows_stay_one_line_high_where_few_would_be_in_sight(wide_texts: PlainTable) -> None:
+    wide_texts.set_least_row(24)
+    wide_texts.resize(320, 150)
+    assert wide_texts.rowHeight(0) == 24
+    assert wide_texts.cut_texts(0) == [LONG, "$0.82"]
+    assert wide_texts.cut_texts(1) == ["1.11"]
 
 
 # --- keys

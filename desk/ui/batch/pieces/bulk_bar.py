@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from PySide6.QtCore import QMargins, QPoint, Signal, SignalInstance
+from PySide6.QtCore import QMargins, QPoint, QSize, Signal, SignalInstance
 from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QSizePolicy, QWidget
 
 from desk.session.verdict.verdict import Terms
@@ -29,8 +29,7 @@ class ManyBar(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._count = OneLineText()
-        self._count.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)  # else it gets no room
+        self._count = _CountLine()
         self._mailers, self._services = KeyMenu(self), KeyMenu(self)
         self._mailer = self._add_button("&Mailer", self.offer_mailers)
         self._service = self._add_button("Ser&vice", self.offer_services)
@@ -56,9 +55,9 @@ class ManyBar(QWidget):
         return field
 
     def show_count(self, count: int, remark: str = "") -> None:
-        """Show how many pieces are selected, with a remark about the only one."""
-        said = {0: "Nothing selected", 1: "1 piece selected"}
-        self._count.say(" – ".join(filter(None, (said.get(count) or f"{count} pieces selected", remark))))
+        """Show how many pieces are selected, or what there is to say about the only one."""
+        words = {0: "Nothing selected", 1: "1 piece selected"}
+        self._count.say(remark or words.get(count) or f"{count} pieces selected")
         for button in self._buttons():
             button.setEnabled(count > 0)
 
@@ -110,6 +109,17 @@ class ManyBar(QWidget):
         button.setAccessibleName(words.replace("&", ""))
         button.clicked.connect(lambda _checked=False: slot())
         return button
+
+
+class _CountLine(OneLineText):
+    """One line that takes the room the buttons leave."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def sizeHint(self) -> QSize:
+        return QSize(round(130 * typeface.scale()), super().sizeHint().height())
 
 
 def _fill(menu: QMenu, pairs: Sequence[tuple[str, str]], nothing: str, choose: Callable[[str], None]) -> None:

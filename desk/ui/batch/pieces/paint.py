@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRect, QRectF
 from PySide6.QtGui import QPainter
-from PySide6.QtWidgets import QStyleOptionViewItem
+from PySide6.QtWidgets import QStyleOptionViewItem, QTableView
 
 from desk.ui.batch.pieces.model import MARK, OUNCES
-from desk.ui.batch.pieces.rows import RULER, VERDICT
+from desk.ui.batch.pieces.rows import BILLABLE, POSTAGE, RULER, STATUS, VERDICT
 from desk.ui.kit.mark import ROLE_OF, paint_mark
-from desk.ui.kit.table import DISPLAY, PAD, Index, PlainCells
+from desk.ui.kit.table import DISPLAY, PAD, Index, PlainCells, paint_pair
+from desk.ui.kit.two_lines import cut
 from desk.ui.trade.ruler import RulerPicture, paint_small_ruler
+
+BELOW = (BILLABLE, POSTAGE, STATUS)
 
 
 class PieceCells(PlainCells):
@@ -46,4 +49,26 @@ class PieceCells(PlainCells):
         paint_mark(painter, mark, QRectF(box.left() + PAD, box.center().y() - side / 2, side, side), self.sheet)
         painter.setPen(self.colors[ROLE_OF[mark]])
         painter.setFont(self.font)
-        self.paint_text(painter, box.adjusted(round(side) + 6, 0, 0, 0), index.data(DISPLAY))
+        room, words, below = box.adjusted(round(side) + 6, 0, 0, 0), index.data(DISPLAY), self._left_out(index)
+        if below and super().lines_for(index, box.height()) > 1:
+            self._paint_both(painter, room.adjusted(PAD, 0, -PAD, 0), words, below)
+        else:
+            self.paint_text(painter, room, words)
+
+    def lines_for(self, index: Index, height: int) -> int:
+        """Return how many lines of a text a cell shows: one for a result with figures below it."""
+        return 1 if index.column() == VERDICT and self._left_out(index) else super().lines_for(index, height)
+
+    def _left_out(self, index: Index) -> str:
+        """Return the figures whose columns are left out, to go below the result."""
+        table = self.parent()
+        assert isinstance(table, QTableView)
+        texts = (index.sibling(index.row(), column).data() for column in BELOW if table.isColumnHidden(column))
+        return " · ".join(filter(None, texts))
+
+    def _paint_both(self, painter: QPainter, room: QRect, words: str, below: str) -> None:
+        """Paint the result in the upper half of its cell, and what is below it in soft ink."""
+        advance = painter.fontMetrics().horizontalAdvance
+        paint_pair(painter, room, cut(words, room.width(), advance), "")
+        painter.setPen(self.colors["soft_ink"])
+        paint_pair(painter, room, "", cut(below, room.width(), advance))

@@ -33,7 +33,7 @@ from desk.ui.batch.pieces.side_column import SideColumn
 from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
-from desk.ui.kit.table import PlainTable
+from desk.ui.kit.table import ROW, PlainTable
 from desk.ui.trade.service_refusal import show_if_it_cannot
 
 WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 134, 108)  # pixels at 100 %; all of them fit the usual window
@@ -41,7 +41,7 @@ DROPPED_FIRST = (RULER, MAILER, GROSS, POSTAGE, STATUS, BILLABLE, VERDICT)  # de
 GROWS = (RECIPIENT, PLACE, CONTENTS, MAILER, VERDICT)  # long texts get the spare room
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
 ROOM_FOR_BARS = 320  # below this many pixels at 100 % the bars fold to one line each to leave room for the table
-ROW, FOLDED_ROW = 36, 24  # pixels at 100 %
+FOLDED_ROW = 24  # pixels at 100 %, where the bars are folded
 SelectionFlag = QItemSelectionModel.SelectionFlag
 
 
@@ -91,6 +91,7 @@ class PieceList(QWidget):
         self.table.typed.connect(self._type)
         self.table.entered_row.connect(self._open_row)
         self.table.selectionModel().selectionChanged.connect(self._selected)
+        self.table.room_shared.connect(self._say_selected)
         self.many.mailer_chosen.connect(self._choose_mailer)
         self.many.service_chosen.connect(self._choose_service)
         self.many.services_asked.connect(self._list_services)
@@ -182,7 +183,7 @@ class PieceList(QWidget):
         folded = self.height() < ROOM_FOR_BARS * typeface.scale()
         self.bar.fold(folded)
         self.many.fold(folded)
-        self.table.verticalHeader().setDefaultSectionSize(round((FOLDED_ROW if folded else ROW) * typeface.scale()))
+        self.table.set_least_row(round((FOLDED_ROW if folded else ROW) * typeface.scale()))
 
     def _type(self, text: str) -> None:
         """Start a search by number with a digit typed anywhere."""
@@ -218,18 +219,26 @@ class PieceList(QWidget):
 
     def _selected(self, *_: object) -> None:
         pieces = self.chosen()
-        self.many.show_count(len(pieces), self._age_words(pieces))
+        self._say_selected()
         if len(pieces) != 1 or self.side.isHidden():
             self.side.show_piece(None, ())
             return
         past = self.desk.do_quietly(history_of, pieces[0]) or ()
         self.side.show_piece(self.desk.pile.verdicts.get(pieces[0]), past)
 
-    def _age_words(self, pieces: Sequence[int]) -> str:
-        """Return what the small date next to a postage means, while a single such piece is selected."""
+    def _say_selected(self) -> None:
+        pieces = self.chosen()
+        self.many.show_count(len(pieces), self._remark(pieces))
+
+    def _remark(self, pieces: Sequence[int]) -> str:
+        """Return what the table cuts of the only piece selected, and what the small date next to its postage means."""
         verdict = self.desk.pile.verdicts.get(pieces[0]) if len(pieces) == 1 else None
-        words = age_of(verdict.offer, self.desk.pile.terms.on).words if verdict is not None else ""
-        return f"postage from the {words}" if words else ""
+        if verdict is None:
+            return ""
+        age = age_of(verdict.offer, self.desk.pile.terms.on).words
+        texts = [*self.table.cut_texts(self.table.chosen_rows()[0]), f"postage from the {age}" if age else ""]
+        words = " · ".join(filter(None, texts))
+        return f"{verdict.case.number} – {words}" if words else ""
 
     def _open_first(self) -> None:
         """Open the piece with exactly the typed number, else the first one shown."""
