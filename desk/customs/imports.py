@@ -111,7 +111,7 @@ def import_charges(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeR
     over = next((answer for answer in answers if answer.within is False), None)
     if over is None:
         return None
-    return finding(Code.IMPORT_CHARGES, rule.source, None, country=rule.country, **over.facts)
+    return finding(Code.IMPORT_CHARGES, rule.source, None, country=rule.country, counting=counting, **over.facts)
 
 
 def duty(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: date) -> Finding | None:

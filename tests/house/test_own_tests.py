@@ -21,6 +21,7 @@ ELSEWHERE = {
     "session/words/postage.py": "session/words/test_sentences.py",
     "session/words/reasons.py": "session/words/test_sentences.py",
     "session/words/pieces.py": "session/words/test_sentences.py",
+    "session/words/customs_facts.py": "session/words/test_sentences.py",
     "session/words/fact_words.py": "session/words/test_sentences.py",
     "costs/workbook.py": "session/money/test_books.py",
     "domain/orders/customs_details.py": "domain/test_packages.py",

@@ -94,12 +94,12 @@ def _cover(offer: Offer, value: Money, terms: Terms) -> Iterator[Finding]:
     If the shop sets no sum, goods without any cover are an issue from $100.
     """
     cover, limit = offer.facts.cover or zero("USD"), terms.shop.policy.cover_from
-    there = converted(value, cover.currency, terms.shop.rates)
-    if there is None or there.amount <= cover.amount:
+    there = converted(value, cover.currency, terms.rates)
+    if there is None or not there.is_over(cover):
         return
     least = limit if limit is not None else None if cover else COVER_FROM
-    held = converted(least, cover.currency, terms.shop.rates) if least is not None else None
-    facts = _sums(value=value, cover=cover)
+    held = converted(least, cover.currency, terms.rates) if least is not None else None
+    facts = _sums(value=value, cover=cover) | {"cover_currency": cover.currency}
     if held is not None and there.amount - cover.amount >= held.amount:
         yield finding(Code.COVER_SHORT, "Price list, insurance included", None, **facts)
     elif cover:

@@ -35,7 +35,7 @@ def is_plainly_domestic(address: Address) -> bool:
 
 
 def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: Service | None) -> Declaration:
-    """Return the declaration of a piece, an empty one within the states; without lines, and stopped, until the contents of each package are given.
+    """Return the declaration of a piece, an empty one within the states; without lines, and stopped, until all its goods have a name and the contents of each package are given.
 
     Until then the form is chosen for the whole order, which is the stricter choice.
     """
@@ -54,9 +54,10 @@ def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: S
     )
     rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, terms.rates)
     declared = declare(piece, rules, terms.on)
-    if case.contents_known or not declared.has_form:
+    is_listed = all(line.key for line in case.order.lines)
+    if (case.contents_known and is_listed) or not declared.has_form:
         return declared
-    unknown = finding(Code.CONTENTS_UNKNOWN, pieces=case.pieces_in_order)
-    found = (one for one in declared.findings if one.code not in _OF_EACH_PACKAGE)
+    unknown = finding(Code.CONTENTS_UNKNOWN, pieces=case.pieces_in_order, listed=is_listed)
+    found = (one for one in declared.findings if one.code not in _OF_EACH_PACKAGE and one.facts.get("item") != "")
     nothing = zero(declared.total_value.currency)
     return replace(declared, lines=(), total_net_g=None, total_value=nothing, findings=(unknown, *found))

@@ -87,7 +87,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
     ),
     Code.EU_DUTY: ("The buyer will be charged {amount} duty ({each} for {codes}).", "Let them know."),
     Code.IMPORT_CHARGES: (
-        "The goods are worth more than {limit}, so the buyer pays import charges in {country}.",
+        "{goods} worth {much}, so the buyer pays import charges in {country}.",
         "Let them know.",
     ),
     Code.FORM_EDGE: (

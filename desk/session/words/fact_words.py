@@ -7,23 +7,21 @@ from datetime import date
 
 from desk.domain.codes import Code
 from desk.domain.finding import Finding
-from desk.domain.orders.customs_details import BUYER_NUMBERS
 from desk.domain.places.country import HOME
 from desk.session.words.contents_weight import swapped, too_heavy, too_light
 from desk.session.words.counts import pieces_in_words
+from desk.session.words.customs_facts import CUSTOMS_WORDED
 from desk.session.words.facts import (
     GOODS,
     SHAPES,
     WHY,
     country_in_words,
-    domestic_place_in_words,
     fees_in_words,
-    tax_number_in_words,
     traits_in_words,
     why_in_words,
 )
 from desk.session.words.fields import field_words
-from desk.session.words.figures import counted, day_in_words, listed, sum_in_words
+from desk.session.words.figures import day_in_words, listed, sum_in_words
 from desk.session.words.issue_names import issue_name
 from desk.session.words.services import extra_words, service_words
 
@@ -48,7 +46,7 @@ PARTS = {
 DAYS = ("alert_on", "checked_on", "list_on", "rate_on", "until", "effective")
 _IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # amounts in the currency of the fact `currency`
     Code.CHARGED_TOO_LITTLE: ("charged", "spent"),
-    Code.COVER_SHORT: ("value", "cover"),
+    Code.COVER_SHORT: ("value",),
     Code.EU_DUTY: ("amount", "each"),
     Code.FEE_UNCLEAR: ("lower",),
     Code.GIFT_WAS_PAID: ("value",),
@@ -58,7 +56,7 @@ _IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # amounts in the currency of t
     Code.LINE_NEGATIVE: ("amount",),
     Code.LINE_TOTAL_DIFFERS: ("reckoned",),
     Code.STAMPS_OVERPAID: ("overpaid",),
-    Code.OVER_INCLUDED_COVER: ("value", "cover"),
+    Code.OVER_INCLUDED_COVER: ("value",),
     Code.OVER_ONE_OUNCE: ("extra",),
     Code.OVER_VALUE: ("limit",),
     Code.ROW_USED: ("price",),
@@ -218,11 +216,6 @@ def _saves(facts: Facts) -> None:
     facts["saves"] = f" Sent together they save {_sum(facts, 'saved')} in postage." if facts["saved"] else ""
 
 
-def _barred_place(facts: Facts) -> None:
-    whole = facts["why"] == "country"
-    facts["where"] = facts["country"] if whole else f"that part of {facts['country']}"
-
-
 def _mailed_where(facts: Facts) -> None:
     facts["where"] = {"abroad": "to other countries", "overseas": "overseas"}.get(str(facts["where"]), facts["where"])
 
@@ -232,47 +225,6 @@ def _region_and_country(facts: Facts) -> None:
     at_home = facts["region"] and facts["country"] == country_in_words(HOME)
     names = ("region",) if at_home else ("region", "country")
     facts["where"] = ", ".join(str(facts[name]) for name in names if facts[name])
-
-
-def _place_of_domestic_mail(facts: Facts) -> None:
-    facts["place"] = domestic_place_in_words(str(facts["place"]))
-
-
-_LIMITS_ABROAD = {  # from memory: Publication 52, Packaging Instructions 9B and 9D
-    "magnet": "no measurable field 7 feet from the package (0.002 gauss)",
-    "battery": "lithium batteries only inside the device they power, two at most",
-}
-
-
-def _limit_abroad(facts: Facts) -> None:
-    kinds = {words: _LIMITS_ABROAD[kind] for kind, words in GOODS.items() if kind in _LIMITS_ABROAD}
-    facts["limit"] = kinds.get(str(facts["goods"]), "see the post's rules")
-
-
-def _kind_of_number(facts: Facts) -> None:
-    facts["kind"] = tax_number_in_words(str(facts["kind"]))
-
-
-def _whose_number(facts: Facts) -> None:
-    """Write whose number it is: buyers have identity numbers, the shop has those of tax schemes."""
-    is_buyer_s = facts["kind"] in BUYER_NUMBERS
-    facts["whose"] = "The buyer's" if is_buyer_s else "Your"
-    facts["fix"] = "Ask the buyer for it again." if is_buyer_s else "Correct it in Setup > Sender."
-    _kind_of_number(facts)
-
-
-def _missing_number(facts: Facts) -> None:
-    """Add what follows without the number: up to its limit a seller to the United Kingdom has to register."""
-    registers = facts["kind"] == "uk_vat" and facts["of"] == "seller"
-    limit = sum_in_words(str(facts["limit"]), str(facts["limit_currency"])) if registers else ""
-    facts["without"] = (
-        f"Up to {limit} you have to register and charge UK VAT at the sale. Ask the UK tax office."
-        if registers
-        else "Without it, the buyer pays tax on delivery, usually plus a fee."
-    )
-    facts["of"] = "your" if facts["of"] == "seller" else f"the {facts['of']}'s"
-    facts["country"] = str(facts["country"])[:1].upper() + str(facts["country"])[1:]
-    _kind_of_number(facts)
 
 
 def _limit_with_unit(facts: Facts) -> None:
@@ -285,21 +237,12 @@ def _limit_with_unit(facts: Facts) -> None:
         facts["limit"] = f"{facts['limit']} and this size bills as {facts['pounds']} lb"
 
 
-def _limit_in_its_money(facts: Facts) -> None:
-    facts["limit"] = sum_in_words(str(facts["limit"]), str(facts["limit_currency"]))
-
-
-def _value_in_dollars(facts: Facts) -> None:
-    facts["value"] = sum_in_words(str(facts["value"]), "USD")
+def _cover_in_its_money(facts: Facts) -> None:
+    facts["cover"] = sum_in_words(str(facts["cover"]), str(facts["cover_currency"]))
 
 
 def _paid(facts: Facts) -> None:
     facts["paid"] = sum_in_words(str(facts["paid"]), str(facts["paid_in"]))
-
-
-def _count_of_codes(facts: Facts) -> None:
-    count = int(str(facts["codes"]))
-    facts["codes"] = "each HS code" if count == 1 else f"each of {counted(count, 'HS code')}"
 
 
 def _origin(facts: Facts) -> None:
@@ -319,6 +262,16 @@ def _unknown_products(facts: Facts) -> None:
     )
 
 
+def _unknown_contents(facts: Facts) -> None:
+    """Say that an order still has to be divided, or that a line of it names no goods."""
+    divided = facts.get("listed", True)
+    facts["contents"], facts["todo"] = (
+        (f"This order ships in {facts['pieces']} packages.", "Say which items are in each.")
+        if divided
+        else ("This order doesn't name everything in the package.", "Correct the order's items and import it again.")
+    )
+
+
 def _services_out(facts: Facts) -> None:
     """Write each service that was tried with the code of its reason: `letter, stamped: too small`."""
     pairs = zip(_several(facts, "tried"), _several(facts, "because"), strict=True)
@@ -326,45 +279,21 @@ def _services_out(facts: Facts) -> None:
     facts["tried"] = "; ".join(words) or "none is allowed"
 
 
-_LISTS = {
-    "suspended": ("The list of suspended destinations is", "Import a newer list in Setup > Destinations."),
-    "import-limit": ("The list of import limits is", "Import a newer list in Setup > Destinations."),
-    "seller-number": ("The list of sellers' tax numbers is", "Import a newer list in Setup > Destinations."),
-    "duty-per-code": ("The list of duties for each HS code is", "Import a newer list in Setup > Destinations."),
-}
-
-
-def _old_list(facts: Facts) -> None:
-    again = (
-        f"Your confirmation that mail to {facts['country']} has resumed is",
-        "Check the post's service alerts again.",
-    )
-    facts["what"], facts["renew"] = _LISTS.get(str(facts["what"]), again)
-
-
-def _old_rates(facts: Facts) -> None:
-    rates = str(facts["rate"]).split(", ")
-    one = len(rates) == 1
-    facts["rate"] = f"The exchange rate{'' if one else 's'} for {listed(rates)} {'is' if one else 'are up to'}"
-
-
 _WORDED: Mapping[Code, Callable[[Facts], None]] = {
+    **CUSTOMS_WORDED,
     Code.HEAVIER_THAN_CONTENTS: too_heavy,
     Code.LIGHTER_THAN_CONTENTS: too_light,
     Code.SWAPPED_WITH: swapped,
     Code.ADDRESS_INCOMPLETE: _missing_parts,
     Code.ADDRESS_TOO_LONG: _part_of_address,
-    Code.BUYER_ID_MISSING: _kind_of_number,
     Code.CHEAPEST_OF: _next_best,
     Code.COLUMN_NOT_TAKEN: _field,
-    Code.DESTINATION_BARRED: _barred_place,
-    Code.DESTINATIONS_OLD: _old_list,
-    Code.EU_DUTY: _count_of_codes,
     Code.FEE_UNCLEAR: _fee_sums,
-    Code.FORM_MAY_BE_NEEDED: _place_of_domestic_mail,
     Code.KIND_OVERRULED: _how_overruled,
+    Code.CONTENTS_UNKNOWN: _unknown_contents,
+    Code.COVER_SHORT: _cover_in_its_money,
+    Code.OVER_INCLUDED_COVER: _cover_in_its_money,
     Code.LATIN_LINE_MISSING: _latin_parts,
-    Code.LIMIT_UNTESTED: _limit_in_its_money,
     Code.LIST_ENDS: _older_list,
     Code.MAILER_TOO_SMALL: _thick_or_large,
     Code.NEAR_A_STEP: _what_differs,
@@ -375,15 +304,9 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.PAID_NOT_COUNTED: _paid,
     Code.PRODUCT_UNKNOWN: _unknown_products,
     Code.POSTAL_CODE_ODD: _region_and_country,
-    Code.RATE_OLD: _old_rates,
     Code.RESTRICTED_GOODS: _mailed_where,
     Code.ROW_USED: _row,
     Code.SAME_DOOR: _saves,
     Code.SURCHARGE_ADDED: _surcharge,
-    Code.TAX_ID_MALFORMED: _whose_number,
-    Code.HAZARD_ABROAD: _limit_abroad,
-    Code.IMPORT_CHARGES: _limit_in_its_money,
-    Code.TAX_ID_MISSING: _missing_number,
-    Code.VALUE_IN_DOLLARS: _value_in_dollars,
     Code.ZONE_UNKNOWN: _origin,
 }

@@ -51,8 +51,8 @@ PIECES: Mapping[Code, tuple[str, str]] = {
         "{todo} weight and customs description.",
     ),
     Code.CONTENTS_UNKNOWN: (
-        "This order ships in {pieces} packages.",
-        "Say which items are in each.",
+        "{contents}",
+        "{todo}",
     ),
     Code.LIGHTER_THAN_CONTENTS: (
         "{off} lighter than expected ({expected}).{likely}",

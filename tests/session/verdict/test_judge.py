@@ -7,6 +7,7 @@ from desk.customs.declaration import DOMESTIC, Consignment, CustomsRules, declar
 from desk.customs.goods import goods_of
 from desk.domain.finding import Code, Severity, finding
 from desk.domain.money import Money
+from desk.domain.orders.order import OrderLine
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.product import Restriction
 from desk.domain.shop.shop import ExchangeRate, LetterPostage, ParcelPayment
@@ -145,7 +146,8 @@ def test_an_order_in_two_pieces_is_paid_once_and_not_reported_as_undercharged(ju
 def test_goods_over_the_cover_in_the_price(judged):
     dear = (line(BOOK, 1, 10001),)
     verdict = judged("12.4", "Padded", lines=dear)
-    assert facts(verdict, "over-included-cover") == {"value": "100.01", "cover": "100.00", "currency": "USD"}
+    sums = {"value": "100.01", "cover": "100.00", "currency": "USD", "cover_currency": "USD"}
+    assert facts(verdict, "over-included-cover") == sums
     assert "over-included-cover" not in codes(judged("12.4", "Padded", lines=(line(BOOK, 1, 10000),)))
     assert "over-included-cover" not in codes(judged(lines=dear))
 
@@ -224,11 +226,19 @@ def test_goods_abroad_are_declared_and_documents_are_not(judged):
 def test_contents_of_several_pieces_abroad_are_unknown(judged):
     first = judged("12.4", "Padded", address=FRANCE, pieces_in_order=2)
     second = judged("12.4", "Padded", address=FRANCE, key=PieceKey("1001", 2), pieces_in_order=2)
-    assert facts(first, "contents-unknown") == {"pieces": 2}
-    assert facts(second, "contents-unknown") == {"pieces": 2}
+    assert facts(first, "contents-unknown") == {"pieces": 2, "listed": True}
+    assert facts(second, "contents-unknown") == {"pieces": 2, "listed": True}
     assert (first.declaration.lines, second.declaration.lines) == ((), ())
     assert (first.declaration.form, second.declaration.form) == ("CN22", "CN22")
     assert "contents-unknown" not in codes(judged("12.4", "Padded", pieces_in_order=2))
+
+
+@pytest.mark.parametrize("named", [(), (line(),)])
+def test_an_order_abroad_with_a_line_that_names_no_goods_is_stopped(judged, named):
+    empty = judged("12.4", "Padded", address=FRANCE, lines=(*named, OrderLine("", 1, Money(0))))
+    assert facts(empty, "contents-unknown") == {"pieces": 1, "listed": False}
+    assert empty.declaration.lines == ()
+    assert not {"hs-missing", "origin-missing", "words-too-vague", "value-zero"} & set(codes(empty))
 
 
 def test_duty_is_not_said_until_it_is_known_what_is_in_the_package(judged):

@@ -8,10 +8,13 @@ import pytest
 
 from desk.domain.finding import Severity
 from desk.domain.money import Money
+from desk.domain.orders.order import OrderLine
 from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.shop import ExchangeRate
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.verdict.money import refund_for
 from desk.session.verdict.verdict import Terms
+from desk.session.words.sentences import sentence
 from tests.session import made
 
 
@@ -40,6 +43,21 @@ def test_what_a_parcel_covers_in_part_is_noted(judged, cents, expected):
 )
 def test_the_shop_sets_from_which_uncovered_sum_it_is_asked(judged, cents, expected):
     assert cover(judged, "12.4", cents, cover_from=Money(5000)) == expected
+
+
+@pytest.mark.parametrize(
+    ("cents", "currency", "covered"),
+    [(9090, "EUR", True), (9091, "EUR", False), (12900, "CAD", True), (18000, "CAD", False)],
+)
+def test_cover_is_compared_in_its_own_money(judged, cents, currency, covered):
+    """EUR by the shop's rate, 1.10; CAD by the shipped rough one, which settles only what is clearly over."""
+    goods = OrderLine(made.BOOK.name, 1, Money(cents, currency), made.BOOK.sku)
+    rates = (ExchangeRate("EUR", "USD", Decimal("1.10"), made.ON),)
+    paid = {"currency": currency, "shipping_paid": Money(0, currency), "discount": Money(0, currency)}
+    verdict = judged("12.4", "Padded", lines=(goods,), shop=made.shop(rates=rates), **paid)
+    told = [one for one in verdict.findings if one.code == "over-included-cover"]
+    assert not told if covered else told[0].facts["cover_currency"] == "USD"
+    assert covered or "covers $100.00" in sentence(told[0])
 
 
 @pytest.mark.parametrize(("earlier", "now", "severity"), [("0.7", "0.6", Severity.NOTE), ("1.4", "0.7", Severity.LOOK)])
