@@ -15,6 +15,8 @@ USAGE = """Tare & Tag: weigh, decide the postage, declare, label, hand over.
                    [--date YYYY-MM-DD] [--map FILE] [--suggest-map FILE] [--zones FILE]
                    [--store FILE-OR-URL]
   tare-and-tag ask < questions.jsonl > answers.jsonl
+  tare-and-tag costs --out DIR [--store FILE-OR-URL] [--year YYYY]
+                                   the ledger, its totals, and a workbook for each year
   tare-and-tag restore COPY [--store FILE]
                                    restore a copy of your data, even over damaged data
   tare-and-tag move FROM TO        copy your data between a file and a PostgreSQL address
@@ -45,14 +47,8 @@ def _command(words: list[str]) -> int:
             if isinstance(sys.stdin, TextIOWrapper):
                 sys.stdin.reconfigure(encoding="utf-8-sig", errors="replace")  # JSON is UTF-8, whatever the terminal is
             return ask(sys.stdin, sys.stdout)
-        case ["restore", *rest]:
-            from desk.app.restore_and_move import restore
-
-            return restore(rest)
-        case ["move", *rest]:
-            from desk.app.restore_and_move import move
-
-            return move(rest)
+        case [("costs" | "restore" | "move") as name, *rest]:
+            return _about_the_data(name, rest)
         case ["--version"]:
             from desk import __version__
 
@@ -66,6 +62,17 @@ def _command(words: list[str]) -> int:
         case _:
             print(USAGE, end="", file=sys.stderr)
             return 2
+
+
+def _about_the_data(name: str, rest: Sequence[str]) -> int:
+    """Run one of the commands that work on a store as a whole."""
+    if name == "costs":
+        from desk.app.costs import costs
+
+        return costs(rest)
+    from desk.app import restore_and_move
+
+    return restore_and_move.restore(rest) if name == "restore" else restore_and_move.move(rest)
 
 
 def window(arguments: Sequence[str] | None = None) -> int:

@@ -34,9 +34,14 @@ class BookSheet:
     rows: Sequence[Sequence[object]]
 
 
-def write_workbook(file: Path, sheets: Sequence[BookSheet], canceled: Callable[[], bool] = lambda: False) -> bool:
+def write_workbook(
+    file: Path,
+    sheets: Sequence[BookSheet],
+    progress: Callable[[int, int], None] = lambda _done, _of: None,
+    canceled: Callable[[], bool] = lambda: False,
+) -> bool:
     """Write the sheets, with a sheet that explains them. Return False when canceled. Raises OSError when it cannot
-    write.
+    write. `progress` gets how many rows are written, of how many.
 
     Texts are written as text: a formula in a buyer's name stays text. The file is complete or does not exist.
     """
@@ -46,10 +51,26 @@ def write_workbook(file: Path, sheets: Sequence[BookSheet], canceled: Callable[[
         formats = {"bold": book.add_format({"bold": True}), "date": book.add_format({"num_format": "yyyy-mm-dd"})}
         formats["money"] = book.add_format({"num_format": "#,##0.00"})
         _explain(book, sheets, formats)
-        finished = all(_write(book, sheet, formats, canceled) for sheet in sheets)
+        watch = _Watch(sum(len(sheet.rows) for sheet in sheets), progress, canceled)
+        finished = all(_write(book, sheet, formats, watch) for sheet in sheets)
     if finished:
         write_whole(file, packed.getvalue())
     return finished
+
+
+class _Watch:
+    """Counts rows, reports every thousandth, and asks whether to go on."""
+
+    def __init__(self, of: int, progress: Callable[[int, int], None], canceled: Callable[[], bool]) -> None:
+        self._done, self._of, self._progress, self._canceled = 0, of, progress, canceled
+
+    def goes_on(self) -> bool:
+        """Count one row; return False when the work was canceled."""
+        self._done += 1
+        if self._done % 1000:
+            return True
+        self._progress(self._done, self._of)
+        return not self._canceled()
 
 
 def _explain(book: Any, sheets: Sequence[BookSheet], formats: dict[str, Any]) -> None:
@@ -62,13 +83,13 @@ def _explain(book: Any, sheets: Sequence[BookSheet], formats: dict[str, Any]) ->
         page.write_row(number, 0, line)
 
 
-def _write(book: Any, sheet: BookSheet, formats: dict[str, Any], canceled: Callable[[], bool]) -> bool:
+def _write(book: Any, sheet: BookSheet, formats: dict[str, Any], watch: _Watch) -> bool:
     page = book.add_worksheet(sheet.name)
     page.set_column(0, len(sheet.columns) - 1, WIDTH)
     page.freeze_panes(1, 0)
     page.write_row(0, 0, [column.header for column in sheet.columns], formats["bold"])
     for number, row in enumerate(sheet.rows, 1):
-        if number % 1000 == 0 and canceled():
+        if not watch.goes_on():
             return False
         for place, value in enumerate(row):
             _cell(page, number, place, value, formats)

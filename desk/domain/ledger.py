@@ -24,6 +24,20 @@ class Entry(StrEnum):
     CLAIM_PAID = "claim paid by the carrier"
 
 
+class GroupBy(StrEnum):
+    """What sums of the ledger are grouped by. A batch is what was handed over in one step."""
+
+    DAY = "day"
+    BATCH = "batch"
+    MONTH = "month"
+    YEAR = "year"
+    COUNTRY = "destination"
+    STATE = "state"
+    SERVICE = "service"
+    ORDER = "order"
+    PACKAGE = "package"
+
+
 POSTAGE = frozenset(
     {
         Entry.POSTAGE_ESTIMATED,

@@ -10,7 +10,7 @@ import pytest
 from tests.app.headless import HEAD, ORDERS, SHOP, WEIGHTS
 
 LEFT = {
-    "pieces.csv", "findings.csv", "declarations.csv", "postage-list.csv", "left-out.csv", "labels.pdf", "slips.pdf",
+    "pieces.csv", "findings.csv", "declarations.csv", "postage-list.csv", "left-out.csv", "firm-sheet.csv", "ledger.csv", "labels.pdf", "slips.pdf",
     "packing-slips.pdf", "keying-sheets.pdf", "hand-over.pdf", "summary.json", "store.sqlite",
 }  # fmt: skip
 

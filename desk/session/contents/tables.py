@@ -10,6 +10,7 @@ import csv
 import re
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
+from io import StringIO
 from typing import TextIO
 
 from desk.customs.declaration import Declaration
@@ -50,6 +51,13 @@ def write_table(out: TextIO, columns: Sequence[str], rows: Iterable[Sequence[Cel
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(columns)
     writer.writerows([_safe(cell) for cell in row] for row in rows)
+
+
+def table_bytes(columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+    """Return a CSV table with its header, as the content of a file."""
+    text = StringIO(newline="")
+    write_table(text, columns, rows)
+    return text.getvalue().encode()
 
 
 def piece_row(verdict: Verdict, currency: str) -> list[Cell]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from io import StringIO
 from pathlib import Path
 
 from desk.domain.faults import Refused
@@ -10,7 +9,7 @@ from desk.domain.money import Money, zero
 from desk.domain.status import PieceStatus
 from desk.domain.whole_file import write_whole
 from desk.rates.extras import FIRM_SHEET, LEAST_ON_SHEET, priced_extras
-from desk.session.contents.tables import Cell, write_table
+from desk.session.contents.tables import Cell, table_bytes
 from desk.session.pile.batch import Batch
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.counts import pieces_in_words
@@ -21,8 +20,12 @@ COLUMNS = ("reference", *ADDRESS, "service", "postage", "fee")
 
 
 def firm_sheet_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
-    """Return a row for each ready or labeled piece without tracking: its address, its postage, and the sheet's fee."""
-    return [_row(verdict, terms) for verdict in batch.verdicts if _is_listed(verdict)]
+    """Return a row for each ready or labeled piece without tracking: its address, its postage, and the sheet's fee.
+
+    Empty when there are too few for a sheet.
+    """
+    rows = [_row(verdict, terms) for verdict in batch.verdicts if _is_listed(verdict)]
+    return rows if len(rows) >= LEAST_ON_SHEET else []
 
 
 def save_firm_sheet(batch: Batch, terms: Terms, file: Path) -> str:
@@ -31,11 +34,10 @@ def save_firm_sheet(batch: Batch, terms: Terms, file: Path) -> str:
     OSError when it can't be written.
     """
     rows = firm_sheet_rows(batch, terms)
-    if len(rows) < LEAST_ON_SHEET:
-        raise Refused(f"A firm sheet needs at least {LEAST_ON_SHEET} untracked packages; {len(rows)} are ready.")
-    text = StringIO(newline="")
-    write_table(text, COLUMNS, rows)
-    write_whole(file, text.getvalue().encode())
+    if not rows:
+        ready = sum(_is_listed(verdict) for verdict in batch.verdicts)
+        raise Refused(f"A firm sheet needs at least {LEAST_ON_SHEET} untracked packages; {ready} are ready.")
+    write_whole(file, table_bytes(COLUMNS, rows))
     fees = [fee for verdict in batch.verdicts if _is_listed(verdict) if (fee := _fee(verdict, terms)) is not None]
     total = sum(fees, zero("USD"))
     cost = (

@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from io import StringIO
 from pathlib import Path
 
 from desk.domain.faults import Refused
 from desk.domain.whole_file import write_whole
-from desk.session.contents.tables import write_table
+from desk.session.contents.tables import table_bytes
 from desk.session.money.after_mailing import MailedPiece
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
@@ -82,6 +81,4 @@ def _message(text: str, pile: Pile, mailed: MailedPiece, tracking: str) -> Messa
 
 def save_messages(found: Iterable[Message], file: Path) -> None:
     """Save messages as CSV: order, email, message. OSError when it can't be written."""
-    out = StringIO()
-    write_table(out, HEADERS, [(one.order, one.email, one.text) for one in found])
-    write_whole(file, out.getvalue().encode())
+    write_whole(file, table_bytes(HEADERS, [(one.order, one.email, one.text) for one in found]))

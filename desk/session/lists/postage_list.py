@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from io import StringIO
 from pathlib import Path
 
 from desk.domain.exact import short
 from desk.domain.status import PieceStatus, is_open
 from desk.domain.weight import POUND_G, pounds_and_ounces
 from desk.domain.whole_file import write_whole
-from desk.session.contents.tables import Cell, write_table
+from desk.session.contents.tables import Cell, table_bytes
 from desk.session.pile.batch import Batch
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
@@ -52,9 +51,8 @@ def left_out_rows(batch: Batch) -> list[list[Cell]]:
 
 def save_postage_list(batch: Batch, terms: Terms, file: Path) -> int:
     """Write the list as a CSV file, whole or not at all, and return its number of pieces. OSError when it fails."""
-    rows, text = postage_rows(batch, terms), StringIO(newline="")
-    write_table(text, COLUMNS, rows)
-    write_whole(file, text.getvalue().encode())
+    rows = postage_rows(batch, terms)
+    write_whole(file, table_bytes(COLUMNS, rows))
     return len(rows)
 
 

@@ -2,28 +2,54 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from io import StringIO
+from dataclasses import astuple, dataclass
 from pathlib import Path
 
+from desk.domain.clock import local_day
+from desk.domain.faults import Refused
 from desk.domain.whole_file import write_whole
-from desk.session.contents.tables import write_table
+from desk.session.contents.tables import table_bytes
 from desk.session.sitting import Sitting
-from desk.store.tables import pieces
+from desk.store.tables import pieces, settings
 
-HEADERS = ("order", "tracking", "mailed")
+HEADERS = "shipped list"  # the setting they are saved under
 
 
-def shipped_list(sitting: Sitting, headers: Sequence[str] = HEADERS) -> str:
-    """Return the list of every piece that was handed over, under three headers: number, tracking, mailing date."""
+@dataclass(frozen=True, slots=True)
+class ShippedHeaders:
+    """The names of the list's columns."""
+
+    order: str = "order"
+    tracking: str = "tracking"
+    mailed: str = "mailed"
+
+
+def shipped_headers(sitting: Sitting) -> ShippedHeaders:
+    """Return the shop's column names, or the usual ones."""
+    with sitting.store.reading() as conn:
+        return settings.read(conn, HEADERS, ShippedHeaders())
+
+
+def save_shipped_headers(sitting: Sitting, headers: ShippedHeaders) -> None:
+    """Save the column names. Refused when one is missing, or when two are equal."""
+    names = [" ".join(name.split()) for name in astuple(headers)]
+    if not all(names):
+        raise Refused("Type a name for each of the three columns.")
+    if len({name.casefold() for name in names}) < len(names):
+        raise Refused("Two columns have the same name. Give each its own.")
+    with sitting.store.act("Columns of the shipped list saved") as tx:
+        settings.write(tx, HEADERS, ShippedHeaders(*names))
+    sitting.announce(sitting.store.last_changes)
+
+
+def save_shipped_list(sitting: Sitting, file: Path) -> int:
+    """Save number, tracking and day of every piece handed over, and return how many. OSError when it can't be written."""
     with sitting.store.reading() as conn:
         gone = [piece for piece in pieces.all_pieces(conn) if piece.handed_over_at is not None]
-    text = StringIO()
-    rows = [(piece.key.order, piece.tracking, f"{piece.handed_over_at:%Y-%m-%d}") for piece in gone]
-    write_table(text, headers, rows)
-    return text.getvalue()
-
-
-def save_shipped_list(sitting: Sitting, file: Path) -> None:
-    """Save the list under our usual headers. OSError when it cannot be written."""
-    write_whole(file, shipped_list(sitting).encode())
+    rows = [
+        (piece.key.order, piece.tracking, local_day(piece.handed_over_at).isoformat())
+        for piece in gone
+        if piece.handed_over_at is not None
+    ]
+    write_whole(file, table_bytes(astuple(shipped_headers(sitting)), rows))
+    return len(rows)

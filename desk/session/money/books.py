@@ -1,48 +1,26 @@
-"""Sums of the ledger: by piece, day, month, year, place or service. Currencies are never added together."""
+"""Sums of the ledger: by batch, day, month, year, destination, service or package. Currencies are never added."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from enum import StrEnum
 
-from desk.domain.ledger import POSTAGE, Entry, LedgerRow
+from desk.domain.ledger import POSTAGE, Entry, GroupBy, LedgerRow
 from desk.domain.money import Money
 from desk.session.sitting import Sitting
-from desk.store.tables import ledger
-
-
-class GroupBy(StrEnum):
-    """What to group the sums by."""
-
-    DAY = "day"
-    MONTH = "month"
-    YEAR = "year"
-    COUNTRY = "country"
-    STATE = "state"
-    SERVICE = "service"
-
-
-_KEYS: Mapping[GroupBy, Callable[[LedgerRow], str]] = {
-    GroupBy.DAY: lambda row: row.mailed_on.isoformat(),
-    GroupBy.MONTH: lambda row: row.mailed_on.isoformat()[:7],
-    GroupBy.YEAR: lambda row: row.mailed_on.isoformat()[:4],
-    GroupBy.COUNTRY: lambda row: row.country,
-    GroupBy.STATE: lambda row: row.state,
-    GroupBy.SERVICE: lambda row: row.service,
-}
+from desk.store.tables import ledger, ledger_sums
+from desk.store.tables.orders import StoreView
 
 
 @dataclass(slots=True)
 class BookLine:
-    """The sums of one group in one currency, by entry, in minor units; and its number of pieces."""
+    """The sums of one group in one currency, by entry, in minor units; and its number of packages."""
 
     group: str
     currency: str
+    packages: int = 0
     sums: dict[Entry, int] = field(default_factory=lambda: defaultdict(int))
-    pieces: set[int] = field(default_factory=set)
 
     def amount(self, *entries: Entry) -> Money:
         """Return the sum of these entries: positive for money received."""
@@ -64,18 +42,30 @@ class BookLine:
         return self.amount(*Entry)
 
 
-def add_up(rows: Iterable[LedgerRow], by: GroupBy) -> list[BookLine]:
-    """Return the sums by group and currency, in group order."""
+def book_lines(conn: StoreView, by: GroupBy, first: date | None = None, last: date | None = None) -> list[BookLine]:
+    """Return the sums by group and currency of rows mailed on these days, both included, in group order.
+
+    A group in which everything was undone is left out.
+    """
     lines: dict[tuple[str, str], BookLine] = {}
-    key_of = _KEYS[by]
-    for row in rows:
-        group, currency = key_of(row), row.amount.currency
-        line = lines.get((group, currency))
-        if line is None:
-            line = lines[group, currency] = BookLine(group, currency)
-        line.sums[row.entry] += row.amount.minor
-        line.pieces.add(row.piece_id)
-    return [lines[key] for key in sorted(lines)]
+    for one in ledger_sums.sums(conn, by, first, last):
+        line = lines.setdefault((one.group, one.currency), BookLine(one.group, one.currency))
+        line.sums[one.entry] = one.minor
+    for key, count in ledger_sums.packages(conn, by, first, last).items():
+        lines[key].packages = count
+    return [line for line in lines.values() if line.packages or any(line.sums.values())]
+
+
+def read_sums(sitting: Sitting, by: GroupBy, first: date | None = None, last: date | None = None) -> list[BookLine]:
+    """Return the sums by group and currency of what was mailed on these days, both included."""
+    with sitting.store.reading() as conn:
+        return book_lines(conn, by, first, last)
+
+
+def years_with_money(sitting: Sitting) -> list[int]:
+    """Return the years in which something was mailed, newest first."""
+    with sitting.store.reading() as conn:
+        return ledger_sums.years(conn)
 
 
 def read_books(sitting: Sitting, first: date | None = None, last: date | None = None) -> list[LedgerRow]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 
-from desk.costs.paid_difference import DifferenceGroup, PaidPiece, differences
+from desk.costs.paid_difference import DifferenceGroup, PaidPiece, Reason, differences
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
 from desk.rates.offer import Offer
 from desk.session.pile.pile import Pile
 
-__all__ = ["DifferenceGroup", "PaidPiece", "paid_differences"]
+__all__ = ["DifferenceGroup", "PaidPiece", "is_about_zones", "paid_differences"]
 
 USUAL_LEAST = Money(10)  # differences up to this are ignored unless the shop sets another sum
 
@@ -23,6 +23,11 @@ def paid_differences(pile: Pile, rows: Iterable[LedgerRow], more_than: Money = U
         by_piece[row.piece_id].append(row)
     found = (_paid_piece(pile, piece_id, entered) for piece_id, entered in by_piece.items())
     return differences((piece for piece in found if piece is not None), more_than)
+
+
+def is_about_zones(group: DifferenceGroup) -> bool:
+    """Return True when the likely reason is the zone, so that the zone chart is what to check."""
+    return group.reason is Reason.ZONE_OFF
 
 
 def _paid_piece(pile: Pile, piece_id: int, entered: list[LedgerRow]) -> PaidPiece | None:

@@ -2,37 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 from desk.costs.workbook import BookColumn, BookSheet, write_workbook
-from desk.domain.ledger import Entry, LedgerRow
-from desk.session.money.books import BookLine, GroupBy, add_up
+from desk.domain.ledger import GroupBy, LedgerRow
+from desk.session.money.books import book_lines
+from desk.session.money.totals import SUMS, sum_cells, totals
+from desk.session.sitting import Sitting
+from desk.store.tables import ledger
 
-MONTHS = (
-    BookColumn("Month", "The month in which the packages were mailed."),
-    BookColumn("Currency", "Amounts in different currencies are never added."),
-    BookColumn("Packages", "How many packages were mailed."),
-    BookColumn("Shipping paid", "What buyers paid for shipping."),
-    BookColumn("Postage, paid", "What postage really cost, where that was entered; with adjustments and refunds."),
-    BookColumn("Postage, estimated", "What postage costs by the price list, where what was paid is not entered."),
-    BookColumn("Stamps beyond the postage", "What stamps on packages were worth beyond the postage."),
-    BookColumn(
-        "Stamps bought at another price", "What stamps cost beyond what they count for. Below 0: bought cheaper."
-    ),
-    BookColumn("Materials", "Mailers, inserts and labels, from the price and count of a pack."),
-    BookColumn("Refunds to buyers", "Shipping paid back to buyers."),
-    BookColumn("Claims paid", "What the carrier paid for packages that were lost or damaged."),
-    BookColumn("Margin", "Shipping paid and claims paid, less postage, materials and refunds."),
-)
-SPENT: Sequence[tuple[Entry, ...]] = (
-    (Entry.POSTAGE_PAID, Entry.ADJUSTMENT, Entry.CARRIER_REFUND),
-    (Entry.POSTAGE_ESTIMATED,),
-    (Entry.STAMPS_OVER,),
-    (Entry.STAMP_PRICE,),
-    (Entry.MATERIALS,),
-    (Entry.BUYER_REFUND,),
-)
 PIECES = (
     BookColumn("Mailed on", "The mailing date."),
     BookColumn("Package", "Order number and number of the package."),
@@ -44,32 +24,32 @@ PIECES = (
     BookColumn("State", "Domestic mail only."),
     BookColumn("Why", "The reason, for corrections."),
 )
+MONTH = BookColumn("Month", "The month in which the packages were mailed.")
+BY = (
+    BookColumn("By", "What the sums of this row are grouped by. Each grouping adds up to the same total."),
+    BookColumn("Group", "The day, batch, destination or service. A batch is named by the time of its hand-over (UTC)."),
+)
+Progress = Callable[[int, int], None]
 
 
 def write_year(
-    rows: Sequence[LedgerRow],
+    sitting: Sitting,
+    year: int,
     stock: BookSheet | None,
     file: Path,
+    progress: Progress = lambda _done, _of: None,
     canceled: Callable[[], bool] = lambda: False,
 ) -> bool:
-    """Write the workbook of these rows; return False, leaving no file, when it was canceled."""
-    months = BookSheet("Months", MONTHS, [_month(line) for line in add_up(rows, GroupBy.MONTH)])
+    """Write the workbook of a year; return False, leaving no file, when it was canceled. OSError when it can't."""
+    first, last = date(year, 1, 1), date(year, 12, 31)
+    with sitting.store.reading() as conn:
+        by_month = book_lines(conn, GroupBy.MONTH, first, last)
+        rows = ledger.rows(conn, first, last)
+    months = BookSheet("Months", (MONTH, *SUMS), [[line.group, *sum_cells(line)] for line in by_month])
+    others = [[by.value, line.group, *sum_cells(line)] for by, line in totals(sitting, first, last)]
+    sheets = [months, *([stock] if stock else []), BookSheet("Totals", (*BY, *SUMS), others)]
     pieces = BookSheet("Ledger", PIECES, [_piece(row) for row in rows])
-    sheets = [months, *([stock] if stock else []), pieces]
-    return write_workbook(file, sheets, canceled)
-
-
-def _month(line: BookLine) -> list[object]:
-    spent = [(-line.amount(*entries)).amount for entries in SPENT]
-    return [
-        line.group,
-        line.currency,
-        len(line.pieces),
-        line.amount(Entry.SHIPPING_PAID).amount,
-        *spent,
-        line.amount(Entry.CLAIM_PAID).amount,
-        line.margin.amount,
-    ]
+    return write_workbook(file, [*sheets, pieces], progress, canceled)
 
 
 def _piece(row: LedgerRow) -> list[object]:

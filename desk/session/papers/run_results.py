@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from importlib.resources.abc import Traversable
-from io import StringIO
 from pathlib import Path
 from typing import TypeVar
 
@@ -17,7 +16,7 @@ from desk.domain.status import PieceStatus
 from desk.domain.whole_file import write_together
 from desk.session.contents import tables
 from desk.session.importing.run_inputs import RunInputs
-from desk.session.lists import postage_list
+from desk.session.lists import firm_sheet, ledger_list, postage_list
 from desk.session.papers.at_once import make_all
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import PaperRequest, press_for
@@ -64,7 +63,9 @@ def leave_results(
     summary |= about_papers
     summary["times"] = _times(sitting, started)
     text = json.dumps(summary, indent=2, ensure_ascii=False) + "\n"
-    contents = {**batch_tables(batch, terms, apart), **papers, "summary.json": text.encode()}
+    money = tables.table_bytes(ledger_list.BATCH_COLUMNS, ledger_list.batch_ledger(sitting, batch.verdicts))
+    found = {**batch_tables(batch, terms, apart), "ledger.csv": money}
+    contents = {**found, **papers, "summary.json": text.encode()}
     write_together({folder / name: content for name, content in contents.items()})
     mark_reported(sitting)
     told_once = [one.found for one in batch.shared if one.found.code not in TOLD_ONCE]
@@ -99,13 +100,9 @@ def batch_tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str
         "declarations.csv": (tables.DECLARATION_COLUMNS, tables.declaration_rows(batch, terms)),
         "postage-list.csv": (postage_list.COLUMNS, postage_list.postage_rows(batch, terms)),
         "left-out.csv": (postage_list.LEFT_OUT_COLUMNS, postage_list.left_out_rows(batch)),
+        "firm-sheet.csv": (firm_sheet.COLUMNS, firm_sheet.firm_sheet_rows(batch, terms)),
     }
-    written = {}
-    for name, (columns, cells) in rows.items():
-        text = StringIO(newline="")
-        tables.write_table(text, columns, cells)
-        written[name] = text.getvalue().encode()
-    return written
+    return {name: tables.table_bytes(columns, cells) for name, (columns, cells) in rows.items()}
 
 
 def _papers(

@@ -48,6 +48,13 @@ def short_day(day: date, seen_on: date | None = None) -> str:
     return format_date(day, "medium", locale=system_locale())
 
 
+def month_in_words(day: date) -> str:
+    """Return `July 2026`."""
+    from babel.dates import format_skeleton
+
+    return format_skeleton("yMMMM", day, locale=system_locale())
+
+
 def moment_in_words(moment: datetime) -> str:
     """Return a moment in local time: `November 28, 2026, 9:05 AM`."""
     local = moment.astimezone()

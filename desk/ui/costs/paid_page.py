@@ -13,21 +13,22 @@ from desk.domain.severity import Severity
 from desk.session.lists.shipped_list import save_shipped_list
 from desk.session.money.books import read_books
 from desk.session.money.paid import Matched, enter_paid, match_file, match_text
-from desk.session.money.paid_differences import DifferenceGroup, paid_differences
+from desk.session.money.paid_differences import paid_differences
 from desk.session.money.thresholds import set_difference, thresholds
+from desk.session.papers.saving import cannot_write
+from desk.session.words.counts import pieces_in_words
 from desk.session.words.figures import amount_words, counted
-from desk.session.words.services import service_words
 from desk.ui.bridge import Desk, Event
+from desk.ui.costs.difference_groups import DifferenceGroups
 from desk.ui.costs.parts import add_button, plain_table, typed_amount
+from desk.ui.costs.shipped_columns import ShippedColumns
 from desk.ui.kit import type as typeface
-from desk.ui.kit.card import Heading, Inked
+from desk.ui.kit.card import Inked
 from desk.ui.kit.files import file_to_open, file_to_save
 from desk.ui.kit.rows import TextRows
-from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
 ROWS = ("Package", "Tracking", "Paid", "Kind", "")
-GROUPS = ("Service", "Zone", "Price list", "Packages", "Difference", "Likely reason")
 TABLES = "Tables (*.csv *.tsv *.xlsx *.ods)"
 
 
@@ -48,17 +49,17 @@ class PaidPage(QWidget):
         self.least.setMaximumWidth(round(90 * typeface.scale()))
         self.least.editingFinished.connect(self.set_least)
         line.addWidget(labeled("Show &differences over", self.least))
+        self.headers = ShippedColumns(desk)
         self.words, self.fault = Inked(), Inked(role="stop")
         for label in (self.words, self.fault):
             label.setWordWrap(True)
-        self.rows, self.groups = TextRows(ROWS, (2,)), TextRows(GROUPS, (3, 4))
+        self.rows, self.differences = TextRows(ROWS, (2,)), DifferenceGroups(desk)
         self.row_table = plain_table("Rows of the list", self.rows, (110, 220, 100, 110, 240))
-        self.group_table = plain_table("Where paid differs from estimated", self.groups, (240, 70, 130, 90, 110, 240))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        self.group_heading = Heading("Where paid differs from estimated")
-        for part in (bar, self.words, self.fault, self.row_table, self.group_heading, self.group_table):
-            column.addWidget(part, 1 if isinstance(part, PlainTable) else 0)
+        for part in (bar, self.headers, self.words, self.fault, self.row_table, self.differences):
+            column.addWidget(part, 1 if part in (self.row_table, self.differences) else 0)
+        column.addStretch(0)
         self.show_rows([])
 
     def refresh(self) -> None:
@@ -66,10 +67,8 @@ class PaidPage(QWidget):
         least = thresholds(self.desk.sitting).differs
         if not self.least.hasFocus():
             self.least.setText(least.text())
-        groups = paid_differences(self.desk.pile, read_books(self.desk.sitting), least)
-        self.groups.show_rows([_group_cells(group) for group in groups])
-        for part in (self.group_heading, self.group_table):
-            part.setVisible(bool(groups))
+        self.headers.refresh()
+        self.differences.show_groups(paid_differences(self.desk.pile, read_books(self.desk.sitting), least))
 
     def set_least(self) -> None:
         """Save the typed sum; one that can't be read says so and changes nothing."""
@@ -127,20 +126,14 @@ class PaidPage(QWidget):
     def save_shipped(self, file: Path) -> None:
         """Save the list of what was handed over."""
         try:
-            save_shipped_list(self.desk.sitting, file)
+            count = save_shipped_list(self.desk.sitting, file)
         except OSError as error:
-            self.desk.happened.emit(Event(f"Can't save {file.name}: {error.strerror}.", Severity.STOP))
+            self.desk.happened.emit(Event(cannot_write(file, error), Severity.STOP))
         else:
-            self.desk.happened.emit(Event(f"Saved: {file.name}"))
+            self.desk.happened.emit(Event(f"Saved {pieces_in_words(count)}: {file.name}"))
 
 
 def _row_cells(one: Matched) -> tuple[str, ...]:
     row = one.row
     paid = "" if row.paid is None else amount_words(row.paid)
     return one.reference or row.reference or row.recipient, row.tracking, paid, row.kind, one.why
-
-
-def _group_cells(group: DifferenceGroup) -> tuple[str, ...]:
-    difference = amount_words(group.difference)
-    service = service_words(group.service)
-    return service, group.zone, group.list_name, str(len(group.pieces)), difference, group.reason.value

@@ -58,6 +58,7 @@ class CostsView(Screen):
             Act(NEXT_PAGE, "Next page", partial(self.turn, 1)),
             Act(PAGE_BEFORE, "Previous page", partial(self.turn, -1)),
             Act(LOSSES, "Show only losses, or all", self.pile.toggle_losing),
+            Act("Ctrl+Shift+O", "Open the price list or zone chart of a difference", self.paid.differences.open_cause),
             Act(SIZES, "Mailer sizes that would save", self.pile.toggle_hints),
         )
 

@@ -28,3 +28,6 @@ class Page(QWidget):
     def arrive(self) -> None:
         """Put the focus on the first control."""
         raise NotImplementedError
+
+    def show_part(self, part: str) -> None:
+        """Go to a part of this page that another screen named; most pages have none."""

@@ -126,11 +126,14 @@ class SetupView(Screen):
             tare.commit()
 
     def open_page(self, title: str) -> None:
-        """Open a page by its title."""
+        """Open a page by its title, or at a part of it: `Price lists/zone chart`."""
+        title, _, part = title.partition("/")
         for name, word in self.words.items():
             word.setChecked(name == title)
         self._titles.ensureWidgetVisible(self.words[title], 0, 0)
         self.stack.setCurrentWidget(self.pages[title])
+        if part:
+            self.pages[title].show_part(part)
 
     def turn(self, by: int) -> None:
         """Go forward or back by a number of pages."""

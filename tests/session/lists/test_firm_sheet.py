@@ -43,10 +43,12 @@ def test_two_letters_are_too_few_for_a_firm_sheet(sitting, tmp_path: Path) -> No
 
 
 def test_tracked_packages_are_not_on_the_sheet(sitting) -> None:
-    pile = letters(sitting, 3)
+    pile = letters(sitting, 4)
     made.weigh_piece(sitting, 1, made.weighing("20"))
     assert pile.verdicts[1].offer.facts.tracked
-    assert [row[0] for row in firm_sheet_rows(pile.batch(), pile.terms)] == ["1002-1", "1003-1"]
+    assert [row[0] for row in firm_sheet_rows(pile.batch(), pile.terms)] == ["1002-1", "1003-1", "1004-1"]
+    made.weigh_piece(sitting, 2, made.weighing("20"))
+    assert firm_sheet_rows(pile.batch(), pile.terms) == []  # two are too few for a sheet
 
 
 def test_what_was_left_behind_is_listed_first_and_marked(sitting) -> None:

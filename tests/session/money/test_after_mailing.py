@@ -8,6 +8,7 @@ from datetime import date, timedelta
 import pytest
 
 from desk.domain.faults import Refused
+from desk.domain.ledger import GroupBy
 from desk.domain.money import Money
 from desk.domain.status import PieceStatus
 from desk.session.importing.import_orders import import_orders, import_shop
@@ -20,7 +21,7 @@ from desk.session.money.after_mailing import (
     note_day,
     send_again,
 )
-from desk.session.money.books import GroupBy, add_up, read_books
+from desk.session.money.books import read_sums
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.undo import undo
@@ -39,11 +40,11 @@ def pile(sitting):
 
 
 def test_a_piece_that_left_came_back_with_a_reason_and_undo_takes_it_back(sitting, pile) -> None:
-    spent = add_up(read_books(sitting), GroupBy.YEAR)[0].margin
+    spent = read_sums(sitting, GroupBy.YEAR)[0].margin
     mark_after_mailing(sitting, [1], PieceStatus.CAME_BACK, " no such  number ")
     (one,) = mailed_pieces(sitting, pile)
     assert (one.status, one.reason) == (PieceStatus.CAME_BACK, "no such number")
-    assert add_up(read_books(sitting), GroupBy.YEAR)[0].margin == spent
+    assert read_sums(sitting, GroupBy.YEAR)[0].margin == spent
     undo(sitting)
     assert mailed_pieces(sitting, pile)[0].status is PieceStatus.HANDED_OVER
 
@@ -84,12 +85,12 @@ def test_the_day_a_refund_was_paid_is_kept_and_replaced_by_a_later_one(sitting, 
 
 
 def test_a_paid_claim_raises_the_margin_by_exactly_its_amount(sitting, pile) -> None:
-    before = add_up(read_books(sitting), GroupBy.YEAR)[0].margin
+    before = read_sums(sitting, GroupBy.YEAR)[0].margin
     enter_claim_paid(sitting, 1, Money(1234))
-    assert add_up(read_books(sitting), GroupBy.YEAR)[0].margin == before + Money(1234)
+    assert read_sums(sitting, GroupBy.YEAR)[0].margin == before + Money(1234)
     assert mailed_pieces(sitting, pile)[0].paid_back == Money(1234)
     undo(sitting)
-    assert add_up(read_books(sitting), GroupBy.YEAR)[0].margin == before
+    assert read_sums(sitting, GroupBy.YEAR)[0].margin == before
     with pytest.raises(Refused):
         enter_claim_paid(sitting, 1, Money(0))
 

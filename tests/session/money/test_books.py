@@ -4,20 +4,24 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from desk.costs.workbook import BookColumn, BookSheet, write_workbook
-from desk.domain.ledger import Entry, LedgerRow
+from desk.domain.ledger import Entry, GroupBy, LedgerRow
 from desk.domain.money import Money
-from desk.session.money.books import GroupBy, add_up, read_books
+from desk.session.money.books import read_sums, years_with_money
 from desk.session.money.charging import charging, overcharged, shipping_costs
+from desk.session.money.totals import TOTALED, sum_cells, totals
 from desk.session.money.year_file import write_year
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.undo import undo
+from desk.store import schema
+from desk.store.tables import ledger
 from tests.session import made
 
 
@@ -41,16 +45,30 @@ WEEK = [
 ]
 
 
-def test_a_worked_week():
-    november, december = add_up(WEEK, GroupBy.MONTH)
+@pytest.fixture
+def week(sitting):
+    return enter(sitting, WEEK)
+
+
+def enter(sitting, rows):
+    with sitting.store.act("enter") as tx:
+        ledger.add(tx, rows)
+    return sitting
+
+
+def test_a_worked_week(week):
+    november, december = read_sums(week, GroupBy.MONTH)
     assert (november.postage, november.margin, november.is_estimated) == (Money(82), Money(402), True)
     # 22.00 - 18.15 - 0.45 - 1.00 = 2.40; the estimate of 17.40 has been replaced
     assert (december.postage, december.margin, december.is_estimated) == (Money(1815), Money(240), False)
+    assert (november.packages, december.packages) == (1, 1)
 
 
 @pytest.mark.parametrize("by", list(GroupBy))
-def test_sums_are_equal_however_they_are_grouped(by):
-    assert sum(line.margin.minor for line in add_up(WEEK, by)) == 642
+def test_sums_are_equal_however_they_are_grouped(week, by):
+    lines = read_sums(week, by)
+    assert sum(line.margin.minor for line in lines) == 642
+    assert sum(line.packages for line in lines) == 2
 
 
 AMOUNTS = st.tuples(
@@ -61,17 +79,36 @@ AMOUNTS = st.tuples(
 )
 
 
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25, deadline=None)
 @given(st.lists(AMOUNTS, max_size=30))
-def test_no_grouping_loses_a_cent(amounts):
+def test_no_grouping_loses_a_cent(sitting, amounts):
+    with sitting.store.writing() as conn:
+        conn.execute(schema.ledger.delete())
     rows = [row(*each) for each in amounts]
-    totals = {by: sum(line.margin.minor for line in add_up(rows, by)) for by in GroupBy}
+    enter(sitting, rows)
+    totals = {by: sum(line.margin.minor for line in read_sums(sitting, by)) for by in GroupBy}
     assert set(totals.values()) == {sum(one.amount.minor for one in rows)}
 
 
-def test_two_currencies_are_never_added():
-    euros = replace(row(Entry.SHIPPING_PAID, 900), amount=Money(900, "EUR"))
-    lines = add_up([*WEEK, euros], GroupBy.YEAR)
-    assert [(line.currency, line.margin.minor) for line in lines] == [("EUR", 900), ("USD", 642)]
+def test_two_currencies_are_never_added(week):
+    enter(week, [replace(row(Entry.SHIPPING_PAID, 900), amount=Money(900, "EUR"))])
+    lines = read_sums(week, GroupBy.YEAR)
+    assert [(line.currency, line.margin.minor, line.packages) for line in lines] == [("EUR", 900, 0), ("USD", 642, 2)]
+
+
+def test_days_outside_are_left_out(week):
+    assert read_sums(week, GroupBy.YEAR, date(2026, 11, 3), date(2026, 11, 30)) == []
+    (line,) = read_sums(week, GroupBy.DAY, date(2026, 11, 2), date(2026, 11, 30))
+    assert (line.group, line.margin.minor) == ("2026-11-02", 402)
+    assert years_with_money(week) == [2026]
+
+
+def test_totals_of_every_grouping_have_the_same_sum(week):
+    found = list(totals(week))
+    assert {by for by, _ in found} == set(TOTALED)
+    for by in TOTALED:
+        assert sum(sum_cells(line)[-1] for each, line in found if each is by) == Decimal("6.42")
+    assert [line.group for by, line in found if by is GroupBy.COUNTRY] == ["FR", "US"]
 
 
 def test_shipping_costs_by_destination_and_who_paid_too_much():
@@ -100,22 +137,23 @@ def pile(sitting):
 def test_handing_over_enters_the_money_once_and_undo_takes_it_back(sitting, pile):
     money = pile.verdicts[1].money
     hand_pieces_over(sitting, pile, [1])
-    (line,) = add_up(read_books(sitting), GroupBy.YEAR)
+    (line,) = read_sums(sitting, GroupBy.BATCH)
+    assert line.group == sitting.clock.now().isoformat(timespec="microseconds")
     over = pile.verdicts[1].stamps.overpaid if pile.verdicts[1].stamps else Money(0)
     assert line.margin == money.margin - over
     undo(sitting)
-    assert [line.margin.minor for line in add_up(read_books(sitting), GroupBy.YEAR)] == [0]
+    assert read_sums(sitting, GroupBy.YEAR) == []
     hand_pieces_over(sitting, pile, [1])
-    (line,) = add_up(read_books(sitting), GroupBy.YEAR)
+    (line,) = read_sums(sitting, GroupBy.YEAR)
     assert line.margin == money.margin - over
 
 
-def test_the_year_file_has_a_month_a_row_and_explains_its_columns(tmp_path):
+def test_the_year_file_has_a_month_a_row_and_explains_its_columns(week, tmp_path):
     from python_calamine import CalamineWorkbook
 
-    assert write_year(WEEK, None, tmp_path / "2026.xlsx")
+    assert write_year(week, 2026, None, tmp_path / "2026.xlsx")
     book = CalamineWorkbook.from_path(tmp_path / "2026.xlsx")
-    assert book.sheet_names == ["Columns", "Months", "Ledger"]
+    assert book.sheet_names == ["Columns", "Months", "Totals", "Ledger"]
     months = book.get_sheet_by_name("Months").to_python()
     assert [row[0] for row in months] == ["Month", "2026-11", "2026-12"]
     assert months[2][3:] == [22.0, 18.15, 0.0, 0.0, 0.0, 0.45, 1.0, 0.0, 2.4]
@@ -132,7 +170,11 @@ def test_a_buyers_formula_stays_a_text(tmp_path):
     assert rows == [["Note"], ["=1+1"], ["http://a.example"]]
 
 
-def test_a_canceled_year_file_leaves_nothing_behind(tmp_path):
-    rows = [row(Entry.MATERIALS, -5, n) for n in range(2500)]
-    assert not write_year(rows, None, tmp_path / "2026.xlsx", lambda: True)
-    assert list(tmp_path.iterdir()) == []
+def test_a_canceled_year_file_leaves_nothing_behind(sitting, tmp_path):
+    enter(sitting, [row(Entry.MATERIALS, -5, n) for n in range(2500)])
+    told = []
+    file = tmp_path / "2026.xlsx"
+    assert not write_year(sitting, 2026, None, file, lambda *news: told.append(news), lambda: True)
+    assert not file.exists()
+    assert [done for done, _ in told] == [1000]
+    assert told[0][1] >= 2500

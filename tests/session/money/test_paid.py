@@ -7,10 +7,10 @@ from datetime import date
 import pytest
 
 from desk.domain.faults import Refused
-from desk.domain.ledger import Entry
+from desk.domain.ledger import Entry, GroupBy
 from desk.domain.money import Money
 from desk.session.importing.import_orders import import_orders, import_shop
-from desk.session.money.books import GroupBy, add_up, read_books
+from desk.session.money.books import read_books, read_sums
 from desk.session.money.paid import NONE, SEVERAL, TAKEN, enter_paid, match_text
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.stamps_on import put_stamps_on
@@ -38,7 +38,7 @@ def enter(sitting, text):
 
 
 def postage(sitting):
-    (line,) = add_up(read_books(sitting), GroupBy.YEAR)
+    (line,) = read_sums(sitting, GroupBy.YEAR)
     return line.postage, line.amount(Entry.POSTAGE_ESTIMATED)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
 from desk.domain.status import PieceStatus
+from desk.session.lists.shipped_list import shipped_headers
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all
 from desk.ui.bridge import Desk
 from desk.ui.common_keys import NEXT_PAGE, PAGE_BEFORE
@@ -65,7 +67,7 @@ def test_undo_of_the_hand_over_empties_the_sums(view: CostsView, left: Desk) -> 
 def test_the_year_is_saved_in_the_background(qtbot: QtBot, view: CostsView, tmp_path) -> None:
     view.open_page(TIME)
     with qtbot.waitSignal(view.desk.happened):
-        view.time.write(tmp_path / "year.xlsx", view.time.year.currentData())
+        view.time.files.write(tmp_path / "year.xlsx", view.time.year.currentData())
     assert (tmp_path / "year.xlsx").stat().st_size > 5000
 
 
@@ -73,7 +75,7 @@ def test_a_year_that_cannot_be_written_says_why_and_what_to_do(qtbot: QtBot, vie
     view.open_page(TIME)
     file = tmp_path / "no such folder" / "year.xlsx"
     with qtbot.waitSignal(view.desk.happened) as told:
-        view.time.write(file, view.time.year.currentData())
+        view.time.files.write(file, view.time.year.currentData())
     assert told.args[0].mark == "stop"
     assert told.args[0].words == f"Can't write {file}: no such file or directory. Choose another folder."
 
@@ -109,12 +111,12 @@ def test_a_pasted_list_is_matched_shown_and_entered(view: CostsView, left: Desk)
     assert [row[0] for row in view.paid.rows.rows] == ["9999", gone.case.key.reference]
     assert view.paid.words.text() == "1 row matched to a package, 1 not."
     view.paid.enter_rows()
-    ((service, _, _, count, difference, _),) = view.paid.groups.rows
+    ((service, _, _, count, difference, _),) = view.paid.differences.groups.rows
     assert service
     assert (count, difference) == ("1", f"${9990 / 100 - gone.money.postage.minor / 100:.2f}")
     left.undo()
     view.paid.refresh()
-    assert view.paid.groups.rows == ()
+    assert view.paid.differences.groups.rows == ()
 
 
 def test_a_list_that_cannot_be_read_says_why(view: CostsView) -> None:
@@ -163,3 +165,58 @@ def test_the_sum_for_differences_is_kept(view: CostsView) -> None:
     view.paid.least.setText("$0.50")
     view.paid.set_least()
     assert view.paid.least.text() == "0.50"
+
+
+def test_the_columns_of_the_shipped_list_are_saved_and_a_missing_one_is_refused(view: CostsView, left: Desk) -> None:
+    view.open_page(PAID)
+    number, tracking, _ = view.paid.headers.fields
+    number.setText("Order ID")
+    view.paid.headers.save()
+    assert shipped_headers(left.sitting).order == "Order ID"
+    told: list[str] = []
+    left.happened.connect(lambda event: told.append(event.words))
+    tracking.setText(" ")
+    view.paid.headers.save()
+    assert told == ["Type a name for each of the three columns."]
+    assert shipped_headers(left.sitting).tracking == "tracking"
+
+
+def differing(view: CostsView, left: Desk) -> int:
+    """Enter a paid amount far from the estimate for one letter, and return its piece."""
+    piece, verdict = next(
+        (n, one)
+        for n, one in left.pile.verdicts.items()
+        if one.case.handed_over and one.offer and one.offer.key.isdigit()
+    )
+    view.open_page(PAID)
+    QGuiApplication.clipboard().setText(f"order\tpaid\n{verdict.case.key.order}\t99.99\n")
+    view.paid.paste_list()
+    view.paid.enter_rows()
+    return piece
+
+
+def test_the_packages_of_a_difference_are_listed_and_open_on_the_bench(view: CostsView, left: Desk) -> None:
+    piece = differing(view, left)
+    groups = view.paid.differences
+    (row,) = groups.pieces.rows
+    assert (row[0], row[3]) == (left.pile.verdicts[piece].case.key.reference, "$99.99")
+    opened: list[int] = []
+    left.piece_opened.connect(opened.append)
+    groups.group_table.entered_row.emit(0)
+    groups.piece_table.entered_row.emit(0)
+    assert opened == [piece]
+
+
+def test_one_key_opens_the_list_or_the_zone_chart_of_a_difference(view: CostsView, left: Desk) -> None:
+    piece = differing(view, left)
+    asked: list[tuple[str, str]] = []
+    left.screen_asked.connect(lambda *where: asked.append(where))
+    act = next(one.do for one in view.acts() if one.keys == "Ctrl+Shift+O")
+    act()
+    offer = left.pile.verdicts[piece].offer
+    assert asked == [("Setup", f"Price lists/{offer.service} {offer.chart.effective.isoformat()}")]
+    groups = view.paid.differences
+    groups.show_groups([replace(groups.found[0], reason=type(groups.found[0].reason).ZONE_OFF)])
+    assert groups.fix.accessibleName() == "Open the zone chart"
+    act()
+    assert asked[1] == ("Setup", "Price lists/zone chart")

@@ -106,6 +106,18 @@ class PriceListsPage(Page):
         words = self.rows[row].words if 0 <= row < len(self.rows) else ("",) * len(LIST_HEADS)
         self.sure_line.setText(f"{words[6]}: {words[5]}." if words[5] else "")
 
+    def show_part(self, part: str) -> None:
+        """Go to the zone chart, or to a list named by its service and first day: `ground-commercial 2026-07-12`."""
+        self.back()
+        if part == "zone chart":
+            self.load_button.setFocus()
+            return
+        service, _, first_day = part.partition(" ")
+        wanted = (
+            row for row, one in enumerate(self.rows) if (one.service, one.effective.isoformat()) == (service, first_day)
+        )
+        self.table.selectRow(next(wanted, 0))
+
     def arrive(self) -> None:
         """Put the focus where work continues."""
         panel = self.stack.currentWidget()

@@ -305,3 +305,17 @@ def test_before_anything_is_weighed_the_demo_shows_what_a_change_means(
     everywhere = "".join(f"{prefix:03},8\n" for prefix in range(1000))
     page.load_zones(brought(tmp_path, f"prefix,zone\n{everywhere}", "zones.csv"))
     assert "demo shop. Of the last" in page.zones.meaning.text()
+
+
+def test_another_screen_can_name_a_list_or_the_zone_chart(qtbot, desk) -> None:
+    page = PriceListsPage(desk)
+    qtbot.addWidget(page)
+    page.refresh()
+    page.show_part("flat 2026-07-12")
+    row = page.rows[page.table.currentIndex().row()]
+    assert (row.service, row.effective.isoformat()) == ("flat", "2026-07-12")
+    page.show()
+    page.show_part("zone chart")
+    assert page.focusWidget() is page.load_button
+    page.show_part("no-such-service 2026-07-12")
+    assert page.table.currentIndex().row() == 0
