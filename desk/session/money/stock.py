@@ -27,6 +27,7 @@ from desk.store.transaction import Transaction
 PURCHASES = "purchases"  # the setting they are saved under
 INSERTS, LABELS = "Inserts", "Labels"
 MONTH = timedelta(days=30)
+BOUGHT = "bought"  # why a stock grew
 MOST = 10**6  # pieces in one purchase
 SHEET = (
     BookColumn("Item", "Stamps, mailers, inserts and labels with a purchase or a count."),
@@ -122,7 +123,7 @@ def buy(sitting: Sitting, item: StockItem, count: int, price: Money, day: date) 
     with sitting.store.act(f"Bought {counted(count, 'piece')}: {item.words}") as tx:
         before = settings.read(tx.conn, PURCHASES, Purchases()).all
         settings.write(tx, PURCHASES, Purchases((*before, Purchase(item.kind, item.name, day, count, price))))
-        movements.move(tx, item.kind, {item.name: count}, "bought")
+        movements.move(tx, item.kind, {item.name: count}, BOUGHT)
     sitting.announce(sitting.store.last_changes)
 
 
@@ -232,7 +233,7 @@ def _moves(conn: StoreView) -> tuple[Mapping[Key, list[Lot]], Mapping[Key, list[
     sums: dict[tuple[CountedKind, str, int | None, str, date], int] = defaultdict(int)
     days: dict[int | None, date] = {}
     for move in movements.all_movements(conn):
-        if move.why == "bought":
+        if move.why == BOUGHT:
             continue
         day = local_day(move.at)
         if move.piece_id is not None:

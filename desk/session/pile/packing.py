@@ -28,12 +28,12 @@ THICKNESSES = {
     "three quarters": LARGE_ENVELOPE[2],
     "thicker": inches("1"),
 }
-GUESS = "the smallest that fits"
+GUESS, CHOSEN = "the smallest that fits", "chosen"
 
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """Mailer by name, outside size, rigid, lumpy; None: not given. `why` says where it comes from."""
+    """Mailer by name, outside size, rigid, lumpy; None: not given. `why` says in words where the mailer comes from."""
 
     mailer: str = ""
     size: Size | None = None
@@ -41,15 +41,11 @@ class Placement:
     uneven: bool | None = None
     why: str = ""
     guessed: bool = False
+    is_chosen: bool = False  # you chose the mailer
 
     def weighing(self, shown: Shown) -> Weighing:
         """Return a weighing of a piece packed this way."""
         return Weighing(shown, self.mailer, self.size, self.stiff, self.uneven, mailer_guessed=self.guessed)
-
-    @property
-    def is_chosen(self) -> bool:
-        """Whether you chose the mailer."""
-        return self.why == "chosen"
 
     @property
     def thickness(self) -> str:
@@ -60,7 +56,7 @@ class Placement:
     def in_mailer(self, mailer: Mailer) -> Placement:
         """Return the placement in another mailer; a chosen thickness is kept."""
         size = self.size and mailer.size and _with_thickness(mailer.size, self.size.sides()[2])
-        return replace(self, mailer=mailer.name, size=size, why="chosen", guessed=False)
+        return replace(self, mailer=mailer.name, size=size, why=CHOSEN, guessed=False, is_chosen=True)
 
     def as_thick(self, name: str, mailer: Mailer | None) -> Placement:
         """Return the placement with that thickness; the same again means the mailer's own. Unchanged without a size."""
@@ -80,7 +76,7 @@ def placement_for(case: Case, piece_id: int, alike: Alike, shop: Shop) -> Placem
     chosen = shop.mailer(case.mailer) if case.mailer else None
     if chosen is not None and chosen.name != assumed.mailer:
         return assumed.in_mailer(chosen)
-    return replace(assumed, guessed=False, why="chosen") if chosen else assumed
+    return replace(assumed, why=CHOSEN, guessed=False, is_chosen=True) if chosen else assumed
 
 
 def _assumed(case: Case, piece_id: int, alike: Alike, shop: Shop) -> Placement:

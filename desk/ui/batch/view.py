@@ -15,6 +15,7 @@ from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.session.importing.import_table import Pasted, Source
 from desk.session.papers.save_tables import save_tables
+from desk.session.words.figures import counted, number_in_words
 from desk.ui.actions import Act
 from desk.ui.batch.before_weighing import BeforeWeighingPage
 from desk.ui.batch.importing.import_keys import import_keys
@@ -159,18 +160,15 @@ class BatchView(Screen):
     def jumps(self) -> Sequence[Jump]:
         """Return the jumps: pieces to weigh, pieces that need a check, things to sort out first."""
         counts = self.desk.pile.counts.status
-        looks = counts[PieceStatus.NEEDS_A_LOOK]
-        said = {
-            PieceStatus.TO_WEIGH: "{count} to weigh",
-            PieceStatus.NEEDS_A_LOOK: "1 needs a check" if looks == 1 else "{count} need a check",
-        }
-        jumps = [
-            Jump(words.format(count=counts[stand]), partial(self.show_those, stand))
-            for stand, words in said.items()
-            if counts[stand]
-        ]
+        to_weigh, to_check = counts[PieceStatus.TO_WEIGH], counts[PieceStatus.NEEDS_A_LOOK]
+        jumps = []
         if things := self.ahead.count():
-            jumps.insert(0, Jump(f"{things} to sort out first", self.look_ahead))
+            jumps.append(Jump(f"{number_in_words(things)} to sort out first", self.look_ahead))
+        if to_weigh:
+            jumps.append(Jump(f"{number_in_words(to_weigh)} to weigh", partial(self.show_those, PieceStatus.TO_WEIGH)))
+        if to_check:
+            words = counted(to_check, "needs a check", "need a check")
+            jumps.append(Jump(words, partial(self.show_those, PieceStatus.NEEDS_A_LOOK)))
         return jumps
 
     def refresh(self, told: DeskChanges) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from desk.session.pile.packing import GUESS, Placement
+from desk.session.pile.packing import Placement
 from desk.ui.bench.figure import Figure, FigureBox
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
@@ -84,6 +84,6 @@ def mailer_words(placement: Placement) -> str:
     """Return the mailer with its origin: `Guess: A7 envelope`, `A7 envelope (as 1043)`."""
     if not placement.mailer:
         return "choose a mailer"
-    if placement.why == GUESS:
+    if placement.guessed:
         return f"Guess: {placement.mailer}"
     return f"{placement.mailer} ({placement.why})" if placement.why else placement.mailer

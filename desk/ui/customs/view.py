@@ -12,6 +12,7 @@ from desk.domain.faults import Refused
 from desk.domain.severity import Severity
 from desk.session.customs.declarations import AT_FIELD, DeclarationView, customs_views
 from desk.session.customs.details import AT_DETAIL
+from desk.session.words.figures import counted
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.common_keys import ALL_VARIANTS, SOURCE_PRODUCT
@@ -121,8 +122,8 @@ class CustomsView(Screen):
             any(found.code in IN_FIELDS for found in verdict.customs_open)
             for verdict in self.desk.pile.verdicts.values()
         )
-        said = "1 declaration is incomplete" if count == 1 else "{count} declarations are incomplete"
-        return (Jump(said.format(count=count), self.next_missing),) if count else ()
+        words = counted(count, "declaration is incomplete", "declarations are incomplete")
+        return (Jump(words, self.next_missing),) if count else ()
 
     def refresh(self, told: DeskChanges) -> None:
         """Show the current declarations."""

@@ -84,7 +84,11 @@ class AddressesCard(Card):
 
     def _show(self, count: int) -> None:
         self.found.setText(
-            f"{counted(count, 'order')} handed over that long ago still {'has' if count == 1 else 'have'} an address."
+            counted(
+                count,
+                "order handed over that long ago still has an address.",
+                "orders handed over that long ago still have an address.",
+            )
         )
         words = f"Delete {counted(count, 'address', 'addresses')} now"
         self.forget.setText(words)
