@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 from io import BytesIO
 from pathlib import Path
-from typing import Any
+from typing import Any  # XlsxWriter has no types
 
 from xlsxwriter import Workbook
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import json
 from dataclasses import asdict
-from typing import Any
+from typing import Any  # as numpy and json take values
 from zipfile import BadZipFile
 
 import numpy as np

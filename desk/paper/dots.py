@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
-from typing import Any
+from typing import Any  # zxing-cpp's types lack its images
 
 INSET = 0.1  # dots
 QUIET = 10  # modules of quiet zone on each side, ISO/IEC 15417

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from importlib.resources.abc import Traversable
 from itertools import groupby
-from typing import Any
+from typing import Any  # reportlab has no types
 
 from desk.paper.shaping import shape, turned, visual_runs
 

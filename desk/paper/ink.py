@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any  # reportlab has no types
 
 from desk.paper.dots import INSET, Grid, code_width, in_dots
 from desk.paper.fonts import Fonts

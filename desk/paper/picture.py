@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from io import BytesIO
-from typing import Any
+from typing import Any  # pypdfium2 has no types
 
 from desk.paper.pdfium import PDFIUM
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import Any, BinaryIO, Generic, TypeVar
+from typing import Any, BinaryIO, Generic, TypeVar  # reportlab has no types
 
 from desk.paper.dots import Grid
 from desk.paper.fonts import INK, Fonts

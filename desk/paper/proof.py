@@ -15,7 +15,7 @@ from enum import StrEnum
 from math import ceil
 from pathlib import Path
 from threading import Lock
-from typing import Any
+from typing import Any  # pypdfium2 and zxing-cpp have no full types
 
 from desk.paper.ink import PageRecord
 from desk.paper.pdfium import PDFIUM

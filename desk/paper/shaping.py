@@ -9,7 +9,7 @@ from __future__ import annotations
 import unicodedata
 from functools import lru_cache
 from itertools import groupby
-from typing import Any
+from typing import Any  # python-bidi has no types
 
 FEATURES = {"kern": True, "liga": False, "dlig": False}
 

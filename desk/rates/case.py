@@ -6,7 +6,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Hashable
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any
+from typing import Any  # records of a module that imports this one
 
 from desk.domain.finding import Code, Finding, Severity, reason
 from desk.domain.form_weight import FORM_FROM

@@ -6,7 +6,7 @@ from collections.abc import Hashable
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Any  # records of a module that imports this one
 
 from desk.domain.exchange import converted
 from desk.domain.finding import Finding

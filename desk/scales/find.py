@@ -12,7 +12,7 @@ import sys
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any  # hidapi has no types
 
 from desk.scales.drivers.descriptor import SCALES_PAGE, ReportLayout, common_layout, layout_of
 from desk.scales.port import PortLostError, Trouble

@@ -10,7 +10,7 @@ import errno
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any, Protocol
+from typing import Any, Protocol  # pyserial has no types
 
 REOPEN_PAUSES_S = (0.5, 1.0, 2.0, 4.0, 8.0)
 

@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import timedelta
-from typing import Any
+from typing import Any  # psycopg's own connection
 
 from sqlalchemy import delete, select
 from sqlalchemy.exc import DBAPIError

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
-from typing import Any
+from typing import Any  # rows and statements of SQLAlchemy
 
 from sqlalchemy import Connection, Row, Select, bindparam, func, insert, select, update
 from sqlalchemy.dialects.postgresql import insert as upsert_in_postgresql

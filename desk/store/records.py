@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from typing import Any, Generic, TypeVar, cast
+from typing import Any, Generic, TypeVar, cast  # msgspec takes and gives any type
 
 import msgspec
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
-from typing import Any
+from typing import Any  # rows and statements of SQLAlchemy
 
 from sqlalchemy import Connection, Insert, Select, Table, Update, bindparam, delete, insert, select, update
 from sqlalchemy.dialects.postgresql import insert as upsert_in_postgresql

@@ -7,7 +7,7 @@ movement. Redo is the undo of an undo.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any  # as json gives values
 
 from sqlalchemy import Connection
 from sqlalchemy.exc import IntegrityError

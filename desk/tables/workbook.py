@@ -9,7 +9,7 @@ import sys
 import tempfile
 import time
 from pathlib import Path
-from typing import IO, Any
+from typing import IO, Any  # as json gives it
 
 import desk
 from desk.tables.faults_found import unreadable

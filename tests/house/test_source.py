@@ -120,3 +120,14 @@ def test_a_missing_docstring_is_found():
     source = "class A:\n  'It.'\n  def f(self): pass\n  def sizeHint(self): pass\n  def _g(self): pass\ndef h():\n  def inner(): pass\n"
     assert without_docstring(ast.parse(source), in_ui=True) == ["f", "h"]
     assert without_docstring(ast.parse(source), in_ui=False) == ["f", "sizeHint", "h"]
+
+
+def test_any_type_is_used_only_with_the_reason_on_its_import(module: Path, tree: ast.Module):
+    """`Any` turns the checker off, so each module says which library or format gives it."""
+    lines = module.read_text(encoding="utf-8").splitlines()
+    imports = [
+        lines[node.lineno - 1]
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and node.module == "typing" and "Any" in [each.name for each in node.names]
+    ]
+    assert [line for line in imports if "  # " not in line] == []

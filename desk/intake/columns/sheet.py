@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple  # fields of several types
 
 from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
 from desk.tables.decoding import decode, without_controls

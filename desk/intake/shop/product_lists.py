@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Any
+from typing import Any  # fields of several types
 
 from desk.domain.places.country import Countries
 from desk.domain.shop.mailer import Mailer

@@ -6,7 +6,7 @@ Every number is text in the most readable unit. The inverse is exact, so an unto
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
+from typing import Any  # as TOML gives values
 
 from desk.domain.exact import plain
 from desk.domain.length import INCH_MM, Length

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from io import BytesIO
 from pathlib import Path
-from typing import Any
+from typing import Any  # pypdfium2 and reportlab have no types; plain records for json
 
 from desk.domain.whole_file import write_whole
 from desk.paper.bought.pages import DARK, DPI, Gray, opened, user_space

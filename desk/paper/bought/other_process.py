@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from contextlib import suppress
-from typing import Any
+from typing import Any  # plain records for json
 
 
 def main() -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 from collections.abc import Iterator
 from itertools import pairwise
-from typing import Any
+from typing import Any  # pypdfium2 has no types; plain records for json
 
 DPI = 203
 WHITE = 250  # gray levels from here up are paper

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from enum import StrEnum
 from pathlib import Path
-from typing import Any
+from typing import Any  # plain records for json
 
 MOST_PAGES = 1000
 MOST_BYTES = 200_000_000

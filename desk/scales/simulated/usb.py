@@ -12,7 +12,7 @@ import time
 from collections import deque
 from decimal import Decimal
 from queue import SimpleQueue
-from typing import Any
+from typing import Any  # as hidapi lists devices
 
 from desk.scales.devices import usb_device
 from desk.scales.drivers.descriptor import SCALES_PAGE, layout_of

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from difflib import get_close_matches
-from typing import Any
+from typing import Any  # as json gives values
 
 from desk.domain.faults import Refused
 from desk.domain.length import Length, LengthUnit, Size

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, fields, replace
-from typing import Any
+from typing import Any  # records of several types
 
 from desk.domain.faults import Refused
 from desk.domain.length import Length, Size

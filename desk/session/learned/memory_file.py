@@ -9,7 +9,7 @@ import json
 import logging
 from dataclasses import asdict, replace
 from pathlib import Path
-from typing import Any
+from typing import Any  # as json gives values
 
 from desk.domain.shop.shop import Shop
 from desk.domain.whole_file import write_whole

@@ -11,7 +11,7 @@ from contextlib import contextmanager, suppress
 from importlib.resources.abc import Traversable
 from itertools import count
 from multiprocessing.connection import Connection
-from typing import Any
+from typing import Any  # multiprocessing's context has no useful type
 
 from desk.session.papers.making import MadePaper, PaperRequest, make_checked, press_for
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal, InvalidOperation
 from enum import StrEnum
-from typing import Any
+from typing import Any  # fields of several types
 
 from desk.paper.dots import MODULE_DOTS
 from desk.paper.press import Calibration

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
-from typing import Any
+from typing import Any  # fields of several types
 
 from desk.domain.faults import Refused
 from desk.domain.shop.shop import Policy

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any  # records of several types
 
 from desk.customs.hs_codes import FEWEST_DIGITS
 from desk.domain.places.address import Address

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any  # fields of several types
 
 from desk.domain.service import PostedAs, PriceLevel, Service
 from desk.domain.shop.mailer import Mailer

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 from functools import lru_cache
-from typing import Any
+from typing import Any  # rows of SQLAlchemy
 
 from sqlalchemy import Connection, Row, select
 

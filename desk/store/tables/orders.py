@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from hashlib import blake2b
-from typing import Any
+from typing import Any  # rows of SQLAlchemy
 
 from sqlalchemy import Connection, Row, select
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cache
-from typing import Any
+from typing import Any  # rows and statements of SQLAlchemy
 
 from sqlalchemy import ColumnElement, Connection, Row, Select, bindparam, func, select
 

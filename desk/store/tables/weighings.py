@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from decimal import Decimal
-from typing import Any
+from typing import Any  # rows of SQLAlchemy
 
 from sqlalchemy import Connection, Row, func, select
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
-from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -176,7 +176,7 @@ class ImportOrdersPanel(QWidget):
             self.choices.mapping = mapping
             self._open_again()
 
-    def _say(self, change: Any, *words: object) -> None:
+    def _say(self, change: Callable[..., import_table.ColumnMapping], *words: object) -> None:
         """Change what columns are read as, by a change of the mapping."""
         self._read_by(change(self.choices.mapping, self.columns.columns, *words))
 
