@@ -50,11 +50,7 @@ SPOILED: list[tuple[str, Reader, str | bytes, str]] = [
     ),
     (
         "header lost", orders, ORDERS.split("\n", 1)[1],
-        ("f: line 1, order: expected a column for order\n"
-        "f: line 1, recipient: expected a column for recipient\n"
-        "f: line 1, country: expected a column for country; if all go to one, put it above [columns] in a mapping, "
-        'such as country = "US"\n'
-        "f: line 1, item: expected a column for item"),
+        "f: line 1: expected a row of column names, such as order, recipient, country, item; this row looks like an order",
     ),
     (
         "first row without a number", orders, ORDERS.replace("1001", ""),

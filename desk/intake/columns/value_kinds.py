@@ -18,7 +18,7 @@ _AMOUNT = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[^\d]{0,5}")
 _CODE = re.compile(r"(?=.*\d)[A-Za-z0-9][A-Za-z0-9 -]{1,11}")
 _NUMERALS = re.compile(r"(?:\d[ -]?){3,}")  # three or more digits and nothing else: a code, a number
 _STREET = re.compile(r"\d+\w?[\s,]+\D{3,}|\D{3,}\s\d+\w?")
-_MONEY = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[.,]\d{2}[^\d]{0,5}|[$€£¥]\s?\d+")
+MONEY = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[.,]\d{2}[^\d]{0,5}|[$€£¥]\s?\d+")
 _UNIT = re.compile(
     r"(?:apt|apartment|suite|ste|unit|floor|fl|room|rm|bldg|building|c/o|po box|p\.o\.)\b", re.IGNORECASE
 )
@@ -50,12 +50,12 @@ def _reads(reader: Callable[[str], object]) -> Looks:
     return looks
 
 
-_date, _count, _currency = _reads(day), _reads(count), _reads(currency_code)
+is_date, _count, _currency = _reads(day), _reads(count), _reads(currency_code)
 
 
 def _words(text: str) -> bool:
     """Return whether text has a letter, and is no date or email address."""
-    return bool(_LETTER.search(text)) and not _date(text) and not _MAIL.fullmatch(text)
+    return bool(_LETTER.search(text)) and not is_date(text) and not _MAIL.fullmatch(text)
 
 
 def _place(text: str) -> bool:
@@ -74,7 +74,7 @@ def _country(text: str) -> bool:
 
 
 def _phone(text: str) -> bool:
-    return len(_DIGIT.findall(text)) >= 5 and not _MAIL.fullmatch(text) and not _date(text)
+    return len(_DIGIT.findall(text)) >= 5 and not _MAIL.fullmatch(text) and not is_date(text)
 
 
 def is_person_name(text: str) -> bool:
@@ -95,11 +95,11 @@ def _full_address(text: str) -> bool:
 
 def _note(text: str) -> bool:
     """Return whether text is a message: at least two words; a code or a single word is none."""
-    return bool(_LETTER.search(text)) and len(text.split()) > 1 and not _date(text) and not _MAIL.fullmatch(text)
+    return bool(_LETTER.search(text)) and len(text.split()) > 1 and not is_date(text) and not _MAIL.fullmatch(text)
 
 
 def _amount(text: str) -> bool:
-    return bool(_AMOUNT.fullmatch(text)) and not _date(text)
+    return bool(_AMOUNT.fullmatch(text)) and not is_date(text)
 
 
 def _item(text: str) -> bool:
@@ -108,11 +108,21 @@ def _item(text: str) -> bool:
 
 
 def _order_number(text: str) -> bool:
-    return not _MAIL.fullmatch(text) and not _date(text) and len(text) <= LONGEST_ORDER_NUMBER
+    return not _MAIL.fullmatch(text) and not is_date(text) and len(text) <= LONGEST_ORDER_NUMBER
 
 
 def _status(text: str) -> bool:
     return bool(_LETTER.search(text)) and not _AMOUNT.fullmatch(text) and len(text) <= LONGEST_STATUS
+
+
+def is_plain_count(text: str) -> bool:
+    """Return whether text is a count that is not written like money: `12`, not `12.00`."""
+    return _count(text) and not MONEY.fullmatch(text)
+
+
+def is_status(text: str) -> bool:
+    """Return whether text has a word that only the status of an order has."""
+    return not STATUS_WORDS.isdisjoint(text.casefold().split())
 
 
 def _house(text: str) -> bool:
@@ -121,7 +131,7 @@ def _house(text: str) -> bool:
 
 LOOKS: Mapping[str, Looks] = {
     "order": _order_number,
-    "placed": _date,
+    "placed": is_date,
     "recipient": lambda text: _words(text) and not _CODE.fullmatch(text),
     "first_name": lambda text: _words(text) and not _DIGIT.search(text),
     "last_name": lambda text: _words(text) and not _DIGIT.search(text),
@@ -129,8 +139,8 @@ LOOKS: Mapping[str, Looks] = {
     "full_address": _full_address,
     "address1": _words,
     "house_number": _house,
-    "address2": lambda text: not _MAIL.fullmatch(text) and not _date(text) and not _MONEY.fullmatch(text),
-    "address3": lambda text: not _MAIL.fullmatch(text) and not _date(text) and not _MONEY.fullmatch(text),
+    "address2": lambda text: not _MAIL.fullmatch(text) and not is_date(text) and not MONEY.fullmatch(text),
+    "address3": lambda text: not _MAIL.fullmatch(text) and not is_date(text) and not MONEY.fullmatch(text),
     "city_line": lambda text: bool(_DIGIT.search(text)) and bool(_LETTER.search(text)),
     "city": _place,
     "region": _region,
@@ -145,7 +155,7 @@ LOOKS: Mapping[str, Looks] = {
         _amount,
     ),
     "currency": _currency,
-    "shipping_choice": lambda text: bool(_LETTER.search(text)) and not _amount(text) and not _date(text),
+    "shipping_choice": lambda text: bool(_LETTER.search(text)) and not _amount(text) and not is_date(text),
     "status": _status,
     "shipped": _status,
     "buyer_note": _note,
@@ -187,7 +197,7 @@ def looks_like_a_note(values: Sequence[str]) -> bool:
 
 def looks_like_money(values: Sequence[str]) -> bool:
     """Return whether most of the values are amounts with decimals or a currency's sign."""
-    return 2 * sum(bool(_MONEY.fullmatch(value)) for value in values) >= len(values) > 0
+    return 2 * sum(bool(MONEY.fullmatch(value)) for value in values) >= len(values) > 0
 
 
 _HAVE_LETTERS = frozenset({"recipient", "city", "country", "first_name", "last_name"})

@@ -15,6 +15,7 @@ from desk.intake.columns.value_kinds import contradicted, fits
 from desk.intake.order_headers.rules import NEEDED, ORDER_FIELDS, candidates
 from desk.intake.order_headers.settle_headers import likely_candidates, settled_by_context
 from desk.intake.order_headers.unread_columns import IgnoredColumn, ignored_columns
+from desk.intake.order_headers.words import header_meaning
 from desk.tables.faults_found import FaultsFound
 
 OWN_NAME = -1  # the rank of our own name of a field, before all other words
@@ -122,6 +123,8 @@ def match_order_headers(
     _drop_second_names(matching.places)
     if mapped.get("company") is None and _is_one_company_for_many(matching):
         del matching.places["company"]
+    if mapped.get("discount") is None and _is_percent_of_lines(matching):
+        matching.places["line_discount"] = matching.places.pop("discount")
     columns = Columns(tuple(header), dict(matching.places))
     offers = _suggestions(matching)
     offered = {offer.place for offer in offers}
@@ -181,11 +184,21 @@ def _is_one_company_for_many(matching: _Matching) -> bool:
     return len(recipients) >= _MANY and 2 * len(set(cells[places["company"]])) <= len(recipients)
 
 
+def _is_percent_of_lines(matching: _Matching) -> bool:
+    """Return whether a discount is a percentage and lines have a total, so that it is theirs and not the order's."""
+    places = matching.places
+    if "discount" not in places or "line_total" not in places or {"line_discount"} & {*places, *matching.closed}:
+        return False
+    return header_meaning(matching.header[places["discount"]]).concepts == {"discount", "percent"}
+
+
 def _suggestions(matching: _Matching) -> list[Suggestion]:
     """Return the best free column whose cells fit, for each field without one; essential fields choose first."""
     open_fields = [name for name in ORDER_FIELDS if name not in matching.places and name not in matching.closed]
     if "recipient" in matching.places:
         open_fields = [name for name in open_fields if name not in ("first_name", "last_name")]
+    if {"first_name", "last_name"} <= matching.places.keys():
+        open_fields = [name for name in open_fields if name != "recipient"]  # the two are the whole name
     if "address1" in matching.places:
         open_fields = [name for name in open_fields if name != "full_address"]
     offers: dict[str, tuple[int, int]] = {}

@@ -32,7 +32,7 @@ CERTAIN: Mapping[str, str] = {
     "order": "order number|order|order sales|order code|order receipt|order id|order sales number|order number id|order receipt number|order receipt id",
     "placed": (
         "order date|order placed date|order placed|placed date|placed|date order time|order placed time|placed time|order time"
-        "|placed date time|purchase date|order purchase date|receipt placed date"
+        "|placed date time|purchase date|purchase time|order purchase date|receipt placed date"
     ),
     "first_name": "first-name|first-name middle",
     "last_name": "last-name",
@@ -48,7 +48,7 @@ CERTAIN: Mapping[str, str] = {
     "house_number": "house",
     "item": (
         "item name|item title|listing name|listing title|item name title|item|item listing|item listing name|item designation|designation|item description|stock description|item code description|sku description|line name|line designation|item method|line title|line description|listing designation"
-        "|listing description|item name description|order item name|item purchase|order item"
+        "|listing description|item name description|order item name|sku title|sku name|item purchase|order item"
     ),
     "sku": (
         "sku|item sku|listing sku|variant sku|sku number|sku code|item code|item number code|line sku|stock code|stock number"
@@ -61,11 +61,11 @@ CERTAIN: Mapping[str, str] = {
     ),
     "unit_price": (
         "each price|each-price|each-price price|quantity price|amount each count|item price|item each price|listing price|each amount|item each amount|each price amount|listing each price"
-        "|item price amount|order item price|each item price|item count price|each count price|count price|each-price line|each price line|each price receipt|each price sales"
+        "|item price amount|order item price|each item price|item count price|each count price|count price|each selling price|selling price each|each-price line|each price line|each price receipt|each price sales"
     ),
     "line_total": "line total|extended price|line amount|extended amount|extended|line price total|listing total|listing amount|extended total|line extended amount",
     "line_discount": "line discount|item discount|listing discount|item discount amount|line discount amount|line discount percent|item discount percent|listing discount amount",
-    "currency": "currency|currency code|order currency|order currency code|price currency|total currency|currency payment",
+    "currency": "currency|currency code|order currency|order currency code|price currency|total currency|item currency|currency payment",
     "shipping_paid": (
         "shipping paid|shipping cost paid|shipping cost|shipping price|shipping amount|shipping total|order shipping|shipping total amount"
         "|order shipping cost|order shipping amount|shipping paid amount|order shipping price|shipping total price"
@@ -94,13 +94,14 @@ LIKELY: Mapping[str, str] = {
     "recipient": "name|full name|contact",
     "first_name": "first",
     "last_name": "last",
-    "region": "st",
+    "region": "st|state-shipping",
     "address1": "st",
+    "address2": "careof",
     "item": "title|item placed|description|listing|name title|item line|item category|category",
     "sku": "item number|item id|stock|code|listing id|item listing id|barcode",
     "variant": "size|color|item size|item color|size color|custom",
     "quantity": "count|number count|each|item-count|number placed|number order|item count|number item|quantity total|item number count|count placed",
-    "unit_price": "price|amount|each|line price|sales price|cost|each cost|item cost|price list",
+    "unit_price": "price|amount|each|line price|sales price|cost|each cost|item cost|price list|selling price|item selling price",
     "line_total": "item total|item subtotal|sales|price total|item amount|line sales|line cost|item sales|item price total|amount sales",
     "line_discount": "discount price",
     "shipping_paid": "shipping",
@@ -108,6 +109,7 @@ LIKELY: Mapping[str, str] = {
     "total": "total|total price|amount total|total paid|amount paid|total amount paid|receipt total|receipt amount|receipt total amount|total payment|amount payment",
     "buyer_note": "note|gift note|shipping note|custom note|custom|custom note order|note custom|item note|listing note|note custom item|variant custom",
     "email": "payment email",
+    "shipped": "state-shipping",
 }
 
 
@@ -148,6 +150,8 @@ def candidates_of(meaning: HeaderMeaning) -> tuple[FieldGuess, ...]:
     """Return the fields a header of that meaning may be, the surest first."""
     if meaning.unknown or meaning.party == "seller":
         return ()
+    if meaning.currency and meaning.concepts == {"each"}:
+        return (FieldGuess("unit_price", 0, True),)  # "Unit $"
     found = [*_address_lines(meaning), *_by_sets(meaning)]
     return tuple(sorted(found, key=lambda one: (not one.is_certain, one.rank)))
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from desk.intake.columns.samples import Samples
-from desk.intake.columns.value_kinds import fits, is_person_name, looks_like_a_unit
+from desk.intake.columns.value_kinds import fits, is_person_name, is_plain_count, is_status, looks_like_a_unit
 from desk.intake.order_headers.rules import PLACE, FieldGuess, candidates, candidates_of
 from desk.intake.order_headers.words import corrected_meaning, header_meaning
 
@@ -18,8 +18,11 @@ _NAMES_OF_THINGS = frozenset({"name", "title", "designation", "description"})
 _VAGUE = frozenset({"id", "number", "name", "code", "date", "time", "line", "address", "first", "last", "note", "price", "total", "amount", "status"})  # fmt: skip
 # Fields for which a single likely column is enough, if its cells fit and no other column could be it.
 _ALONE = ("placed", "item", "sku", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note", "variant")
-_NEVER_ALONE = {"item": frozenset({"category", "line"}), "quantity": frozenset({"item-count"})}
+_NEVER_ALONE = {"item": frozenset({"category", "line"}), "quantity": frozenset({"item-count"}), "region": frozenset({"state-shipping"})}
 _NOTHING: frozenset[str] = frozenset()
+_UNITS = ({"each"}, {"each", "number"}, {"each", "shipping"})  # "unit" may be an apartment, and "mailing unit" too
+_STATE_OR_STATUS = {"state-shipping"}
+_STATE_CODE = re.compile("[A-Z]{2,3}")
 _LINE_COUNT = re.compile("[0-9]{1,2}")
 _BUYER = frozenset({"recipient", "first_name", "last_name", "full_address", "address1", "postal_code", "email"})
 _NUMBERS = frozenset({"order", "purchase", "receipt", "number", "id", "code"})  # what an order number may be called
@@ -57,6 +60,7 @@ def settled_by_context(
     rows.address()
     rows.house_number()
     rows.second_line()
+    rows.state_or_status()
     for name in _ALONE:
         rows.alone(name)
     rows.price()
@@ -139,14 +143,15 @@ class _Context:
         street = self.places.get("address1")
         if street is None or not self.is_open("house_number") or street + 1 not in self.free():
             return
-        if header_meaning(self.header[street + 1]).concepts == {"number"} and self._holds("house_number", street + 1):
+        is_number = header_meaning(self.header[street + 1]).concepts in ({"number"}, {"address", "number"})
+        if is_number and self._holds("house_number", street + 1):
             self.places["house_number"] = street + 1
 
     def second_line(self) -> None:
         """Assign a column called just "unit" to the second line of the address when its cells are apartments or floors."""
         if "address1" not in self.places or not self.is_open("address2"):
             return
-        units = [p for p in self.free() if header_meaning(self.header[p]).concepts in ({"each"}, {"each", "number"})]
+        units = [p for p in self.free() if header_meaning(self.header[p]).concepts in _UNITS]
         units = [place for place in units if looks_like_a_unit(self.samples.values(place))]
         if len(units) == 1:
             self.places["address2"] = units[0]
@@ -241,10 +246,23 @@ class _Context:
             return
         columns = [place for place in self.likely(name) if self._holds(name, place)]
         columns = [p for p in columns if not header_meaning(self.header[p]).concepts & _NEVER_ALONE.get(name, _NOTHING)]
+        if name == "quantity":
+            columns = [place for place in columns if all(map(is_plain_count, self.samples.values(place)))]
         if name == "sku":
             columns = [place for place in columns if not self._counts_lines(place)]
         if len(columns) == 1:
             self.places[name] = columns[0]
+
+    def state_or_status(self) -> None:
+        """Assign "estado de envío", an address's state or an order's status, where all cells are one of them."""
+        either = [place for place in self.free() if header_meaning(self.header[place]).concepts == _STATE_OR_STATUS]
+        if len(either) != 1:
+            return
+        values = self.samples.values(either[0])
+        if self.is_open("shipped") and values and all(map(is_status, values)):
+            self.places["shipped"] = either[0]
+        elif self.is_open("region") and values and all(map(_STATE_CODE.fullmatch, values)):
+            self.places["region"] = either[0]
 
     def _counts_lines(self, place: int) -> bool:
         """Return whether an item number, or anything else that could be one, may just count the lines: 1, 2, 3."""

@@ -11,9 +11,9 @@ from collections.abc import Mapping
 PARTIES: Mapping[str, str] = {
     "ship": (
         "livre livree empf ship shipto deliver deliverto recipient recipients addressee consignee destination receiver empfanger empfaenger "
-        "liefer destinataire destinatario destinataria destino mailing mailto empfangers empfaengers"
+        "liefer destinataire destinatario destinataria destino mailing mailto empfangers empfaengers dest"
     ),
-    "bill": "bill billing billto invoice soldto payer rechnung rechnungs facturation facture facturacion factura",
+    "bill": "bill billing billto invoice inv soldto payer rechnung rechnungs facturation facture facturacion factura",
     "buyer": (
         "buyer buyers subscriber subscribers backer backers patron supporter cust customer customers client clients purchaser contact user kunde kunden kaufer kaeufer kaufers kaeufers besteller "
         "acheteur acheteurs comprador compradora cliente clientes"
@@ -27,13 +27,13 @@ PARTIES: Mapping[str, str] = {
 
 # What a column contains.
 WORDS: Mapping[str, str] = {
-    "order": "orden ordenes ord order orders bestellung bestell bestellungs auftrag auftrags commande cde commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
+    "order": "so orden ordenes ord order orders bestellung bestell bestellungs auftrag auftrags commande cde commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
     "purchase": "gekauft gekaufte gekauften achete achetee achetes purchase purchases kauf achat compra po",
-    "receipt": "ticket receipt transaction sale reference ref beleg vorgang referenz referencia transaccion venta vente",
+    "receipt": "ticket receipt confirmation txn transaction sale reference ref beleg vorgang referenz referencia transaccion venta vente",
     "number": "number no nr nro num numero nummer n key",
     "id": "id ids identifier uid uuid guid kennung identifiant",
-    "code": "code cd cod kurzel kuerzel codigo iso iso2 iso3 alpha2",
-    "date": "date dt day datum fecha",
+    "code": "code cd cod kennzeichen kurzel kuerzel codigo iso iso2 iso3 alpha2",
+    "date": "date dt day when datum fecha",
     "time": "time timestamp at zeit hora heure uhrzeit",
     "placed": "vendu vendido vendida verkauft comprado comprada bought creation creacion placed ordered sold purchased created creation bestellt passee creee creado realizado",
     "other-date": (
@@ -41,8 +41,8 @@ WORDS: Mapping[str, str] = {
         "fallig geandert mise modificado"
     ),
     "shipped": "shipped dispatched dispatch fulfilled sent versendet verschickt expedie enviado",
-    "paid": "paid bezahlt bezahlter bezahlte paye payee pagado",
-    "name": "name names nm fullname nombre nom noms",
+    "paid": "paid pagar bezahlt bezahlter bezahlte paye payee pagado",
+    "name": "name names who nm fullname nombre nom noms",
     "full": "full complete whole complet complete completo completa vollstandig vollstaendig ganze voller",
     "first-name": "firstname forename givenname vorname prenom prenoms fname",
     "first": "first given",
@@ -54,6 +54,7 @@ WORDS: Mapping[str, str] = {
     "line": "line pos zeile ligne linea position positions posten",
     "street": "road voie chemin avenue weg street strasse str rue calle",
     "house": "house hausnummer hausnr hnr",
+    "careof": "careof",
     "apartment": (
         "batiment unitno aptno bldg building apartment apt suite flat adresszusatz zusatz complement complemento supplement piso puerta appartement etage"
     ),
@@ -67,12 +68,12 @@ WORDS: Mapping[str, str] = {
     "country": "country ctry cntry land pays pais nation staat lander laender",
     "email": "email mail courriel correo emailaddress",
     "electronic": "e electronic elektronische electronique electronico",
-    "phone": "phone telephone tel mobile mobil cell telefon telefonnummer handy portable telefono movil phonenumber fon",
+    "phone": "phone telephone tel mobile mobil cell telefon telefonnummer handy portable telefono movil phonenumber fon rufnummer celular tfno tlf",
     "item": "ware waren item items prod product products article articles goods artikel produkt produit produits articulo articulos producto",
-    "listing": "listing lineitem lines",
-    "title": "title label titel titre titulo",
+    "listing": "listing lineitem lines publicacion",
+    "title": "title label titel titre titulo thing things what reward objet gegenstand",
     "designation": "bezeichnung bez designation libelle intitule denominacion concepto",
-    "description": "description desc beschreibung text descripcion details",
+    "description": "description desc descr beschreibung text descripcion details",
     "sku": "sku skus stockcode artikelnummer artikelnr itemcode productcode",
     "stock": "stock part material model modell modele modelo catalog catalogue",
     "barcode": "barcode ean upc gtin isbn asin",
@@ -84,13 +85,14 @@ WORDS: Mapping[str, str] = {
     "color": "color colour farbe couleur",
     "category": "category categories type types group department collection brand kategorie categorie categoria marke tags tag class",
     "quantity": (
-        "quantity qty quantities menge anzahl anz stuckzahl stueckzahl stuck stueck quantite qte cantidad cant uds unidades pcs quant nb"
+        "quantity qty quantities menge anzahl anz stuckzahl stueckzahl stuck stueck quantite qte cantidad cant uds unds unidades pcs quant nb"
     ),
     "count": "copies copy exemplare exemplar exemplaires exemplaire ejemplares ejemplar count pieces piece units piezas",
     "item-count": "itemcount",
     "additional": "additional zusatzlich zusaetzlich zusatzzeile",
     "price": "tarif tarifa price prc preis prix precio rate",
     "each": "each einheit unit single per einzel einzeln unitaire unitario unite unidad ud stk",
+    "selling": "sell selling vk",
     "each-price": "pu pvu stkpreis",
     "total": "total totals gesamt gesamtpreis summe overall sum montanttotal",
     "grand-total": "grandtotal gesamtsumme gesamtbetrag endsumme endbetrag",
@@ -103,23 +105,24 @@ WORDS: Mapping[str, str] = {
     "sales": "sales revenue umsatz ventas",
     "list": "list msrp rrp retail compare original regular uvp",
     "currency": "currency currencies wahrung waehrung wahrungs waehrungs devise moneda divisa monnaie",
-    "shipping": "shipping shipment postage freight frt delivery handling versand lieferung livraison entrega porto fracht port ports envoi envio portes expedition",
+    "shipping": "shipping shipment postage freight frt delivery handling versand lieferung livraison entrega porto affranchissement fracht port ports envoi envio portes expedition",
     "method": "method mode service way speed level methode metodo forma modo choice chosen wahl art",
     "via": "via shipvia",
     "discount": (
-        "dto discount discounts coupon voucher promo promotion rebate rabatt nachlass gutschein remise reduction rabais descuento "
+        "dto disc discount discounts coupon voucher promo promotion rebate rabatt nachlass gutschein remise reduction rabais descuento "
         "cupon"
     ),
     "percent": "percent pct percentage prozent pourcentage porcentaje",
     "status": "status statut etat zustand bestellstatus",
     "payment": "payment payments financial zahlung zahlungs paiement pago card transactionfee gateway",
-    "fulfillment": "fulfillment fulfilment estadoenvio",
+    "fulfillment": "fulfillment fulfilment",
+    "state-shipping": "estadoenvio",
     "note": (
         "observaciones observacion msg wunsch note notes commentaire commentaires message messages comment comments remark remarks instruction instructions request requests memo notiz notizen nachricht "
         "hinweis bemerkung anmerkung kommentar remarque nota notas mensaje comentario comentarios"
     ),
     "gift": "gift geschenk cadeau regalo",
-    "wrap": "wrap wrapping giftwrap geschenkverpackung geschenkpapier",
+    "wrap": "wrap wrapping giftwrap geschenkverpackung geschenkpapier envoltorio envoltura",
     "tax": "mehrwertsteuer umsatzsteuer tax taxes vat gst hst pst mwst ust steuer taxe tva iva impuesto impuestos duty duties",
     "tip": "tip tips gratuity trinkgeld pourboire propina",
     "insurance": "insurance versicherung assurance seguro",
@@ -127,7 +130,7 @@ WORDS: Mapping[str, str] = {
     "tracking": "tracking trackingnumber sendungsnummer suivi seguimiento",
     "custom": "special personal custom",
     "refund": "refund refunds erstattung remboursement reembolso",
-    "source": "source channel platform website site marketplace shop quelle canal",
+    "source": "source channel platform web online website site marketplace shop quelle canal",
     "url": "url link image photo",
 }
 
@@ -148,6 +151,11 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("grand", "total"): "grandtotal",
     ("total", "grand"): "grandtotal",
     ("totals", "grand"): "grandtotal",
+    ("name", "vorname"): "fullname",
+    ("nachname", "vorname"): "fullname",
+    ("vor", "zuname"): "fullname",
+    ("name", "prenom"): "fullname",
+    ("last", "first"): "fullname",
     ("nom", "prenom"): "fullname",
     ("prenom", "nom"): "fullname",
     ("nombre", "apellidos"): "fullname",
@@ -213,6 +221,12 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("estado", "envio"): "estadoenvio",
     ("post", "town"): "posttown",
     ("p", "unitario"): "pu",
+    ("p", "unit"): "pu",
+    ("e", "preis"): "stkpreis",
+    ("mw", "st"): "mwst",
+    ("c", "o"): "careof",
+    ("re", "nr"): "belegnr",
+    ("re", "datum"): "belegdatum",
     ("commande", "le"): "placed",
     ("gift", "wrap"): "giftwrap",
     ("gift", "wrapping"): "giftwrap",

@@ -16,6 +16,7 @@ _PARTY = {word: party for party, line in PARTIES.items() for word in line.split(
 _PERSONS = frozenset(
     "recipient recipients addressee consignee receiver empfanger empfaenger destinataire destinatario destinataria".split()
 )
+_DOCUMENTS = frozenset("invoice inv rechnung facture factura".split())  # alone: the number of the sale, not a person
 _KNOWN = frozenset({*_MEANING, *_PARTY, *FILLERS})
 _SHORT = frozenset(
     "id no nr to of on at de du cp zip qty tel dt".split()
@@ -34,7 +35,7 @@ _SIGNS = (
     ("#", " number "),
     ("€", " eur "),
     ("£", " gbp "),
-    ("$", " "),
+    ("$", " dollarsign "),
     ("%", " percent "),
     ("№", " number "),
     ("n°", " number "),
@@ -57,7 +58,7 @@ ADDRESS = frozenset(
 class HeaderMeaning:
     """What a header means. `party` is whom it is about, `index` its number (0: none).
 
-    `unknown` are unknown words; with any of them nothing about the header is certain.
+    `unknown` are unknown words; with any of them nothing about the header is certain. `currency` is a code, or `$`.
     """
 
     party: str = ""
@@ -91,6 +92,8 @@ def _meaning_of(words: Sequence[str]) -> HeaderMeaning:
     parties: dict[str, None] = {}
     concepts: dict[str, None] = {}
     index, unknown, currency = 0, [], ""
+    if len(words) == 1 and words[0] in _DOCUMENTS:
+        return HeaderMeaning(concepts=frozenset({"receipt"}))
     for word in words:
         if _is_number(word) or word in _ORDINALS:
             index = int(word) if _is_number(word) and len(word) < 3 else _ORDINALS.get(word, index)
@@ -100,6 +103,8 @@ def _meaning_of(words: Sequence[str]) -> HeaderMeaning:
                 parties["person"] = None
         elif word in _MEANING:
             concepts[_MEANING[word]] = None
+        elif word == "dollarsign":
+            currency = currency or "$"  # of several currencies
         elif word.upper() in CURRENCIES:
             currency = word.upper()
         else:
@@ -111,7 +116,8 @@ def _settled(
     parties: dict[str, None], concepts: dict[str, None], index: int, unknown: tuple[str, ...]
 ) -> HeaderMeaning:
     """Settle words with two meanings: "shipping" is the recipient's before an address part, else the service."""
-    if "shipping" in concepts and len(concepts) > 1 and concepts.keys() - {"shipping", "code"} <= ADDRESS:
+    beside = {"shipping", "code", "number"} if "phone" in concepts else {"shipping", "code"}
+    if "shipping" in concepts and len(concepts) > 1 and concepts.keys() - beside <= ADDRESS:
         del concepts["shipping"]
         parties["ship"] = None
     if "ship" in parties and concepts and not concepts.keys() - {"code", "number", "id"} & ADDRESS:
@@ -122,6 +128,7 @@ def _settled(
         concepts["receipt"] = None
     if "person" in parties:
         concepts.pop("shipping", None)  # the "shipping recipient" is a person, not a service
+        concepts.pop("item", None)  # "Warenempfänger" too
         parties["ship"] = None
     parts = concepts.keys() & ADDRESS_PARTS
     if parts and parts != {"address"}:

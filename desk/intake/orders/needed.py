@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from desk.intake.columns.sheet import Sheet
+from desk.intake.order_headers.likely_by_cells import is_row_of_data
 from desk.intake.order_headers.match import OrderColumns
 from desk.intake.order_headers.rules import NEEDED
 from desk.tables.faults_found import FaultsFound
@@ -14,6 +15,14 @@ def refuse_missing(sheet: Sheet, matched: OrderColumns, faults: FaultsFound) -> 
     """Add a fault for each needed field without a column, naming the column that may be meant."""
     missing = matched.missing
     if not missing:
+        return
+    if is_row_of_data(sheet.header) and set(NEEDED) <= set(missing):
+        faults.add(
+            sheet.header_line,
+            "",
+            "",
+            f"a row of column names, such as {', '.join(NEEDED)}; this row looks like an order",
+        )
         return
     offers = {offer.ours: offer for offer in matched.suggestions}
     parts = {"first_name", "last_name"} & offers.keys()

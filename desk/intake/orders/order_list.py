@@ -18,6 +18,7 @@ from desk.intake.columns.formats import FormatQuestion
 from desk.intake.columns.headers import Columns
 from desk.intake.columns.samples import Samples
 from desk.intake.columns.sheet import Row, Sheet, read_sheet
+from desk.intake.order_headers.likely_by_cells import with_likely_cells
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.order_headers.match import OrderColumns, match_order_headers
 from desk.intake.order_headers.rules import known_order_headers
@@ -93,10 +94,11 @@ def match_columns(sheet: Sheet, rules: OrderRules, faults: FaultsFound) -> Order
     mapping = with_one_country(rules.mapping, sheet.header, rules.countries)
     samples = Samples([row.cells for row in sheet.rows], len(sheet.header))
     found = match_order_headers(sheet.header, samples, mapping.columns, mapping.ignore, faults, sheet.header_line)
+    found = with_likely_cells(found, samples, lambda text: rules.countries.find(text) is not None)
     if mapping.country:
         code = rules.countries.find(mapping.country)
         if code is None:
-            faults.add(0, "country", mapping.country, "an English name or ISO code of one country in the mapping")
+            faults.add(0, "country", mapping.country, "a name or ISO code of one country in the mapping")
         return replace(found, country=code or mapping.country)
     return replace(found, likely_country=likely_country(found, samples, rules.home))
 

@@ -92,3 +92,53 @@ def test_a_name_without_the_first_name_is_not_the_recipient_beside_both_names(ce
     ).columns.places
     assert places.get("recipient") == (1 if recipient else None)
     assert recipient or (places["first_name"], places["last_name"]) == (2, 3)
+
+
+@pytest.mark.parametrize(
+    ("cells", "field"),
+    [
+        (("enviado", "pendiente"), "shipped"),
+        (("OR", "ME"), "region"),
+        (("Jalisco", "Puebla"), None),  # perhaps a state, perhaps a status we do not know
+        (("enviado", "OR"), None),
+    ],
+)
+def test_a_column_called_state_or_status_is_read_by_its_cells_only_where_all_agree(cells, field):
+    header = ("Pedido", "Destinatario", "Estado del envío")
+    rows = [("1001", "Ada Finch", cells[0]), ("1002", "Bo Reed", cells[1])]
+    places = match_order_headers(header, Samples(rows, 3), {}, (), FaultsFound("orders.csv"), 1).columns.places
+    assert {name: place for name, place in places.items() if place == 2} == ({field: 2} if field else {})
+
+
+@pytest.mark.parametrize(
+    ("header", "mapped", "field"),
+    [
+        (("Unit Price", "Disc. %", "Line Total"), {}, "line_discount"),
+        (("Unit Price", "Disc. %", "Shipping Cost"), {}, "discount"),
+        (("Unit Price", "Discount", "Line Total"), {}, "discount"),  # an amount; the lines show whose it is
+        (("Unit Price", "Disc. %", "Line Total"), {"discount": "Disc. %"}, "discount"),
+        (("Unit Price", "Disc. %", "Line Total"), {"line_discount": ""}, "discount"),
+    ],
+)
+def test_a_discount_in_percent_beside_a_line_total_is_of_the_line(header, mapped, field):
+    rows = [("10.00", "10", "9.00"), ("5.00", "0", "5.00")]
+    places = match_order_headers(header, Samples(rows, 3), mapped, (), FaultsFound("orders.csv"), 1).columns.places
+    assert [name for name, place in places.items() if place == 1] == [field]
+
+
+def test_the_name_beside_first_and_last_name_is_not_suggested_as_the_recipient():
+    header = ("Order", "Name", "First Name", "Last Name", "Item")
+    rows = [("1001", "Finch", "Ada", "Finch", "Pen"), ("1002", "Reed", "Bo", "Reed", "Pen")]
+    found = match_order_headers(header, Samples(rows, 5), {}, (), FaultsFound("orders.csv"), 1)
+    assert [offer.ours for offer in found.suggestions] == []
+    assert {"first_name", "last_name"} <= found.columns.places.keys()
+
+
+@pytest.mark.parametrize(
+    ("header", "field"), [("Unit $", "unit_price"), ("Unit", None), ("Invoice", "order"), ("Bill to", None)]
+)
+def test_a_header_of_one_word_is_read_only_where_it_says_enough(header, field):
+    rows = [("1001", "Ada Finch", "12.50"), ("1002", "Bo Reed", "9.00")]
+    columns = ("Number" if field != "order" else "Date", "Recipient", header)
+    found = match_order_headers(columns, Samples(rows, 3), {}, (), FaultsFound("orders.csv"), 1)
+    assert [name for name, place in found.columns.places.items() if place == 2] == ([field] if field else [])

@@ -50,7 +50,7 @@ def test_a_row_s_own_country_wins_over_the_one_for_all(tmp_path: Path) -> None:
 
 
 def test_an_unknown_country_is_a_fault(tmp_path: Path) -> None:
-    with pytest.raises(Unreadable, match="an English name or ISO code of one country"):
+    with pytest.raises(Unreadable, match="a name or ISO code of one country"):
         read_list(put(tmp_path, "orders.csv", ROWS), mapping=ColumnMapping(country="Nowhere"))
 
 

@@ -233,7 +233,10 @@ def test_missing_columns_are_reported_with_likely_candidates(tmp_path: Path) -> 
             "orders.csv: line 1, country: expected a column for country; if all go to one, put it above [columns] in a mapping, "
             'such as country = "US"'
         ),
-        "orders.csv: line 1, item: expected a column for item",
+        (
+            'orders.csv: line 1, item: expected a column for item; perhaps item = "Whatever" (Book, Pen). '
+            'To use it, put item = "Whatever" under [columns] in a mapping'
+        ),
         (
             'orders.csv: line 1: expected a mapping for columns that are not certain either: address1 = "Adres line 1" (Elm 3, Oak 4). '
             "Save a mapping with --suggest-map, check it, and run again with --map"
