@@ -93,7 +93,8 @@ class Packed:
 class PackageView:
     """What is in the package, what the buyer wrote, and where it goes. `expected` is its expected weight, if known.
 
-    `orders` are the numbers of other orders sent with it; `asks_for_stamps`: the note asks for stamps.
+    `orders` are the numbers of other orders sent with it; `asks_for_stamps`: the note asks for stamps. `packages` is
+    how many its order ships in.
     """
 
     lines: tuple[Packed, ...]
@@ -102,6 +103,7 @@ class PackageView:
     address: tuple[str, ...]
     expected: str
     orders: tuple[str, ...] = ()
+    packages: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +180,7 @@ def _package(verdict: Verdict, terms: Terms, hoped: Expected | None) -> PackageV
         address=address_lines(case.order.address, terms.rulebook.countries),
         expected=_expected(verdict, policy, hoped),
         orders=case.packed_with,
+        packages=case.pieces_in_order,
     )
 
 

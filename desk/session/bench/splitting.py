@@ -1,6 +1,7 @@
-"""Split into packages: which items of an order are in which package.
+"""Split into packages: which items of an order are in which package, and back into fewer.
 
-Until it is split, an order in several packages abroad has a stop. A split is saved for the same set of products.
+Until it is split, an order in several packages abroad has a stop. A split is saved for the same set of products. An
+order of a single item can go in parts: then no package says what is in it.
 """
 
 from __future__ import annotations
@@ -12,9 +13,13 @@ from desk.domain.faults import Refused
 from desk.domain.orders.order import Order
 from desk.domain.orders.packages import PackedItem, Packing, packed_as, packed_orders
 from desk.domain.orders.piece import PieceKey
+from desk.domain.places.country import HOME
 from desk.session.sitting import Sitting
-from desk.store.tables import orders, pieces, settings
+from desk.store.tables import orders, packages, pieces, settings
+from desk.store.tables.pieces import StoredPiece
+from desk.store.transaction import Transaction
 
+MOST_PARTS = 9  # packages that one item may be shipped in
 REMEMBERED = "divisions by products"  # the setting they are saved under
 MOST_REMEMBERED = 200
 
@@ -61,33 +66,46 @@ class SplitView:
     """An order to split. `is_saved` is False while the counts are only proposed."""
 
     order: str
-    existing: int  # packages there are already; the rest are added when the split is saved
+    existing: int  # packages there are already; saving the split adds what is missing, or removes the last ones
     references: tuple[str, ...]
     lines: tuple[SplitLine, ...]
     is_saved: bool
+    is_abroad: bool = False  # then each package declares whole items
+
+    @property
+    def is_one_item(self) -> bool:
+        """True when the order is one item, so its packages can only hold parts of it."""
+        return sum(line.ordered for line in self.lines) == 1
+
+    @property
+    def least(self) -> int:
+        """The fewest packages to choose: one only takes back a split."""
+        return 1 if self.existing > 1 else 2
 
     @property
     def most(self) -> int:
-        """The most packages this order can be split into: each has an item."""
-        return max(self.existing, sum(line.ordered for line in self.lines))
+        """The most packages this order can be split into: each has an item, or at home a part of a single one."""
+        parts = MOST_PARTS if self.is_one_item and not self.is_abroad else 0
+        return max(self.existing, parts, sum(line.ordered for line in self.lines))
 
 
-def split_view(sitting: Sitting, piece_id: int, count: int = 1) -> SplitView:
+def split_view(sitting: Sitting, piece_id: int, count: int | None = None) -> SplitView:
     """Return an order with the contents of each package: as saved, else as last time, else all in the first.
 
-    With a count larger than the packages there are, the others are proposed; saving the split adds them.
-    KeyError when there is no such piece.
+    With a count larger than the packages there are, the others are proposed; saving the split adds them. With a
+    smaller one, saving removes the last ones. KeyError when there is no such piece.
     """
     with sitting.store.reading() as conn:
         order_id = pieces.piece(conn, piece_id).order_id
         several = pieces.of_orders(conn, [order_id])
         order = orders.order(conn, order_id).order
         known = settings.read(conn, REMEMBERED, Divisions())
-    keys = [piece.key for piece in several]
-    fresh = range(max(key.piece for key in keys) + 1, max(key.piece for key in keys) + 1 + count - len(keys))
-    keys += [PieceKey(order.number, number) for number in fresh]
-    packings: Sequence[Packing] = [*(piece.packing for piece in several), *[()] * len(fresh)]
-    is_saved = len(keys) > 1 and not fresh and packed_orders(order, packings) is not None
+    count = len(several) if count is None else count
+    keys = [piece.key for piece in several][:count]
+    after = max(key.piece for key in keys) + 1
+    keys += [PieceKey(order.number, number) for number in range(after, after + count - len(keys))]
+    packings: Sequence[Packing] = [piece.packing for piece in several]
+    is_saved = len(keys) == len(several) > 1 and packed_orders(order, packings) is not None
     if not is_saved:
         packings = known.for_products(products_of(order), len(keys)) or _all_in_first(order, len(keys))
     return SplitView(
@@ -96,6 +114,7 @@ def split_view(sitting: Sitting, piece_id: int, count: int = 1) -> SplitView:
         references=tuple(key.reference for key in keys),
         lines=tuple(_line(order, item, packings) for item in products_of(order)),
         is_saved=is_saved,
+        is_abroad=order.address.country != HOME,
     )
 
 
@@ -106,19 +125,8 @@ def split_order(sitting: Sitting, packings: Mapping[PieceKey, Packing]) -> tuple
     paid for.
     """
     numbers = ", ".join(dict.fromkeys(key.order for key in packings))
-    with sitting.store.act(f"Split {numbers} into packages", at_bench=True) as tx:
-        ids = pieces.ensure_pieces(tx, packings)
-        changed = pieces.set_packing(tx, {number: packings[key] for key, number in ids.items()})
-        several = pieces.of_orders(tx.conn, {piece.order_id for piece in pieces.some_pieces(tx.conn, changed)})
-        known = settings.read(tx.conn, REMEMBERED, Divisions())
-        fresh = known
-        for order_id in dict.fromkeys(piece.order_id for piece in several):
-            order = orders.order(tx.conn, order_id).order
-            packed = tuple(piece.packing for piece in several if piece.order_id == order_id)
-            if packed_orders(order, packed) is not None:
-                fresh = fresh.and_(Division(products_of(order), packed))
-        if fresh != known:
-            settings.write(tx, REMEMBERED, fresh)
+    with sitting.store.act(_step(numbers), at_bench=True) as tx:
+        ids = _save(tx, packings)
     sitting.announce(sitting.store.last_changes)
     return tuple(key for key in packings if key not in ids)
 
@@ -132,19 +140,75 @@ def split_unpaid(sitting: Sitting, packings: Mapping[PieceKey, Packing]) -> None
 
 
 def split_by_counts(sitting: Sitting, view: SplitView, counts: Sequence[Sequence[int]]) -> None:
-    """Save how many of each line are in each package. Refused when they don't add up to the quantity ordered."""
+    """Save how many of each line are in each package, with as many packages as the view has, as one step.
+
+    Refused when they don't add up to the quantity ordered, or when a package to remove is paid for or has its label.
+    """
+    packings = _packings(view, counts)
+    name = _step(view.order) if len(packings) > 1 else f"Put {view.order} back in one package"
+    with sitting.store.act(name, at_bench=True) as tx:
+        if len(packings) < view.existing:
+            _remove_others(tx, packings)
+        _save(tx, packings)
+    sitting.announce(sitting.store.last_changes)
+
+
+def _packings(view: SplitView, counts: Sequence[Sequence[int]]) -> dict[PieceKey, Packing]:
+    """Return what is in each package; nothing is said for a single one, and for the parts of a single item."""
+    keys = [PieceKey(view.order, int(reference.rpartition("-")[2])) for reference in view.references]
+    if len(keys) == 1 or view.is_one_item:
+        return dict.fromkeys(keys, ())
     for line, each in zip(view.lines, counts, strict=True):
         if sum(each) != line.ordered or min(each) < 0:
             raise Refused(f"{line.item}: {line.ordered} ordered, {sum(each)} packed.")
     packings = [
         tuple(PackedItem(line.what, each[at]) for line, each in zip(view.lines, counts, strict=True) if each[at])
-        for at in range(len(view.references))
+        for at in range(len(keys))
     ]
-    empty = next((reference for reference, one in zip(view.references, packings, strict=True) if not one), "")
+    empty = next((key.reference for key, one in zip(keys, packings, strict=True) if not one), "")
     if empty:
         raise Refused(f"{empty} has nothing in it. Put an item in it, or choose fewer packages.")
-    keys = [PieceKey(view.order, int(reference.rpartition("-")[2])) for reference in view.references]
-    split_order(sitting, dict(zip(keys, packings, strict=True)))
+    return dict(zip(keys, packings, strict=True))
+
+
+def _step(numbers: str) -> str:
+    return f"Split {numbers} into packages"
+
+
+def _save(tx: Transaction, packings: Mapping[PieceKey, Packing]) -> dict[PieceKey, int]:
+    """Save the contents of packages, adding missing ones, and remember whole splits; return the pieces' ids."""
+    ids = pieces.ensure_pieces(tx, packings)
+    changed = pieces.set_packing(tx, {number: packings[key] for key, number in ids.items()})
+    several = pieces.of_orders(tx.conn, {piece.order_id for piece in pieces.some_pieces(tx.conn, changed)})
+    known = settings.read(tx.conn, REMEMBERED, Divisions())
+    fresh = known
+    for order_id in dict.fromkeys(piece.order_id for piece in several):
+        order = orders.order(tx.conn, order_id).order
+        packed = tuple(piece.packing for piece in several if piece.order_id == order_id)
+        if len(packed) > 1 and packed_orders(order, packed) is not None:
+            fresh = fresh.and_(Division(products_of(order), packed))
+    if fresh != known:
+        settings.write(tx, REMEMBERED, fresh)
+    return ids
+
+
+def _remove_others(tx: Transaction, packings: Mapping[PieceKey, Packing]) -> None:
+    """Remove an order's other packages. Those that stay are weighed again if they may hold more than before."""
+    ids = pieces.ensure_pieces(tx, packings)
+    staying = {piece.id: piece for piece in pieces.some_pieces(tx.conn, ids.values())}
+    several = pieces.of_orders(tx.conn, {piece.order_id for piece in staying.values()})
+    numbers = {key.order for key in packings}
+    gone = [piece for piece in several if piece.key not in packings and piece.key.order in numbers]
+    packages.remove(tx, [piece.id for piece in gone])
+    if any(piece.weighing for piece in gone):
+        pieces.clear_weights(tx, staying)
+    else:
+        pieces.clear_weights(tx, [number for key, number in ids.items() if _grows(staying[number], packings[key])])
+
+
+def _grows(before: StoredPiece, after: Packing) -> bool:
+    """Return whether a package may hold something else than before."""
+    return bool(before.packing) and before.packing != after
 
 
 def products_of(order: Order) -> Packing:

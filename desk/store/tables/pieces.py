@@ -224,10 +224,14 @@ def pack_into(tx: Transaction, carrier: int, piece_ids: Iterable[int]) -> list[i
         Refused: one of them is paid for.
     """
     inside = list(piece_ids)
-    cleared = {number: {"weighing_id": None} for number in (carrier, *inside)}
-    weighed = _set_unpaid(tx, cleared, "contents")
+    weighed = clear_weights(tx, (carrier, *inside))
     packed = _set_unpaid(tx, {number: {"together_with": carrier} for number in inside}, "contents")
     return sorted({*weighed, *packed})
+
+
+def clear_weights(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
+    """Let pieces be weighed again, since they hold something else now. Raises Refused when one is paid for."""
+    return _set_unpaid(tx, {number: {"weighing_id": None} for number in piece_ids}, "contents")
 
 
 def unpack(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:

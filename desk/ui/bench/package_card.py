@@ -46,6 +46,7 @@ class PackageCard(QWidget):
         self.setVisible(package is not None)
         if package is None:
             return
+        self.split_word.say("change packages" if package.packages > 1 else "split into packages")
         self._show_lines(package)
         self.note.setText(package.note)
         self.note.role = "look" if package.asks_for_stamps else "ink"

@@ -1,4 +1,7 @@
-"""The split into packages: how many, then one row per item with a field per package except the last."""
+"""The split into packages: how many, then one row per item with a field per package except the last.
+
+One package again takes back a split. A single item ships in parts: then there is nothing to divide.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +28,7 @@ class SplitCard(Card):
         super().__init__("Split into packages", "Split into packages")
         self.view, self._view_for = view, view_for
         self.packages = QSpinBox()
-        self.packages.setRange(max(2, view.existing), view.most)
+        self.packages.setRange(view.least, view.most)
         self.packages.setValue(len(view.references))
         self.packages.setAccessibleName("How many packages")
         self.packages.valueChanged.connect(self._change_count)
@@ -54,10 +57,10 @@ class SplitCard(Card):
         self.column.addWidget(self.save, alignment=Qt.AlignmentFlag.AlignLeft)
 
     def begin(self) -> None:
-        """Put the focus in the first field."""
-        first = self._every()[0]
-        first.setFocus()
-        first.selectAll()
+        """Put the focus in the first field, if there is one."""
+        for first in self._every()[:1]:
+            first.setFocus()
+            first.selectAll()
 
     def add_package(self) -> None:
         """Propose one more package, as long as each can have an item."""
@@ -69,11 +72,9 @@ class SplitCard(Card):
             self._show_view()
 
     def _show_view(self) -> None:
-        view = self.view
-        hint = "How many of each item are in each package? The last package gets the rest."
-        if not view.is_saved and any(count for line in view.lines for count in line.counts[1:]):
-            hint += " Filled in as last time."
-        self.hint.setText(hint)
+        self.hint.setText(_hint(self.view))
+        has_choice = self._view_for is not None or not self.view.is_one_item
+        self.save.setVisible(has_choice)
         grid, self._grid = self._grid, QWidget()
         self.column.replaceWidget(grid, self._grid)
         grid.hide()
@@ -89,10 +90,15 @@ class SplitCard(Card):
         counts = [self.packages] if self._view_for is not None else []
         return [*counts, *(field for row in self.fields for field in row)]
 
+    @property
+    def _has_fields(self) -> bool:
+        """True while there is something to divide: several packages and more than one item."""
+        return len(self.view.references) > 1 and not self.view.is_one_item
+
     def counts(self) -> list[list[int]]:
         """Return how many of each item are in each package, the last package with the rest."""
         rows = []
-        for line, row in zip(self.view.lines, self.fields, strict=True):
+        for line, row in zip(self.view.lines, self.fields, strict=self._has_fields):
             typed = [field.value() for field in row]
             rows.append([*typed, line.ordered - sum(typed)])
         return rows
@@ -127,6 +133,8 @@ class SplitCard(Card):
             name = Inked(f"{line.ordered} \u00d7 {line.item}")
             name.setWordWrap(True)
             grid.addWidget(name, row, 0)
+            if not self._has_fields:
+                continue
             fields = []
             for at, count in enumerate(line.counts[:-1]):
                 field = QSpinBox()
@@ -149,3 +157,17 @@ class SplitCard(Card):
 
     def _save(self) -> None:
         self.saved.emit(self.counts())
+
+
+def _hint(view: SplitView) -> str:
+    """Return what to type, or what saving will do."""
+    if len(view.references) == 1:
+        return "Everything goes in one package again."
+    if view.is_one_item:
+        if view.is_abroad:
+            return "Customs needs a whole item in each package, and there is only one. Use one package."
+        return "There is only one item, so each package holds a part of it."
+    words = "How many of each item are in each package? The last package gets the rest."
+    if not view.is_saved and any(count for line in view.lines for count in line.counts[1:]):
+        words += " Filled in as last time."
+    return words

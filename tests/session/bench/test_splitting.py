@@ -8,6 +8,7 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.packages import read_packing
 from desk.domain.orders.piece import PieceKey
+from desk.session.bench.another_piece import add_piece
 from desk.session.bench.splitting import split_by_counts, split_order, split_unpaid, split_view
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders, import_shop
@@ -132,3 +133,48 @@ def test_a_file_changes_nothing_about_a_piece_that_is_paid_for(two):
         hand_overs.put_postage_on(tx, [read_stored(two)[0].id])
     split_unpaid(two, packed("CD x2; NB x2", "CD x2"))
     assert [one.quantity for one in verdicts(two)[FIRST].declaration.lines] == [1, 2]
+
+
+# --- back into fewer packages
+
+
+def merged(sitting, count=1):
+    view = split_view(sitting, read_stored(sitting)[0].id, count)
+    split_by_counts(sitting, view, [one.counts for one in view.lines])
+    return view
+
+
+def test_one_package_again_is_weighed_again_when_the_removed_one_was_weighed(two):
+    assert merged(two).references == ("1-1",)
+    (left,) = read_stored(two)
+    assert (left.case.key, left.case.weighing, left.case.pieces_in_order) == (FIRST, None, 1)
+    assert "contents-unknown" not in codes(verdicts(two)[FIRST])
+    undo(two)
+    assert [one.case.weighing is None for one in read_stored(two)] == [False, False]
+
+
+def test_a_package_added_by_mistake_leaves_the_weight_of_the_other(sitting):
+    stock(sitting, [order("1", lines=LINES)])
+    weigh(sitting, [(FIRST, weighing("20", "Padded"))])
+    add_piece(sitting, SECOND)
+    merged(sitting)
+    (left,) = read_stored(sitting)
+    assert left.case.weighing is not None
+
+
+def test_what_was_packed_apart_is_weighed_again_in_one_package(sitting):
+    stock(sitting, [order("1", lines=LINES)])
+    split_order(sitting, packed("CD x3", "NB x2"))
+    weigh(sitting, [(FIRST, weighing("20", "Padded"))])
+    merged(sitting)
+    (left,) = read_stored(sitting)
+    assert left.case.weighing is None
+
+
+def test_three_packages_become_two(two):
+    add_piece(two, PieceKey("1", 3))
+    view = split_view(two, read_stored(two)[0].id, 2)
+    assert (view.references, view.least, view.is_saved) == (("1-1", "1-2"), 1, False)
+    split_by_counts(two, view, [[1, 2], [2, 0]])
+    assert [one.case.key.piece for one in read_stored(two)] == [1, 2]
+    assert all("contents-unknown" not in codes(each) for each in verdicts(two).values())

@@ -2,6 +2,8 @@
 
 from PySide6.QtCore import Qt
 
+from desk.session.bench.correct_order import correct_order
+
 
 def test_an_order_is_split_by_one_key_and_says_what_is_in_which(bench):
     bench.open("1046")  # two sets of bookplates
@@ -60,10 +62,45 @@ def test_the_number_of_packages_is_asked_and_a_press_proposes_one_more(bench):
     assert bench.case("1049").pieces_in_order == 1
 
 
-def test_an_order_with_one_item_says_how_it_is_split(bench):
+def test_a_single_item_ships_in_parts(bench):
+    bench.open("1043")
+    bench.press("/")
+    card = bench.screen.split_card
+    assert card is not None
+    assert card.hint.text() == "There is only one item, so each package holds a part of it."
+    bench.qtbot.keyClick(card.packages, Qt.Key.Key_Return)
+    assert bench.screen.split_card is None
+    assert [bench.case(f"1043-{number}").pieces_in_order for number in (1, 2)] == [2, 2]
+    assert bench.screen.side.package.split_word.text() == "change packages"
+    bench.press("z")
+    assert bench.case("1043").pieces_in_order == 1
+    assert bench.screen.side.package.split_word.text() == "split into packages"
+
+
+def test_a_split_is_taken_back_by_choosing_one_package(bench):
+    bench.open("1043")
+    bench.press("/")
+    bench.qtbot.keyClick(bench.screen.split_card.packages, Qt.Key.Key_Return)
+    bench.open("1043-2")
+    bench.press("/")
+    card = bench.screen.split_card
+    bench.qtbot.keyClicks(card.packages, "1")
+    assert card.hint.text() == "Everything goes in one package again."
+    bench.qtbot.keyClick(card.packages, Qt.Key.Key_Return)
+    assert bench.screen.split_card is None
+    assert bench.case("1043").pieces_in_order == 1
+    assert bench.desk.pile.find("1043-2") is None
+    assert bench.screen.piece == bench.desk.pile.find("1043")  # the package that was open is gone
+    assert bench.desk.steps()[0] == "Put 1043 back in one package"
+    bench.press("z")
+    assert bench.case("1043-2").pieces_in_order == 2
+
+
+def test_a_single_item_for_another_country_stays_in_one_package(bench):
     said = []
     bench.desk.happened.connect(said.append)
+    bench.desk.do(correct_order, bench.desk.pile.find("1043"), "country", "FR")
     bench.open("1043")
     bench.press("/")
     assert bench.screen.split_card is None
-    assert said[-1].words == "1043 has only one item. To ship it in two packages, type 1043-2."
+    assert said[-1].words == "1043 has one item, and customs needs a whole item in each package."

@@ -42,7 +42,7 @@ class BenchActs:
             WeighingActs(view, opening),
             DescribingActs(view),
             AnsweringActs(view),
-            SplittingActs(view),
+            SplittingActs(view, opening),
             LookingActs(view),
             SwitchActs(view),
             MatchingActs(view, opening),
@@ -105,7 +105,7 @@ def _answering(answering: AnsweringActs, splitting: SplittingActs) -> Sequence[A
         Act("D", "Don't use stamps", lambda: answering.answer_request(decline_stamp_request)),
         Act(ASIDE, "Set aside, or put back", answering.set_aside),
         Act(REASON, "Set aside with a reason", answering.ask_reason),
-        Act(SPLIT_KEY, "Split into packages", splitting.split),
+        Act(SPLIT_KEY, "Split into packages, or back in one", splitting.split),
     )
 
 

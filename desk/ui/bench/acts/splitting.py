@@ -1,4 +1,4 @@
-"""Split the open order into packages, and enter what is in each."""
+"""Split the open order into packages, enter what is in each, or put all in one package again."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from desk.domain.severity import Severity
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
+from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
 from desk.ui.trade.split_card import SplitCard
@@ -14,8 +15,8 @@ from desk.ui.trade.split_card import SplitCard
 class SplittingActs:
     """Packages of the open order."""
 
-    def __init__(self, view: BenchLayout) -> None:
-        self._view = view
+    def __init__(self, view: BenchLayout, opening: OpeningActs) -> None:
+        self._view, self._opening = view, opening
 
     def split(self) -> None:
         """Ask how many packages there are and what is in each; another press proposes one more. Saving adds them."""
@@ -26,15 +27,17 @@ class SplittingActs:
         if view.split_card is not None:
             view.split_card.add_package()
             return
-        self._show(view.piece, verdict.case.key.order)
+        self._show(view.piece)
 
-    def _show(self, piece: int, order: str) -> None:
+    def _show(self, piece: int) -> None:
         view = self._view
-        packages = split_view(view.desk.sitting, piece, 2)
-        if packages.most == 1:
-            words = f"{order} has only one item. To ship it in two packages, type {order}-2."
+        packages = split_view(view.desk.sitting, piece)
+        if packages.most < 2:
+            words = f"{packages.order} has one item, and customs needs a whole item in each package."
             view.desk.happened.emit(Event(words, Severity.LOOK))
             return
+        if packages.existing == 1:
+            packages = split_view(view.desk.sitting, piece, 2)
         view.put_away_fields()
         card = SplitCard(packages, lambda count: split_view(view.desk.sitting, piece, count))
         card.saved.connect(lambda counts: self._save(card.view, counts))
@@ -42,8 +45,12 @@ class SplittingActs:
 
     def _save(self, packages: SplitView, counts: Sequence[Sequence[int]]) -> None:
         """Save the split; one that doesn't add up stays open, with the reason in the message line."""
-        before = self._view.desk.sitting.store.last_changes
-        self._view.desk.do(split_by_counts, packages, counts)
-        if self._view.desk.sitting.store.last_changes is not before:
-            self._view.put_away_fields()
-            self._view.arrive()
+        view = self._view
+        before = view.desk.sitting.store.last_changes
+        view.desk.do(split_by_counts, packages, counts)
+        if view.desk.sitting.store.last_changes is before:
+            return
+        view.put_away_fields()
+        if view.piece is None and (first := view.desk.pile.find(packages.order)) is not None:
+            self._opening.open_piece(first)  # the package that was open is gone
+        view.arrive()

@@ -1,0 +1,78 @@
+"""Taking a package out of an order, on both databases: what goes with it, what stays, and what keeps it."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.domain.orders.piece import PieceKey
+from desk.store import undo
+from desk.store.store import Store
+from desk.store.tables import answers, orders, packages, papers, pieces
+from desk.store.tables.hand_overs import put_postage_on
+from desk.store.tables.papers import PaperKind
+from tests.store.samples import order, weighing
+
+ONE, TWO, OTHER = PieceKey("1"), PieceKey("1", 2), PieceKey("2")
+
+
+@pytest.fixture
+def ids(store: Store) -> dict[PieceKey, int]:
+    with store.act("Import") as tx:
+        orders.save(tx, [order("1"), order("2")])
+        found = pieces.ensure_pieces(tx, [ONE, TWO, OTHER])
+        pieces.record(tx, found[TWO], weighing())
+        answers.answer(tx, found[TWO], "weighed-twice")
+    return found
+
+
+def remove(store: Store, piece: int) -> None:
+    with store.act("Remove") as tx:
+        packages.remove(tx, [piece])
+
+
+def left(store: Store) -> list[PieceKey]:
+    with store.reading() as conn:
+        return [piece.key for piece in pieces.all_pieces(conn)]
+
+
+def test_a_package_goes_with_its_answers_and_undo_brings_both(store: Store, ids: dict[PieceKey, int]) -> None:
+    with store.act("Print") as tx:
+        papers.printed(tx, [ids[TWO]], PaperKind.SLIP)
+    remove(store, ids[TWO])
+    assert left(store) == [ONE, OTHER]
+    undo.undo(store)
+    assert left(store) == [ONE, TWO, OTHER]
+    with store.reading() as conn:
+        (back,) = pieces.some_pieces(conn, [ids[TWO]])
+        assert [paper.kind for paper in papers.all_papers(conn, ids[TWO])] == [PaperKind.SLIP]
+    assert (back.answered, back.weighing) == ({"weighed-twice"}, weighing())
+
+
+def test_a_paid_package_stays(store: Store, ids: dict[PieceKey, int]) -> None:
+    with store.act("Stamps on") as tx:
+        put_postage_on(tx, [ids[TWO]])
+    with pytest.raises(Refused, match="1 already has its postage on, so its packages cannot change"):
+        remove(store, ids[TWO])
+    assert TWO in left(store)
+
+
+def test_a_package_with_a_label_stays_until_the_label_is_canceled(store: Store, ids: dict[PieceKey, int]) -> None:
+    with store.act("Print") as tx:
+        (paper,) = papers.printed(tx, [ids[TWO]], PaperKind.LABEL)
+    with pytest.raises(Refused, match="A label of 1-2 was printed"):
+        remove(store, ids[TWO])
+    with store.act("Cancel") as tx:
+        papers.void(tx, paper)
+    remove(store, ids[TWO])
+    assert TWO not in left(store)
+
+
+@pytest.mark.parametrize(("carrier", "inside"), [(TWO, OTHER), (OTHER, TWO)])
+def test_a_package_shared_with_another_order_stays(
+    store: Store, ids: dict[PieceKey, int], carrier: PieceKey, inside: PieceKey
+) -> None:
+    with store.act("Pack") as tx:
+        pieces.pack_into(tx, ids[carrier], [ids[inside]])
+    with pytest.raises(Refused, match="1-2 is packed with another order"):
+        remove(store, ids[TWO])
