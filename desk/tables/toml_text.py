@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
-from typing import Any  # as tomlkit gives values
+from typing import Any  # as tomllib gives values
 
 from desk.tables.faults_found import unreadable
 from desk.tables.files import read_bytes
