@@ -42,7 +42,10 @@ if TYPE_CHECKING:
     from desk.ui.screen import Screen
 
 DEMO_FLAG, STORE_FLAG = "--demo", "--store"
-TURN_S = 0.001  # longest wait of a key while modules are loading
+LOADED_AFTER = ("desk.app.scale", "desk.app.sitting", *PLACES.values())  # after the first paint
+# Longest turn of a thread. At most a key waits 54 to 248 ms while they load, 148 to 351 with Python's 0.005
+# (scripts/measure/loading, six busy runs each).
+TURN_S = 0.001
 
 
 def open_window(arguments: Sequence[str] = ()) -> int:
@@ -308,7 +311,7 @@ def _load(_progress: Progress, canceled: Canceled) -> None:
     usual = sys.getswitchinterval()
     sys.setswitchinterval(TURN_S)
     try:
-        for module in ("desk.app.scale", "desk.app.sitting", *PLACES.values()):
+        for module in LOADED_AFTER:
             if not canceled():
                 import_module(module)
     finally:

@@ -18,7 +18,11 @@ _NAMES_OF_THINGS = frozenset({"name", "title", "designation", "description"})
 _VAGUE = frozenset({"id", "number", "name", "code", "date", "time", "line", "address", "first", "last", "note", "price", "total", "amount", "status"})  # fmt: skip
 # Fields for which a single likely column is enough, if its cells fit and no other column could be it.
 _ALONE = ("placed", "item", "sku", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note", "variant")
-_NEVER_ALONE = {"item": frozenset({"category", "line"}), "quantity": frozenset({"item-count"}), "region": frozenset({"state-shipping"})}
+_NEVER_ALONE = {
+    "item": frozenset({"category", "line"}),
+    "quantity": frozenset({"item-count"}),
+    "region": frozenset({"state-shipping"}),
+}
 _NOTHING: frozenset[str] = frozenset()
 _UNITS = ({"each"}, {"each", "number"}, {"each", "shipping"})  # "unit" may be an apartment, and "mailing unit" too
 _STATE_OR_STATUS = {"state-shipping"}
