@@ -55,6 +55,11 @@ class Live:
         """Whether the displayed weight has settled without any doubt."""
         return self.mark is Severity.FINE
 
+    @property
+    def may_be_loaded(self) -> bool:
+        """Whether something is on the scale, or might be."""
+        return self.is_connected and self.pan not in (Pan.EMPTY, Pan.OFF_ZERO, Pan.NO_SIGNAL)
+
 
 @dataclass(frozen=True, slots=True)
 class WeightKept:

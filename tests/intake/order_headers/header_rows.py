@@ -9,7 +9,13 @@ from desk.intake.columns.samples import Samples
 from desk.intake.order_headers.match import OrderColumns, match_order_headers
 from desk.tables.faults_found import FaultsFound
 
-FILES = ("header_rows.txt", "header_rows_second.txt", "header_rows_third.txt", "header_rows_fourth.txt", "header_rows_fifth.txt")
+FILES = (
+    "header_rows.txt",
+    "header_rows_second.txt",
+    "header_rows_third.txt",
+    "header_rows_fourth.txt",
+    "header_rows_fifth.txt",
+)
 CELLS = {
     "order": ("1001", "1002", "1003"),
     "placed": ("2026-11-20", "2026-11-21", "2026-11-22"),

@@ -7,13 +7,10 @@ from __future__ import annotations
 
 from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
-from desk.scales.pan import Pan
 from desk.session.undo import is_last_at_bench
 from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
-
-FREE = (Pan.EMPTY, Pan.OFF_ZERO, Pan.NO_SIGNAL)
 
 
 class UndoingActs:
@@ -42,8 +39,7 @@ class UndoingActs:
     def _open_unweighed(self) -> None:
         """Open the piece that has no weight since the undo, unless something else is on the scale."""
         pieces = self._desk.sitting.store.last_changes.pieces
-        is_free = self._view.scale.live.pan in FREE or not self._view.scale.live.is_connected
-        if len(pieces) != 1 or not is_free or not self._view.isVisible():
+        if len(pieces) != 1 or self._view.scale.live.may_be_loaded or not self._view.isVisible():
             return
         (piece,) = pieces
         verdict = self._desk.pile.verdicts.get(piece)
