@@ -204,9 +204,11 @@ def _category(piece: Consignment) -> str:
 
 
 def _of_category(piece: Consignment) -> list[Finding]:
-    """Return a finding for goods that were paid for but marked as a gift (UPU CN 22, instruction text)."""
-    paid = piece.paid
-    if piece.details.category is not Category.GIFT or not paid:
+    """Return a finding for a reason without words, and for goods paid for but marked as a gift."""
+    details, paid = piece.details, piece.paid
+    if details.category is Category.OTHER and not details.category_words.strip():
+        return [finding(Code.REASON_MISSING, "UPU CN 23 block 10")]
+    if details.category is not Category.GIFT or not paid:
         return []
     return [finding(Code.GIFT_WAS_PAID, "UPU CN 22, instruction text", value=paid.text(), currency=paid.currency)]
 

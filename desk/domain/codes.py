@@ -65,6 +65,7 @@ class Code(StrEnum):
     HEAVIER_THAN_CONTENTS = "heavier-than-contents", LOOK, "expected_g shown_g excess_g unit? cause? items?"
     GIFT_WAS_PAID = "gift-was-paid", LOOK, "value currency"
     ITN_MALFORMED = "itn-malformed", LOOK, "why typed"
+    REASON_MISSING = "reason-missing", LOOK
     HS_MISSING = "hs-missing", LOOK, "item hs why edition"
     HS_NOT_IN_EDITION = "hs-not-in-edition", LOOK, "item hs why edition"
     LATIN_LINE_MISSING = "latin-line-missing", LOOK, "missing country"
@@ -210,6 +211,7 @@ DECLARED = frozenset(
         Code.ORIGIN_MISSING,
         Code.POSTAL_CODE_ODD,
         Code.PRODUCT_UNKNOWN,
+        Code.REASON_MISSING,
         Code.RESTRICTED_GOODS,
         Code.TAX_ID_MALFORMED,
         Code.VALUE_NOT_COMPARED,
@@ -227,6 +229,7 @@ FIXED = frozenset(
         Code.HS_NOT_IN_EDITION,
         Code.ITN_MALFORMED,
         Code.ORIGIN_MISSING,
+        Code.REASON_MISSING,
         Code.VALUE_ZERO,
         Code.WORDS_TOO_VAGUE,
     }

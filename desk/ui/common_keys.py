@@ -4,6 +4,7 @@ FIND = "F Ctrl+F"
 MAILER = "M"
 SERVICE = "V"
 SIZE = "X"
+RIGHT = "Y"  # checked, it's right
 ASIDE = "A"
 REASON = "Shift+A"
 PAGE = "I"

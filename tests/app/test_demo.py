@@ -56,6 +56,7 @@ NOT_IN_THE_DEMO = {
     "firm-sheet-short",
     "gift-was-paid",
     "itn-malformed",
+    "reason-missing",
 }
 
 

@@ -11,12 +11,13 @@ from dataclasses import dataclass, field
 
 from desk.customs.declaration import Declaration, DeclarationLine
 from desk.customs.form import NONE
+from desk.domain.codes import DECLARED
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.orders.order import OrderLine
 from desk.domain.places.address import Address
 from desk.domain.places.country import DOMESTIC_PLACES, HOME, MILITARY_STATES
 from desk.domain.shop.product import Product
-from desk.domain.status import is_open
+from desk.domain.status import is_answerable, is_open
 from desk.session.contents.piece_words import masked
 from desk.session.customs.details import DetailField, detail_fields, field_at
 from desk.session.verdict.piece_declaration import declaration_of
@@ -40,6 +41,7 @@ SHORT = {  # a word for each finding about the whole declaration
     Code.EU_DUTY: "buyer owes duty",
     Code.BUYER_ID_MISSING: "buyer's number",
     Code.GIFT_WAS_PAID: "gift",
+    Code.REASON_MISSING: "reason for export",
     Code.ITN_MALFORMED: "export filing",
     Code.DESTINATION_SUSPENDED: "suspended",
     Code.LATIN_LINE_MISSING: "Latin letters",
@@ -55,7 +57,7 @@ SHORT = {  # a word for each finding about the whole declaration
     Code.CONTENTS_UNKNOWN: "say what is in each package",
 }
 ONCE = {Code.DESTINATIONS_OLD, Code.RATE_OLD}  # said once for the batch
-SHOWN = {*CUSTOMS, Code.CONTENTS_UNKNOWN, Code.VALUE_NOT_COMPARED} - ONCE  # codes shown on this screen
+SHOWN = {*CUSTOMS, *DECLARED} - ONCE  # codes shown on this screen
 NET_UNKNOWN = "Unit weight missing."
 
 
@@ -107,6 +109,7 @@ class DeclarationView:
     lines: tuple[LineView, ...]
     missing: tuple[Missing, ...]  # about the whole declaration
     details: tuple[DetailField, ...] = ()
+    answerable: tuple[str, ...] = ()  # codes of open issues that "It's right" closes
     cautions: tuple[str, ...] = field(default=CAUTIONS)
 
     def at_detail(self, name: str) -> Missing | None:
@@ -164,7 +167,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
         country=_place(address).removeprefix("the "),
         form=declared.form,
         category=declared.category,
-        goods_value=amount_words(declared.total_value),
+        goods_value=amount_words(declared.total_value) if declared.lines else "",
         net="" if declared.total_net_g is None else f"{declared.total_net_g} g",
         gross="" if gross is None else f"{gross.grams:.0f} g",
         export=declared.export,
@@ -172,6 +175,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
         lines=tuple(_lines(verdict, declared, told, terms)),
         missing=tuple(_missing(found) for found in told if "item" not in found.facts or found.code not in AT_FIELD),
         details=detail_fields(verdict, declared, terms),
+        answerable=tuple(dict.fromkeys(found.code for found in told if is_answerable(found))),
     )
 
 

@@ -41,6 +41,7 @@ AT_DETAIL = {
     Code.GIFT_WAS_PAID: "category",
     Code.ITN_MALFORMED: "itn",
     Code.NEEDS_EXPORT_FILING: "itn",
+    Code.REASON_MISSING: "category_words",
 }
 
 

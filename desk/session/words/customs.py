@@ -51,6 +51,10 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "Declared as a gift, but the buyer paid {value}.",
         "Choose “sale of goods”. Goods that were sold are never a gift.",
     ),
+    Code.REASON_MISSING: (
+        "The reason for export is \u201cother\u201d, without words.",
+        "Say why you send it, such as \u201cloan for an exhibition\u201d.",
+    ),
     Code.ITN_MALFORMED: (
         "The export filing number {typed} isn't valid: {why}.",
         "Enter it as it was given: X, the date and six digits.",

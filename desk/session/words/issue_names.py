@@ -90,6 +90,7 @@ _NAMES: Mapping[str, str] = {
     Code.POSTAL_CODE_MENDED: "postal code corrected",
     Code.POSTAL_CODE_ODD: "postal code doesn't fit",
     Code.PRODUCT_UNKNOWN: "unknown product",
+    Code.REASON_MISSING: "reason for export missing",
     Code.RATE_OLD: "old exchange rate",
     Code.RESTRICTED_ALLOWED: "allowed within limits",
     Code.RESTRICTED_BY_AIR: "not by air",

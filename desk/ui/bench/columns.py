@@ -11,6 +11,7 @@ from desk.session.bench.bench_view import BenchView
 from desk.session.verdict.stamp_request import REQUESTED
 from desk.ui.bench.lists import RowList
 from desk.ui.bench.package_card import PackageCard
+from desk.ui.common_keys import RIGHT
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Hairline, Heading, Inked
 from desk.ui.kit.key_word import KeyWord
@@ -81,7 +82,7 @@ class WhyAndCosts(QWidget):
         super().__init__()
         self.package = PackageCard()
         self.why = WhyColumn("Why")
-        self.seen = KeyWord("Y", "checked, it's right")
+        self.seen = KeyWord(RIGHT, "checked, it's right")
         self.by_stamp = KeyWord("R", "use stamps and refund")
         self.not_by_stamp = KeyWord("D", "don't use stamps")
         self.costs = CostLines("Costs")

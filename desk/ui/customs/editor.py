@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from desk.domain.orders.order import OrderLine
 from desk.domain.weight import WeightUnit
+from desk.session.bench.answers import answer_looks
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
 from desk.session.customs.declarations import DeclarationView, LineView
 from desk.session.customs.details import set_detail, set_unit_value
@@ -25,6 +26,7 @@ from desk.session.customs.product_goods import (
 )
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
+from desk.ui.common_keys import RIGHT
 from desk.ui.customs.details import DetailsCard
 from desk.ui.customs.enter import ENTER
 from desk.ui.customs.hand_copy import HandCopyCard
@@ -32,6 +34,7 @@ from desk.ui.customs.line import OF_PRODUCT, LineCard, texts_of
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.fields.field import FieldValue, texts_in
+from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.why_column import Fact, WhyColumn
 from desk.ui.trade.split_card import SplitCard
 
@@ -61,6 +64,8 @@ class DeclarationEditor(QScrollArea):
         self.head = Inked("", size=typeface.HEAD, bold=True)
         self.facts = Inked("", "soft_ink", typeface.BODY)
         self.whole = WhyColumn("Issues with the whole declaration")
+        self.right = KeyWord(RIGHT, "checked, it's right")
+        self.right.clicked.connect(self.answer)
         self.cautions = Inked("", "soft_ink", typeface.SMALL)
         self._body = body = QWidget()
         column = QVBoxLayout(body)
@@ -69,7 +74,7 @@ class DeclarationEditor(QScrollArea):
         self._lines = QVBoxLayout()
         for label in (self.head, self.facts, self.cautions):
             label.setWordWrap(True)
-        for part in (self.copying, self.head, self.facts, self.whole):
+        for part in (self.copying, self.head, self.facts, self.whole, self.right):
             column.addWidget(part)
         column.addLayout(self._lines)
         column.addWidget(Heading("Cautions"))
@@ -99,6 +104,7 @@ class DeclarationEditor(QScrollArea):
         self.whole.show_facts(
             [Fact(one.mark, one.words, one.way_out, "", one.source) for one in view.missing if one.field not in asked]
         )
+        self.right.setVisible(bool(view.answerable))
         if same:
             for card, line in zip(self.lines, view.lines, strict=True):
                 card.show_line(line)
@@ -143,6 +149,11 @@ class DeclarationEditor(QScrollArea):
         else:
             super().keyPressEvent(event)
 
+    def answer(self) -> None:
+        """Mark the first issue that can be answered as checked; the next press marks the next one."""
+        if self.piece is not None and self.view is not None and self.view.answerable:
+            self.desk.do(answer_looks, self.piece, self.view.answerable[:1], reference=self.view.number)
+
     def copy_next(self) -> bool:
         """Copy the next field of this declaration to the clipboard; False behind the last one."""
         return self.piece is not None and self.copying.copy_next(self.piece)
@@ -169,6 +180,8 @@ class DeclarationEditor(QScrollArea):
     def _go(self, card: FieldsCard, name: str) -> None:
         editor = card.form.fields[name].editor()
         editor.setFocus()
+        if isinstance(card, LineCard) and name == "hs":
+            self._bring_into_sight(card.hints)
         self._bring_into_sight(card.form.fields[name])
         if hasattr(editor, "selectAll"):
             editor.selectAll()

@@ -9,7 +9,6 @@ from PySide6.QtGui import QKeyEvent
 
 from desk.ui.kit.fields.choice_fields import ChoiceField
 from desk.ui.kit.fields.field import Field
-from desk.ui.kit.fields.text_fields import LineField
 
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
@@ -17,16 +16,14 @@ ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 class EnterGoesOn(QObject):
     """Saves a field when Enter is pressed in it, then calls `entered` with its name.
 
-    In this order: `entered` may show another declaration, and the value belongs to the one in front.
+    In this order: `entered` may show another declaration, and the value belongs to the one in front. The key ends here:
+    passed on to the declaration, it would skip the piece shown next.
     """
 
     def __init__(self, field: Field, entered: Callable[[str], None]) -> None:
         super().__init__(field)
         self._field, self._entered = field, entered
-        if isinstance(field, LineField):
-            field.edit.returnPressed.connect(self._enter)
-        else:
-            field.editor().installEventFilter(self)
+        field.editor().installEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if not isinstance(event, QKeyEvent) or event.type() is not QEvent.Type.KeyPress or event.key() not in ENTER:

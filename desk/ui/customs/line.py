@@ -1,11 +1,10 @@
-"""One line of a declaration: the customs details of one product, its faults, and HS codes that may fit."""
+"""One line of a declaration: the customs details of one product and its faults."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.severity import Severity
 from desk.session.customs.declarations import LineView, Missing
@@ -13,18 +12,17 @@ from desk.session.customs.product_goods import HsChoice
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import product_texts
 from desk.ui.customs.enter import EnterGoesOn
+from desk.ui.customs.hs_hints import HsHints
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
-from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM, ChoiceField
+from desk.ui.kit.fields.choice_fields import ChoiceField
 from desk.ui.kit.fields.field import FieldValue
 from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form, keep
-from desk.ui.kit.plain import set_tip
 
 FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit", "unit_value")
 OF_PRODUCT = FIELDS[:-1]  # the rest belongs to the order
 UNITS = (("g", "g"), ("oz", "oz"), ("lb", "lb"), ("kg", "kg"))
-MOST_CHARACTERS, MOST_CHARACTERS_LARGE = 60, 30
 
 Save = Callable[[LineView, Mapping[str, FieldValue]], Sequence[FieldFault] | None]
 Copy = Callable[[LineView, str], None]
@@ -50,7 +48,7 @@ class LineCard(Card):
         self.head = Inked("", size=typeface.STRONG, bold=True)
         self.head.setWordWrap(True)
         self.form = _form(view)
-        self.hints = HsChoices()
+        self.hints = HsHints(self.form.fields["hs"].editor())
         self.source = ChoiceField("source", "Copy from product (\u2191 \u2193 to choose, Enter to copy)", ())
         self.source.hide()
         for part in (self.head, self.source, self.form, self.hints):
@@ -104,54 +102,6 @@ class LineCard(Card):
         field.put(code)
         field.setFocus()
         field.commit()
-
-
-class HsChoices(QWidget):
-    """Suggested HS codes as buttons, below the caution that they are hints. Hidden when there are none."""
-
-    chosen = Signal(str)
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(0, 0, 0, 4)
-        self.buttons: list[QPushButton] = []
-        self.shown: tuple[HsChoice, ...] = ()
-        self._caution = Inked(
-            "Codes that may fit. These are suggestions, not rulings. Customs decide.", "soft_ink", typeface.SMALL
-        )
-        self._caution.setWordWrap(True)
-        self._column.addWidget(self._caution)
-        self.hide()
-
-    def show_choices(self, choices: Sequence[HsChoice]) -> None:
-        """Show these codes."""
-        self.setVisible(bool(choices))
-        if tuple(choices) == self.shown:
-            return
-        self.shown = tuple(choices)
-        for button in self.buttons:
-            button.hide()
-            button.deleteLater()
-        self.buttons = [self._button(choice) for choice in choices]
-        for button in self.buttons:
-            self._column.addWidget(button)
-
-    def _button(self, choice: HsChoice) -> QPushButton:
-        most = MOST_CHARACTERS if typeface.scale() < ONE_COLUMN_FROM else MOST_CHARACTERS_LARGE
-        why = "matched: {words}".format(words=", ".join(choice.matched))
-        words = f"{choice.code}  {choice.words}"
-        button = QPushButton(f"{_cut(words, most)}   ({why})".replace("&", "&&"))
-        button.setStyleSheet("text-align: left; padding: 4px 10px;")
-        whole = "; ".join(part for part in (words, choice.heading, choice.note, why, choice.source) if part)
-        set_tip(button, whole)
-        button.setAccessibleName(f"Code that may fit: {whole}")
-        button.clicked.connect(lambda _checked=False: self.chosen.emit(choice.code))
-        return button
-
-
-def _cut(words: str, most: int) -> str:
-    return words if len(words) <= most else words[: most - 1] + "\u2026"
 
 
 def texts_of(view: LineView, unit: str = "g") -> dict[str, object]:

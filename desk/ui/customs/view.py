@@ -15,7 +15,7 @@ from desk.session.customs.details import AT_DETAIL
 from desk.session.words.figures import counted
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
-from desk.ui.common_keys import ALL_VARIANTS, SOURCE_PRODUCT
+from desk.ui.common_keys import ALL_VARIANTS, RIGHT, SOURCE_PRODUCT
 from desk.ui.customs.editor import DeclarationEditor
 from desk.ui.customs.model import MARK, MISSING, CustomsModel
 from desk.ui.kit.empty import EmptyView
@@ -88,6 +88,7 @@ class CustomsView(Screen):
         return (
             Act("Enter", "Next incomplete field or piece"),
             Act("F6", "Next incomplete piece", self.next_missing),
+            Act(RIGHT, "Checked, it's right", self.editor.answer),
             Act("F8", "Copy the next field to the clipboard", self.copy_next),
             Act(SOURCE_PRODUCT, "Copy customs details from a product…", self.editor.ask_source),
             Act(ALL_VARIANTS, "Same for all variants of this product", self.editor.same_for_all),

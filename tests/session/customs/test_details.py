@@ -99,8 +99,10 @@ def test_a_sale_is_no_gift_and_another_reason_has_words(pile):
     set_(pile, "category", "gift")
     assert "gift-was-paid" in codes(pile)
     set_(pile, "category", "other")
+    assert "reason-missing" in codes(pile)
     set_(pile, "category_words", "warranty replacement")
     assert verdict(pile).declaration.category == "other: warranty replacement"
+    assert "reason-missing" not in codes(pile)
     set_(pile, "category", "sale of goods")
     assert verdict(pile).case.order.customs.category is None
 

@@ -88,6 +88,7 @@ SAMPLES: tuple[Finding, ...] = (
     finding(Code.HAZARD_SURFACE_ONLY, product="Alcohol ink", goods="flammable"),
     finding(Code.HAZARD_NOT_MARKED, product="Alcohol ink", hs="321590", goods="flammable"),
     finding(Code.HEAVIER_THAN_CONTENTS, expected_g="40.0", shown_g="340.2", excess_g="300.2"),
+    finding(Code.REASON_MISSING),
     finding(Code.GIFT_WAS_PAID, value="18.00", currency="USD"),
     finding(Code.ITN_MALFORMED, why="no X", typed="20260308366903"),
     finding(Code.HS_MISSING, item="Card", hs="4909", why="too short", edition="HS 2022"),

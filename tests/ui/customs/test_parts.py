@@ -1,4 +1,4 @@
-"""The parts of Customs: the list of pieces abroad, one line with its fields, and the hints for codes."""
+"""The parts of Customs: the list of pieces abroad, and one line with its fields."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from desk.session.customs.product_goods import HsChoice, hs_choices
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.customs.editor import facts_of
-from desk.ui.customs.line import FIELDS, MOST_CHARACTERS, HsChoices, LineCard, texts_of
+from desk.ui.customs.line import FIELDS, LineCard, texts_of
 from desk.ui.customs.model import (
     ALIGN,
     DISPLAY,
@@ -250,34 +250,3 @@ def test_hints_are_offered_only_where_a_code_is_wanted(
     fine = next(line for view in views.values() for line in view.lines if not line.at("hs"))
     hints = hs_choices(weighed_desk.pile.terms.rulebook, "art print on paper")[:3]
     assert card_of(qtbot, fine, Kept(), hints).hints.isHidden()
-
-
-# --- hints
-
-
-def test_a_long_heading_is_cut_on_the_button_and_whole_for_ears(qtbot: QtBot, weighed_desk: Desk) -> None:
-    hint = replace(hs_choices(weighed_desk.pile.terms.rulebook, "art print on paper")[0], words="word & " * 40)
-    hints = HsChoices()
-    qtbot.addWidget(hints)
-    hints.show_choices([hint])
-    (button,) = hints.buttons
-    cut = button.text().replace("&&", "&").partition("   (")[0]
-    assert len(cut) == MOST_CHARACTERS
-    assert cut.endswith("…")
-    assert button.text().endswith(f"(matched: {', '.join(hint.matched)})")
-    assert hint.words in button.accessibleName()
-    assert hint.words.replace("&", "&amp;") in button.toolTip()
-
-
-def test_hints_come_and_go(qtbot: QtBot, weighed_desk: Desk) -> None:
-    some = hs_choices(weighed_desk.pile.terms.rulebook, "art print on paper")[:3]
-    hints = HsChoices()
-    qtbot.addWidget(hints)
-    assert hints.isHidden()
-    hints.show_choices(some)
-    buttons = hints.buttons
-    hints.show_choices(some)
-    assert hints.buttons is buttons
-    assert not hints.isHidden()
-    hints.show_choices(())
-    assert (hints.isHidden(), hints.buttons) == (True, [])

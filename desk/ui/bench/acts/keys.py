@@ -17,7 +17,7 @@ from desk.ui.bench.acts.viewing import LookingActs
 from desk.ui.bench.acts.weighing import WeighingActs
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bench.package_card import ADDRESS_KEY, SPLIT_KEY
-from desk.ui.common_keys import ASIDE, EDIT, FIND, HISTORY, MAILER, MATCH, PAGE, REASON, SERVICE, SIZE
+from desk.ui.common_keys import ASIDE, EDIT, FIND, HISTORY, MAILER, MATCH, PAGE, REASON, RIGHT, SERVICE, SIZE
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +99,7 @@ def _describing(describing: DescribingActs) -> Sequence[Act]:
 
 def _answering(answering: AnsweringActs, splitting: SplittingActs) -> Sequence[Act]:
     return (
-        Act("Y", "Checked, it's right", answering.answer),
+        Act(RIGHT, "Checked, it's right", answering.answer),
         Act("Shift+Y", "Heavy from extra packing", answering.answer_packing),
         Act("R", "Use stamps and refund", lambda: answering.answer_request(accept_stamp_request)),
         Act("D", "Don't use stamps", lambda: answering.answer_request(decline_stamp_request)),

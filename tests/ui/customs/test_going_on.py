@@ -1,0 +1,93 @@
+"""Going through what is missing on Customs: Enter skips no piece, and Y closes one issue that can be answered."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from desk.domain.orders.order import Order
+from desk.domain.orders.piece import PieceKey
+from desk.domain.places.address import Address
+from desk.domain.shop.product import Product, Restriction
+from desk.domain.weight import Weight
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import import_orders, import_shop
+from desk.ui.bridge import Desk
+from desk.ui.customs.view import CustomsView, build
+from tests.session.made import PADDED, line, shop, weighing
+from tests.ui.shown import show_screen
+
+PIN = Product(
+    "PIN",
+    "Magnet pin",
+    Weight.of(20, "g"),
+    customs_words="Enamel pin of metal with a magnet back, for clothing",
+    hs="711719",
+    origin="US",
+    restricted=(Restriction.MAGNET,),
+)
+PLACES = (  # Brazil asks for a number; Guam and a suspended country have no field for their issue
+    ("1", "Recife", "PE", "50030-230", "BR"),
+    ("2", "Hagatna", "GU", "96910", "US"),
+    ("3", "Haifa", "", "3303501", "IL"),
+    ("4", "Seoul", "", "04515", "KR"),
+)
+
+
+@pytest.fixture
+def view(qtbot: QtBot, open_desk: Callable[[Path], Desk], tmp_path: Path) -> CustomsView:
+    desk = open_desk(tmp_path / "store.sqlite")
+    import_shop(desk.sitting, shop(products=(PIN,), mailers=(PADDED,)))
+    wave = [
+        Order(number, Address(f"Buyer {number}", "", "Road 1", "", city, region, code, country), (line(PIN),))
+        for number, city, region, code, country in PLACES
+    ]
+    import_orders(desk.sitting, wave)
+    weigh(desk.sitting, [(PieceKey(order.number), weighing("5", "Padded")) for order in wave])
+    made = build(desk)
+    assert isinstance(made, CustomsView)
+    return show_screen(qtbot, made, (1366, 690), in_front=True)
+
+
+def press(qtbot: QtBot, key: Qt.Key) -> None:
+    qtbot.keyClick(QApplication.focusWidget(), key)
+
+
+def number_of(view: CustomsView) -> str:
+    assert view.editor.view is not None
+    return view.editor.view.number
+
+
+def open_in(view: CustomsView) -> list[str]:
+    assert view.editor.view is not None
+    return list(view.editor.view.answerable)
+
+
+def test_enter_comes_to_every_piece_also_after_a_field(qtbot: QtBot, view: CustomsView) -> None:
+    view.table.selectRow(3)
+    view.next_missing()
+    visited = [number_of(view)]
+    for _ in PLACES:
+        press(qtbot, Qt.Key.Key_Return)
+        visited.append(number_of(view))
+    assert visited == ["1", "2", "3", "4", "1"]
+
+
+def test_y_closes_one_issue_and_undo_opens_it_again(qtbot: QtBot, view: CustomsView) -> None:
+    view.table.selectRow(1)
+    view.next_missing()
+    assert number_of(view) == "3"
+    assert view.editor.right.isVisible()
+    assert open_in(view) == ["destination-suspended", "hazard-abroad"]
+    view.editor.answer()
+    assert open_in(view) == ["hazard-abroad"]
+    view.editor.answer()
+    assert open_in(view) == []
+    assert view.editor.right.isHidden()
+    view.desk.undo()
+    assert open_in(view) == ["hazard-abroad"]
