@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -112,11 +113,10 @@ class PriceListsPage(Page):
         if part == "zone chart":
             self.load_button.setFocus()
             return
-        service, _, first_day = part.partition(" ")
-        wanted = (
-            row for row, one in enumerate(self.rows) if (one.service, one.effective.isoformat()) == (service, first_day)
-        )
-        self.table.selectRow(next(wanted, 0))
+        service, _, day = part.partition(" ")
+        wanted = (service, date.fromisoformat(day))
+        rows = (row for row, one in enumerate(self.rows) if (one.service, one.effective) == wanted)
+        self.table.selectRow(next(rows, 0))
 
     def arrive(self) -> None:
         """Put the focus where work continues."""
