@@ -26,7 +26,8 @@ SIGNATURE = 52.0  # height
 class HandOverRow:
     """One piece. `billable` and `postage` as displayed; `mark` is a short note such as a customs form."""
 
-    order: str
+    reference: str
+    number: str
     recipient: str
     place: str
     billable: str
@@ -139,13 +140,13 @@ def _row(sheet: SheetWriter, row: HandOverRow) -> None:
     sheet.y -= _row_height(sheet)
     if not sheet.is_narrow:
         sheet.ink.box(Box(sheet.left, sheet.y - 1, 9, 9), 0.7)
-        _cells(sheet, (row.order, row.recipient, row.place, row.billable, row.postage, row.mark), sheet.y, SIZE)
+        _cells(sheet, (row.number, row.recipient, row.place, row.billable, row.postage, row.mark), sheet.y, SIZE)
         return
     ink, x = sheet.ink, sheet.left + 16
     figures = " · ".join(filter(None, (row.billable, row.postage, row.mark)))
     half = (sheet.right - x) / 2
     ink.box(Box(sheet.left, sheet.y + 2, 9, 9), 0.7)
-    ink.left(x, sheet.y + 8.3, *ink.squeezed(row.order, half - 4, (SMALL + 0.5, 6), bold=True), bold=True)
+    ink.left(x, sheet.y + 8.3, *ink.squeezed(row.number, half - 4, (SMALL + 0.5, 6), bold=True), bold=True)
     ink.right(sheet.right, sheet.y + 8.3, *ink.squeezed(figures, half, (SMALL, 5.5)))
     ink.left(x, sheet.y, *ink.squeezed(f"{row.recipient}, {row.place}", sheet.right - x, (SMALL - 1, 6)))
 

@@ -305,7 +305,7 @@ def test_a_piece_whose_issue_was_answered_is_ready_at_the_next_run(desk: Desk, d
     assert desk.run() == 1
     clock = SystemClock()
     store = open_store(desk.out / "store.sqlite", clock)
-    answer_looks(Sitting(store, clock, demo_rulebook, date(2026, 7, 15)), 1, ["weighed-twice"], reference="1-1")
+    answer_looks(Sitting(store, clock, demo_rulebook, date(2026, 7, 15)), 1, ["weighed-twice"], number="1-1")
     store.close()
     assert desk.run() == 0
     assert (first(desk)["stands"], "weighed-twice" in codes(desk)) == ("ready", True)

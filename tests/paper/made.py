@@ -113,10 +113,11 @@ def keying(lines=2, **changes):
     return KeyingSheetContent(**(facts | changes))
 
 
-def row(number, **changes):
+def row(which, **changes):
     facts = {
-        "order": str(number),
-        "recipient": f"Buyer {number}",
+        "reference": f"{which}-1",
+        "number": str(which),
+        "recipient": f"Buyer {which}",
         "place": "Duluth MN",
         "billable": "1 oz",
         "postage": "0.78",

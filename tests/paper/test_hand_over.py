@@ -55,7 +55,7 @@ def test_an_empty_group_is_left_out():
 
 def test_long_names_are_cut_with_dots_and_keep_clear_of_the_place():
     long = row(
-        1, order="112-3456789-1234567-99", recipient="A name of very many parts " * 4, mark="9400 1234 5678 9012"
+        1, number="112-3456789-1234567-99", recipient="A name of very many parts " * 4, mark="9400 1234 5678 9012"
     )
     group = HandOverGroup(heading="One", rows=(long,), total="1 piece")
     boxes = places(pdf(write_hand_over, hand_over(groups=(group,)), LETTER))

@@ -142,7 +142,7 @@ ACTS: dict[str, Callable[[Pile, int, int], object]] = {
         pile.sitting, replace(pile.verdicts[piece].case.key, piece=2 + number % 2)
     ),
     "seen": lambda pile, piece, _number: answer_looks(
-        pile.sitting, piece, [found.code for found in pile.verdicts[piece].findings], reference=str(piece)
+        pile.sitting, piece, [found.code for found in pile.verdicts[piece].findings], number=str(piece)
     ),
     "yes, by stamp": lambda pile, piece, _number: accept_stamp_request(pile.sitting, piece),
     "no stamp": lambda pile, piece, _number: decline_stamp_request(pile.sitting, piece),

@@ -104,7 +104,7 @@ def test_weighing_a_piece_that_is_not_there(full):
 ACTS = {
     "weigh": lambda sitting, number: weigh(sitting, [(PieceKey("1"), weighing("1.7"))]),
     "weigh piece": lambda sitting, number: weigh_piece(sitting, number, weighing("2.7")),
-    "answer": lambda sitting, number: answer_looks(sitting, number, ["stamps-requested"], reference="1-1"),
+    "answer": lambda sitting, number: answer_looks(sitting, number, ["stamps-requested"], number="1-1"),
     "mailer": lambda sitting, number: choose_mailer(sitting, [number], "Padded"),
     "service": lambda sitting, number: choose_service(sitting, [number], "ground-retail"),
     "beside": lambda sitting, number: set_beside(sitting, [number], PieceStatus.SET_ASIDE),

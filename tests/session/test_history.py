@@ -15,14 +15,14 @@ def test_only_the_steps_that_touched_the_piece_newest_first(sitting: Sitting) ->
     weigh(sitting, [(PieceKey("2"), made.weighing("0.8"))])
     undo(sitting)
     names = [[(past.name, past.kind) for past in history_of(sitting, piece)] for piece in (1, 2)]
-    assert names[0] == [("Weighed 1-1", "act"), ("Orders imported", "act")]
-    assert names[1] == [("Weighed 2-1", "undo"), ("Weighed 2-1", "act"), ("Orders imported", "act")]
+    assert names[0] == [("Weighed 1", "act"), ("Orders imported", "act")]
+    assert names[1] == [("Weighed 2", "undo"), ("Weighed 2", "act"), ("Orders imported", "act")]
 
 
 def test_no_more_than_asked_for(sitting: Sitting) -> None:
     import_orders(sitting, [made.order("1")])
     weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
-    assert [past.name for past in history_of(sitting, 1, limit=1)] == ["Weighed 1-1"]
+    assert [past.name for past in history_of(sitting, 1, limit=1)] == ["Weighed 1"]
 
 
 def test_an_unknown_piece_has_no_history(sitting: Sitting) -> None:

@@ -28,20 +28,20 @@ def shown(sitting: Sitting) -> list[str]:
 def test_steps_go_back_newest_first_and_again_in_turn(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing("0.7"))])
     weigh(full, [(PieceKey("2"), weighing("1.7"))])
-    assert [undo(full), undo(full)] == ["Weighed 2-1", "Weighed 1-1"]
+    assert [undo(full), undo(full)] == ["Weighed 2", "Weighed 1"]
     assert shown(full) == ["", ""]
-    assert redo(full) == "Weighed 1-1"
+    assert redo(full) == "Weighed 1"
     assert shown(full) == ["0.7", ""]
-    assert redo(full) == "Weighed 2-1"
+    assert redo(full) == "Weighed 2"
     assert shown(full) == ["0.7", "1.7"]
 
 
 def test_what_comes_next_is_named_both_ways(full: Sitting) -> None:
     assert next_steps(full) == ("Orders imported", "")
     weigh(full, [(PieceKey("1"), weighing())])
-    assert next_steps(full) == ("Weighed 1-1", "")
+    assert next_steps(full) == ("Weighed 1", "")
     undo(full)
-    assert next_steps(full) == ("Orders imported", "Weighed 1-1")
+    assert next_steps(full) == ("Orders imported", "Weighed 1")
     undo(full)
     assert next_steps(full) == ("Shop file imported", "Orders imported")
     undo(full)
@@ -52,7 +52,7 @@ def test_a_new_act_ends_every_redo(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing())])
     undo(full)
     weigh(full, [(PieceKey("2"), weighing())])
-    assert next_steps(full) == ("Weighed 2-1", "")
+    assert next_steps(full) == ("Weighed 2", "")
     with pytest.raises(Refused, match=r"^There is nothing to redo\.$"):
         redo(full)
 
@@ -65,7 +65,7 @@ def test_undo_without_a_step_says_so(sitting: Sitting) -> None:
 def test_a_step_that_changed_nothing_is_none(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing())])
     weigh(full, [(PieceKey("1"), weighing())])
-    assert undo(full) == "Weighed 1-1"
+    assert undo(full) == "Weighed 1"
     assert next_steps(full)[0] == "Orders imported"
 
 
@@ -96,7 +96,7 @@ def test_a_refused_undo_announces_nothing(sitting: Sitting) -> None:
 
 def test_an_answer_undone_is_open_again(full: Sitting) -> None:
     number = read_stored(full)[0].id
-    answer_looks(full, number, ["size-missing"], reference="1-1")
+    answer_looks(full, number, ["size-missing"], number="1-1")
     assert undo(full) == "Marked 1-1 as checked"
     assert read_stored(full)[0].case.answered == frozenset()
     redo(full)

@@ -47,7 +47,7 @@ def test_a_piece_that_is_paid_for_refuses_and_nothing_is_kept(store: Store, chan
         PAID[pay](tx, [1])
     before, (do, what) = rows(store), CHANGES[change]
     with (
-        pytest.raises(Refused, match=f"^1000 already has its postage on, so its {what} cannot change"),
+        pytest.raises(Refused, match=f"^1000 already has its postage on, so its {what} can't change"),
         store.act("x") as tx,
     ):
         do(tx)

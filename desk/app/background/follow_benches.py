@@ -91,7 +91,7 @@ class OtherBenches(QObject):
 
     def _show_taken(self) -> None:
         verdicts = self._desk.pile.verdicts
-        numbers = [verdicts[piece].case.key.reference for piece in sorted(self._desk.taken) if piece in verdicts]
+        numbers = [verdicts[piece].case.number for piece in sorted(self._desk.taken) if piece in verdicts]
         words = f"Open at the other bench: {', '.join(numbers)}."
         self._desk.state(TAKEN, OngoingState(words, Severity.NOTE, only_on="Bench") if numbers else None)
 

@@ -30,7 +30,7 @@ class Weighing:
 
 @dataclass(frozen=True, slots=True)
 class PieceKey:
-    """Order number and piece number, counted from 1. `reference` is how papers write it."""
+    """Order number and piece number, counted from 1. `reference` is what codes and tables hold."""
 
     order: str
     piece: int = 1
@@ -39,3 +39,7 @@ class PieceKey:
     def reference(self) -> str:
         """Return `order-piece`, as on customs and postage lists."""
         return f"{self.order}-{self.piece}"
+
+    def number_among(self, pieces_in_order: int) -> str:
+        """Return what people call it: the order number, with the piece number when its order ships in several."""
+        return self.order if pieces_in_order == 1 and self.piece == 1 else self.reference

@@ -16,7 +16,7 @@ from desk.session.verdict.judge import judge
 from desk.store.tables import answers, settings
 
 
-def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, reference: str) -> None:
+def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, number: str) -> None:
     """Save that these issues of a piece were checked; what is asked once per product is saved for the product too.
 
     A suspension that was checked is settled for every piece to that country, with today's date. Refused for an issue that
@@ -24,11 +24,11 @@ def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, ref
     """
     for code in codes:
         if code in FIXED:
-            raise Refused(f"{reference}: this can't be answered, it has to be fixed. See the Customs screen.")
+            raise Refused(f"{number}: this can't be answered, it has to be fixed. See the Customs screen.")
     about = _findings(sitting, piece_id, codes)
     causes = {cause for one in about if (cause := cause_of(one))}
     countries = {str(one.facts["country"]) for one in about if one.code is Code.DESTINATION_SUSPENDED}
-    with sitting.store.act(f"Marked {reference} as checked", at_bench=True) as tx:
+    with sitting.store.act(f"Marked {number} as checked", at_bench=True) as tx:
         for code in codes:
             answers.answer(tx, piece_id, code)
         known = settings.read(tx.conn, CONFIRMED, Confirmed())
@@ -39,9 +39,9 @@ def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, ref
     sitting.announce(sitting.store.last_changes)
 
 
-def answer_extra_packing(sitting: Sitting, piece_id: int, *, reference: str) -> None:
+def answer_extra_packing(sitting: Sitting, piece_id: int, *, number: str) -> None:
     """Mark a piece as heavy because of its packing: the issue is answered, and nothing is learned from its weight."""
-    answer_looks(sitting, piece_id, (Code.HEAVIER_THAN_CONTENTS, EXTRA_PACKING), reference=reference)
+    answer_looks(sitting, piece_id, (Code.HEAVIER_THAN_CONTENTS, EXTRA_PACKING), number=number)
 
 
 def _findings(sitting: Sitting, piece_id: int, codes: Collection[str]) -> list[Finding]:

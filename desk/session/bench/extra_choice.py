@@ -87,6 +87,6 @@ def choose_extra(sitting: Sitting, piece_id: int, code: str, *, wanted: bool) ->
         piece = pieces.piece(tx.conn, piece_id)
         dropped = CERTIFICATES if code in CERTIFICATES and wanted else {code}
         kept = tuple(one for one in piece.extras if one not in dropped)
-        tx.step = f"{'Added' if wanted else 'Removed'} {extra_words(code)}: {piece.key.reference}"
+        tx.step = f"{'Added' if wanted else 'Removed'} {extra_words(code)}: {pieces.number_of(tx.conn, piece)}"
         pieces.set_extras(tx, [piece_id], (*kept, code) if wanted else kept)
     sitting.announce(sitting.store.last_changes)

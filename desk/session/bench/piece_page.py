@@ -60,7 +60,7 @@ class RefusedService:
 class PiecePage:
     """All services of one piece, cheapest first, then those that can't carry it with why, and near savings."""
 
-    reference: str
+    number: str
     near: str
     smaller: tuple[str, ...]
     other_ways: tuple[str, ...]
@@ -81,7 +81,7 @@ class SizeHint:
 def piece_page(verdict: Verdict, terms: Terms) -> PiecePage:
     """Return the page of a piece; its lists are empty until it is weighed."""
     return PiecePage(
-        reference=verdict.case.key.reference,
+        number=verdict.case.number,
         near=near(verdict, terms),
         smaller=tuple(
             f"{_size_words(each)} would cost {amount_words(each.saves)} less" for each in _smaller(verdict, terms)

@@ -25,7 +25,7 @@ Piece = TypeVar("Piece", bound=Hashable)
 
 @dataclass(frozen=True, slots=True)
 class Copied:
-    """How many pieces were given a weight, and the references of those skipped because their postage is on."""
+    """How many pieces were given a weight, and the numbers of those skipped because their postage is on."""
 
     count: int
     left_out: tuple[str, ...] = ()
@@ -43,10 +43,13 @@ def fold_twice(rows: Iterable[tuple[Piece, Weighing]]) -> dict[Piece, Weighing]:
 def weigh(sitting: Sitting, rows: Sequence[tuple[PieceKey, Weighing]]) -> Weighed:
     """Record the weighings of a file as one step. The same weighing again is not a new one."""
     folded = fold_twice(rows)
-    step = f"Weighed {next(iter(folded)).reference}" if len(folded) == 1 else f"Weighed {pieces_in_words(len(folded))}"
-    with sitting.store.act(step, at_bench=len(folded) == 1, count=len(folded)) as tx:
+    with sitting.store.act(
+        f"Weighed {pieces_in_words(len(folded))}", at_bench=len(folded) == 1, count=len(folded)
+    ) as tx:
         ids = pieces.ensure_pieces(tx, folded)
         keys = {number: key for key, number in ids.items()}
+        if len(folded) == 1:
+            tx.step = f"Weighed {pieces.number_of(tx.conn, pieces.piece(tx.conn, min(keys)))}" if keys else tx.step
         wanted = fold_twice((number, folded[key]) for key, number in ids.items())
         recorded = pieces.record_many(tx, wanted)
         stay = {piece.id: piece.weighing for piece in pieces.some_pieces(tx.conn, recorded.kept)}
@@ -70,8 +73,8 @@ def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Plac
     """
     with sitting.store.act("Weighed a piece", at_bench=True) as tx:
         stored = pieces.piece(tx.conn, piece_id)
-        tx.step = f"Weighed {stored.key.reference}"
-        pieces.refuse_paid([stored], "weight")
+        tx.step = f"Weighed {pieces.number_of(tx.conn, stored)}"
+        pieces.refuse_paid(tx.conn, [stored], "weight")
         before = stored.weighing
         fresh = placement.weighing(shown)
         if before is not None:
@@ -89,10 +92,10 @@ def describe(sitting: Sitting, piece_id: int, placement: Placement) -> None:
     """Save the mailer, size and feel of a piece. Refused when it is paid for."""
     with sitting.store.act("Mailer set", at_bench=True) as tx:
         stored = pieces.piece(tx.conn, piece_id)
-        pieces.refuse_paid([stored], "mailer")
+        pieces.refuse_paid(tx.conn, [stored], "mailer")
         before = stored.weighing
         is_another = placement.mailer != (stored.mailer_override or (before.mailer if before else ""))
-        tx.step = f"{'Mailer set' if is_another else 'Packing saved'} for {stored.key.reference}"
+        tx.step = f"{'Mailer set' if is_another else 'Packing saved'} for {pieces.number_of(tx.conn, stored)}"
         if is_another:
             pieces.set_mailer(tx, [piece_id], placement.mailer)
         if before is not None:
@@ -119,6 +122,7 @@ def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown:
         source = pieces.piece(tx.conn, piece_id)
         if source.weighing is None:
             raise Refused("It has no weight yet. Weigh it first.")
+        number = pieces.number_of(tx.conn, source)
         copied = replace(source.weighing, shown=shown, earlier=None, copied_from=source.key.reference)
         if source.mailer_override:
             copied = replace(copied, mailer=source.mailer_override)
@@ -126,10 +130,11 @@ def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown:
         takers = [stored.id for stored in asked if not stored.is_paid]
         if asked and not takers:
             raise Refused("The identical pieces already have their postage on, so their weights stay.")
-        tx.step = f"Weight of {source.key.reference} copied to {pieces_in_words(len(takers))}"
+        left_out = [pieces.number_of(tx.conn, stored) for stored in asked if stored.is_paid]
+        tx.step = f"Weight of {number} copied to {pieces_in_words(len(takers))}"
         pieces.record_many(tx, dict.fromkeys(takers, copied))
     sitting.announce(sitting.store.last_changes)
-    return Copied(len(takers), tuple(stored.key.reference for stored in asked if stored.is_paid))
+    return Copied(len(takers), tuple(left_out))
 
 
 def recorded_at(sitting: Sitting, piece_id: int) -> datetime | None:

@@ -92,7 +92,7 @@ def _is_going(verdict: Verdict) -> bool:
 
 def customs_words(verdicts: Iterable[Verdict]) -> str:
     """Return which labeled pieces are held, since their declaration isn't complete; empty for none."""
-    held = [verdict.case.key.reference for verdict in verdicts if _is_at_customs(verdict)]
+    held = [verdict.case.number for verdict in verdicts if _is_at_customs(verdict)]
     return f"Labeled, but held until the customs issue is fixed: {', '.join(held)}." if held else ""
 
 
@@ -150,7 +150,8 @@ def _weight_words(pieces: Sequence[_Priced], terms: Terms) -> str:
 def _row(one: _Priced, terms: Terms) -> HandOverRow:
     verdict = one.verdict
     return HandOverRow(
-        order=verdict.case.key.reference,
+        reference=verdict.case.key.reference,
+        number=verdict.case.number,
         recipient=recipient_name(verdict),
         place=place_words(verdict),
         billable=billable_words(verdict),

@@ -162,7 +162,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
     told = _told(verdict, declared)
     gross = declared.gross
     return DeclarationView(
-        number=case.key.order if case.pieces_in_order == 1 else case.key.reference,
+        number=case.number,
         to=address.recipient or address.company,
         country=_place(address).removeprefix("the "),
         form=declared.form,

@@ -122,7 +122,7 @@ def lay_out_labels(
     labels = []
     for piece_id in order:
         verdict, label = pile.verdicts[piece_id], matches[settled[piece_id]].label
-        words = " · ".join(filter(None, (verdict.case.key.reference, billable_words(verdict))))
+        words = " · ".join(filter(None, (verdict.case.number, billable_words(verdict))))
         labels.append(LabelToPlace(label.file, label.page, label.region, words))
     placed = lay_out(labels, out, paper.stock_of(Paper.LABELS).page, fonts)
     return tuple((pile.verdicts[piece_id].case.key.reference, one) for piece_id, one in zip(order, placed, strict=True))

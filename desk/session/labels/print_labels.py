@@ -70,5 +70,5 @@ def references_after(first_pages: Mapping[str, int], last_good: str) -> tuple[st
         raise Refused(f"No label in this PDF has the number {last_good}.")
     rest = order[order.index(named[0]) + 1 :]
     if not rest:
-        raise Refused(f"{named[0]} is the last label. There is nothing left to print.")
+        raise Refused(f"{last_good.strip()} is the last label. There is nothing left to print.")
     return rest

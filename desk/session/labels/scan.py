@@ -43,7 +43,7 @@ def scan_to_match(sitting: Sitting, pile: Pile, slip: str, label: str) -> ScanRe
     matches = _is_label_of(sitting, number, wanted, label)
     before = bought_labels(sitting)
     words = "Label matches" if matches else "Label does NOT match"
-    with sitting.store.act(f"{words}: {wanted}") as tx:
+    with sitting.store.act(f"{words}: {pile.verdicts[number].case.number}") as tx:
         settings.write(tx, SETTING, replace(before, scanned={**before.scanned, wanted: matches}))
     sitting.announce(sitting.store.last_changes)
     return ScanResult.MATCH if matches else ScanResult.MISMATCH

@@ -30,20 +30,25 @@ class ScanTurn:
         """Use a scanned code as a slip, or as the label of the last slip, and save the result of the comparison."""
         piece = pile.find(code)
         if self._is_slip_again(pile, piece):
-            return ScanAnswer(Severity.LOOK, f"That is the slip of {self.slip} again. Scan its label.")
+            return ScanAnswer(Severity.LOOK, f"That is the slip of {self._number(pile)} again. Scan its label.")
         if self.slip and not self._is_next_slip(pile, piece):
             return self.compare(sitting, pile, code)
         if piece is None:
             return ScanAnswer(Severity.LOOK, "Scan the slip first, then its label.")
         self.slip = pile.verdicts[piece].case.key.reference
-        return ScanAnswer(Severity.NOTE, f"Slip {self.slip}. Now scan its label.", piece)
+        return ScanAnswer(Severity.NOTE, f"Slip {self._number(pile)}. Now scan its label.", piece)
 
     def compare(self, sitting: Sitting, pile: Pile, label: str) -> ScanAnswer:
         """Compare a label with the slip that waits for it; the next scan is a slip again."""
+        number = self._number(pile)
         slip, self.slip = self.slip, ""
         if scan_to_match(sitting, pile, slip, label) is ScanResult.MATCH:
-            return ScanAnswer(Severity.FINE, f"MATCH {slip}")
-        return ScanAnswer(Severity.STOP, f"MISMATCH {slip}: this is another package's label")
+            return ScanAnswer(Severity.FINE, f"MATCH {number}")
+        return ScanAnswer(Severity.STOP, f"MISMATCH {number}: this is another package's label")
+
+    def _number(self, pile: Pile) -> str:
+        """Return the number people know the waiting slip's piece by."""
+        return pile.number_of(self.slip)
 
     def _is_slip_again(self, pile: Pile, piece: int | None) -> bool:
         """Return whether the scan is the waiting slip a second time; that says nothing about its bought label."""

@@ -29,11 +29,11 @@ ODD_WEIGHT = frozenset({Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS})
 
 @dataclass(frozen=True, slots=True)
 class PastWeighing:
-    """One weighing in use; `reference` names its piece. `right` is the answer about the contents; None: no answer."""
+    """One weighing in use; `number` names its piece. `right` is the answer about the contents; None: no answer."""
 
     weighing_id: int
     piece_id: int
-    reference: str
+    number: str
     parcel: Parcel
     reading: ShownWeight
     right: bool | None = None
@@ -56,7 +56,7 @@ class Memory:
     neighbors: dict[int, str] = field(default_factory=dict)  # by weighing id: the piece weighed just before
     taught: dict[int, Taught] = field(default_factory=dict)  # by piece id, oldest first
     stale: bool = False
-    last: str = ""  # reference of the piece weighed last
+    last: str = ""  # number of the piece weighed last
     _steps: list[_Step] = field(default_factory=list)
 
     @classmethod
@@ -116,7 +116,7 @@ class Memory:
         return self.learner.nets(parcel, reading_of(case.weighing.shown))
 
     def weighed_before(self, weighing_id: int) -> str:
-        """Return the reference of the piece weighed just before; empty when unknown."""
+        """Return the number of the piece weighed just before; empty when unknown."""
         return self.neighbors.get(weighing_id, "")
 
     def follow(self, piece_id: int, now: PastWeighing | None) -> None:
@@ -154,7 +154,7 @@ class Memory:
         self.verdicts[past.weighing_id] = verdict
         self.neighbors[past.weighing_id] = self.last
         self.taught[past.piece_id] = Taught(past.weighing_id, past.right)
-        self.last = past.reference
+        self.last = past.number
 
     def _take_back(self, piece_id: int) -> bool:
         """Undo the newest weighing; return False when the piece's weighing is not the newest."""
@@ -185,7 +185,7 @@ def past_weighing(piece_id: int, weighing_id: int | None, case: Case, shop: Shop
     if weighing is None or weighing_id is None or parcel is None or weighing.copied_from:
         return None
     right = _answered(case.answered)
-    return PastWeighing(weighing_id, piece_id, case.key.reference, parcel, reading_of(weighing.shown), right)
+    return PastWeighing(weighing_id, piece_id, case.number, parcel, reading_of(weighing.shown), right)
 
 
 def in_order(past: Iterable[PastWeighing | None]) -> list[PastWeighing]:

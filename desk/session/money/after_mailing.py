@@ -65,7 +65,7 @@ class MailedPiece:
     """
 
     piece_id: int
-    reference: str
+    number: str
     recipient: str
     mailed_on: date
     status: PieceStatus
@@ -106,7 +106,7 @@ def _mailed(
     }
     return MailedPiece(
         piece_id=number,
-        reference=case.key.reference,
+        number=case.number,
         recipient=case.order.address.recipient,
         mailed_on=day,
         status=verdict.status,
@@ -154,7 +154,9 @@ def mark_after_mailing(sitting: Sitting, piece_ids: Collection[int], status: Pie
     with sitting.store.act(step) as tx:
         for piece in pieces.some_pieces(tx.conn, piece_ids):
             if not piece.handed_over:
-                raise Refused(f"{piece.key.reference} has not been handed over, so it can't be marked here.")
+                raise Refused(
+                    f"{pieces.number_of(tx.conn, piece)} has not been handed over, so it can't be marked here."
+                )
         pieces.set_beside(tx, piece_ids, status, " ".join(reason.split()))
     sitting.announce(sitting.store.last_changes)
 
@@ -198,9 +200,9 @@ def send_again(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> tupl
 def _again(verdict: Verdict, taken: set[str]) -> Order:
     case, order = verdict.case, verdict.case.order
     if not case.handed_over:
-        raise Refused(f"{case.key.reference} has not been handed over yet.")
+        raise Refused(f"{case.number} has not been handed over yet.")
     if orders.is_forgotten(order):
-        raise Refused(f"The address of {case.key.reference} was deleted. Import its order again first.")
+        raise Refused(f"The address of {case.number} was deleted. Import its order again first.")
     number = _free(f"{case.number}{AGAIN}", taken)
     taken.add(number)
     whole: Mapping[str, object] = {one.name: getattr(order, one.name) for one in fields(Order)}

@@ -28,7 +28,7 @@ class Matched:
 
     row: PaidRow
     piece_id: int | None
-    reference: str = ""
+    number: str = ""
     why: str = ""
 
 
@@ -48,7 +48,7 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
     by_reference, by_door = _indexes(stored)
     with sitting.store.reading() as conn:
         tracked = {one.tracking: one.id for one in pieces.all_pieces(conn) if one.tracking}
-    names = {one.id: one.case.key.reference for one in stored}
+    numbers = {one.id: one.case.number for one in stored}
     found = []
     for row in rows:
         fitting = by_reference.get(row.reference, []) if row.reference else []
@@ -59,7 +59,7 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
         elif taken and tracked[row.tracking] != fitting[0]:
             found.append(Matched(row, None, "", TAKEN))
         else:
-            found.append(Matched(row, fitting[0], names[fitting[0]]))
+            found.append(Matched(row, fitting[0], numbers[fitting[0]]))
     return found
 
 

@@ -56,5 +56,5 @@ def refuse_unmatched(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -
     """Refuse when only matched pieces may be handed over and one of these was not matched."""
     unmatched = unmatched_of(sitting, pile, piece_ids)
     if unmatched:
-        reference = pile.verdicts[min(unmatched)].case.key.reference
-        raise Refused(f"{reference} was not matched. Scan its slip and its label first.")
+        number = pile.verdicts[min(unmatched)].case.number
+        raise Refused(f"{number} was not matched. Scan its slip and its label first.")

@@ -88,7 +88,7 @@ def groups_of(pile: Pile, day: DayThatLeft | None = None) -> tuple[tuple[str, tu
     """Return the groups of the hand-over sheet, current or of a day: each heading with its pieces, in sheet order."""
     ids = {verdict.case.key.reference: number for number, verdict in pile.verdicts.items()}
     content = hand_over_content(pile.batch(), pile.terms, day)
-    return tuple((group.heading, tuple(ids[row.order] for row in group.rows)) for group in content.groups)
+    return tuple((group.heading, tuple(ids[row.reference] for row in group.rows)) for group in content.groups)
 
 
 def to_stamp(pile: Pile) -> tuple[int, ...]:

@@ -181,7 +181,7 @@ def _why(fault: PageFault) -> str:
 def _on_pages(wanted: PaperRequest, records: Sequence[PageRecord]) -> tuple[tuple[str, ...], ...]:
     """Return the references on each page; a hand-over sheet counts all its pieces for page one."""
     if wanted.paper is Paper.HAND_OVER:
-        rows = [row.order for group in _hand_over_content(wanted).groups for row in group.rows]
+        rows = [row.reference for group in _hand_over_content(wanted).groups for row in group.rows]
         return tuple(tuple(rows) if not page else () for page in range(len(records)))
     return tuple(tuple(record.references) for record in records)
 

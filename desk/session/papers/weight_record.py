@@ -39,10 +39,10 @@ def save_weight_record(
     from desk.paper.weight_record import WeightRecord, write_weight_record
 
     lines = record_lines(sitting, pile, piece_id, check)
-    reference = pile.verdicts[piece_id].case.key.reference
+    case = pile.verdicts[piece_id].case
     content = WeightRecord(
-        reference=reference,
-        title=f"Weight and size of package {reference}",
+        reference=case.key.reference,
+        title=f"Weight and size of package {case.number}",
         lines=lines,
         limits=(SHOWS, SHOWS_NOT),
     )
@@ -60,8 +60,8 @@ def record_lines(sitting: Sitting, pile: Pile, piece_id: int, check: str) -> tup
         entered = ledger.of_pieces(conn, [piece_id])
         labels = [one for one in papers.all_papers(conn, piece_id) if one.kind is PaperKind.LABEL and not one.voided_at]
     if piece.weighing is None or piece.weighed_at is None:
-        raise Refused(f"{piece.key.reference} was not weighed here, so there is nothing to show.")
-    lines = [*_weight_lines(verdict, piece), ("Last check of the scale", check or "none saved")]
+        raise Refused(f"{verdict.case.number} was not weighed here, so there is nothing to show.")
+    lines = [*_weight_lines(pile, verdict, piece), ("Last check of the scale", check or "none saved")]
     if labels:
         lines.append(("Label printed", moment_in_words(labels[-1].at)))
     if piece.tracking:
@@ -74,7 +74,7 @@ def record_lines(sitting: Sitting, pile: Pile, piece_id: int, check: str) -> tup
     return tuple(lines)
 
 
-def _weight_lines(verdict: Verdict, piece: StoredPiece) -> Iterator[tuple[str, str]]:
+def _weight_lines(pile: Pile, verdict: Verdict, piece: StoredPiece) -> Iterator[tuple[str, str]]:
     weighing = piece.weighing
     assert weighing is not None
     assert piece.weighed_at is not None
@@ -83,7 +83,7 @@ def _weight_lines(verdict: Verdict, piece: StoredPiece) -> Iterator[tuple[str, s
     yield "Scale step", f"{shown.division} {shown.unit.counted_in.value}"
     yield "Weighed", moment_in_words(piece.weighed_at)
     if weighing.copied_from:
-        yield "Weighed as one of several alike", weighing.copied_from
+        yield "Weight copied from", pile.number_of(weighing.copied_from)
     if size := verdict.contents.size:
         sides = (
             f"{side.inches().quantize(_HUNDREDTH).normalize():f}" for side in (size.length, size.width, size.thickness)

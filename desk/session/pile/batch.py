@@ -28,7 +28,7 @@ StampSort = tuple[StampKind, Money | None]
 
 @dataclass(frozen=True, slots=True)
 class SharedFinding:
-    """A finding reported once for the batch, with the references of its pieces (none: about a price list)."""
+    """A finding reported once for the batch, with the numbers of its pieces (none: about a price list)."""
 
     found: Finding
     pieces: tuple[str, ...] = ()
@@ -69,7 +69,7 @@ def batch_of(verdicts: Iterable[Verdict], terms: Terms, out: StampsOut) -> Batch
 def _firm_sheet(verdicts: Iterable[Verdict]) -> Iterator[SharedFinding]:
     """Yield an issue when too few pieces still here are on the firm sheet."""
     going = [one.case for one in verdicts if not one.case.handed_over and one.case.beside is None]
-    listed = tuple(case.key.reference for case in going if FIRM_SHEET in case.extras)
+    listed = tuple(case.number for case in going if FIRM_SHEET in case.extras)
     if 0 < len(listed) < LEAST_ON_SHEET:
         source = "Price list, certificates of mailing"
         yield SharedFinding(finding(Code.FIRM_SHEET_SHORT, source, pieces=len(listed), least=LEAST_ON_SHEET), listed)
@@ -87,10 +87,10 @@ def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:
         for found in (*verdict.of_shop, *once):
             cause = _cause(found)
             first.setdefault(cause, found)
-            about.setdefault(cause, []).append(verdict.case.key.reference)
+            about.setdefault(cause, []).append(verdict.case.number)
     old = [cause for cause, found in first.items() if found.code is Code.RATE_OLD]
     if old:
-        together = tuple(dict.fromkeys(reference for cause in old for reference in about[cause]))
+        together = tuple(dict.fromkeys(number for cause in old for number in about[cause]))
         yield SharedFinding(_all_old([first.pop(cause) for cause in old]), together)
     yield from (SharedFinding(found, tuple(about[cause])) for cause, found in first.items())
 

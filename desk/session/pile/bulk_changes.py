@@ -59,7 +59,7 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
         f"Size set for {pieces_in_words(len(piece_ids))}", at_bench=len(piece_ids) == 1, count=len(piece_ids)
     ) as tx:
         chosen = pieces.some_pieces(tx.conn, piece_ids)
-        pieces.refuse_paid(chosen, "size")
+        pieces.refuse_paid(tx.conn, chosen, "size")
         said = {piece.id: replace(piece.weighing, size=size) for piece in chosen if piece.weighing}
         if len(said) < len(chosen):
             raise Refused("A size is saved with a weight. Weigh these pieces first, or choose their mailer.")

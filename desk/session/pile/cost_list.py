@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from desk.costs.ledger import PieceMoney, total
 from desk.domain.money import Money, zero
-from desk.domain.orders.piece import PieceKey
 from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.verdict.money import refund_due
@@ -17,7 +16,7 @@ from desk.session.verdict.price_age import FRESH, Age, age_of, ages_in_sum
 class CostRow:
     """The money of one weighed piece, and how old its price is."""
 
-    piece: PieceKey
+    number: str
     recipient: str
     money: PieceMoney
     age: Age = FRESH
@@ -50,7 +49,7 @@ def cost_list(pile: Pile) -> CostList:
     here = [verdict for verdict in batch.verdicts if verdict.case.key.reference not in gone]
     priced = [verdict for verdict in here if verdict.money is not None and verdict.offer is not None]
     rows = tuple(
-        CostRow(verdict.case.key, verdict.case.order.address.recipient, verdict.money, age_of(verdict.offer, on))
+        CostRow(verdict.case.number, verdict.case.order.address.recipient, verdict.money, age_of(verdict.offer, on))
         for verdict in priced
         if verdict.money is not None and verdict.offer is not None
     )

@@ -52,6 +52,16 @@ class Pile:
         """Return everything as one batch, in the order of weighing, for papers and tables."""
         return batch_of([self._verdicts[number] for number in self.in_turn()], self.terms, self._out)
 
+    def numbers(self) -> dict[str, str]:
+        """Return the numbers people know the pieces by, each under its reference."""
+        cases = [stored.case for stored in self._stored.values()]
+        return {case.key.reference: case.number for case in cases}
+
+    def number_of(self, reference: str) -> str:
+        """Return the number people know the piece of a reference by; the reference itself when it isn't here."""
+        piece_id = self.find(reference)
+        return reference if piece_id is None else self._stored[piece_id].case.number
+
     def find(self, number: str) -> int | None:
         """Return the piece id of an order number, or of a reference such as `1066-2`; None when there is none."""
         typed = number.strip()

@@ -115,9 +115,9 @@ class StampsOut:
 
     @property
     def short(self) -> tuple[str, ...]:
-        """The references of the pieces without enough stamps, in the order weighed."""
+        """The numbers of the pieces without enough stamps, in the order weighed."""
         lacking = [one for need in self._plan.short for one in self._lines.get(need, ()) if one.stamps is None]
-        return tuple(one.bare.case.key.reference for one in sorted(lacking, key=_turn))
+        return tuple(one.bare.case.number for one in sorted(lacking, key=_turn))
 
     def _serve(self, need: StampNeed) -> Iterator[_Served]:
         """Give a line its sets in turn; yield the pieces that were given another."""

@@ -102,7 +102,7 @@ def take_apart(sitting: Sitting, piece_id: int) -> None:
     """Split the orders of a piece into separate pieces again, as one step. Refused once its postage is on."""
     with sitting.store.act("Split orders sent together") as tx:
         carrier = pieces.piece(tx.conn, piece_id)
-        pieces.refuse_paid([carrier], "contents")
+        pieces.refuse_paid(tx.conn, [carrier], "contents")
         pieces.unpack(tx, [piece.id for piece in pieces.inside(tx.conn, [piece_id])])
     sitting.announce(sitting.store.last_changes)
 

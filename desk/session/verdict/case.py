@@ -48,7 +48,7 @@ class Case:
     fit: WeightVerdict | None = field(
         default=None, compare=False
     )  # how plausible its weight was when weighed, by what was learned before
-    weighed_before: str = field(default="", compare=False)  # reference of the piece weighed just before it
+    weighed_before: str = field(default="", compare=False)  # number of the piece weighed just before it
     weighed_on: date | None = field(default=None, compare=False)
     nets: Mapping[str, int] = field(default_factory=dict, hash=False)  # learned net weights in whole grams, by product
     is_divided: bool = False
@@ -63,7 +63,7 @@ class Case:
     @property
     def number(self) -> str:
         """Return the number people read: the order's, with the piece's where the order has several."""
-        return self.key.order if self.pieces_in_order == 1 and self.key.piece == 1 else self.key.reference
+        return self.key.number_among(self.pieces_in_order)
 
     @property
     def contents_known(self) -> bool:

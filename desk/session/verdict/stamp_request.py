@@ -93,7 +93,7 @@ def _answer(sitting: Sitting, piece_id: int, code: str, instead_of: str, step: s
         asked = pieces.piece(tx.conn, piece_id)
         tx.step = f"{step} for {asked.key.order}"
         of_order = pieces.of_orders(tx.conn, [asked.order_id])
-        pieces.refuse_paid(of_order, "service")
+        pieces.refuse_paid(tx.conn, of_order, "service")
         for piece in of_order:
             answers.withdraw(tx, piece.id, instead_of)
             answers.answer(tx, piece.id, code)

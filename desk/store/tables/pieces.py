@@ -81,7 +81,7 @@ class Recorded:
     kept: tuple[int, ...] = ()
 
 
-def refuse_paid(chosen: Iterable[StoredPiece], what: str) -> None:
+def refuse_paid(conn: Connection, chosen: Iterable[StoredPiece], what: str) -> None:
     """Refuse to change `what` (weight, mailer, size, service, contents) of a paid piece.
 
     The only guard of that rule: every function here that writes one of these columns calls it.
@@ -89,7 +89,7 @@ def refuse_paid(chosen: Iterable[StoredPiece], what: str) -> None:
     for piece in chosen:
         if piece.is_paid:
             raise Refused(
-                f"{piece.key.order} already has its postage on, so its {what} cannot change. Take the postage off first."
+                f"{number_of(conn, piece)} already has its postage on, so its {what} can't change. Take the postage off first."
             )
 
 
@@ -152,6 +152,11 @@ def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]
         question = select(schema.pieces.c.order_id).where(schema.pieces.c.order_id.in_(some))
         counted.update(conn.execute(question).scalars())
     return counted
+
+
+def number_of(conn: Connection, piece: StoredPiece) -> str:
+    """Return what people call a piece: the order number, with the piece number when its order ships in several."""
+    return piece.key.number_among(counts_in_orders(conn, [piece.order_id])[piece.order_id])
 
 
 def numbers_to_weigh(conn: Connection) -> list[str]:
@@ -281,7 +286,7 @@ def _unpaid_rows(tx: Transaction, piece_ids: Iterable[int], what: str) -> dict[i
     """Return the rows of pieces. Raises Refused when one of them is paid for."""
     rows = tx.rows(schema.pieces, piece_ids)
     if any(row["postage_on_at"] or row["handed_over_at"] for row in rows.values()):
-        refuse_paid(some_pieces(tx.conn, rows), what)
+        refuse_paid(tx.conn, some_pieces(tx.conn, rows), what)
     return rows
 
 

@@ -87,7 +87,10 @@ class BeforeWeighingPage(QWidget):
         """Check the batch again and show the result."""
         self._look()
         row = max(0, self.table.currentIndex().row())
-        self._rows.show_rows([(", ".join(key.reference for key in one.keys), *thing_words(one)) for one in self.things])
+        numbers = self._desk.pile.numbers()
+        self._rows.show_rows(
+            [(", ".join(numbers[key.reference] for key in one.keys), *thing_words(one)) for one in self.things]
+        )
         if self._found is not None:
             nothing = "" if self.things else "Nothing to sort out first." + " "
             self.forecast.setText(nothing + forecast_words(self._found.forecast))

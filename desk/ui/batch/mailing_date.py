@@ -28,6 +28,7 @@ def choose_mailing_date(desk: Desk, on: date) -> None:
 def show_short(desk: Desk) -> None:
     """Show what is short of postage on this mailing date, until it is fixed or the date changes."""
     short = short_now(desk.sitting, desk.pile.verdicts.values())
-    pieces = ", ".join(f"{one.piece.reference} ({amount_words(one.by)})" for one in short)
+    numbers = desk.pile.numbers() if short else {}
+    pieces = ", ".join(f"{numbers[one.piece.reference]} ({amount_words(one.by)})" for one in short)
     words = f"Short of postage on this mailing date: {pieces}"
     desk.state("short", OngoingState(words, Severity.LOOK) if short else None)

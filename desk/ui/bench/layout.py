@@ -216,7 +216,9 @@ class BenchLayout(Screen):
         if weighing is None or self.piece is None:
             return status
         if weighing.copied_from:
-            return ", ".join(filter(None, (status, f"weight copied from {weighing.copied_from}")))
+            return ", ".join(
+                filter(None, (status, f"weight copied from {self.desk.pile.number_of(weighing.copied_from)}"))
+            )
         at = self.desk.do_quietly(recorded_at, self.piece)
         return ", ".join(filter(None, (status, f"recorded {time_in_words(at)}" if at else "")))
 

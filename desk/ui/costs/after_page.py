@@ -154,7 +154,7 @@ class AfterPage(QWidget):
         chosen = self.chosen()
         if not chosen:
             return
-        offered = f"weight-record-{chosen[0].reference}.pdf"
+        offered = f"weight-record-{chosen[0].number}.pdf"
         if (file := file_to_save(self, "Save weight record", offered, "PDF (*.pdf)")) is not None:
             self.save_record(file)
 
@@ -204,7 +204,7 @@ def _cells(one: MailedPiece) -> tuple[str, ...]:
     status = f"{one.status}: {one.reason}" if one.status in MARKED and one.reason else str(one.status)
     covered = amount_words(one.cover) if one.cover else "no"
     figures = amount_words(one.value), covered, _claim_words(one), _refund_words(one)
-    return one.reference, one.recipient, short_day(one.mailed_on), status, *figures
+    return one.number, one.recipient, short_day(one.mailed_on), status, *figures
 
 
 def _claim_words(one: MailedPiece) -> str:

@@ -136,4 +136,4 @@ class PaidPage(QWidget):
 def _row_cells(one: Matched) -> tuple[str, ...]:
     row = one.row
     paid = "" if row.paid is None else amount_words(row.paid)
-    return one.reference or row.reference or row.recipient, row.tracking, paid, row.kind, one.why
+    return one.number or row.reference or row.recipient, row.tracking, paid, row.kind, one.why

@@ -128,4 +128,4 @@ class PilePage(QWidget):
         money = row.money
         amounts = (money.charged, money.refund, money.postage, money.materials, money.margin)
         remark = "loss" if row.loses else ""
-        return (row.piece.reference, row.recipient, *map(amount_words, amounts), remark)
+        return (row.number, row.recipient, *map(amount_words, amounts), remark)

@@ -149,10 +149,10 @@ class LabelsPage(QWidget):
     def _row(self, index: int, one: LabelMatch) -> tuple[str, ...]:
         piece = self.typed.get(index, one.piece_id)
         verdict = self.desk.pile.verdicts.get(piece) if piece is not None else None
-        reference = verdict.case.key.reference if verdict else ""
+        number = verdict.case.number if verdict else ""
         sure = "typed" if index in self.typed else SURE[one.sureness]
         paid = sum_in_words(one.paid, "USD") if one.paid is not None else ""
-        return f"{one.label.page + 1}", reference, sure, one.why, one.tracking, paid
+        return f"{one.label.page + 1}", number, sure, one.why, one.tracking, paid
 
     def ask_files(self) -> None:
         """Ask for PDFs of bought labels, and read them in the background."""
@@ -214,7 +214,8 @@ class LabelsPage(QWidget):
         if self.desk.do(accept, self.desk.pile, self.matches, typed, laid, out) is None:
             return
         waiting = waiting_labels(self.matches, typed)
-        apart = [reference for reference, placed in laid if placed.is_left_out]
+        numbers = self.desk.pile.numbers()
+        apart = [numbers[reference] for reference, placed in laid if placed.is_left_out]
         slips = sum(placed.has_slip for _, placed in laid)
         words = f"Saved {len(laid) - len(apart)} labels in the order weighed: {out}."
         words += f" {slips} with the number on the next page." if slips else ""

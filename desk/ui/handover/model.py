@@ -37,7 +37,7 @@ def hand_over_list(pile: Pile, day: DayThatLeft | None = None) -> HandOverList:
     for group in content.groups:
         headings.append(len(rows))
         rows.append((f"{group.heading} – {group.total}", "", "", "", "", ""))
-        rows += [(row.order, row.recipient, row.place, row.billable, row.postage, row.mark) for row in group.rows]
+        rows += [(row.number, row.recipient, row.place, row.billable, row.postage, row.mark) for row in group.rows]
     if day is not None:
         return HandOverList(tuple(rows), tuple(headings), content.total, content.notes, {})
     of = {verdict.case.key.reference: age_of(verdict.offer, pile.terms.on) for verdict in batch.verdicts}

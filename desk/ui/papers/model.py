@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from enum import StrEnum
 
 from desk.domain.orders.piece import PieceKey
@@ -76,15 +76,15 @@ def count_words(made: MadePaper) -> str:
     )
 
 
-def left_out_words(left_out: Collection[LeftOut]) -> list[tuple[str, str]]:
-    """Return each reason with its pieces; long lists are shortened with a count."""
+def left_out_words(left_out: Collection[LeftOut], numbers: Mapping[str, str]) -> list[tuple[str, str]]:
+    """Return each reason with its pieces; a long list is cut, with a count. `numbers` are those people know, by reference."""
     by_reason: dict[str, list[str]] = {}
     for one in left_out:
-        by_reason.setdefault(one.why, []).append(one.reference)
-    return [(why, _cut(references)) for why, references in by_reason.items()]
+        by_reason.setdefault(one.why, []).append(numbers.get(one.reference, one.reference))
+    return [(why, _cut(pieces)) for why, pieces in by_reason.items()]
 
 
-def _cut(references: list[str]) -> str:
-    shown = ", ".join(references[:MOST_SHOWN])
-    more = len(references) - MOST_SHOWN
+def _cut(numbers: list[str]) -> str:
+    shown = ", ".join(numbers[:MOST_SHOWN])
+    more = len(numbers) - MOST_SHOWN
     return f"{shown} and {more} more" if more > 0 else shown

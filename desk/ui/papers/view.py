@@ -225,7 +225,8 @@ class PapersView(Screen):
         self.pages.show_pdf(made.pdf)
         self.side.counts.setText(count_words(made))
         reasons = [(why, "") for why in made.faults]
-        self.side.show_left_out([*reasons, *left_out_words(made.failed), *left_out_words(made.left_out)])
+        left_out = left_out_words((*made.failed, *made.left_out), self.desk.pile.numbers())
+        self.side.show_left_out([*reasons, *left_out])
         self._show_printed()
 
     def _want(self) -> None:

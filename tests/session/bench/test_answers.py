@@ -44,30 +44,30 @@ def first(sitting: Sitting) -> int:
 
 def test_an_answer_makes_its_piece_ready_and_no_other(full: Sitting) -> None:
     assert status(full) == ["needs a look", "needs a look"]
-    answer_looks(full, first(full), [CLOSE], reference="1-1")
+    answer_looks(full, first(full), [CLOSE], number="1-1")
     assert status(full) == ["ready", "needs a look"]
 
 
 def test_the_step_is_named_and_announced(full: Sitting) -> None:
     told: list[Changes] = []
     full.listeners.append(told.append)
-    answer_looks(full, first(full), [CLOSE], reference="1-1")
+    answer_looks(full, first(full), [CLOSE], number="1-1")
     assert next_steps(full)[0] == "Marked 1-1 as checked"
     assert [changes.pieces for changes in told] == [{first(full)}]
 
 
 def test_answering_several_issues_is_one_step(full: Sitting) -> None:
-    answer_looks(full, first(full), [CLOSE, "size-missing"], reference="1-1")
+    answer_looks(full, first(full), [CLOSE, "size-missing"], number="1-1")
     assert answered(full) == [{CLOSE, "size-missing"}, frozenset()]
     undo(full)
     assert answered(full) == [frozenset(), frozenset()]
 
 
 def test_a_repeated_or_empty_answer_leaves_no_trace(full: Sitting) -> None:
-    answer_looks(full, first(full), [CLOSE], reference="1-1")
+    answer_looks(full, first(full), [CLOSE], number="1-1")
     before = full.store.revision
-    answer_looks(full, first(full), [CLOSE], reference="1-1")
-    answer_looks(full, first(full), [], reference="1-1")
+    answer_looks(full, first(full), [CLOSE], number="1-1")
+    answer_looks(full, first(full), [], number="1-1")
     assert full.store.revision == before
 
 
@@ -76,7 +76,7 @@ def test_a_repeated_or_empty_answer_leaves_no_trace(full: Sitting) -> None:
     [("2.0", {"size-missing"}), ("1.0", {CLOSE, "size-missing"})],
 )
 def test_another_weight_asks_again_about_the_weight(full: Sitting, value: str, expected: set[str]) -> None:
-    answer_looks(full, first(full), [CLOSE, "size-missing"], reference="1-1")
+    answer_looks(full, first(full), [CLOSE, "size-missing"], number="1-1")
     weigh(full, [(PieceKey("1"), weighing(value, stiff=False))])
     assert answered(full)[0] == expected
 
@@ -84,7 +84,7 @@ def test_another_weight_asks_again_about_the_weight(full: Sitting, value: str, e
 def test_a_stop_is_not_open_to_an_answer(full: Sitting) -> None:
     import_orders(full, [order("1", address=replace(HOME, city=""))])
     assert status(full)[0] == "needs a look"
-    answer_looks(full, first(full), [CLOSE, "address-incomplete"], reference="1-1")
+    answer_looks(full, first(full), [CLOSE, "address-incomplete"], number="1-1")
     assert status(full)[0] == "needs a look"
 
 
@@ -93,7 +93,7 @@ def test_what_is_asked_once_for_a_product_holds_up_no_other_piece_once_answered(
     stock(sitting, [order("1"), order("2")], shop(products=(ink,)))
     weigh(sitting, [(PieceKey("1"), weighing("1.4")), (PieceKey("2"), weighing("1.4"))])
     assert status(sitting) == ["needs a look", "needs a look"]
-    answer_looks(sitting, first(sitting), ["hazard-surface-only"], reference="1-1")
+    answer_looks(sitting, first(sitting), ["hazard-surface-only"], number="1-1")
     assert status(sitting) == ["ready", "ready"]
     undo(sitting)
     assert status(sitting) == ["needs a look", "needs a look"]
@@ -102,5 +102,5 @@ def test_what_is_asked_once_for_a_product_holds_up_no_other_piece_once_answered(
 @pytest.mark.parametrize("code", ["hs-missing", "hs-not-in-edition", "origin-missing", "value-zero", "words-too-vague"])
 def test_what_has_to_be_fixed_cannot_be_answered(full: Sitting, code: str) -> None:
     with pytest.raises(Refused, match="has to be fixed"):
-        answer_looks(full, first(full), [CLOSE, code], reference="1-1")
+        answer_looks(full, first(full), [CLOSE, code], number="1-1")
     assert answered(full) == [frozenset(), frozenset()]

@@ -70,7 +70,7 @@ def test_a_service_chosen_by_hand_that_cannot_carry_it_says_why(judged, terms):
 
 def test_an_unweighed_piece_has_an_empty_page(page):
     found = page(None)
-    assert (found.reference, found.near, found.smaller, found.offers, found.left_out) == ("1001-1", "", (), (), ())
+    assert (found.number, found.near, found.smaller, found.offers, found.left_out) == ("1001", "", (), (), ())
 
 
 THICK = Mailer("Puffy", MailerKind.PADDED, Size.of("9", "6", "0.3", "in"))

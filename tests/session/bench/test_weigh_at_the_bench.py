@@ -67,7 +67,7 @@ def test_a_correction_and_a_step_of_difference_are_not_reported(sitting, pile):
 
 def test_a_new_weight_reopens_the_issues_about_the_weight(sitting, pile):
     record_weight(sitting, 1, oz("1.0"), A7)
-    answer_looks(sitting, 1, ["too-close-to-call", "size-missing"], reference="1001-1")
+    answer_looks(sitting, 1, ["too-close-to-call", "size-missing"], number="1001-1")
     describe(sitting, 1, Placement("A7", stiff=True))
     assert pile.verdicts[1].case.answered == {"too-close-to-call", "size-missing"}
     record_weight(sitting, 1, oz("2.0"), A7)
@@ -83,7 +83,7 @@ def test_a_piece_with_its_postage_on_keeps_its_weight(sitting, pile, column):
     record_weight(sitting, 1, oz("0.7"), A7)
     with sitting.store.act("Stamp") as tx:
         tx.update(schema.pieces, {1: {column: "2026-07-15T12:00:00.000000+00:00"}})
-    with pytest.raises(Refused, match="1001 already has its postage on, so its weight cannot change"):
+    with pytest.raises(Refused, match="1001 already has its postage on, so its weight can't change"):
         record_weight(sitting, 1, oz("0.9"), A7)
     with pytest.raises(Refused, match="1001"):
         describe(sitting, 1, Placement("Padded"))
@@ -105,7 +105,7 @@ def test_describing_it_later_changes_the_weighing_and_not_its_weight(sitting, pi
     thick = Size.of("7.25", "5.25", "0.5", "in")
     describe(sitting, 1, Placement("A7", thick, uneven=True))
     assert (weighing(pile, 1).shown, weighing(pile, 1).size, weighing(pile, 1).uneven) == (oz("0.7"), thick, True)
-    assert undo(sitting) == "Packing saved for 1001-1"
+    assert undo(sitting) == "Packing saved for 1001"
     assert weighing(pile, 1).size is None
 
 
@@ -135,7 +135,7 @@ def test_pieces_with_their_postage_on_take_no_copy_and_are_named(sitting, pile, 
             hand_overs.hand_over(tx, [2])
     pile.read_all()
     assert Alike(pile).with_postage(1) == [2]
-    assert copy_weight(sitting, 1, [2, 3], oz("0.7")) == Copied(1, ("1002-1",))
+    assert copy_weight(sitting, 1, [2, 3], oz("0.7")) == Copied(1, ("1002",))
     assert weighing(pile, 2) is None
     assert weighing(pile, 3).copied_from == "1001-1"
     with pytest.raises(Refused, match=r"^The identical pieces already have their postage on, so their weights stay\.$"):

@@ -160,7 +160,7 @@ def test_the_hand_over_sheet_groups_by_who_takes_it(terms):
         case("11", "Board", number="4"),
     ]
     content = hand_over_content(judge_batch(cases, terms), terms)
-    assert [[row.order for row in group.rows] for group in content.groups] == [["1-1"], ["2-1", "4-1"]]
+    assert [[row.number for row in group.rows] for group in content.groups] == [["1"], ["2", "4"]]
     assert content.groups[0].total == "1 piece, $0.82"
     assert content.notes == ("Not listed: 1 not weighed yet.",)
     assert content.date == "July 15, 2026"

@@ -44,4 +44,4 @@ def test_a_labeled_piece_with_a_customs_issue_is_held_and_named(rulebook):
     held = case("5", "Padded", number="7", address=FRANCE, postage_on=True)
     content = hand_over_content(judge_batch([held], terms), terms)
     assert content.groups == ()
-    assert content.notes[-1] == "Labeled, but held until the customs issue is fixed: 7-1."
+    assert content.notes[-1] == "Labeled, but held until the customs issue is fixed: 7."

@@ -10,9 +10,9 @@ def test_slip_then_label_is_a_match_and_the_next_scan_is_a_slip_again(sitting, p
     accept(sitting, pile, read_files(sitting, pile, [file]))
     turn = ScanTurn()
     slip = turn.take(sitting, pile, "1001-1")
-    assert (slip.mark, slip.words, slip.piece) == ("note", "Slip 1001-1. Now scan its label.", pile.find("1001"))
+    assert (slip.mark, slip.words, slip.piece) == ("note", "Slip 1001. Now scan its label.", pile.find("1001"))
     label = turn.take(sitting, pile, parcel("1001", 1001).tracking)
-    assert (label.mark, label.words, label.piece) == ("fine", "MATCH 1001-1", None)
+    assert (label.mark, label.words, label.piece) == ("fine", "MATCH 1001", None)
     assert turn.take(sitting, pile, "1002-1").piece == pile.find("1002")
 
 
@@ -21,7 +21,7 @@ def test_another_packages_label_is_a_mismatch_and_is_kept(sitting, pile, file):
     turn = ScanTurn()
     turn.take(sitting, pile, "1001-1")
     answer = turn.take(sitting, pile, parcel("1002", 1002).tracking)
-    assert (answer.mark, answer.words) == ("stop", "MISMATCH 1001-1: this is another package's label")
+    assert (answer.mark, answer.words) == ("stop", "MISMATCH 1001: this is another package's label")
     assert match_state(sitting, pile).mismatched == ("1001-1",)
 
 
@@ -33,7 +33,7 @@ def test_a_label_without_a_slip_before_it_asks_for_the_slip(sitting, pile):
 def test_another_slip_replaces_the_one_that_waits(sitting, pile):
     turn = ScanTurn()
     turn.take(sitting, pile, "1001-1")
-    assert turn.take(sitting, pile, "1002-1").words == "Slip 1002-1. Now scan its label."
+    assert turn.take(sitting, pile, "1002-1").words == "Slip 1002. Now scan its label."
     assert match_state(sitting, pile).mismatched == ()
 
 
@@ -43,6 +43,6 @@ def test_the_slip_scanned_twice_is_no_match_and_still_waits_for_its_label(sittin
     turn = ScanTurn()
     turn.take(sitting, pile, "1001-1")
     answer = turn.take(sitting, pile, "1001-1")
-    assert (answer.mark, answer.words) == ("look", "That is the slip of 1001-1 again. Scan its label.")
+    assert (answer.mark, answer.words) == ("look", "That is the slip of 1001 again. Scan its label.")
     assert match_state(sitting, pile).matched == ()
-    assert turn.take(sitting, pile, parcel("1001", 1001).tracking).words == "MATCH 1001-1"
+    assert turn.take(sitting, pile, parcel("1001", 1001).tracking).words == "MATCH 1001"

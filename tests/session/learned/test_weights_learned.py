@@ -62,7 +62,7 @@ def test_the_missing_item_and_the_swapped_pair_are_caught_and_fifty_right_ones_a
     assert missing.code == Code.LIGHTER_THAN_CONTENTS
     assert sentence(missing).endswith("Card weighs about that.")
     (swapped,) = odd(day, 112)
-    assert (swapped.code, swapped.facts["other"]) == (Code.SWAPPED_WITH, "2112-1")
+    assert (swapped.code, swapped.facts["other"]) == (Code.SWAPPED_WITH, "2112")
     assert "may be swapped" in sentence(swapped)
 
 
@@ -107,7 +107,7 @@ def test_extra_packing_closes_the_issue_and_teaches_nothing(day, sitting):
     before = day.memory.learner.product("CD")
     made.weigh_piece(sitting, piece_id, made.weighing("14.6", "Padded"))
     assert [found.code for found in odd(day, -1)] == [Code.HEAVIER_THAN_CONTENTS]
-    answer_extra_packing(sitting, piece_id, reference="3001-1")
+    answer_extra_packing(sitting, piece_id, number="3001-1")
     assert Code.HEAVIER_THAN_CONTENTS in day.verdicts[piece_id].case.answered
     after = day.memory.learner.product("CD")
     assert before is not None

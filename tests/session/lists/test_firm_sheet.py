@@ -60,6 +60,6 @@ def test_what_was_left_behind_is_listed_first_and_marked(sitting) -> None:
     second = replace(second, case=replace(second.case, weighed_on=today - timedelta(days=2)))
     content = hand_over_content(replace(batch, verdicts=(first, second)), pile.terms)
     rows = [row for group in content.groups for row in group.rows]
-    assert [row.order for row in rows] == ["1002-1", "1001-1"]
+    assert [row.number for row in rows] == ["1002", "1001"]
     assert ["left behind" in row.mark for row in rows] == [True, False]
     assert content.acceptance == "Acceptance or pickup number"

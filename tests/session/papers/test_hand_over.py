@@ -213,7 +213,7 @@ def test_the_sheet_of_a_day_has_its_pieces_at_the_postage_they_left_with(pile):
     assert (content.total, content.notes) == ("1 piece, $1.23", ())
     assert groups_of(pile, then)[0][1] == tuple(ids(pile, "3"))
     assert "3-1" not in [
-        row.order for group in hand_over_content(pile.batch(), pile.terms).groups for row in group.rows
+        row.number for group in hand_over_content(pile.batch(), pile.terms).groups for row in group.rows
     ]
 
 

@@ -133,7 +133,7 @@ def test_a_weight_without_an_order_is_reported_and_not_all_is_ready(leaves, tmp_
 def test_an_open_issue_blocks_and_an_answered_one_does_not(leaves, full: Sitting) -> None:
     import_shop(full, made.shop(policy=made.policy(close_call_from=Money(0))))
     assert not leaves((ONE, "1.0"), (TWO, "0.7"))[0].all_ready
-    answer_looks(full, read_stored(full)[0].id, ["too-close-to-call"], reference="1-1")
+    answer_looks(full, read_stored(full)[0].id, ["too-close-to-call"], number="1-1")
     assert leaves((ONE, "1.0"), (TWO, "0.7"))[0].all_ready
 
 

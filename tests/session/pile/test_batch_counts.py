@@ -91,7 +91,7 @@ def test_counts_follow_every_act(pile):
     for piece, ounces in ((3, "0.7"), (1, "1.5"), (5, "1.0"), (8, "0.6"), (2, "2.4"), (3, "1.6"), (4, "0.9")):
         weigh_piece(sitting, piece, weighing(ounces))
         same(pile)
-    answer_looks(sitting, 5, ["too-close-to-call"], reference="5-1")
+    answer_looks(sitting, 5, ["too-close-to-call"], number="5-1")
     same(pile)
     set_beside(sitting, [1], PieceStatus.SET_ASIDE)
     same(pile)

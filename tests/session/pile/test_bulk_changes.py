@@ -96,7 +96,7 @@ def test_what_postage_was_put_on_for_is_not_changed(
     before = [one.case for one in read_stored(full)]
     with full.store.act("Stamps on") as tx:
         hand_overs.put_postage_on(tx, ids(full)[:1])
-    with pytest.raises(Refused, match=r"already has its postage on, so its (mailer|service) cannot change"):
+    with pytest.raises(Refused, match=r"already has its postage on, so its (mailer|service) can't change"):
         choose(full, ids(full), what)
     assert [(one.case.mailer, one.case.service) for one in read_stored(full)] == [("", "")] * len(before)
     choose(full, ids(full)[1:], what)

@@ -187,7 +187,7 @@ def test_a_guessed_mailer_needs_a_check_and_so_does_the_next_of_the_same_content
 def test_one_answer_confirms_the_mailer_for_the_family_of_the_product(sitting, pile):
     weigh_as_placed(sitting, pile, 1)
     weigh_as_placed(sitting, pile, 2)
-    answer_looks(sitting, 1, ["mailer-guessed"], reference="1001-1")
+    answer_looks(sitting, 1, ["mailer-guessed"], number="1001-1")
     assert guesses(pile) == []
     assert pile.verdicts[2].status is PieceStatus.READY
     assert not placed(pile, 3).guessed
@@ -200,7 +200,7 @@ def test_one_answer_confirms_the_mailer_for_the_family_of_the_product(sitting, p
 
 def test_what_was_confirmed_is_proposed_where_nothing_of_the_kind_was_weighed(sitting, pile):
     weigh_as_placed(sitting, pile, 15, "12.4")
-    answer_looks(sitting, 15, ["mailer-guessed"], reference="1015-1")
+    answer_looks(sitting, 15, ["mailer-guessed"], number="1015-1")
     import_orders(sitting, [made.order("2000", lines=(replace(made.line(made.BOOK), variant="blue", sku=""),))])
     fresh = pile.find("2000")
     assert (placed(pile, fresh).mailer, placed(pile, fresh).guessed) == ("Padded", False)

@@ -161,3 +161,12 @@ def test_an_order_number_finds_its_first_piece_and_a_reference_its_own(sitting):
         None,
         None,
     ]
+
+
+def test_only_pieces_of_an_order_in_several_packages_are_called_by_a_piece_number(sitting):
+    stock(sitting, [order("1001"), order("1002")])
+    pile = following_pile(sitting)
+    assert pile.numbers() == {"1001-1": "1001", "1002-1": "1002"}
+    add_piece(sitting, PieceKey("1001", 2))
+    assert pile.numbers() == {"1001-1": "1001-1", "1001-2": "1001-2", "1002-1": "1002"}
+    assert [pile.number_of(one) for one in ("1002-1", "1001-1", "9-1")] == ["1002", "1001-1", "9-1"]

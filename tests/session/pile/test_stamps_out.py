@@ -33,7 +33,7 @@ def test_a_short_drawer_is_one_shopping_list_for_the_batch(rulebook):
     assert words(batch.verdicts) == ["1 forever", "", ""]
     (short,) = [one for one in batch.shared if one.found.code == "not-enough-stamps"]
     assert dict(short.found.facts) == {"pieces": 2, "would_do": "1 Forever, 1 two-ounce"}
-    assert short.pieces == ("2-1", "3-1")
+    assert short.pieces == ("2", "3")
     assert {verdict.status for verdict in batch.verdicts} == {"ready"}
     assert all("not-enough-stamps" not in [one.code for one in verdict.findings] for verdict in batch.verdicts)
 

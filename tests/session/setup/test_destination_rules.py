@@ -46,7 +46,7 @@ def codes(pile, number):
 
 def test_one_answer_settles_a_suspension_for_every_piece_to_that_country(pile):
     assert codes(pile, "1")[1] is codes(pile, "2")[1] is False
-    answer_looks(pile.sitting, pile.find("1"), ["destination-suspended"], reference="1")
+    answer_looks(pile.sitting, pile.find("1"), ["destination-suspended"], number="1")
     for number in "12":
         found, has_service = codes(pile, number)
         assert "destination-checked" in found

@@ -121,6 +121,6 @@ def test_the_answer_to_a_request_cannot_change_what_was_paid_for(pile, answer):
     first, second, _ = pile.verdicts
     with pile.sitting.store.act("Postage on") as tx:
         hand_overs.put_postage_on(tx, [second])
-    with pytest.raises(Refused, match="1 already has its postage on, so its service cannot change"):
+    with pytest.raises(Refused, match="1-2 already has its postage on, so its service can't change"):
         answer(pile.sitting, first)
     assert services(pile) == ["ground-retail", "ground-retail", "letter-stamped"]

@@ -62,7 +62,7 @@ def test_empty_lists_say_why_they_are(
 ) -> None:
     column.next.show_rows(soon)
     column.last.show_rows(done)
-    column.show_state(has_orders=has_orders, step="Weighed 1045-1" if done else "")
+    column.show_state(has_orders=has_orders, step="Weighed 1045" if done else "")
     assert column.nothing_next.isHidden() is (words is None)
     if words is not None:
         assert column.nothing_next.text() == words
@@ -70,7 +70,7 @@ def test_empty_lists_say_why_they_are(
     assert ("Last" in headings(column)) is bool(done)
 
 
-@pytest.mark.parametrize("step", ["Weighed 1043-1", "Orders imported", ""])
+@pytest.mark.parametrize("step", ["Weighed 1043", "Orders imported", ""])
 def test_what_would_be_undone_is_named(column: PieceColumn, step: str) -> None:
     column.last.show_rows(DONE)
     column.show_state(has_orders=True, step=step)

@@ -159,7 +159,7 @@ def test_the_pieces_alike_take_the_weight_and_are_to_be_checked(bench):
     assert [row.is_check for row in bench.screen.pieces.next.rows[:4]] == [True, True, True, False]
     assert [jump.words for jump in bench.screen.jumps()] == ["3 to check"]
     bench.press("n")
-    assert bench.screen.write.recorded.text() == "weight copied from 1041-1"
+    assert bench.screen.write.recorded.text() == "weight copied from 1041"
     assert "(weight copied)" in {row.status.partition("ready ")[2] for row in bench.screen.pieces.last.rows}
 
 

@@ -169,7 +169,7 @@ def test_a_note_alone_is_not_counted_and_what_has_to_be_fixed_always_is(view: Cu
     assert len(view.jumps()) == 1
     for piece, verdict in tuple(desk.pile.verdicts.items()):
         looks = [found.code for found in verdict.findings if is_answerable(found)]
-        answer_looks(desk.sitting, piece, looks, reference=verdict.case.key.reference)
+        answer_looks(desk.sitting, piece, looks, number=verdict.case.key.reference)
     assert len(view.jumps()) == 1
     complete = [replace(one, hs="490900", origin="US", customs_words=words) for one in desk.pile.terms.shop.products]
     import_shop(desk.sitting, replace(shop, products=tuple(complete)))

@@ -58,7 +58,9 @@ def test_counts_in_words(pages: int, pieces: int, left: int, words: str) -> None
 
 def test_reasons_are_reported_once_with_their_pieces() -> None:
     many = [LeftOut(str(number), "No.") for number in range(MOST_SHOWN + 3)]
-    lines = left_out_words([LeftOut("a", "Not weighed yet."), LeftOut("b", "Stop."), LeftOut("c", "Stop."), *many])
+    lines = left_out_words(
+        [LeftOut("a", "Not weighed yet."), LeftOut("b", "Stop."), LeftOut("c-1", "Stop."), *many], {"c-1": "c"}
+    )
     assert lines[:2] == [("Not weighed yet.", "a"), ("Stop.", "b, c")]
     assert (lines[2][0], lines[2][1].endswith(" and 3 more")) == ("No.", True)
 

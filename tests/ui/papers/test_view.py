@@ -225,7 +225,7 @@ def test_what_failed_its_proof_is_shown_and_a_failed_sheet_is_not_printed(
 ) -> None:
     assert view.made is not None
     view._show(replace(view.made, failed=(making.LeftOut("1042-1", "Its code can't be read back."),)))
-    assert "1042-1: Its code can't be read back." in view.side.left.accessibleName()
+    assert "1042: Its code can't be read back." in view.side.left.accessibleName()
     with_queue(qtbot, view, queues)
     view._show(replace(view.made, faults=("Its code 1 can't be read back.",)))
     view.print_it()

@@ -45,7 +45,7 @@ def test_each_extra_is_shown_with_its_price(sheet: PieceSheet) -> None:
 def test_its_key_chooses_it_and_chooses_it_no_more(qtbot: QtBot, sheet: PieceSheet, weighed_desk: Desk) -> None:
     button = sheet.extras.buttons[CERTIFICATE]
     qtbot.keyClick(sheet, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
-    assert weighed_desk.steps()[0] == "Added certificate of mailing: 1043-1"
+    assert weighed_desk.steps()[0] == "Added certificate of mailing: 1043"
     sheet.refresh()
     assert button.isChecked()
     qtbot.keyClick(sheet, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)

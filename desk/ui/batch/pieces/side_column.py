@@ -61,7 +61,7 @@ class SideColumn(QScrollArea):
         column.setContentsMargins(0, 0, 8, 0)
         column.setSpacing(2)
         if verdict is not None:
-            column.addWidget(_label(verdict.case.key.reference, typeface.HEAD, bold=True))
+            column.addWidget(_label(verdict.case.number, typeface.HEAD, bold=True))
             self._add_findings(column, verdict)
             self._add_past(column, past)
         column.addStretch(1)

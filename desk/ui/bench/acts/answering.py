@@ -30,7 +30,7 @@ class AnsweringActs:
         codes = bench_view(verdict, view.desk.pile.terms).looks
         codes = tuple(code for code in codes if code not in NOT_FOR_YES)
         if codes:
-            view.desk.do(answer_looks, view.piece, codes[:1], reference=verdict.case.key.reference)
+            view.desk.do(answer_looks, view.piece, codes[:1], number=verdict.case.number)
 
     def answer_packing(self) -> None:
         """Mark the piece as heavy because of extra packing."""
@@ -38,7 +38,7 @@ class AnsweringActs:
         if verdict is None or view.piece is None:
             return
         if any(found.code == Code.HEAVIER_THAN_CONTENTS for found in verdict.findings):
-            view.desk.do(answer_extra_packing, view.piece, reference=verdict.case.key.reference)
+            view.desk.do(answer_extra_packing, view.piece, number=verdict.case.number)
 
     def answer_request(self, answer: Callable[[Sitting, int], None]) -> None:
         """Accept or decline a buyer's request for stamps."""

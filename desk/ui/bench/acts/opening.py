@@ -25,7 +25,7 @@ class OpeningActs:
         view.piece, view.came_next = piece, in_list
         view.desk.piece_on_bench.emit(piece)
         if piece in view.desk.taken and view.verdict is not None:
-            words = f"{view.verdict.case.key.reference} is open at the other bench too."
+            words = f"{view.verdict.case.number} is open at the other bench too."
             view.desk.happened.emit(Event(words, Severity.LOOK))
         view.put_away_fields()
         if view.isVisible():
