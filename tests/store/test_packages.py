@@ -52,7 +52,7 @@ def test_a_package_goes_with_its_answers_and_undo_brings_both(store: Store, ids:
 def test_a_paid_package_stays(store: Store, ids: dict[PieceKey, int]) -> None:
     with store.act("Stamps on") as tx:
         put_postage_on(tx, [ids[TWO]])
-    with pytest.raises(Refused, match="1 already has its postage on, so its packages cannot change"):
+    with pytest.raises(Refused, match="1-2 already has its postage on, so its packages can't change"):
         remove(store, ids[TWO])
     assert TWO in left(store)
 

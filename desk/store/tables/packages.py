@@ -22,7 +22,7 @@ def remove(tx: Transaction, piece_ids: Iterable[int]) -> None:
     """
     wanted = list(piece_ids)
     gone = pieces.some_pieces(tx.conn, wanted)
-    pieces.refuse_paid(gone, "packages")
+    pieces.refuse_paid(tx.conn, gone, "packages")
     for piece in gone:
         if any(each.kind is PaperKind.LABEL and not each.voided_at for each in papers.all_papers(tx.conn, piece.id)):
             raise Refused(f"A label of {piece.key.reference} was printed. Cancel the label on Papers first.")

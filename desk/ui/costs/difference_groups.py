@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -62,8 +62,8 @@ class DifferenceGroups(QWidget):
         return self.found[row] if 0 <= row < len(self.found) else None
 
     def _show_pieces(self) -> None:
-        group = self._chosen()
-        self.pieces.show_rows([_piece_cells(piece) for piece in group.pieces] if group else [])
+        group, numbers = self._chosen(), self.desk.pile.numbers()
+        self.pieces.show_rows([_piece_cells(piece, numbers) for piece in group.pieces] if group else [])
         if group is not None:
             self.piece_heading.setText(f"{counted(len(group.pieces), 'package')} of this group")
             page = ZONES if is_about_zones(group) else "price list"
@@ -82,6 +82,7 @@ def _group_cells(group: DifferenceGroup) -> tuple[str, ...]:
     return service, group.zone, group.list_name, str(len(group.pieces)), difference, group.reason.value
 
 
-def _piece_cells(piece: PaidPiece) -> tuple[str, ...]:
+def _piece_cells(piece: PaidPiece, numbers: Mapping[str, str]) -> tuple[str, ...]:
     amounts = (piece.estimated, piece.paid, piece.difference)
-    return (piece.reference, short_day(piece.mailed_on), *map(amount_words, amounts))
+    number = numbers.get(piece.reference, piece.reference)
+    return (number, short_day(piece.mailed_on), *map(amount_words, amounts))

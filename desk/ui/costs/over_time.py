@@ -74,7 +74,8 @@ class OverTimePage(QWidget):
         span = (date(year, 1, 1), date(year, 12, 31)) if year else (None, None)
         lines = read_sums(self.desk.sitting, by, *span) if year else []
         self.model.name_columns((self.by.currentText(), *HEADS[1:]))
-        self.model.show_rows([_cells(by, line) for line in lines])
+        numbers = self.desk.pile.numbers() if by is GroupBy.PACKAGE else {}
+        self.model.show_rows([_cells(numbers.get(line.group) or group_words(by, line.group), line) for line in lines])
         for part in (self.table, self.files):
             part.setVisible(bool(lines))
         self.nothing.setVisible(not lines)
@@ -82,7 +83,7 @@ class OverTimePage(QWidget):
         self.foot.setText(" ".join(_sums(line) for line in whole))
 
 
-def _cells(by: GroupBy, line: BookLine) -> tuple[str, ...]:
+def _cells(name: str, line: BookLine) -> tuple[str, ...]:
     money = (
         line.amount(Entry.SHIPPING_PAID),
         line.postage,
@@ -91,7 +92,7 @@ def _cells(by: GroupBy, line: BookLine) -> tuple[str, ...]:
         line.margin,
     )
     remark = "postage partly estimated" if line.is_estimated else ""
-    return (group_words(by, line.group), str(line.packages), *map(amount_words, money), remark)
+    return (name, str(line.packages), *map(amount_words, money), remark)
 
 
 def _sums(line: BookLine) -> str:

@@ -108,7 +108,7 @@ def test_a_pasted_list_is_matched_shown_and_entered(view: CostsView, left: Desk)
     view.open_page(PAID)
     gone = next(one for one in left.pile.verdicts.values() if one.case.handed_over and not one.stamps)
     paste(view.paid, f"order\tpaid\n{gone.case.key.order}\t99.90\n9999\t1.00\n")
-    assert [row[0] for row in view.paid.rows.rows] == ["9999", gone.case.key.reference]
+    assert [row[0] for row in view.paid.rows.rows] == ["9999", gone.case.number]
     assert view.paid.words.text() == "1 row matched to a package, 1 not."
     view.paid.enter_rows()
     ((service, _, _, count, difference, _),) = view.paid.differences.groups.rows
@@ -199,7 +199,7 @@ def test_the_packages_of_a_difference_are_listed_and_open_on_the_bench(view: Cos
     piece = differing(view, left)
     groups = view.paid.differences
     (row,) = groups.pieces.rows
-    assert (row[0], row[3]) == (left.pile.verdicts[piece].case.key.reference, "$99.99")
+    assert (row[0], row[3]) == (left.pile.verdicts[piece].case.number, "$99.99")
     opened: list[int] = []
     left.piece_opened.connect(opened.append)
     groups.group_table.entered_row.emit(0)

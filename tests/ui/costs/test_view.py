@@ -54,7 +54,7 @@ def test_a_price_past_its_list_shows_the_last_day_beside_it(
     view: CostsView, desk: Desk, weigh_demo: Callable[[], None]
 ) -> None:
     weigh_demo()
-    past = {v.case.key.reference for v in desk.pile.verdicts.values() if v.offer and v.offer.chart.is_past(ON)}
+    past = {v.case.number for v in desk.pile.verdicts.values() if v.offer and v.offer.chart.is_past(ON)}
     shown = {view.pile.model.rows[at][0]: remark for at, remark in view.pile.model.remarks.items()}
     assert shown.keys() == past
     newer = "Oct 3", "price list of July 12, 2026, valid through October 3, 2026"
@@ -83,7 +83,7 @@ def test_a_stopped_piece_without_a_service_has_no_costs(desk: Desk, weigh_demo: 
     found = cost_list(desk.pile)
     without = {v.case.key for v in desk.pile.verdicts.values() if v.offer is None}
     assert without
-    assert not without & {row.piece for row in found.rows}
+    assert not without & {row.number for row in found.rows}
     assert found.open == len(without)
 
 
