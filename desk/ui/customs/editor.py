@@ -152,7 +152,7 @@ class DeclarationEditor(QScrollArea):
     def answer(self) -> None:
         """Mark the first issue that can be answered as checked; the next press marks the next one."""
         if self.piece is not None and self.view is not None and self.view.answerable:
-            self.desk.do(answer_looks, self.piece, self.view.answerable[:1], reference=self.view.number)
+            self.desk.do(answer_looks, self.piece, self.view.answerable[:1], number=self.view.number)
 
     def copy_next(self) -> bool:
         """Copy the next field of this declaration to the clipboard; False behind the last one."""
