@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from desk.session.money.paid_differences import DifferenceGroup, PaidPiece, is_about_zones
 from desk.session.words.figures import amount_words, counted, short_day
@@ -16,31 +19,41 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.wrapping import FlowLayout
 
 GROUPS = ("Service", "Zone", "Price list", "Packages", "Difference", "Likely reason")
+GROUP_WIDTHS = (220, 60, 130, 90, 110, 260)  # pixels at 100 %
+PIECE_WIDTHS = (130, 130, 110, 110, 110, 20)
 ZONES = "zone chart"
-PIECES = ("Package", "Mailed", "Estimated", "Paid", "Difference")
+HEADING = "Where paid differs from estimated"
+PIECES = ("Package", "Mailed", "Estimated", "Paid", "Difference", "")
 
 
 class DifferenceGroups(QWidget):
-    """The groups; Enter goes to the pieces of one, and there opens a piece on the bench."""
+    """The groups; Enter shows the packages of one, Enter there opens a package on the bench, Escape goes back."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
         self.found: Sequence[DifferenceGroup] = ()
         self.groups, self.pieces = TextRows(GROUPS, (3, 4)), TextRows(PIECES, (2, 3, 4))
-        self.group_table = plain_table("Where paid differs from estimated", self.groups, (220, 60, 120, 90, 110, 260))
-        self.piece_table = plain_table("Packages of this group", self.pieces, (130, 130, 110, 110, 110))
-        self.piece_heading = Heading("Packages of this group")
-        self.group_table.selectionModel().currentRowChanged.connect(lambda *_: self._show_pieces())
-        self.group_table.entered_row.connect(lambda _row: self.piece_table.setFocus())
+        self.group_table = plain_table("Where paid differs from estimated", self.groups, GROUP_WIDTHS)
+        self.group_table.set_widths(GROUP_WIDTHS, dropped_first=(2, 1), grows=(0, 5))
+        self.piece_table = plain_table("Packages of this group", self.pieces, PIECE_WIDTHS)
+        self.heading = Heading(HEADING)
+        self.group_table.selectionModel().currentRowChanged.connect(lambda *_: self._name_cause())
+        self.group_table.entered_row.connect(lambda _row: self.show_pieces())
         self.piece_table.entered_row.connect(self._open_piece)
+        self.stack = QStackedWidget()
+        for table in (self.group_table, self.piece_table):
+            self.stack.addWidget(table)
         bar = QWidget()
-        self.fix = add_button("Open the &price list", self.open_cause, FlowLayout(bar))
+        line = FlowLayout(bar)
+        self.show_button = add_button("Show its pac&kages", self.show_pieces, line)
+        self.back_button = add_button("&Back to the groups", self.back, line)
+        self.fix = add_button("Open the &price list", self.open_cause, line)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        heading = Heading("Where paid differs from estimated")
-        for part in (heading, self.group_table, bar, self.piece_heading, self.piece_table):
-            column.addWidget(part, 1 if part in (self.group_table, self.piece_table) else 0)
+        for part in (self.heading, self.stack, bar):
+            column.addWidget(part, 1 if part is self.stack else 0)
+        self.back_button.hide()
 
     def show_groups(self, found: Sequence[DifferenceGroup]) -> None:
         """Show these groups; the row stays selected."""
@@ -49,7 +62,23 @@ class DifferenceGroups(QWidget):
         self.groups.show_rows([_group_cells(group) for group in found])
         self.group_table.selectRow(min(row, len(found) - 1))
         self.setVisible(bool(found))
-        self._show_pieces()
+        self._turn(self.group_table)
+        self._name_cause()
+
+    def show_pieces(self) -> None:
+        """Show the packages of the selected group."""
+        if (group := self._chosen()) is not None:
+            numbers = self.desk.pile.numbers()
+            self.pieces.show_rows([_piece_cells(piece, numbers) for piece in group.pieces])
+            self.piece_table.selectRow(0)
+            self._turn(self.piece_table)
+            self.heading.setText(f"{counted(len(group.pieces), 'package')}, {service_words(group.service)}")
+            self.piece_table.setFocus()
+
+    def back(self) -> None:
+        """Show the groups again."""
+        self._turn(self.group_table)
+        self.group_table.setFocus()
 
     def open_cause(self) -> None:
         """Open the page where the likely reason of the selected group can be checked."""
@@ -57,15 +86,25 @@ class DifferenceGroups(QWidget):
             part = ZONES if is_about_zones(group) else f"{group.service} {group.list_name}"
             self.desk.screen_asked.emit("Setup", f"Price lists/{part}")
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self.stack.currentWidget() is self.piece_table:
+            self.back()
+        else:
+            super().keyPressEvent(event)
+
+    def _turn(self, table: QWidget) -> None:
+        self.stack.setCurrentWidget(table)
+        self.heading.setText(HEADING)
+        self.show_button.setVisible(table is self.group_table)
+        self.back_button.setVisible(table is self.piece_table)
+
     def _chosen(self) -> DifferenceGroup | None:
         row = self.group_table.currentIndex().row()
         return self.found[row] if 0 <= row < len(self.found) else None
 
-    def _show_pieces(self) -> None:
-        group, numbers = self._chosen(), self.desk.pile.numbers()
-        self.pieces.show_rows([_piece_cells(piece, numbers) for piece in group.pieces] if group else [])
-        if group is not None:
-            self.piece_heading.setText(f"{counted(len(group.pieces), 'package')} of this group")
+    def _name_cause(self) -> None:
+        """Name the page that the button opens: the zone chart where the zone is the likely reason."""
+        if (group := self._chosen()) is not None:
             page = ZONES if is_about_zones(group) else "price list"
             self.fix.setText(f"Open the &{page}")
             self.fix.setAccessibleName(f"Open the {page}")
@@ -79,10 +118,11 @@ class DifferenceGroups(QWidget):
 def _group_cells(group: DifferenceGroup) -> tuple[str, ...]:
     difference = amount_words(group.difference)
     service = service_words(group.service)
-    return service, group.zone, group.list_name, str(len(group.pieces)), difference, group.reason.value
+    first_day = short_day(date.fromisoformat(group.list_name))
+    return service, group.zone, first_day, str(len(group.pieces)), difference, group.reason.value
 
 
 def _piece_cells(piece: PaidPiece, numbers: Mapping[str, str]) -> tuple[str, ...]:
     amounts = (piece.estimated, piece.paid, piece.difference)
     number = numbers.get(piece.reference, piece.reference)
-    return (number, short_day(piece.mailed_on), *map(amount_words, amounts))
+    return (number, short_day(piece.mailed_on), *map(amount_words, amounts), "")

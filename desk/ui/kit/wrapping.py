@@ -7,6 +7,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLayout, QLayoutItem, QSizePolicy, QW
 
 from desk.ui.kit.plain import PlainLabel
 
+UNLIMITED = (1 << 24) - 1  # Qt's QWIDGETSIZE_MAX
+
 
 class _Line:
     def __init__(self) -> None:
@@ -111,7 +113,10 @@ class FlowLayout(QLayout):
 
 
 def labeled(name: str, field: QWidget, *, grows: bool = False) -> QWidget:
-    """Return a field with its label in front; the label's access key goes to the field."""
+    """Return a field with its label in front; the label's access key goes to the field.
+
+    With a field of limited width the pair is no wider than it needs, so that the label stays beside it.
+    """
     pair, label = QWidget(), PlainLabel(name)
     label.setBuddy(field)
     field.setAccessibleName(name.replace("&", ""))
@@ -119,6 +124,8 @@ def labeled(name: str, field: QWidget, *, grows: bool = False) -> QWidget:
     line.setContentsMargins(0, 0, 0, 0)
     line.addWidget(label)
     line.addWidget(field)
+    if field.maximumWidth() < UNLIMITED:
+        pair.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
     if grows:
         pair.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
     return pair

@@ -6,7 +6,9 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
@@ -198,13 +200,15 @@ def differing(view: CostsView, left: Desk) -> int:
 def test_the_packages_of_a_difference_are_listed_and_open_on_the_bench(view: CostsView, left: Desk) -> None:
     piece = differing(view, left)
     groups = view.paid.differences
+    groups.group_table.entered_row.emit(0)
     (row,) = groups.pieces.rows
     assert (row[0], row[3]) == (left.pile.verdicts[piece].case.number, "$99.99")
     opened: list[int] = []
     left.piece_opened.connect(opened.append)
-    groups.group_table.entered_row.emit(0)
     groups.piece_table.entered_row.emit(0)
     assert opened == [piece]
+    QTest.keyClick(groups.piece_table, Qt.Key.Key_Escape)
+    assert groups.stack.currentWidget() is groups.group_table
 
 
 def test_one_key_opens_the_list_or_the_zone_chart_of_a_difference(view: CostsView, left: Desk) -> None:
