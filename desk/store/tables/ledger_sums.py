@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import ColumnElement, Connection, FromClause, func, literal_column, select
+from sqlalchemy import ColumnElement, Connection, FromClause, case, func, literal_column, select
 
 from desk.domain.ledger import Entry, GroupBy
 from desk.store import schema
@@ -87,3 +87,29 @@ def _days(first: date | None, last: date | None) -> Iterator[ColumnElement[bool]
         yield _ROW.mailed_on >= first.isoformat()
     if last is not None:
         yield _ROW.mailed_on <= last.isoformat()
+
+
+@dataclass(frozen=True, slots=True)
+class PaidAgainst:
+    """One piece with both amounts, positive, in minor units: its first estimate, and what it cost in the end."""
+
+    piece_id: int
+    service: str
+    currency: str
+    estimated: int
+    paid: int
+
+
+def paid_against_estimated(conn: Connection, first: date | None = None, last: date | None = None) -> list[PaidAgainst]:
+    """Return the pieces whose paid postage was entered, with later adjustments and refunds of the carrier."""
+    spent = {Entry.POSTAGE_PAID.value, Entry.ADJUSTMENT.value, Entry.CARRIER_REFUND.value}
+    minor, entry = _ROW.amount_minor, _ROW.entry
+    estimated = func.max(case((entry == Entry.POSTAGE_ESTIMATED.value, -minor), else_=0))
+    paid = func.sum(case((entry.in_(spent), -minor), else_=0))
+    bought = func.sum(case((entry == Entry.POSTAGE_PAID.value, -minor), else_=0))
+    wanted = select(_ROW.piece_id, _ROW.service, _ROW.currency, estimated, paid).where(*_days(first, last))
+    wanted = wanted.group_by(_ROW.piece_id, _ROW.service, _ROW.currency).having(estimated > 0, bought > 0)
+    return [
+        PaidAgainst(int(piece), service, currency, int(due), int(cost))
+        for piece, service, currency, due, cost in conn.execute(wanted.order_by(_ROW.piece_id))
+    ]

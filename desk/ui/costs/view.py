@@ -14,6 +14,7 @@ from desk.ui.costs.after_page import AfterPage
 from desk.ui.costs.charge_page import ChargePage
 from desk.ui.costs.over_time import OverTimePage
 from desk.ui.costs.paid_page import PaidPage
+from desk.ui.costs.pictures.page import PicturesPage
 from desk.ui.costs.pile_page import PilePage
 from desk.ui.costs.stock_page import StockPage
 from desk.ui.kit.words import LineOfWords
@@ -21,7 +22,9 @@ from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Costs", "Ctrl+6"
 PILE, TIME, PAID, AFTER = "This batch", "Over time", "Paid", "After mailing"
-CHARGE, STOCK = "What to charge", "Stock"
+CHARGE, STOCK, PICTURES = "What to charge", "Stock", "Pictures"
+
+CostsPage = PilePage | OverTimePage | PaidPage | AfterPage | ChargePage | StockPage | PicturesPage
 
 
 class CostsView(Screen):
@@ -31,14 +34,15 @@ class CostsView(Screen):
         super().__init__(desk)
         self.pile, self.time = PilePage(desk), OverTimePage(desk)
         self.paid, self.after, self.charge = PaidPage(desk), AfterPage(desk), ChargePage(desk)
-        self.stock_of = StockPage(desk)
-        self._pages: dict[str, PilePage | OverTimePage | PaidPage | AfterPage | ChargePage | StockPage] = {
+        self.stock_of, self.pictures = StockPage(desk), PicturesPage(desk)
+        self._pages: dict[str, CostsPage] = {
             PILE: self.pile,
             TIME: self.time,
             PAID: self.paid,
             AFTER: self.after,
             CHARGE: self.charge,
             STOCK: self.stock_of,
+            PICTURES: self.pictures,
         }
         self.words = LineOfWords(list(self._pages), indent=0)
         self.words.chosen.connect(self.open_page)

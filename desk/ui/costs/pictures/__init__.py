@@ -1,0 +1,1 @@
+"""Pictures of what was mailed, each with a sentence and a table."""

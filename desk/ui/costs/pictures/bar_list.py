@@ -1,0 +1,51 @@
+"""A list of bars: a name, a bar as long as its number, and the number."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter
+
+from desk.ui.costs.pictures.picture import GAP, LEFT, RIGHT, Picture, write
+from desk.ui.kit.palette import ColorSheet
+
+SPACED = 1.7  # lines of text from one bar to the next
+
+
+class BarList(Picture):
+    """As many bars as fit, the longest first; the last line counts the rest."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(name)
+        self.bars: Sequence[tuple[str, int]] = ()
+
+    def show_bars(self, bars: Sequence[tuple[str, int]], words: str) -> None:
+        """Show these names and numbers, the largest first."""
+        self.bars = bars
+        self.describe(words)
+
+    def draw(self, painter: QPainter, sheet: ColorSheet) -> None:
+        """Draw as many bars as fit."""
+        metrics = QFontMetricsF(painter.font())
+        high = metrics.height() * SPACED
+        shown = self._fitting(max(int(self.height() / high), 1))
+        if not shown:
+            return
+        names = min(max(metrics.horizontalAdvance(name) for name, _ in shown) + GAP, self.width() * 0.4)
+        numbers = max(metrics.horizontalAdvance(str(number)) for _, number in shown) + GAP
+        most, room = max(number for _, number in shown), self.width() - names - numbers
+        for row, (name, number) in enumerate(shown):
+            top = row * high
+            write(painter, QRectF(0, top, names - GAP, high), name, RIGHT, sheet.color("ink"))
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(sheet.color("teal"))
+            long = max(room * number / most, 1.0)
+            painter.drawRoundedRect(QRectF(names, top + high * 0.2, long, high * 0.6), 2, 2)
+            write(painter, QRectF(names + long + 6, top, numbers, high), str(number), LEFT, sheet.color("ink"))
+
+    def _fitting(self, rows: int) -> list[tuple[str, int]]:
+        if len(self.bars) <= rows:
+            return list(self.bars)
+        rest = self.bars[rows - 1 :]
+        return [*self.bars[: rows - 1], (f"{len(rest)} others", sum(number for _, number in rest))]
