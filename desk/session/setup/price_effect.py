@@ -78,13 +78,13 @@ class ZoneEffect:
 def price_effect(verdicts: Iterable[Verdict], terms: Terms, charts: Charts, on: date) -> PriceEffect:
     """Return the effect of other price lists on the pieces weighed so far, if mailed on that day."""
     priced = [verdict for verdict in verdicts if verdict.offer is not None]
-    kinds = Counter(map(_kind, priced))
-    samples = {_kind(verdict): verdict.case for verdict in reversed(priced)}
+    kinds = Counter(map(kind_of, priced))
+    samples = {kind_of(verdict): verdict.case for verdict in reversed(priced)}
     before = replace(terms, on=on)
     after = replace(terms, rulebook=replace(terms.rulebook, charts=charts), on=on)
     rows = []
     for kind, count in kinds.most_common(MOST_KINDS):
-        prices = (_price(samples[kind], each) for each in (before, after))
+        prices = (price_at(samples[kind], each) for each in (before, after))
         rows.append(KindOfPiece(*kind, count, *prices))
     months = _months([verdict.case for verdict in priced])
     both = [row for row in rows if row.before is not None and row.after is not None]
@@ -111,7 +111,7 @@ def zone_effect(verdicts: Sequence[Verdict], terms: Terms, zones: Zones) -> Zone
         new = zones.find(terms.shop.sender.postal_code, verdict.case.order.address.postal_code).zone or old
         before.append(price)
         if new != old:
-            moved[old, new].append((price, _price(verdict.case, after) or price))
+            moved[old, new].append((price, price_at(verdict.case, after) or price))
     nothing = zero(terms.shop.policy.currency)
     moves = [_move(old, new, prices, nothing) for (old, new), prices in moved.items()]
     spent, more = sum(before, nothing), sum((move.after - move.before for move in moves), nothing)
@@ -131,7 +131,8 @@ def _move(old: str, new: str, prices: Sequence[tuple[Money, Money]], nothing: Mo
     return ZoneMove(old, new, len(prices), sum(before, nothing), sum(after, nothing))
 
 
-def _kind(verdict: Verdict) -> tuple[str, str, str, str]:
+def kind_of(verdict: Verdict) -> tuple[str, str, str, str]:
+    """Return what makes pieces cost the same: mailer, billed weight, service, and zone or price group."""
     offer = verdict.offer
     assert offer is not None
     billed = f"{offer.billable.figure} {offer.billable.unit}"
@@ -143,7 +144,8 @@ def _zone(verdict: Verdict) -> str:
     return offer.key if offer is not None and offer.chart.keyed_by == "zone" else ""
 
 
-def _price(case: Case, terms: Terms) -> Money | None:
+def price_at(case: Case, terms: Terms) -> Money | None:
+    """Return the postage of a piece under these terms; None where no service carries it."""
     offer = judge(case, terms).offer
     return offer.price if offer is not None else None
 

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Refused, Unreadable
 from desk.domain.severity import Severity
+from desk.session.setup.last_month import last_month, last_month_words, mailed_last_month
 from desk.session.setup.price_effect import PriceEffect, price_effect
 from desk.session.setup.price_list_preview import ListHead, is_folder_head, preview_chart, workbook_tables
 from desk.session.setup.price_list_words import (
@@ -178,7 +179,10 @@ class ImportPanel(QWidget):
         verdicts, terms, before = tried_on(self._desk)
         charts = self._desk.sitting.rulebook.charts.with_lists(preview.lists)
         effect = price_effect(verdicts, terms, charts, max(chart.effective for chart in preview.lists))
-        return effect, before + effect_words(effect)
+        effective = max(chart.effective for chart in preview.lists)
+        month, mailed = mailed_last_month(self._desk.sitting, self._desk.pile.verdicts.values())
+        told = last_month_words(last_month(month, mailed, self._desk.pile.terms, charts, effective))
+        return effect, " ".join(filter(None, (before + effect_words(effect), told)))
 
     def _head(self) -> ListHead | None:
         """Return what the fields say; None when a date can't be read, with the fault at its field."""

@@ -1,0 +1,77 @@
+"""What last month's packages would have cost with a new price list, and what they cost by the lists in use."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from desk.domain.money import Money
+from desk.rates.lists.chart import Charts
+from desk.session.pile.days_that_left import days_that_left
+from desk.session.setup.price_effect import kind_of, price_at
+from desk.session.sitting import Sitting
+from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import amount_words, month_in_words
+
+
+@dataclass(frozen=True, slots=True)
+class LastMonth:
+    """The packages mailed in a month that both lists have a price for, and what they cost by each."""
+
+    month: date  # its first day
+    packages: int
+    of_packages: int
+    before: Money
+    after: Money
+
+
+def mailed_last_month(sitting: Sitting, verdicts: Iterable[Verdict]) -> tuple[date, tuple[Verdict, ...]]:
+    """Return the month before the mailing date, by its first day, and the priced packages mailed in it."""
+    first = (sitting.on.replace(day=1) - timedelta(days=1)).replace(day=1)
+    left = {
+        reference
+        for day in days_that_left(sitting)
+        if (day.day.year, day.day.month) == (first.year, first.month)
+        for reference in day.postage
+    }
+    found = (verdict for verdict in verdicts if verdict.offer is not None)
+    return first, tuple(verdict for verdict in found if verdict.case.key.reference in left)
+
+
+def last_month(month: date, mailed: Sequence[Verdict], terms: Terms, charts: Charts, on: date) -> LastMonth | None:
+    """Return what these packages cost on a month's last day with the lists in use, and on a day with others; None
+    without any.
+
+    Packages with the same mailer, billed weight, service, zone and price cost the same, so only one of each is judged.
+    """
+    kinds = Counter(map(_kind, mailed))
+    samples = {_kind(verdict): verdict.case for verdict in mailed}
+    by_old = replace(terms, on=(month + timedelta(days=31)).replace(day=1) - timedelta(days=1))
+    by_new = replace(terms, rulebook=replace(terms.rulebook, charts=charts), on=on)
+    packages = before = after = 0
+    for kind, count in kinds.items():
+        old, new = price_at(samples[kind], by_old), price_at(samples[kind], by_new)
+        if old is not None and new is not None:
+            packages, before, after = packages + count, before + old.minor * count, after + new.minor * count
+    currency = terms.shop.policy.currency
+    if not packages:
+        return None
+    return LastMonth(month, packages, len(mailed), Money(before, currency), Money(after, currency))
+
+
+def _kind(verdict: Verdict) -> tuple[object, ...]:
+    assert verdict.offer is not None
+    return (*kind_of(verdict), verdict.offer.price)
+
+
+def last_month_words(found: LastMonth | None) -> str:
+    """Return what last month would have cost, in a sentence; empty when nothing was mailed."""
+    if found is None:
+        return ""
+    of = f" of {found.of_packages}" if found.of_packages != found.packages else ""
+    pieces = pieces_in_words(found.packages) if not of else f"{found.packages}{of} pieces"
+    cost = f"{amount_words(found.after)} instead of {amount_words(found.before)}"
+    return f"Last month ({month_in_words(found.month)}, {pieces}) would have cost {cost}."

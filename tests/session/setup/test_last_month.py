@@ -1,0 +1,48 @@
+"""What last month would have cost with a new price list. The arithmetic is written out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from desk.domain.money import Money
+from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.setup.last_month import last_month, last_month_words, mailed_last_month
+from tests.session import made
+from tests.session.setup.test_price_effect import raised
+
+
+@pytest.fixture
+def pile(sitting):
+    """Two letters of 1 oz and one of 2 oz, mailed on July 15, 2026."""
+    made.stock(sitting, [made.order(f"100{n}") for n in range(1, 4)])
+    pile = made.following_pile(sitting)
+    for number, ounces in enumerate(("0.7", "0.7", "1.5"), 1):
+        made.weigh_piece(sitting, number, made.weighing(ounces))
+    put_stamps_on(sitting, pile, [1, 2, 3])
+    hand_pieces_over(sitting, pile, [1, 2, 3])
+    return pile
+
+
+def test_last_month_by_a_list_that_is_five_cents_higher(sitting, pile) -> None:
+    later = replace(sitting, on=date(2026, 8, 3))
+    month, mailed = mailed_last_month(later, pile.verdicts.values())
+    assert (month, len(mailed)) == (date(2026, 7, 1), 3)
+    terms = replace(pile.terms, on=later.on)
+    charts = raised(terms, "letter-stamped", 5)
+    found = last_month(month, mailed, terms, charts, later.on)
+    assert found is not None
+    # 0.82 + 0.82 + 1.11 = 2.75, and 0.05 more for each of three
+    assert (found.packages, found.before, found.after) == (3, Money(275), Money(290))
+    assert last_month_words(found) == "Last month (July 2026, 3 pieces) would have cost $2.90 instead of $2.75."
+
+
+@pytest.mark.parametrize("day", [date(2026, 7, 31), date(2026, 9, 1)])
+def test_only_the_month_before_the_mailing_date_counts(sitting, pile, day) -> None:
+    _, mailed = mailed_last_month(replace(sitting, on=day), pile.verdicts.values())
+    assert mailed == ()
+    assert last_month(day, mailed, pile.terms, pile.terms.rulebook.charts, day) is None
+    assert last_month_words(None) == ""
