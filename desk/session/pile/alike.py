@@ -6,14 +6,17 @@ older edition); the four places of a pound it asks for are 0.002 oz and 0.05 g.
 
 from __future__ import annotations
 
-from collections import defaultdict
+from bisect import bisect_left, insort
+from collections.abc import Callable
 from decimal import ROUND_HALF_UP, Decimal
+from itertools import islice, takewhile
 
 from desk.domain.orders.piece import Weighing
 from desk.domain.status import PieceStatus
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.pile.pile import Pile
-from desk.session.pile.usual import UsualMailer, chosen_mailers, usual_of
+from desk.session.pile.stamps_out import Turn
+from desk.session.pile.usual import UsualMailer, UsualSoFar, chosen_mailers, usual_of
 from desk.session.verdict.case import Case
 
 SAMPLE = 10
@@ -29,18 +32,86 @@ FINEST = {
 Key = tuple[tuple[str, str, int], ...]
 
 
+class _Group:
+    """The pieces with the same contents, sorted as they are asked for, so that no weighing walks all of them."""
+
+    def __init__(self) -> None:
+        self.places: dict[int, int] = {}  # each piece's place in import order
+        self.weighed: list[Turn] = []  # in the order of weighing
+        self.unweighed: list[Turn] = []  # by place
+        self.copies: list[Turn] = []  # by place: those whose weight was copied
+        self._turns: dict[int, int] = {}
+        self._usual: tuple[int, UsualSoFar] = (0, UsualSoFar())  # how many of the weighed ones are counted
+
+    def put(self, number: int, turn: int | None, case: Case) -> None:
+        """Sort in a piece again, after its weighing changed."""
+        place = (self.places[number], number)
+        self._take_out(number, place)
+        if turn is None:
+            insort(self.unweighed, place)
+            return
+        self._turns[number] = turn
+        index = bisect_left(self.weighed, (turn, number))
+        self.weighed.insert(index, (turn, number))
+        self._recount_from(index)
+        if _is_copy(case):
+            insort(self.copies, place)
+
+    def usual(self, case_of: Callable[[int], Case]) -> UsualMailer | None:
+        """Return the usual mailer of the weighed pieces; after another weighing only that one is counted."""
+        counted, so_far = self._usual
+        for used in chosen_mailers(case_of(number) for _, number in self.weighed[counted:]):
+            so_far.add(used)
+        self._usual = (len(self.weighed), so_far)
+        return so_far.usual()
+
+    def _take_out(self, number: int, place: Turn) -> None:
+        before = self._turns.pop(number, None)
+        for line, entry in ((self.unweighed, place), (self.copies, place), (self.weighed, (before or 0, number))):
+            index = bisect_left(line, entry)
+            if index < len(line) and line[index] == entry:
+                del line[index]
+                if line is self.weighed:
+                    self._recount_from(index)
+
+    def _recount_from(self, index: int) -> None:
+        """Count the usual mailer from the start again if a piece among those counted changed."""
+        if index < self._usual[0]:
+            self._usual = (0, UsualSoFar())
+
+
 class Alike:
-    """The pieces of a batch by contents. Make it again when orders or the shop change."""
+    """The pieces of a pile by contents. It follows the pile."""
 
     def __init__(self, pile: Pile) -> None:
         self._pile = pile
         self._keys: dict[int, Key] = {}
-        self._groups: dict[Key, list[int]] = defaultdict(list)
-        for number, verdict in pile.verdicts.items():
-            if verdict.case.pieces_in_order == 1:  # otherwise the contents of each package are unknown
-                key = self._key(verdict.case)
+        self._groups: dict[Key, _Group] = {}
+        self._is_stale = True
+        pile.followers.add(self)
+
+    def follow(self, piece_id: int | None) -> None:
+        """Follow a piece whose verdict changed; None: everything was read again."""
+        verdict = self._pile.verdicts.get(piece_id) if piece_id is not None else None
+        key = self._key(verdict.case) if verdict is not None else None
+        if piece_id is None or verdict is None or key is None or self._keys.get(piece_id) != key:
+            self._is_stale = True
+        elif not self._is_stale:
+            self._groups[key].put(piece_id, self._pile.turn_of(piece_id), verdict.case)
+
+    def _group(self, piece_id: int) -> _Group:
+        if self._is_stale:
+            self._sort_all()
+        return self._groups.get(self._keys.get(piece_id, ()), _NO_GROUP)
+
+    def _sort_all(self) -> None:
+        self._is_stale, self._keys, self._groups = False, {}, {}
+        for place, (number, verdict) in enumerate(self._pile.verdicts.items()):
+            if (key := self._key(verdict.case)) is not None:
                 self._keys[number] = key
-                self._groups[key].append(number)
+                group = self._groups.setdefault(key, _Group())
+                group.places[number] = place
+                group.put(number, self._pile.turn_of(number), verdict.case)
 
     @property
     def confirmed(self) -> frozenset[str]:
@@ -49,60 +120,79 @@ class Alike:
 
     def same_contents(self, piece_id: int) -> list[int]:
         """Return the other pieces with the same contents, in import order."""
-        group = self._groups.get(self._keys.get(piece_id, ()), [])
-        return [number for number in group if number != piece_id and number in self._pile.verdicts]
+        members = self._group(piece_id).places
+        return [number for number in members if number != piece_id and number in self._pile.verdicts]
+
+    def have_same_contents(self, one: int, other: int) -> bool:
+        """Return whether two different pieces have the same contents."""
+        return one != other and one in self._group(other).places
 
     def last_weighed(self, piece_id: int) -> Case | None:
         """Return the last weighed case with the same contents."""
-        weighed = [(turn, n) for n in self.same_contents(piece_id) if (turn := self._pile.turn_of(n)) is not None]
-        return self._case(max(weighed)[1]) if weighed else None
+        latest = [number for _, number in self._group(piece_id).weighed[-2:] if number != piece_id]
+        return self._case(latest[-1]) if latest else None
 
     def usual(self, piece_id: int) -> UsualMailer | None:
         """Return the mailer usually used for the same contents; None when too few were weighed."""
-        turns = ((self._pile.turn_of(number), number) for number in self.same_contents(piece_id))
-        weighed = sorted((turn, number) for turn, number in turns if turn is not None)
-        return usual_of(chosen_mailers(self._case(number) for _, number in weighed))
+        group = self._group(piece_id)
+        if self._pile.turn_of(piece_id) is None:
+            return group.usual(self._case)
+        return usual_of(chosen_mailers(self._case(number) for _, number in group.weighed if number != piece_id))
 
     def waiting(self, piece_id: int) -> list[int]:
         """Return the unweighed pieces that may use this weight: in no other mailer. Empty for a copied weight."""
         case = self._case(piece_id)
         if case.weighing is None or case.weighing.copied_from:
             return []
-        return [number for number in self.same_contents(piece_id) if self._may_take(number, case.mailer_name)]
+        return [number for number in self._unweighed(piece_id) if self._may_take(number, case.mailer_name)]
 
     def with_postage(self, piece_id: int) -> list[int]:
         """Return identical unweighed pieces that already have their postage on and can take no weight."""
-        return [number for number in self.same_contents(piece_id) if self._is_paid_unweighed(number)]
+        return [number for number in self._unweighed(piece_id) if self._case(number).is_paid]
+
+    def _unweighed(self, piece_id: int) -> list[int]:
+        return [number for _, number in self._group(piece_id).unweighed if number != piece_id]
 
     def weight_for_others(self, piece_id: int) -> Shown:
         """Return the weight for the others: this one, or the average of ten that were on the scale."""
         case = self._case(piece_id)
         assert case.weighing is not None
         own = case.weighing.shown
-        sample = [own, *(shown for n in self.same_contents(piece_id) if (shown := self._own_weight(n, case, own.unit)))]
+        others = [number for _, number in self._group(piece_id).weighed if number != piece_id]
+        sample = [own, *(shown for number in others if (shown := self._own_weight(number, case, own.unit)))]
         if len(sample) < SAMPLE:
             return own
         mean = sum((shown.value for shown in sample), Decimal(0)) / len(sample)
         return Shown(mean.quantize(FINEST[own.unit], ROUND_HALF_UP), own.unit, max(each.division for each in sample))
 
     def to_check(self, piece_id: int) -> list[int]:
-        """Return the copies to check on the scale: the first, middle and last, minus those already checked."""
-        group = sorted({piece_id, *self.same_contents(piece_id)})
-        copies = [number for number in group if self._is_copy(number)]
-        if not copies:
-            return []
-        copied = max(self._pile.turn_of(number) or 0 for number in copies)
-        checked = [n for n in group if not self._is_copy(n) and (self._pile.turn_of(n) or 0) > copied]
-        proposed = dict.fromkeys((copies[0], copies[len(copies) // 2], copies[-1]))
-        return list(proposed)[: max(0, SPOT_CHECKS - len(checked))]
+        """Return the copies to check on the scale: the first, middle and last, minus as many as were checked."""
+        return self._checks_of(self._group(piece_id))
 
     def all_to_check(self) -> list[int]:
         """Return the spot checks of every group with copied weights."""
-        firsts = {self._keys[n]: n for n in self._keys if n in self._pile.verdicts and self._is_copy(n)}
-        return [number for first in firsts.values() for number in self.to_check(first)]
+        if self._is_stale:
+            self._sort_all()
+        copied = sorted((group for group in self._groups.values() if group.copies), key=lambda group: group.copies[0])
+        return [number for group in copied for number in self._checks_of(group)]
 
-    def _key(self, case: Case) -> Key:
-        """Return product and count of each line; without a known product, item and variant must be equal."""
+    def _checks_of(self, group: _Group) -> list[int]:
+        """Return the copies to check; a piece weighed after the last copy was such a check."""
+        copies = [number for _, number in group.copies]
+        if not copies:
+            return []
+        latest = (self._case(number) for _, number in reversed(group.weighed))
+        checked = list(islice(takewhile(lambda case: not _is_copy(case), latest), SPOT_CHECKS))
+        proposed = dict.fromkeys((copies[0], copies[len(copies) // 2], copies[-1]))
+        return list(proposed)[: SPOT_CHECKS - len(checked)]
+
+    def _key(self, case: Case) -> Key | None:
+        """Return product and count of each line; without a known product, item and variant must be equal.
+
+        None for an order in several packages, since the contents of each are unknown.
+        """
+        if case.pieces_in_order != 1:
+            return None
         shop = self._pile.terms.shop
         lines = []
         for line in case.order.lines:
@@ -118,10 +208,6 @@ class Alike:
         verdict = self._pile.verdicts[piece_id]
         return verdict.status is PieceStatus.TO_WEIGH and verdict.case.mailer_name in ("", mailer)
 
-    def _is_paid_unweighed(self, piece_id: int) -> bool:
-        case = self._case(piece_id)
-        return case.weighing is None and case.is_paid
-
     def _own_weight(self, piece_id: int, like: Case, unit: WeightUnit) -> Shown | None:
         case = self._case(piece_id)
         weighing = case.weighing
@@ -129,6 +215,10 @@ class Alike:
             return None
         return weighing.shown if case.mailer_name == like.mailer_name else None
 
-    def _is_copy(self, piece_id: int) -> bool:
-        weighing: Weighing | None = self._case(piece_id).weighing
-        return weighing is not None and bool(weighing.copied_from)
+
+_NO_GROUP = _Group()  # of a piece in an order of several: never filled
+
+
+def _is_copy(case: Case) -> bool:
+    weighing: Weighing | None = case.weighing
+    return weighing is not None and bool(weighing.copied_from)

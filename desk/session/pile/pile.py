@@ -8,6 +8,8 @@ from __future__ import annotations
 from bisect import bisect_left, insort
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Protocol
+from weakref import WeakSet
 
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.shop.stamp import StampStock
@@ -26,6 +28,13 @@ from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
 
+class PileFollower(Protocol):
+    """What is kept up to date with a pile."""
+
+    def follow(self, piece_id: int | None) -> None:
+        """Follow a piece whose verdict changed; None: everything was read again."""
+
+
 class Pile:
     """All verdicts by piece id, in the order the pieces were imported."""
 
@@ -41,6 +50,7 @@ class Pile:
         self.counts = Counts(self.terms.on)
         self.memory = memory or Memory.unread(sitting, self.terms.shop)
         self._typed = typed_weights(self.terms.shop)
+        self.followers: WeakSet[PileFollower] = WeakSet()
         self.read_all()
 
     @property
@@ -129,6 +139,7 @@ class Pile:
         self._verdicts = {number: self._with_stamps(number) for number in self._bare}
         self.counts = Counts(self.terms.on, self._verdicts.values())
         self._before = {number: before.get(number) for number in before.keys() | self._verdicts}
+        self._tell(None)
 
     def expected(self, piece_id: int) -> Expected | None:
         """Return the expected reading of a piece from past weighings; None when too little is known.
@@ -240,6 +251,11 @@ class Pile:
         else:
             self.counts.add(verdict)
             self._verdicts[number] = verdict
+        self._tell(number)
+
+    def _tell(self, number: int | None) -> None:
+        for follower in self.followers:
+            follower.follow(number)
 
     def _beside(self, ids: frozenset[int], fresh: Mapping[int, StoredCase]) -> set[int]:
         """Return the other pieces of orders that gained or lost a piece, since each counts its order's pieces."""

@@ -28,20 +28,31 @@ class UsualMailer:
         return f"usual, right {self.right} of {self.times} times"
 
 
-def usual_of(mailers: Sequence[str]) -> UsualMailer | None:
-    """Return the usual one of the mailers used, oldest first; None when there are fewer than three.
+class UsualSoFar:
+    """Counts mailers as they are used, oldest first, and how often those before named the next one."""
 
-    It is the most frequent one, and among equals the latest. It was right when the mailers before it named the next.
-    """
-    if len(mailers) < FEWEST:
-        return None
-    counted: Counter[str] = Counter()
-    best, right = "", 0
+    def __init__(self) -> None:
+        self._counted: Counter[str] = Counter()
+        self._best, self._right = "", 0
+
+    def add(self, used: str) -> None:
+        """Count the mailer used next."""
+        self._right += used == self._best
+        self._counted[used] += 1
+        self._best = used if self._counted[used] >= self._counted[self._best] else self._best
+
+    def usual(self) -> UsualMailer | None:
+        """Return the most frequent mailer, among equals the latest; None after fewer than three."""
+        times = self._counted.total()
+        return UsualMailer(self._best, self._right, times - 1) if times >= FEWEST else None
+
+
+def usual_of(mailers: Iterable[str]) -> UsualMailer | None:
+    """Return the usual one of the mailers used, oldest first; None when there are fewer than three."""
+    so_far = UsualSoFar()
     for used in mailers:
-        right += used == best
-        counted[used] += 1
-        best = used if counted[used] >= counted[best] else best
-    return UsualMailer(best, right, len(mailers) - 1)
+        so_far.add(used)
+    return so_far.usual()
 
 
 def usual_for_product(pile: Pile, product: Product) -> UsualMailer | None:

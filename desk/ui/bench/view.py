@@ -11,7 +11,6 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent,
 from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.session.bench.bench_view import bench_view
-from desk.session.pile.alike import Alike
 from desk.session.pile.price_warning import dismiss, is_dismissed
 from desk.session.scale.at_the_scale import Live
 from desk.session.verdict.price_age import ages_of
@@ -168,10 +167,8 @@ class BenchScreen(BenchLayout):
         asking = Live("1.0 oz", "different weight", Severity.LOOK, "0.1 oz", says, asks=True, is_connected=True)
         self.show_live(asking if name == "trouble" else settled)
 
-    def refresh(self, told: DeskChanges) -> None:
+    def refresh(self, _told: DeskChanges) -> None:
         """Follow what the act touched, then refresh everything."""
-        if told.changes.orders or told.changes.shop or len(told.pieces) != 1 or -1 in told.pieces:
-            self.alike = Alike(self.desk.pile)
         self.undoing.forget_warning()
         self.does.opening.follow()
         self.show_all()

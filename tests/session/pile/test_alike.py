@@ -1,10 +1,14 @@
 """Pieces alike: by contents, never by guess; what one weight may speak for; which copies are checked after all."""
 
+import random
+from contextlib import suppress
 from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
+from desk.domain.changes import EVERYTHING, Changes
+from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.another_piece import add_piece
@@ -13,6 +17,7 @@ from desk.session.pile.alike import FINEST, SAMPLE, Alike
 from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.pile.packing import Placement
 from desk.session.setup.change_shop import remove
+from desk.session.undo import next_steps, redo, undo
 from tests.session import made
 
 A7, PADDED = Placement("A7"), Placement("Padded")
@@ -185,3 +190,50 @@ def test_reading_again_uses_the_current_shop(pile):
     """Without the product, the line's own words say what it is; here they are the same, so the group stands."""
     remove(pile.sitting, "products", 0)
     assert len(Alike(pile).same_contents(1)) == 11
+
+
+def answers(alike, ids):
+    """Everything asked of it, for all pieces."""
+    asked = (
+        alike.same_contents, alike.last_weighed, alike.usual, alike.waiting, alike.with_postage, alike.to_check,
+    )  # fmt: skip
+    return [[ask(number) for number in ids] for ask in asked], alike.all_to_check()
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_after_any_acts_it_answers_as_one_made_new(sitting, seed):
+    chance = random.Random(seed)
+    lines = ((SAME,), (UNKNOWN,), (made.line(made.BOOK),))
+    pile = pile_of(sitting, *(made.order(str(number), lines=chance.choice(lines)) for number in range(1, 15)))
+    alike, ids = Alike(pile), list(pile.verdicts)
+
+    def copied():
+        source = chance.choice(ids)
+        weighed(pile, [source], "0.8")
+        copy_weight(sitting, source, chance.sample([number for number in ids if number != source], 3), oz("0.8"))
+
+    acts = {
+        lambda: weighed(pile, [chance.choice(ids)], chance.choice(["0.7", "1.5"]), chance.choice([A7, PADDED])): 6,
+        copied: 2,
+        lambda: choose_mailer(sitting, [chance.choice(ids)], chance.choice(["A7", "Padded"])): 2,
+        lambda: undo(sitting) if "imported" not in next_steps(sitting)[0] else None: 3,
+        lambda: redo(sitting): 1,
+        lambda: add_piece(sitting, PieceKey(pile.verdicts[chance.choice(ids)].case.key.order, 2)): 1,
+        lambda: sitting.announce(Changes(orders=EVERYTHING)): 1,
+    }
+    for _ in range(40):
+        with suppress(Refused):
+            chance.choices([*acts], [*acts.values()])[0]()
+        ids = list(pile.verdicts)
+        assert answers(alike, ids) == answers(Alike(pile), ids)
+
+
+def test_one_more_weighing_asks_for_the_mailer_of_that_piece_only(sitting):
+    pile = pile_of(sitting, *(made.order(str(number)) for number in range(1, 60)))
+    alike = Alike(pile)
+    weighed(pile, range(1, 50))
+    assert alike.usual(59).times == 48
+    asked = []
+    alike._case = lambda number: asked.append(number) or pile.verdicts[number].case
+    weighed(pile, [50])
+    assert (alike.usual(59).times, asked) == (49, [50])

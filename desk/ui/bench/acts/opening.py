@@ -48,7 +48,7 @@ class OpeningActs:
     def _expects_same(self, piece: int) -> bool:
         """Return whether the last weighed piece has the same contents, so that an equal weight is expected."""
         last = self._view.desk.pile.last_weighed(1)
-        return bool(last) and last[0] in self._view.alike.same_contents(piece)
+        return bool(last) and self._view.alike.have_same_contents(last[0], piece)
 
     def follow(self) -> None:
         """Follow a change: the piece may be gone, unweighed again, or in another mailer."""
