@@ -6,8 +6,9 @@ Screens read it; acts never do. After a change only the pieces it names are read
 from __future__ import annotations
 
 from bisect import bisect_left, insort
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from itertools import chain
 from typing import Protocol
 from weakref import WeakSet
 
@@ -280,3 +281,46 @@ def _turn(stored: StoredCase) -> Turn:
 def _ends_with_number(number: str, digits: str) -> bool:
     """Return whether a longer number ends with these digits, counted from where its own digits start."""
     return len(number) > len(digits) and number.endswith(digits) and not number[-len(digits) - 1].isdigit()
+
+
+class PiecesWhere:
+    """The pieces of a pile whose verdict passes a test, in import order. It follows the pile."""
+
+    def __init__(self, pile: Pile, test: Callable[[Verdict], bool]) -> None:
+        self._pile, self._test = pile, test
+        self._places: dict[int, int] = {}
+        self._passed: list[Turn] = []  # place and piece id
+        self._is_stale = True
+        pile.followers.add(self)
+
+    def __len__(self) -> int:
+        self._refresh()
+        return len(self._passed)
+
+    def after(self, piece_id: int | None) -> Iterator[int]:
+        """Yield the pieces, those after this one first; from the first one for None or a piece not in the pile."""
+        self._refresh()
+        index = bisect_left(self._passed, (self._places.get(piece_id or 0, -1), piece_id or 0))
+        for _, number in chain(self._passed[index:], self._passed[:index]):
+            yield number
+
+    def follow(self, piece_id: int | None) -> None:
+        """Follow a piece whose verdict changed; None: everything was read again."""
+        verdict = None if piece_id is None else self._pile.verdicts.get(piece_id)
+        if piece_id is None or verdict is None or piece_id not in self._places:
+            self._is_stale = True
+        elif not self._is_stale:
+            entry = self._places[piece_id], piece_id
+            index = bisect_left(self._passed, entry)
+            is_in, passes = self._passed[index : index + 1] == [entry], self._test(verdict)
+            if passes and not is_in:
+                self._passed.insert(index, entry)
+            elif is_in and not passes:
+                del self._passed[index]
+
+    def _refresh(self) -> None:
+        if self._is_stale:
+            self._is_stale = False
+            self._places = {number: place for place, number in enumerate(self._pile.verdicts)}
+            verdicts = self._pile.verdicts.items()
+            self._passed = [(self._places[number], number) for number, one in verdicts if self._test(one)]

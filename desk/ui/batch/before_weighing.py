@@ -80,8 +80,8 @@ class BeforeWeighingPage(QWidget):
         verdicts = self._desk.pile.verdicts
         if self._is_stale and len(verdicts) <= MOST_COUNTED:
             self._look()
-        here = {number for number, verdict in verdicts.items() if verdict.status is PieceStatus.TO_WEIGH}
-        return sum(1 for ids in self._ids if not ids.isdisjoint(here))
+        waiting = PieceStatus.TO_WEIGH
+        return sum(any(n in verdicts and verdicts[n].status is waiting for n in ids) for ids in self._ids)
 
     def refresh(self) -> None:
         """Check the batch again and show the result."""

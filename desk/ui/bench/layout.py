@@ -25,7 +25,7 @@ from desk.ui.bench.advance import advances
 from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
 from desk.ui.bench.fields import OneLine
 from desk.ui.bench.figure import Figure
-from desk.ui.bench.model import last_rows, next_rows
+from desk.ui.bench.model import NextPieces, last_rows
 from desk.ui.bench.numbered_list import NumberedList
 from desk.ui.bench.scale_card import ScaleCard
 from desk.ui.bench.sounds import Sounds
@@ -55,6 +55,7 @@ class BenchLayout(Screen):
         self.setAccessibleName("Bench")
         self.scale = desk.scale if isinstance(desk.scale, ScaleBridge) else ScaleBridge(desk)
         self.alike = Alike(desk.pile)
+        self.next_pieces = NextPieces(desk.pile, self.alike)
         self.sounds = Sounds(self)
         self.piece: int | None = None
         self.came_next = False  # the program opened the piece, you didn't name it
@@ -159,7 +160,7 @@ class BenchLayout(Screen):
         self.strip.setVisible(self.scale.pan is not None)
         hoped = self.desk.pile.expected(self.piece) if verdict and self.piece is not None else None
         self._view = bench_view(verdict, terms, hoped) if verdict else None
-        self.pieces.next.show_rows(next_rows(self.desk.pile, self.alike, self.piece))
+        self.pieces.next.show_rows(self.next_pieces.rows(self.piece))
         self.pieces.last.show_rows(last_rows(self.desk.pile))
         last = self.desk.steps()[0]
         step = last if self.pieces.last.rows or is_last_at_bench(self.desk.sitting) else ""

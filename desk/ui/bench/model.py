@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 from desk.domain.severity import Severity
 from desk.domain.shop.mailer import MailerKind
@@ -12,7 +12,7 @@ from desk.domain.status import PieceStatus
 from desk.session.contents.piece_words import billable_words
 from desk.session.pile.alike import Alike
 from desk.session.pile.packing import placement_for
-from desk.session.pile.pile import Pile
+from desk.session.pile.pile import PiecesWhere, Pile
 from desk.session.verdict.verdict import Verdict
 
 NEXT, LAST = 7, 6
@@ -42,16 +42,19 @@ class LastRow:
     status: str
 
 
-def next_rows(pile: Pile, alike: Alike, after: int | None, count: int = NEXT) -> list[NextRow]:
-    """Return what comes next: copies to check, then pieces to weigh from the open one on, in import order."""
-    checks = [number for number in alike.all_to_check() if number != after]
-    rows = [_next_row(pile, alike, number, is_check=True) for number in checks[:count]]
-    for number in _from(pile, after):
-        if len(rows) == count:
-            break
-        if number != after and pile.verdicts[number].status is PieceStatus.TO_WEIGH:
-            rows.append(_next_row(pile, alike, number))
-    return rows
+class NextPieces:
+    """What comes next: copies to check, then pieces to weigh, in import order. It follows the pile."""
+
+    def __init__(self, pile: Pile, alike: Alike) -> None:
+        self._pile, self._alike = pile, alike
+        self._to_weigh = PiecesWhere(pile, lambda verdict: verdict.status is PieceStatus.TO_WEIGH)
+
+    def rows(self, after: int | None, count: int = NEXT) -> list[NextRow]:
+        """Return the next ones from the open piece on, starting again with the first behind the last."""
+        checks = [number for number in self._alike.all_to_check() if number != after]
+        rows = [_next_row(self._pile, self._alike, number, is_check=True) for number in checks[:count]]
+        to_weigh = (number for number in self._to_weigh.after(after) if number != after)
+        return rows + [_next_row(self._pile, self._alike, number) for number in islice(to_weigh, count - len(rows))]
 
 
 def last_rows(pile: Pile, count: int = LAST) -> list[LastRow]:
@@ -65,19 +68,6 @@ def shape_of(verdict: Verdict, mailer: str, shop: Shop) -> str:
         return verdict.quote.shape.shape
     known = shop.mailer(mailer) if mailer else None
     return DRAWN_AS.get(known.kind, "parcel") if known else "parcel"
-
-
-def _from(pile: Pile, after: int | None) -> Iterator[int]:
-    """Yield all pieces, starting after that one and wrapping around."""
-    before: list[int] = []
-    found = after is None or after not in pile.verdicts
-    for number in pile.verdicts:
-        if found:
-            yield number
-        else:
-            before.append(number)
-        found = found or number == after
-    yield from before
 
 
 def _next_row(pile: Pile, alike: Alike, number: int, *, is_check: bool = False) -> NextRow:

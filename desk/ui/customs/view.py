@@ -12,6 +12,8 @@ from desk.domain.faults import Refused
 from desk.domain.severity import Severity
 from desk.session.customs.declarations import AT_FIELD, DeclarationView, customs_views
 from desk.session.customs.details import AT_DETAIL
+from desk.session.pile.pile import PiecesWhere
+from desk.session.verdict.verdict import Verdict
 from desk.session.words.figures import counted
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
@@ -56,6 +58,7 @@ class CustomsView(Screen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.views: Mapping[int, DeclarationView] = {}
+        self.incomplete = PiecesWhere(desk.pile, _is_incomplete)
         self.model = CustomsModel()
         self.table = PlainTable("Pieces abroad")
         self.table.setModel(self.model)
@@ -119,10 +122,7 @@ class CustomsView(Screen):
 
     def jumps(self) -> Sequence[Jump]:
         """Return the jump to weighed pieces with an incomplete declaration."""
-        count = sum(
-            any(found.code in IN_FIELDS for found in verdict.customs_open)
-            for verdict in self.desk.pile.verdicts.values()
-        )
+        count = len(self.incomplete)
         words = counted(count, "declaration is incomplete", "declarations are incomplete")
         return (Jump(words, self.next_missing),) if count else ()
 
@@ -175,6 +175,10 @@ class CustomsView(Screen):
     def _show_chosen(self) -> None:
         chosen = self._chosen()
         self.editor.show_declaration(chosen, None if chosen is None else self.views.get(chosen))
+
+
+def _is_incomplete(verdict: Verdict) -> bool:
+    return any(found.code in IN_FIELDS for found in verdict.customs_open)
 
 
 def build(desk: Desk) -> Screen:

@@ -13,9 +13,9 @@ from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.pile.mailing_date import post_on
-from desk.session.pile.pile import Pile
+from desk.session.pile.pile import PiecesWhere, Pile
 from desk.session.undo import redo, undo
-from tests.session.made import following_pile, order, policy, shop, stock, weighing
+from tests.session.made import following_pile, order, policy, shop, stock, weigh_piece, weighing
 
 
 def references(pile):
@@ -170,3 +170,18 @@ def test_only_pieces_of_an_order_in_several_packages_are_called_by_a_piece_numbe
     add_piece(sitting, PieceKey("1001", 2))
     assert pile.numbers() == {"1001-1": "1001-1", "1001-2": "1001-2", "1002-1": "1002"}
     assert [pile.number_of(one) for one in ("1002-1", "1001-1", "9-1")] == ["1002", "1001-1", "9-1"]
+
+
+def test_pieces_that_pass_a_test_follow_every_weighing_and_undo(sitting):
+    stock(sitting, [order(str(number)) for number in range(1, 7)])
+    pile = following_pile(sitting)
+    open_ones = PiecesWhere(pile, lambda verdict: verdict.case.weighing is None)
+    assert (len(open_ones), [*open_ones.after(None)]) == (6, [1, 2, 3, 4, 5, 6])
+    for number in (2, 4, 6):
+        weigh_piece(sitting, number, weighing())
+    assert (len(open_ones), [*open_ones.after(4)]) == (3, [5, 1, 3])
+    assert [*open_ones.after(99)] == [1, 3, 5]
+    undo(sitting)
+    assert [*open_ones.after(5)] == [5, 6, 1, 3]
+    import_orders(sitting, [order("7")])
+    assert [*open_ones.after(None)] == [1, 3, 5, 6, 7]

@@ -10,7 +10,7 @@ from desk.domain.status import PieceStatus
 from desk.session.pile.alike import Alike
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bench.lists import RowList
-from desk.ui.bench.model import LAST, NEXT, LastRow, NextRow, last_rows, next_rows, shape_of
+from desk.ui.bench.model import LAST, NEXT, LastRow, NextPieces, NextRow, last_rows, shape_of
 from desk.ui.bridge import Desk
 from desk.ui.kit.palette import LIGHT
 from desk.ui.kit.scheme import choose_scheme
@@ -27,33 +27,37 @@ def piece(desk: Desk, number: str) -> int:
     return found
 
 
+def next_pieces(desk: Desk) -> NextPieces:
+    return NextPieces(desk.pile, Alike(desk.pile))
+
+
 def test_pieces_come_in_the_order_they_were_imported(desk: Desk) -> None:
-    rows = next_rows(desk.pile, Alike(desk.pile), None)
+    rows = next_pieces(desk).rows(None)
     assert [row.piece_id for row in rows] == list(desk.pile.verdicts)[:NEXT]
     assert not any(row.is_check for row in rows)
 
 
 @pytest.mark.parametrize("count", [1, 3, NEXT])
 def test_there_are_no_more_than_asked_for(desk: Desk, count: int) -> None:
-    assert len(next_rows(desk.pile, Alike(desk.pile), None, count)) == count
+    assert len(next_pieces(desk).rows(None, count)) == count
 
 
 def test_what_comes_next_begins_behind_the_open_one_and_goes_round(desk: Desk) -> None:
     every = list(desk.pile.verdicts)
-    behind = [row.piece_id for row in next_rows(desk.pile, Alike(desk.pile), every[4], 3)]
+    behind = [row.piece_id for row in next_pieces(desk).rows(every[4], 3)]
     assert behind == every[5:8]
-    last = [row.piece_id for row in next_rows(desk.pile, Alike(desk.pile), every[-1], 3)]
+    last = [row.piece_id for row in next_pieces(desk).rows(every[-1], 3)]
     assert last == every[:3]
 
 
 def test_the_open_one_does_not_come_next(desk: Desk) -> None:
     every = list(desk.pile.verdicts)
-    rows = next_rows(desk.pile, Alike(desk.pile), every[2], len(every))
+    rows = next_pieces(desk).rows(every[2], len(every))
     assert every[2] not in [row.piece_id for row in rows]
 
 
 def test_an_open_piece_that_is_gone_is_no_hindrance(desk: Desk) -> None:
-    rows = next_rows(desk.pile, Alike(desk.pile), 987654, 2)
+    rows = next_pieces(desk).rows(987654, 2)
     assert [row.piece_id for row in rows] == list(desk.pile.verdicts)[:2]
 
 
@@ -61,9 +65,9 @@ def test_an_open_piece_that_is_gone_is_no_hindrance(desk: Desk) -> None:
 def test_what_is_beside_the_line_does_not_come_next(desk: Desk, stand: PieceStatus) -> None:
     first = next(iter(desk.pile.verdicts))
     set_beside(desk.sitting, [first], stand)
-    assert first not in [row.piece_id for row in next_rows(desk.pile, Alike(desk.pile), None)]
+    assert first not in [row.piece_id for row in next_pieces(desk).rows(None)]
     desk.undo()
-    assert next_rows(desk.pile, Alike(desk.pile), None)[0].piece_id == first
+    assert next_pieces(desk).rows(None)[0].piece_id == first
 
 
 def test_pieces_of_one_order_are_distinguished(desk: Desk) -> None:
@@ -76,7 +80,7 @@ def test_pieces_of_one_order_are_distinguished(desk: Desk) -> None:
 
 def test_the_next_row_says_to_whom_and_where(desk: Desk) -> None:
     for number, verdict in desk.pile.verdicts.items():
-        row = next(row for row in next_rows(desk.pile, Alike(desk.pile), None, 99) if row.piece_id == number)
+        row = next(row for row in next_pieces(desk).rows(None, 99) if row.piece_id == number)
         address = verdict.case.order.address
         assert row.to.startswith((address.recipient or address.company).split(" ")[0])
         assert row.to.endswith(address.country if verdict.is_abroad else address.region)

@@ -8,7 +8,6 @@ from desk.domain.severity import Severity
 from desk.session.bench.another_piece import add_piece, next_piece_key
 from desk.session.pile.packing import placement_for
 from desk.ui.bench.layout import BenchLayout
-from desk.ui.bench.model import next_rows
 from desk.ui.bridge import Event
 
 
@@ -68,7 +67,7 @@ class OpeningActs:
     def next_piece(self, *, in_list: bool = True) -> None:
         """Open the next piece of the list. Without `in_list` it is known to be the next one on the scale."""
         view = self._view
-        rows = next_rows(view.desk.pile, view.alike, view.piece, 1)
+        rows = view.next_pieces.rows(view.piece, 1)
         if rows:
             self.open_piece(rows[0].piece_id, in_list=in_list)
         else:
