@@ -40,6 +40,11 @@ class DetailsCard(Card):
         """The fields in their order."""
         return tuple(self.form.fields)
 
+    @property
+    def in_focus(self) -> str:
+        """The field with the focus; empty for none of these."""
+        return next((name for name, field in self.form.fields.items() if field.editor().hasFocus()), "")
+
     def show_details(self, view: DeclarationView, *, fresh: bool = False) -> None:
         """Show the order's fields; typed text that was not saved stays."""
         self.view = view

@@ -9,7 +9,6 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
-from desk.domain.orders.order import OrderLine
 from desk.domain.weight import WeightUnit
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
@@ -89,9 +88,12 @@ class DeclarationEditor(QScrollArea):
             piece == self.piece
             and packages == (self.split.view if self.split else None)
             and view is not None
-            and self._lines_of(view) == [card.view.line for card in self.lines]
+            and [line.line for line in view.lines] == [card.view.line for card in self.lines]
+            and self.details is not None
+            and tuple(detail.name for detail in view.details) == self.details.names
         )
-        if piece != self.piece and self.copying.is_on:
+        fresh = piece != self.piece
+        if fresh and self.copying.is_on:
             self.copying.end()
         self.piece, self.view = piece, view
         self._body.setVisible(view is not None)
@@ -105,13 +107,20 @@ class DeclarationEditor(QScrollArea):
             [Fact(one.mark, one.words, one.way_out, "", one.source) for one in view.missing if one.field not in asked]
         )
         self.right.setVisible(bool(view.answerable))
-        if same:
+        if same and self.details is not None:
+            self.details.show_details(view)
             for card, line in zip(self.lines, view.lines, strict=True):
                 card.show_line(line)
-        else:
-            self._make_lines(view)
-            self._make_split(packages)
-        self._show_details(view, fresh=not same)
+            return
+        unsaved, focus = {}, ""
+        if not fresh:
+            unsaved = {card.view.line: card.unsaved for card in self.lines}
+            focus = self.details.in_focus if self.details is not None else ""
+        self._make_cards(view, packages)
+        for card in self.lines:
+            card.put(unsaved.get(card.view.line, {}))
+        if self.details is not None and focus in self.details.names:
+            self._go(self.details, focus)
 
     def focus_first_missing(self) -> None:
         """Put the focus in the first incomplete field; where no field is incomplete, on the declaration as a whole."""
@@ -179,10 +188,10 @@ class DeclarationEditor(QScrollArea):
 
     def _go(self, card: FieldsCard, name: str) -> None:
         editor = card.form.fields[name].editor()
-        editor.setFocus()
         if isinstance(card, LineCard) and name == "hs":
             self._bring_into_sight(card.hints)
         self._bring_into_sight(card.form.fields[name])
+        editor.setFocus()
         if hasattr(editor, "selectAll"):
             editor.selectAll()
 
@@ -196,31 +205,24 @@ class DeclarationEditor(QScrollArea):
         self._body.resize(self._body.width(), max(self._body.minimumSizeHint().height(), self.viewport().height()))
         self.ensureWidgetVisible(part, 0, 40)
 
-    def _make_lines(self, view: DeclarationView) -> None:
-        for card in self.lines:
-            self._lines.removeWidget(card)
-            card.hide()
-            card.deleteLater()
+    def _make_cards(self, view: DeclarationView, packages: SplitView | None) -> None:
+        """Make the cards anew, from the top down, since Tab goes through them in that order."""
+        for old in (self.split, *self.cards):
+            if old is not None:
+                self._lines.removeWidget(old)
+                old.hide()
+                old.deleteLater()
+        self.split = None if packages is None else SplitCard(packages)
+        self.details = DetailsCard(view, self._save_detail)
         unit = _unit(self.desk.pile.terms.shop.policy.scale_unit)
         self.lines = [LineCard(line, self._save, self._choices, unit, self._copy_from) for line in view.lines]
-        for card in self.lines:
+        if self.split is not None and packages is not None:
+            self._lines.addWidget(self.split)
+            self.split.saved.connect(partial(self._save_packages, packages))
+        for card in self.cards:
             self._lines.addWidget(card)
             card.entered.connect(partial(self.go_on, card))
         self.verticalScrollBar().setValue(0)
-
-    def _show_details(self, view: DeclarationView, *, fresh: bool) -> None:
-        """Show the fields about the order; other fields make another card."""
-        names = tuple(detail.name for detail in view.details)
-        if self.details is not None and not fresh and self.details.names == names:
-            self.details.show_details(view)
-            return
-        if self.details is not None:
-            self._lines.removeWidget(self.details)
-            self.details.hide()
-            self.details.deleteLater()
-        self.details = DetailsCard(view, self._save_detail)
-        self.details.entered.connect(partial(self.go_on, self.details))
-        self._lines.insertWidget(0, self.details)
 
     def _packages(self, piece: int | None) -> SplitView | None:
         """Return the contents of each package of the piece's order; None when it ships in one."""
@@ -228,17 +230,6 @@ class DeclarationEditor(QScrollArea):
         if piece is None or verdict is None or verdict.case.pieces_in_order == 1:
             return None
         return split_view(self.desk.sitting, piece)
-
-    def _make_split(self, packages: SplitView | None) -> None:
-        if self.split is not None:
-            self._lines.removeWidget(self.split)
-            self.split.hide()
-            self.split.deleteLater()
-        self.split = None
-        if packages is not None:
-            self.split = SplitCard(packages)
-            self._lines.insertWidget(0, self.split)
-            self.split.saved.connect(partial(self._save_packages, packages))
 
     def _save_packages(self, packages: SplitView, counts: Sequence[Sequence[int]]) -> None:
         self.desk.do(split_by_counts, packages, counts)
@@ -266,9 +257,6 @@ class DeclarationEditor(QScrollArea):
     def _copy_from(self, line: LineView, key: str) -> None:
         self.desk.do(copy_from, line.line, key)
         self.focus_first_missing()
-
-    def _lines_of(self, view: DeclarationView) -> list[OrderLine]:
-        return [line.line for line in view.lines]
 
 
 def _unit(unit: WeightUnit | None) -> str:

@@ -74,6 +74,16 @@ class LineCard(Card):
         wanted = view.at("hs") is not None
         self.hints.show_choices(self._hints_for(f"{view.declared.description} {view.item}") if wanted else ())
 
+    @property
+    def unsaved(self) -> dict[str, FieldValue]:
+        """What was typed and not saved, by field."""
+        return {name: field.value() for name, field in self.form.fields.items() if field.value() != field.kept}
+
+    def put(self, typed: Mapping[str, FieldValue]) -> None:
+        """Put text that was not saved back into its fields."""
+        for name, value in typed.items():
+            self.form.fields[name].put(value)
+
     def first_missing(self, after: str = "") -> str:
         """Return the first incomplete field after the one named; empty when there is none."""
         behind = FIELDS[FIELDS.index(after) + 1 :] if after in FIELDS else FIELDS

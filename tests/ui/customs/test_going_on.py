@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from desk.domain.orders.order import Order
@@ -91,3 +91,41 @@ def test_y_closes_one_issue_and_undo_opens_it_again(qtbot: QtBot, view: CustomsV
     assert view.editor.right.isHidden()
     view.desk.undo()
     assert open_in(view) == ["hazard-abroad"]
+
+
+def test_a_reason_chosen_with_the_arrows_keeps_the_focus_and_enter_asks_for_its_words(
+    qtbot: QtBot, view: CustomsView
+) -> None:
+    view.table.selectRow(0)
+    assert view.editor.details is not None
+    view.editor.details.form.fields["category"].setFocus()
+    line_edit(view, "unit_weight").setText("heavy")
+    for _ in range(4):
+        press(qtbot, Qt.Key.Key_Down)
+    assert name_in_focus() == "Reason for export"
+    press(qtbot, Qt.Key.Key_Return)
+    assert name_in_focus() == "Reason in words"
+    assert line_edit(view, "unit_weight").text() == "heavy"  # typed, and not saved
+
+
+def test_tab_goes_down_the_page(qtbot: QtBot, view: CustomsView) -> None:
+    view.table.selectRow(0)
+    assert view.editor.details is not None
+    names = [field.words for card in view.editor.cards for field in card.form.fields.values() if field.isVisible()]
+    view.editor.details.form.fields["phone"].setFocus()
+    visited = [name_in_focus()]
+    for _ in names[1:]:
+        press(qtbot, Qt.Key.Key_Tab)
+        visited.append(name_in_focus())
+    assert visited == names
+
+
+def name_in_focus() -> str:
+    focus = QApplication.focusWidget()
+    return focus.accessibleName() if focus is not None else ""
+
+
+def line_edit(view: CustomsView, name: str) -> QLineEdit:
+    editor = view.editor.lines[0].form.fields[name].editor()
+    assert isinstance(editor, QLineEdit)
+    return editor
