@@ -25,6 +25,7 @@ MARKS = (
 _WIDE_MARKS = tuple(mark for mark, name in MARKS if name in ("utf-16", "utf-32"))
 # What tables never contain: control characters other than tab and line ends, and a byte order mark inside the text.
 _UNWANTED = dict.fromkeys((*range(9), 11, 12, *range(14, 32), *range(127, 160), 0xFEFF))
+BETWEEN_CELLS = "\x7f"  # one of them, so no cell has it
 _UNWANTED_BYTES = bytes(code for code in _UNWANTED if code < 128)
 _UNWANTED_PAIRS = re.compile(rb"\xc2[\x80-\x9f]|\xef\xbb\xbf")  # the rest of them, in UTF-8
 _PIECE = 1 << 17  # bytes between checks for cancellation: about a thousand rows of orders

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import IO, Any  # as json gives it
 
 import desk
+from desk.tables.decoding import BETWEEN_CELLS
 from desk.tables.faults_found import unreadable
 from desk.tables.watch import UNWATCHED, WHOLE, Watch
 
@@ -80,4 +81,7 @@ def _read_answer(answer: bytes, file: str) -> Sheets:
         raise unreadable(file, _TOO_MUCH) from None
     if "expected" in found:
         raise unreadable(file, found["expected"])
-    return {name: [(line, cells) for line, cells in rows] for name, rows in found["sheets"].items()}
+    return {
+        name: [(line, text.split(BETWEEN_CELLS)) for line, text in enumerate(rows, first)]
+        for name, (first, rows) in found["sheets"].items()
+    }

@@ -13,7 +13,6 @@ import zlib
 from collections.abc import Sequence
 from datetime import date, datetime, time
 from decimal import Decimal
-from functools import lru_cache
 from typing import TYPE_CHECKING
 from xml.parsers import expat
 
@@ -109,7 +108,6 @@ def _texts(row: Sequence[object]) -> list[str]:
     return texts if joined.isprintable() or without_controls(joined) == joined else [*map(without_controls, texts)]
 
 
-@lru_cache(maxsize=16_384)
 def _number_text(number: float) -> str:
     """Return a number in plain decimals. A spreadsheet keeps 15 digits; more is binary rounding noise."""
     text = f"{number:.15g}"
@@ -119,12 +117,12 @@ def _number_text(number: float) -> str:
 
 def cell_text(cell: object) -> str:
     """Return the text of a cell as a table would have it: ISO dates, plain decimals of 15 digits, yes and no."""
+    if isinstance(cell, float):
+        return _number_text(cell)
     if isinstance(cell, str):
         return without_controls(cell)
     if isinstance(cell, bool):
         return "yes" if cell else "no"
-    if isinstance(cell, float):
-        return _number_text(cell)
     if isinstance(cell, datetime):
         return cell.date().isoformat() if cell.time() == time() else cell.isoformat(sep=" ")
     return cell.isoformat() if isinstance(cell, date | time) else str(cell)

@@ -27,6 +27,8 @@ _XLSX_SHEET = re.compile(r"xl/worksheets/[^/]+\.xml")
 # Patterns that begin with plain bytes, which are searched ten times as fast as a choice. A tag that closes itself is empty.
 _WIDE = re.compile(rb' r="([A-Z]{2,3})[0-9]{1,7}"[^>/]*>')
 _ROWS = re.compile(rb' r="[A-Z]{0,3}([0-9]{1,7})"[^>/]*>')
+# A cell or row that is not in columns A to Z of the first 199,999 rows: without one, a sheet is within every limit.
+_UNUSUAL = re.compile(rb' r="(?![A-Z]?(?:1[0-9]{5}|[0-9]{1,5})")')
 _OUTSIDE = re.compile(rb'<c r="(?![A-Z]{1,3}[0-9]{1,7}")([^"]*)"')
 _FORMULA = rb"<(?:\w+:)?f\b(?:[^>]*/>|[^>]*>[^<]*</(?:\w+:)?f>)\s*"
 _ERROR_CELL = re.compile(
@@ -90,11 +92,13 @@ def check_workbook(raw: bytes, file: str, watch: Watch) -> dict[str, SheetCheck]
 
 def _xlsx_sheet(xml: bytes, file: str) -> SheetCheck:
     """Return what a sheet of an XLSX holds. By patterns, because a call for each of two million cells takes six seconds."""
-    if outside := _OUTSIDE.search(xml):
-        raise unreadable(file, f"cells inside the sheet, not {outside[1][:20].decode('utf-8', 'replace')!r}")
     sheet = SheetCheck()
-    columns = max((_column(letters) + 1 for letters in set(_WIDE.findall(xml))), default=_ONE_LETTER)
-    sheet.reach(max(map(int, set(_ROWS.findall(xml))), default=0), columns, file)
+    if _UNUSUAL.search(xml):
+        if outside := _OUTSIDE.search(xml):
+            expected = f"cells inside the sheet, not {outside[1][:20].decode('utf-8', 'replace')!r}"
+            raise unreadable(file, expected)
+        columns = max((_column(letters) + 1 for letters in set(_WIDE.findall(xml))), default=_ONE_LETTER)
+        sheet.reach(max(map(int, set(_ROWS.findall(xml))), default=0), columns, file)
     if b"<f" in xml or b":f" in xml or b't="e"' in xml:
         for letters, number, value in _ERROR_CELL.findall(xml):
             sheet.errors[int(number) - 1, _column(letters)] = value.decode("utf-8", "replace")[:_LONG_ERROR]

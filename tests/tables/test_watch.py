@@ -98,7 +98,8 @@ def test_progress_of_a_file_only_rises_and_ends_at_the_end(tmp_path: Path, form:
 
 @pytest.mark.parametrize("form", FORMS)
 def test_every_pass_checks_for_canceling_every_thousand_rows(tmp_path: Path, form: str) -> None:
-    few, many = (len(looks(put(tmp_path, "orders", FORMS[form](count)))) for count in (1000, 5000))
+    # as different numbers: while another process reads a workbook, how often it is asked depends on the machine
+    few, many = (len(set(looks(put(tmp_path, "orders", FORMS[form](count))))) for count in (1000, 5000))
     assert many - few >= 3 * 4  # text or sheet to rows, rows by order, orders; and more for bytes to text
 
 

@@ -50,6 +50,8 @@ def refusal(folder: Path, raw: bytes) -> str:
     [
         ("XFD2", "at most 1,000 columns"),
         ("A1048576", "at most 200,000 rows"),
+        ("A200001", "at most 200,000 rows"),
+        ("200001", "cells inside the sheet"),
         ("XFD1048576", "at most"),
         ("ALL10001", "at most 10,000,000 cells"),
         ("??", "cells inside the sheet"),
@@ -59,6 +61,14 @@ def refusal(folder: Path, raw: bytes) -> str:
 def test_a_cell_far_away_is_refused_before_memory_is_allocated(tmp_path: Path, cell: str, expected: str) -> None:
     raw = changed(xlsx([HEADER, ["1"]]), "xl/worksheets/sheet1.xml", 'r="A2"', f'r="{cell}"')
     assert expected in refusal(tmp_path, raw)
+
+
+@pytest.mark.parametrize("row", [199_999, 200_000])
+@pytest.mark.usefixtures("process")
+def test_a_cell_in_the_last_rows_allowed_is_read(tmp_path: Path, row: int) -> None:
+    raw = changed(xlsx([HEADER, ["1"]]), "xl/worksheets/sheet1.xml", 'r="A2"', f'r="A{row}"')
+    raw = changed(raw, "xl/worksheets/sheet1.xml", 'r="2"', f'r="{row}"')
+    assert [line for line, _ in read_sheet(put(tmp_path, "book.xlsx", raw)).rows] == [row]
 
 
 @pytest.mark.parametrize(("count", "is_refused"), [(MOST_COLUMNS, False), (MOST_COLUMNS + 1, True)])

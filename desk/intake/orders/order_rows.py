@@ -192,6 +192,8 @@ class OrderReader:
 
     def _short_enough(self, once: OrderTexts, findings: list[Finding]) -> OrderTexts:
         """Return the texts without absurdly long ones; adds a finding for every text over its limit."""
+        if max(map(len, once)) <= SHORT:
+            return once
         for name, text in zip(ONCE, once, strict=True):
             most = LONGEST_NOTE if name in JOINED else LONGEST.get(name, 200)
             if len(text) > most:
