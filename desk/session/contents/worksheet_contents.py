@@ -12,7 +12,7 @@ from desk.domain.money import Money, zero
 from desk.domain.places.address import Address
 from desk.domain.places.country import HOME
 from desk.domain.places.postal_code import written_postal_code
-from desk.domain.shop.shop import SenderName
+from desk.domain.shop.shop import SenderName, Shop
 from desk.domain.weight import Weight
 from desk.paper.keying_content import KeyingLine, KeyingSheetContent, PartyFields
 from desk.paper.label.address_lines import address_lines
@@ -64,7 +64,7 @@ def keying_content(verdict: Verdict, terms: Terms) -> KeyingSheetContent | None:
         sender_phone=shop.sender.phone,
         recipient_email=address.email or ASK,
         recipient_phone=address.phone or ASK,
-        sender_fields=_party(replace(shop.sender, country=shop.sender.country or HOME), sender_name_of(shop)),
+        sender_fields=_sender(shop),
         recipient_fields=_party(address, split_name(address.recipient)),
         export_citation=declared.export,
         tax_id=declared.reference,
@@ -114,6 +114,14 @@ def _value_words(value: Money, dollars: Money | None, terms: Terms) -> str:
     there = converted(value, "USD", terms.rates)
     about = "about " if there is not None and there.is_rough else ""
     return f"{about}{_amount(dollars)} ({_amount(value)})"
+
+
+def _sender(shop: Shop) -> PartyFields:
+    """Return the sender's fields; a shop known under another name than the person's has it as its company."""
+    sender, name = shop.sender, sender_name_of(shop)
+    is_person = sender.recipient == f"{name.first} {name.last}".strip()
+    company = sender.company or ("" if is_person else sender.recipient)
+    return _party(replace(sender, company=company, country=sender.country or HOME), name)
 
 
 def _party(address: Address, name: SenderName) -> PartyFields:
