@@ -11,7 +11,8 @@ from pathlib import Path
 
 from desk.app.background.relearn import Relearn
 from desk.app.demo import DEMO_DATE
-from desk.app.paths import bench_name, own_store
+from desk.app.own_bench import OwnBench
+from desk.app.paths import own_store
 from desk.domain.clock import SystemClock, today
 from desk.domain.resources import resources
 from desk.domain.severity import Severity
@@ -39,7 +40,15 @@ def open_own(where: str | Path) -> Desk:
     file = file_of(where)
     folder = file.parent if file is not None else own_store().parent
     make_private_folder(folder)
-    return _desk(_sitting(where, today(SystemClock()), bench_name()), folder)
+    bench = OwnBench(own_store().parent)
+    try:
+        desk = _desk(_sitting(where, today(SystemClock()), bench.name), folder)
+    except BaseException:
+        bench.leave()
+        raise
+    bench.setParent(desk)
+    desk.closing.connect(bench.leave)
+    return desk
 
 
 def open_demo() -> Desk:
