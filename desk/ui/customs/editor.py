@@ -134,14 +134,18 @@ class DeclarationEditor(QScrollArea):
                 return
         self.setFocus()
 
-    def go_on(self, card: FieldsCard, after: str) -> None:
-        """Go to the next incomplete field; after the last one, emit `passed`. A card may be gone once it was saved."""
-        cards = self.cards
-        is_here = card in cards
-        if is_here and (name := card.first_missing(after)):
-            self._go(card, name)
-            return
-        for later in cards[cards.index(card) + 1 :] if is_here else cards:
+    def go_on(self, card: FieldsCard | None, after: str = "") -> None:
+        """Go to the next incomplete field after one of a card; after the last one, emit `passed`.
+
+        None, or a card that is gone once it was saved: start with the first card.
+        """
+        later_cards = self.cards
+        if card is not None and card in later_cards:
+            if name := card.first_missing(after):
+                self._go(card, name)
+                return
+            later_cards = later_cards[later_cards.index(card) + 1 :]
+        for later in later_cards:
             if name := later.first_missing():
                 self._go(later, name)
                 return
@@ -171,6 +175,7 @@ class DeclarationEditor(QScrollArea):
         """Offer products to copy the customs details of the line in focus from."""
         if (card := self._line_in_focus()) is not None:
             card.ask_source(copy_choices(self.desk.pile.terms.shop, card.view.line))
+            self._bring_into_sight(card.source)
 
     def same_for_all(self) -> None:
         """Save the details of the line in focus for all variants of its product."""
@@ -233,6 +238,8 @@ class DeclarationEditor(QScrollArea):
 
     def _save_packages(self, packages: SplitView, counts: Sequence[Sequence[int]]) -> None:
         self.desk.do(split_by_counts, packages, counts)
+        if self.split is not None and self.split.view.is_saved:
+            self.go_on(None)
 
     def _choices(self, text: str) -> Sequence[HsChoice]:
         terms = self.desk.pile.terms

@@ -1,6 +1,7 @@
 """Split into packages on the Customs screen: by keyboard, refused until it adds up, and undone like any step."""
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from desk.session.undo import undo
@@ -28,6 +29,9 @@ def test_an_order_in_two_packages_is_divided_by_keyboard(qtbot: QtBot, view: Cus
     last = editor.split.fields[-1][-1]
     last.setFocus()
     qtbot.keyClick(last, Qt.Key.Key_Return)
+    focus = QApplication.focusWidget()
+    assert focus is not None
+    assert view.isAncestorOf(focus)
     both = [verdict for verdict in desk.pile.verdicts.values() if verdict.case.key.order == order]
     assert all("contents-unknown" not in [found.code for found in verdict.findings] for verdict in both)
     assert all(verdict.declaration and verdict.declaration.lines for verdict in both)
