@@ -33,7 +33,7 @@ from desk.session.words.issue_names import issue_heading
 from desk.session.words.sentences import sentence, shown_source, way_out
 from desk.session.words.services import extra_words, service_words
 from desk.session.words.stamp_names import stamp_counts
-from desk.session.words.weights import weight_words
+from desk.session.words.weights import reading_words, weight_words
 
 LEFT_OUT = frozenset(
     {Code.CHEAPEST_OF, Code.UNTRACKED, Code.FORM_NOT_NEEDED, Code.CHARGED_TOO_LITTLE}
@@ -150,7 +150,7 @@ def bench_view(verdict: Verdict, terms: Terms, hoped: Expected | None = None) ->
         number=verdict.case.number,
         figure=billable_words(verdict),
         postage=amount_words(verdict.postage) if verdict.postage is not None else "",
-        reading=verdict.case.weighing.shown.words if verdict.case.weighing else "",
+        reading=reading_words(verdict.case.weighing.shown) if verdict.case.weighing else "",
         to=", ".join(filter(None, (address.recipient or address.company, place))),
         shape=verdict.quote.shape.shape if verdict.quote else "",
         service=service_words(verdict.offer.service) if verdict.offer else "",

@@ -20,7 +20,7 @@ from desk.rates.extras import (
 )
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms, Verdict
-from desk.session.words.figures import amount_words
+from desk.session.words.figures import amount_words, share_in_words
 from desk.session.words.services import extra_words
 from desk.store.tables import pieces
 
@@ -78,7 +78,7 @@ def insurance_words(verdict: Verdict, terms: Terms, counts: Mapping[PieceStatus,
     if advice.needed_share >= 1:
         return "Insurance costs at least what it would pay beyond the included cover."
     own = f"You lost {rate.lost} of {rate.sent}" if rate.sent else "You have sent none yet"
-    return f"Insurance pays off if more than {advice.needed_share:.1%} of packages get lost. {own}: {_WORTH[advice.worth_it]}."
+    return f"Insurance pays off if more than {share_in_words(advice.needed_share, 1)} of packages get lost. {own}: {_WORTH[advice.worth_it]}."
 
 
 def choose_extra(sitting: Sitting, piece_id: int, code: str, *, wanted: bool) -> None:

@@ -13,6 +13,7 @@ from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
+from desk.session.words.weights import reading_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ def why_not(verdict: Verdict) -> str:
     if not case.service or case.weighing is None or quoted is None or quoted.chosen is not None:
         return ""
     reasons = [sentence(out.reason) for out in quoted.out if out.service == case.service]
-    words = f"{service_words(case.service).capitalize()} can't carry {case.key.order} ({case.weighing.shown.words})."
+    words = f"{service_words(case.service).capitalize()} can't carry {case.key.order} ({reading_words(case.weighing.shown)})."
     return " ".join([words, *reasons[:1]])
 
 

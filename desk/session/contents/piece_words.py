@@ -9,7 +9,9 @@ from desk.domain.exact import plain
 from desk.domain.weight import Weight, pounds_and_ounces
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.facts import country_in_words
+from desk.session.words.figures import measures_in_words
 from desk.session.words.stamp_names import counts_for, name_of_stamp
+from desk.session.words.weights import reading_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +24,9 @@ class StampMark:
 
 def billable_words(verdict: Verdict) -> str:
     """Return what to write on the piece: `2 oz`, `3.5 oz`, `4 lb`; empty until it is weighed."""
-    return f"{verdict.offer.billable.figure} {verdict.offer.billable.unit}" if verdict.offer else ""
+    if verdict.offer is None:
+        return ""
+    return measures_in_words(f"{verdict.offer.billable.figure} {verdict.offer.billable.unit}")
 
 
 def stamp_marks(verdict: Verdict) -> tuple[StampMark, ...]:
@@ -65,7 +69,7 @@ def recipient_name(verdict: Verdict) -> str:
 
 def weighed_words(verdict: Verdict) -> str:
     """Return `1.3 oz`: the scale's reading; empty until it is weighed."""
-    return verdict.case.weighing.shown.words if verdict.case.weighing else ""
+    return reading_words(verdict.case.weighing.shown) if verdict.case.weighing else ""
 
 
 def pounds_ounces(weight: Weight | None, place: str = "0.01") -> str:

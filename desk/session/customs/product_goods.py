@@ -15,6 +15,7 @@ from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import Rulebook
 from desk.session.setup.change_shop import FieldFault, read_record
 from desk.session.sitting import Sitting
+from desk.session.words.sentences import document_of
 from desk.store.tables import shop as shelf
 
 FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit")
@@ -144,7 +145,7 @@ def hs_choices(rulebook: Rulebook, text: str, shop: Shop | None = None, count: i
     """Return HS codes that may fit a description, best first, each once: from own products, then the tariff."""
     own = _from_products(rulebook, text, shop.products if shop else ())
     found = [
-        HsChoice(one.code, one.words, one.heading, one.matched, one.note, one.source)
+        HsChoice(one.code, one.words, one.heading, one.matched, one.note, document_of(one.source))
         for one in rulebook.codes.suggest(text, count)
     ]
     by_code = {choice.code: choice for choice in reversed([*own, *found])}

@@ -21,7 +21,7 @@ from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words
+from desk.session.words.figures import amount_words, share_in_words
 from desk.store.tables import ledger, orders, pieces, settings
 
 NOTES = "after mailing"  # the setting the days are saved under
@@ -139,7 +139,8 @@ def rate_words(mailed: Collection[MailedPiece], on: date) -> str:
     """Return how many packages were lost, how sure that is, and where the claim days are from."""
     rate = loss_rate(mailed, on)
     low, high = rate.interval
-    lost = f"Lost: {rate.lost} of {rate.sent} mailed 15 or more days ago (95 % sure: {low:.1%} to {high:.1%}). "
+    between = f"{share_in_words(0.95)} sure: {share_in_words(low, 1)} to {share_in_words(high, 1)}"
+    lost = f"Lost: {rate.lost} of {rate.sent} mailed 15 or more days ago ({between}). "
     return (
         lost if rate.sent else ""
     ) + "Claim days can change. Check them with the post before you file (DMM 609.1.4)."

@@ -16,6 +16,7 @@ from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.figures import amount_words, day_in_words, moment_in_words
 from desk.session.words.services import service_words
+from desk.session.words.weights import reading_words
 from desk.store.tables import ledger, papers, pieces
 from desk.store.tables.papers import PaperKind
 from desk.store.tables.pieces import StoredPiece
@@ -79,7 +80,7 @@ def _weight_lines(pile: Pile, verdict: Verdict, piece: StoredPiece) -> Iterator[
     assert weighing is not None
     assert piece.weighed_at is not None
     shown = weighing.shown
-    yield "Scale reading, gross", shown.words
+    yield "Scale reading, gross", reading_words(shown)
     yield "Scale step", f"{shown.division} {shown.unit.counted_in.value}"
     yield "Weighed", moment_in_words(piece.weighed_at)
     if weighing.copied_from:

@@ -18,7 +18,7 @@ from desk.scales.typed import parse_typed
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
 from desk.session.verdict.scale_trust import SCALE_CHECK, ScaleTrust
-from desk.session.words.figures import counted, moment_in_words
+from desk.session.words.figures import counted, moment_in_words, number_in_words, with_points
 from desk.store.tables import settings
 from desk.store.times import from_utc_text, to_utc_text
 
@@ -34,6 +34,7 @@ KEPT = 30
 FEWEST_DIVISIONS = 10
 MOST_COINS = 500
 _HALF = Decimal("0.5")
+_TENTH = Decimal("0.1")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,10 +67,11 @@ class ScaleCheck:
 
     def sentence(self) -> str:
         """Return the result of the check and what to do."""
-        off = f"{self.words}: the scale is off by {abs(self.error):.1f} of its steps"
+        error = number_in_words(abs(self.error).quantize(_TENTH))
+        off = f"{self.words}: the scale is off by {error} {'step' if error == '1' else 'steps'}"
         if self.narrows:
             return f"{off}. Good: for today its tolerance is halved."
-        allowed = f"{self.tolerance:f} allowed" if self.tolerance != 1 else "1 allowed"
+        allowed = f"{number_in_words(self.tolerance)} allowed"
         if self.inside:
             return f"{off}, {allowed} for a class III scale in use. Its tolerance stays as it is."
         return f"{off}, more than the {allowed} for a class III scale. Zero it and check again, or have it adjusted."
@@ -92,7 +94,7 @@ def coins(name: str, count: int) -> CheckWeight:
 
 def own_weight(text: str) -> CheckWeight:
     """Return your own check weight, typed as `200 g` or `1 lb`; Refused when it can't be read."""
-    return CheckWeight(" ".join(text.split()), parse_typed(text, WeightUnit.GRAM).weight)
+    return CheckWeight(" ".join(text.split()), parse_typed(with_points(text), WeightUnit.GRAM).weight)
 
 
 def error_of(shown: Shown, true: CheckWeight, *, rounds_up: bool = False) -> Decimal:
@@ -109,7 +111,7 @@ def check_scale(sitting: Sitting, shown: Shown, true: CheckWeight) -> ScaleCheck
         least = Weight(FEWEST_DIVISIONS * shown.step.grams).in_unit(shown.unit)
         unit = shown.unit.counted_in.value
         raise Refused(
-            f"{true.words} is too light to check a scale of this step. Put on {_short(least)} {unit} or more."
+            f"{true.words} is too light to check a scale of this step. Put on {number_in_words(least)} {unit} or more."
         )
     at, up = to_utc_text(sitting.clock.now()), read_terms(sitting).shop.policy.scale_rounds_up
     check = ScaleCheck(at, true.words, shown, error_of(shown, true, rounds_up=up), tolerance_divisions(shown))
@@ -131,7 +133,3 @@ def checked_on(check: ScaleCheck) -> str:
     """Return the local date and time of a check."""
     moment = from_utc_text(check.at)
     return moment_in_words(moment) if moment else ""
-
-
-def _short(number: Decimal) -> str:
-    return f"{number.normalize():f}"

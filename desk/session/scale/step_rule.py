@@ -8,6 +8,7 @@ from desk.domain.shop.shop import Policy
 from desk.domain.weight import Shown, WeightUnit
 from desk.scales.settling import StepRule
 from desk.scales.typed import parse_typed
+from desk.session.words.figures import with_points
 
 
 def step_rule(policy: Policy) -> StepRule:
@@ -20,4 +21,4 @@ def typed_weight(text: str, policy: Policy, live: Shown | None = None) -> Shown:
     """Return a typed weight; a bare number is in the scale's unit, else the shop's, else ounces. Refused if unclear."""
     unit: WeightUnit = live.unit if live else policy.scale_unit or WeightUnit.OUNCE
     division: Decimal | None = live.division if live else policy.scale_division
-    return parse_typed(text, unit, division)
+    return parse_typed(with_points(text), unit, division)

@@ -6,7 +6,7 @@ from collections.abc import MutableMapping
 from decimal import ROUND_HALF_UP, Decimal
 
 from desk.domain.weight import Weight, WeightUnit
-from desk.session.words.figures import listed
+from desk.session.words.figures import listed, measures_in_words
 
 Facts = MutableMapping[str, object]
 LIKELY = {
@@ -33,7 +33,7 @@ def expected_words(expected: Weight, reach: Weight, unit: WeightUnit | None) -> 
     """Return `4.2 oz, give or take 0.3 oz`: the expected weight with its 95 % margin."""
     unit_text = unit.value if unit else WeightUnit.OUNCE.value
     middle, off = (grams_in_unit(f"{weight.grams:.4f}", unit_text) for weight in (expected, reach))
-    return f"{middle}, give or take {off}"
+    return measures_in_words(f"{middle}, give or take {off}")
 
 
 def ounce_chance_words(chance: float) -> str:

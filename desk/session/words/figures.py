@@ -5,6 +5,7 @@ The tables that other programs read (`pieces.csv` and the rest) keep plain decim
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import date, datetime
 from decimal import Decimal
@@ -16,6 +17,8 @@ from desk.domain.money import Money
 _NO_LOCALE = "en_US_POSIX"  # babel's locale for LANG=C, which lacks commas and dollar signs
 _DEFAULT = "en_US"
 _KEPT = 4096
+_WITH_POINT = re.compile(r"\d+\.\d{1,2}", re.ASCII)
+_MEASURE = re.compile(r"(?<![\d.])\d+\.\d+(?=(?: [×x] [\d.]+)* (?:oz|lb|g|kg|in|mm|cm)\b)")
 
 
 @cache
@@ -101,6 +104,48 @@ def number_in_words(value: Decimal | int) -> str:
     from babel.numbers import format_decimal
 
     return format_decimal(value, "#,##0.###############", locale=system_locale())
+
+
+@cache
+def decimal_sign() -> str:
+    """Return the character between the whole and the parts of a number: `.`, or `,` in much of Europe."""
+    from babel.numbers import get_decimal_symbol
+
+    return str(get_decimal_symbol(system_locale()))
+
+
+def measures_in_words(text: str) -> str:
+    """Return a text with its weights and sizes as the locale writes them: `1.3 oz`, `9 × 6 × 0.25 in`."""
+    sign = decimal_sign()
+    return text if sign == "." else _MEASURE.sub(lambda number: number[0].replace(".", sign), text)
+
+
+def share_in_words(share: float, decimals: int = 0) -> str:
+    """Return a part of one as a percentage: `12%`, or `12.3%` with one decimal."""
+    from babel.numbers import format_percent
+
+    rounded = Decimal(f"{share:.{decimals + 2}f}")
+    words: str = format_percent(rounded, decimal_quantization=False, locale=system_locale())
+    return words.replace("\u00a0", " ")
+
+
+def number_typed(text: str) -> Decimal:
+    """Return a number typed as the locale writes it; thousands may be grouped.
+
+    Raises:
+        ValueError: it can't be read, or its groups are not of three: `1,50` where the comma groups.
+    """
+    from babel.numbers import parse_decimal
+
+    if decimal_sign() != "." and _WITH_POINT.fullmatch(text):
+        return Decimal(text)  # as the program's own examples have it; a point that groups has three digits behind it
+    return Decimal(parse_decimal(text, locale=system_locale(), strict=True))
+
+
+def with_points(text: str) -> str:
+    """Return a typed text with decimal points where the locale types commas: `1,3 oz` as `1.3 oz`."""
+    sign = decimal_sign()
+    return text if sign == "." else re.sub(rf"(?<=\d){re.escape(sign)}(?=\d)", ".", text)
 
 
 def counted(count: int, one: str, many: str = "") -> str:

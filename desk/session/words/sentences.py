@@ -12,6 +12,7 @@ from desk.domain.codes import Code
 from desk.domain.finding import Finding
 from desk.session.words.customs import CUSTOMS
 from desk.session.words.fact_words import facts_in_words
+from desk.session.words.figures import measures_in_words
 from desk.session.words.importing import IMPORTING
 from desk.session.words.pieces import PIECES
 from desk.session.words.postage import POST
@@ -31,13 +32,13 @@ OWN_WORDS = ("{bought}", "{service}", "{goods}", "{country}")
 def sentence(found: Finding) -> str:
     """Return the issue or reason in one or two sentences; KeyError for a code without words."""
     words = CATALOG[found.code][0]
-    text = words.format_map(facts_in_words(found))
+    text = measures_in_words(words.format_map(facts_in_words(found)))
     return text[:1].upper() + text[1:] if words.startswith(OWN_WORDS) else text
 
 
 def way_out(found: Finding) -> str:
     """Return what to do about it; empty where nothing needs doing."""
-    return CATALOG[found.code][1].format_map(facts_in_words(found))
+    return measures_in_words(CATALOG[found.code][1].format_map(facts_in_words(found)))
 
 
 # How a rule is known belongs in the tables and in SOURCE.md; screens name documents only.
@@ -45,6 +46,7 @@ _SHOWN = {
     "common practice": "",
     "computed from the width of a label": "",
     "confirmed once": "",
+    "general knowledge of the HS text": "",
     "Letters and flats carry no tracking number": "",
     "open table of HS 2022 (ODC-PDDL-1.0)": "HS 2022",
     "postal code patterns by country": "",
@@ -54,4 +56,9 @@ _SHOWN = {
 
 def shown_source(found: Finding) -> str:
     """Return the document a screen names under a finding; empty where there is none."""
-    return _SHOWN.get(found.source, found.source)
+    return document_of(found.source)
+
+
+def document_of(source: str) -> str:
+    """Return the document and section a source names; empty for a source that is only a way of knowing."""
+    return _SHOWN.get(source, source)

@@ -4,11 +4,21 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from desk.domain.weight import GRAMS_IN, POUND_G, Weight, WeightUnit, pounds_and_ounces
+from desk.domain.weight import GRAMS_IN, POUND_G, Shown, Weight, WeightUnit, pounds_and_ounces
+from desk.session.words.figures import measures_in_words
+
+
+def reading_words(shown: Shown) -> str:
+    """Return a reading with every decimal the scale showed: `1.3 oz`, `1 lb 3.2 oz`."""
+    return measures_in_words(shown.words)
 
 
 def weight_words(weight: Weight, unit: WeightUnit | None) -> str:
     """Return a weight in the shop's unit: whole grams, else ounces (and pounds) to a tenth."""
+    return measures_in_words(_plain(weight, unit))
+
+
+def _plain(weight: Weight, unit: WeightUnit | None) -> str:
     if unit is WeightUnit.GRAM:
         return f"{weight.grams.quantize(Decimal(1))} g"
     if unit is WeightUnit.KILOGRAM:

@@ -9,7 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from desk.session.money.charging import ChargeOutcome
-from desk.session.words.figures import amount_words
+from desk.session.words.figures import amount_words, share_in_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
 
@@ -48,7 +48,7 @@ class ChargeCurve(QWidget):
             painter.setPen(QPen(sheet.color("hairline"), 1))
             painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
             painter.setPen(sheet.color("soft_ink"))
-            painter.drawText(QRectF(0, y - 10, LEFT - 8, 20), Qt.AlignmentFlag.AlignRight, f"{share:.0%}")
+            painter.drawText(QRectF(0, y - 10, LEFT - 8, 20), Qt.AlignmentFlag.AlignRight, share_in_words(share))
         painter.setPen(QPen(sheet.color("teal"), 2))
         painter.drawPolyline(QPolygonF([self._point(box, one) for one in self.outcomes]))
         painter.setPen(sheet.color("soft_ink"))

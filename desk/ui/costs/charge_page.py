@@ -17,7 +17,7 @@ from desk.session.money.charging import (
     shipping_costs,
 )
 from desk.session.money.thresholds import set_overcharged, thresholds
-from desk.session.words.figures import amount_words, counted
+from desk.session.words.figures import amount_words, counted, share_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.charge_curve import ChargeCurve, words_for
 from desk.ui.costs.parts import typed_amount
@@ -171,7 +171,7 @@ def _charges(one: ChargeAdvice, typed: Money | None) -> list[Money]:
 
 def _cells(outcome: ChargeOutcome) -> tuple[str, ...]:
     charge, margin = outcome.charge, outcome.average_margin
-    losing = f"{outcome.losing} of {outcome.orders} ({outcome.share_losing:.0%})"
+    losing = f"{outcome.losing} of {outcome.orders} ({share_in_words(outcome.share_losing)})"
     return amount_words(charge), losing, amount_words(margin)
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from decimal import Decimal, InvalidOperation
 
 from PySide6.QtWidgets import QPushButton
 
 from desk.domain.money import Money
+from desk.session.words.figures import number_typed
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
@@ -34,7 +34,7 @@ def plain_table(name: str, model: TextRows, widths: tuple[int, ...]) -> PlainTab
 def typed_amount(text: str, currency: str) -> Money | None:
     """Return a typed amount, with or without its dollar sign; None when it can't be read or is below 0."""
     try:
-        amount = Decimal(text.strip().lstrip("$").replace(",", ""))
+        amount = number_typed(text.strip().strip("$").strip())
         return Money.of(amount, currency) if 0 <= amount < 10**6 else None
-    except (InvalidOperation, ValueError):
+    except (ArithmeticError, ValueError):
         return None

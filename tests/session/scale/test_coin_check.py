@@ -88,9 +88,9 @@ def test_a_bad_check_takes_the_trust_of_a_good_one_away(sitting):
 @pytest.mark.parametrize(
     ("value", "words"),
     [
-        ("1.0", "5 quarters: the scale is off by 0.0 of its steps. Good: for today its tolerance is halved."),
-        ("1.1", "5 quarters: the scale is off by 1.0 of its steps, 1 allowed for a class III scale in use."),
-        ("1.4", "5 quarters: the scale is off by 4.0 of its steps, more than the 1 allowed for a class III scale."),
+        ("1.0", "5 quarters: the scale is off by 0 steps. Good: for today its tolerance is halved."),
+        ("1.1", "5 quarters: the scale is off by 1 step, 1 allowed for a class III scale in use."),
+        ("1.4", "5 quarters: the scale is off by 4 steps, more than the 1 allowed for a class III scale."),
     ],
 )
 def test_what_it_found_is_a_sentence(sitting, value, words):

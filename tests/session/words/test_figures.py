@@ -16,6 +16,7 @@ KEPT = (
     figures.short_day,
     figures.day_pattern,
     figures.sum_in_words,
+    figures.decimal_sign,
 )
 
 
@@ -99,3 +100,57 @@ def test_counts(count, expected):
 )
 def test_lists(parts, expected):
     assert figures.listed(parts) == expected
+
+
+@pytest.mark.parametrize(
+    ("name", "expected"),
+    [
+        ("C", "1 lb 3.2 oz and 9 × 6 × 0.25 in (DMM 133.1.3), 4820.10"),
+        ("de_DE.UTF-8", "1 lb 3,2 oz and 9 × 6 × 0,25 in (DMM 133.1.3), 4820.10"),
+    ],
+)
+def test_measures_have_the_locales_decimal_sign_and_sections_and_codes_stay(locale, name, expected):
+    locale.setenv("LC_ALL", name)
+    assert figures.measures_in_words("1 lb 3.2 oz and 9 × 6 × 0.25 in (DMM 133.1.3), 4820.10") == expected
+
+
+def test_every_side_of_a_size_has_the_locales_decimal_sign(locale):
+    locale.setenv("LC_ALL", "de_DE.UTF-8")
+    assert figures.measures_in_words("9.5 × 6.25 × 0.25 in") == "9,5 × 6,25 × 0,25 in"
+
+
+@pytest.mark.parametrize(
+    ("name", "whole", "tenth"),
+    [("C", "12%", "3.4%"), ("de_DE.UTF-8", "12 %", "3,4 %")],  # CLDR, by babel
+)
+def test_a_share_is_a_percentage_of_the_locale(locale, name, whole, tenth):
+    locale.setenv("LC_ALL", name)
+    assert (figures.share_in_words(0.123), figures.share_in_words(0.0344, 1)) == (whole, tenth)
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "number"),
+    [
+        ("C", "1.50", "1.50"),
+        ("C", "1,500.25", "1500.25"),
+        ("de_DE.UTF-8", "1,50", "1.50"),
+        ("de_DE.UTF-8", "1.50", "1.50"),
+        ("de_DE.UTF-8", "1.500", "1500"),
+    ],
+)
+def test_a_typed_number_is_read_as_the_locale_writes_it(locale, name, text, number):
+    locale.setenv("LC_ALL", name)
+    assert figures.number_typed(text) == Decimal(number)
+
+
+@pytest.mark.parametrize("text", ["1,50", "1,2,3", "", "x"])
+def test_a_number_with_a_comma_that_groups_nothing_is_refused(locale, text):
+    locale.setenv("LC_ALL", "C")
+    with pytest.raises(ValueError, match="number"):
+        figures.number_typed(text)
+
+
+@pytest.mark.parametrize(("name", "points"), [("C", "1,3 oz, 2"), ("de_DE.UTF-8", "1.3 oz, 2")])
+def test_a_typed_comma_is_a_point_only_where_the_locale_says_so(locale, name, points):
+    locale.setenv("LC_ALL", name)
+    assert figures.with_points("1,3 oz, 2") == points

@@ -17,6 +17,7 @@ from desk.session.verdict.verdict import Verdict
 from desk.session.words.facts import shape_name
 from desk.session.words.figures import amount_words
 from desk.session.words.issue_names import issue_name
+from desk.session.words.weights import reading_words
 
 NUMBER, RECIPIENT, PLACE, CONTENTS, MAILER, GROSS, RULER, BILLABLE, VERDICT, POSTAGE, STATUS = range(11)
 HEADS = (
@@ -70,7 +71,7 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     )
     cells = (
         *texts,
-        shown.words if shown else "",
+        reading_words(shown) if shown else "",
         "",
         billable_words(verdict),
         verdict_word(verdict, worst),
