@@ -22,6 +22,10 @@ from desk.store.tables import shop as shelf
 DOLLARS, DRAWING_RIGHTS = "USD", "XDR"
 FINEST = Decimal("0.000001")
 LARGEST = Decimal(1_000_000)
+# A rate further from the usual one than this factor is the other way round, or has a slipped decimal point: common
+# practice, no source. A drawing right was worth 0.9 to 1.7 dollars since 1980 (from memory).
+FARTHEST, FARTHEST_RIGHTS = Decimal(5), Decimal("1.5")
+USUAL_RIGHTS = Decimal("1.37276")  # dollars on April 21, 2026: the IMF's table, in print
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +75,8 @@ def save_rate(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFault, 
         faults.append(FieldFault("currency", "Expected a currency code other than USD, such as EUR."))
     if rate is None:
         faults.append(FieldFault("rate", "Expected dollars for one unit, such as 1.1172."))
+    elif (usual := _usual(sitting, currency)) and not _is_near(rate, usual, currency):
+        faults.append(FieldFault("rate", f"Expected dollars for {currency} 1: usually about {plain(usual)}."))
     if on is None:
         faults.append(FieldFault("date", f"Expected a date up to {day_in_words(sitting.on)}, such as 2026-11-25."))
     if faults or rate is None or on is None:
@@ -95,6 +101,19 @@ def _rate(text: str) -> Decimal | None:
     except InvalidOperation:
         return None
     return rate if rate.is_finite() and 0 < rate <= LARGEST else None
+
+
+def _usual(sitting: Sitting, currency: str) -> Decimal | None:
+    """Return what one unit is usually worth in dollars; None where no rate comes with the program."""
+    if currency == DRAWING_RIGHTS:
+        return USUAL_RIGHTS
+    rough = converted(Money.of(1, currency), DOLLARS, sitting.rulebook.rates) if currency in CURRENCIES else None
+    return None if rough is None else rough.amount
+
+
+def _is_near(rate: Decimal, usual: Decimal, currency: str) -> bool:
+    most = FARTHEST_RIGHTS if currency == DRAWING_RIGHTS else FARTHEST
+    return usual / most <= rate <= usual * most
 
 
 def _day(typed: Mapping[str, str], today: date) -> date | None:

@@ -80,3 +80,24 @@ def test_what_cannot_be_read_is_reported_at_its_field_and_nothing_is_saved(settl
 def test_without_its_own_rate_a_shop_has_the_rough_one_again(settled):
     remove_rate(settled, "EUR")
     assert row(settled, "EUR").is_own is False
+
+
+@pytest.mark.parametrize(
+    ("currency", "rate", "is_kept"),
+    [
+        ("NOK", "0.54", True),  # the rate that comes with the program is 0.108340
+        ("NOK", "0.55", False),
+        ("NOK", "0.0217", True),
+        ("NOK", "0.0216", False),
+        ("NOK", "9.69", False),  # kroner for one dollar
+        ("JPY", "157", False),
+        ("XDR", "0.731795", False),  # the table of January 2026 had drawing rights for one dollar
+        ("XDR", "1.6", True),
+        ("UAH", "41", True),  # no rate comes with the program
+    ],
+)
+def test_a_rate_typed_the_other_way_round_is_refused(settled, currency, rate, is_kept):
+    faults = save_rate(settled, {"currency": currency, "rate": rate, "date": ""})
+    assert [fault.field for fault in faults] == ([] if is_kept else ["rate"])
+    if currency == "NOK" and not is_kept:
+        assert faults[0].sentence == "Expected dollars for NOK 1: usually about 0.10834."
