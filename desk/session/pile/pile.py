@@ -14,6 +14,7 @@ from weakref import WeakSet
 
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.shop.stamp import StampStock
+from desk.domain.status import BESIDE_THE_LINE, PieceStatus
 from desk.intake.orders.uncollected import uncollected
 from desk.learning.parcel import Expected
 from desk.session.learned.memory import Memory, PastWeighing, in_order, past_weighing
@@ -96,6 +97,22 @@ class Pile:
             for piece_id, key in keys
             if (key.piece == 1 and _ends_with_number(key.order, typed))
             or ("-" in typed and _ends_with_number(key.reference, typed))
+        ]
+
+    def find_by_ending(self, digits: str) -> list[int]:
+        """Return the ids of pieces in progress whose order number ends with these digits: `43` for `1043`.
+
+        Only the first package of each order; what was handed over or set aside is left out.
+        """
+        if not digits.isdecimal():
+            return []
+        out = {PieceStatus.HANDED_OVER, *BESIDE_THE_LINE}
+        return [
+            piece_id
+            for piece_id, verdict in self._verdicts.items()
+            if verdict.case.key.piece == 1
+            and verdict.case.key.order.endswith(digits)
+            and verdict.status not in out
         ]
 
     def turn_of(self, piece_id: int) -> int | None:

@@ -71,7 +71,7 @@ class BenchLayout(Screen):
         self.write, self.scale_card, self.stamps = WriteCard(), ScaleCard(), StampsCard()
         self.mailers, self.services = NumberedList("Mailers", MAILER), NumberedList("Services", SERVICE)
         self.strip = VirtualStrip()
-        self.find_field = OneLine("Number", "1066 or 1066-2")
+        self.find_field = OneLine("Number", "1066, or 66 1.3 oz")
         self.weight_field = OneLine("Weight", "4.2 oz, 1 lb 3, 119 g")
         self.size_field = OneLine("Size", "9 x 6 x 0.25")
         self.reason_field = OneLine("Why set aside", "waiting for a part")

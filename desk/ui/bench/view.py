@@ -61,7 +61,7 @@ class BenchScreen(BenchLayout):
     def _typed(self) -> Iterator[tuple[SignalInstance, Callable[..., object]]]:
         """Connect the fields and lists."""
         for field, slot in (
-            (self.find_field, self.does.opening.found),
+            (self.find_field, self.does.weighing.found),
             (self.weight_field, self.does.weighing.typed),
             (self.size_field, self.does.describing.size_typed),
             (self.reason_field, self.does.answering.reason_typed),

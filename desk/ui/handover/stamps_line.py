@@ -16,7 +16,6 @@ from desk.ui.kit.card import Inked
 from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.plain import set_tip
-from desk.ui.kit.strip import OneLineText
 from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.trade.stamp import StampPicture, StampRow
 
@@ -31,7 +30,8 @@ class StampsLine(QWidget):
         self._tokens: list[Token] = []  # kept for the next pile: those that are too many are hidden
         self._count = 0
         self._is_low = False
-        self._in_short = OneLineText()
+        self._in_short = Inked()
+        self._in_short.setWordWrap(True)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._in_short)
@@ -50,18 +50,23 @@ class StampsLine(QWidget):
                 token.show_total(total)
         kinds = "; ".join(total.words for total in totals)
         self.setAccessibleName(f"Stamps needed: {kinds}." if totals else "")
-        self._in_short.say(f"Stamps: {kinds}")
+        self._in_short.setText(f"Stamps: {'; '.join(map(_short_words, totals))}")
         self._count = len(totals)
         self.fold(hidden=False, low=self._is_low)
         self.updateGeometry()
 
     def fold(self, *, hidden: bool, low: bool) -> None:
-        """Hide it, or where there is little height show the kinds in one line of words."""
+        """Hide it, or where there is little height show the kinds in words."""
         self._is_low = low
         self._in_short.setVisible(low)
         for token in self._tokens[: self._count]:
             token.setVisible(not low)
         self.setVisible(bool(self._count) and not hidden)
+
+
+def _short_words(total: StampTotal) -> str:
+    """Return the stamps of one kind, with what is left only where it runs low."""
+    return f"{total.kinds} ({total.left} left)" if total.runs_low else total.kinds
 
 
 class Token(QWidget):

@@ -47,8 +47,9 @@ LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter) | int(Qt.
 RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter) | int(Qt.TextFlag.TextSingleLine)
 PAD = 8
 MEASURED = 300  # rows whose texts decide how wide a column is
-ROW = 36  # pixels at 100 %
-LEAST_ROWS = 4  # rows stay one line high where fewer rows of two lines would be in sight
+ROW, LOW_ROW = 36, 24  # pixels at 100 %, the second where few rows are in sight
+ROWS = 5  # rows are low where fewer would be in sight
+PAIRS = 4  # rows stay one line high where fewer of two lines would be in sight
 HEADS = f"""QHeaderView {{ background: palette(base); }}
 QHeaderView::section {{ background: palette(base); color: palette(placeholder-text); border: none;
   border-bottom: 1px solid palette(mid); padding: 4px {PAD}px; }}"""
@@ -248,17 +249,12 @@ class PlainTable(QTableView):
         self._set_row_height()
         self.room_shared.emit()
 
-    def set_least_row(self, pixels: int) -> None:
-        """Set the height of a row of one line, in pixels."""
-        self._row = pixels
-        self._set_row_height()
-
     def _set_row_height(self) -> None:
-        """Make rows two lines high where a text would be cut and enough rows stay in sight."""
-        high = QFontMetrics(typeface.font(typeface.BODY)).height()
-        two = max(self._row, 2 * high + 4)
-        has_room = self.viewport().height() >= LEAST_ROWS * two
-        wanted = two if has_room and any(map(self._is_cut, self._rule.grows)) else self._row
+        """Make rows two lines high where a text would be cut, low where there is little room, else as usual."""
+        high, room = QFontMetrics(typeface.font(typeface.BODY)).height(), self.viewport().height()
+        row = self._row if room >= ROWS * self._row else max(round(LOW_ROW * typeface.scale()), high + 2)
+        pair = max(row, 2 * high + 4)
+        wanted = pair if room >= PAIRS * pair and any(map(self._is_cut, self._rule.grows)) else row
         if wanted != self.verticalHeader().defaultSectionSize():
             self.verticalHeader().setDefaultSectionSize(wanted)
 

@@ -128,12 +128,19 @@ def test_rows_are_two_lines_high_only_where_a_text_would_be_cut(wide_texts: Plai
     assert wide_texts.cut_texts(0) == []
 
 
-def test_rows_stay_one_line_high_where_few_would_be_in_sight(wide_texts: PlainTable) -> None:
-    wide_texts.set_least_row(24)
+def test_rows_are_low_and_one_line_high_where_few_would_be_in_sight(wide_texts: PlainTable) -> None:
     wide_texts.resize(320, 150)
-    assert wide_texts.rowHeight(0) == 24
+    assert wide_texts.rowHeight(0) < 36
     assert wide_texts.cut_texts(0) == [LONG, "$0.82"]
     assert wide_texts.cut_texts(1) == ["1.11"]
+
+
+def test_rows_are_low_where_fewer_than_five_would_be_in_sight(wide_texts: PlainTable) -> None:
+    head = wide_texts.horizontalHeader().height()
+    wide_texts.resize(900, 5 * 36 + head)
+    assert wide_texts.rowHeight(0) == 36
+    wide_texts.resize(900, 5 * 36 + head - 1)
+    assert wide_texts.rowHeight(0) < 36
 
 
 # --- keys

@@ -33,7 +33,7 @@ from desk.ui.batch.pieces.side_column import SideColumn
 from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
-from desk.ui.kit.table import ROW, PlainTable
+from desk.ui.kit.table import PlainTable
 from desk.ui.trade.service_refusal import show_if_it_cannot
 
 WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 134, 108)  # pixels at 100 %; all of them fit the usual window
@@ -41,7 +41,6 @@ DROPPED_FIRST = (RULER, MAILER, GROSS, POSTAGE, STATUS, BILLABLE, VERDICT)  # de
 GROWS = (RECIPIENT, PLACE, CONTENTS, MAILER, VERDICT)  # long texts get the spare room
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
 ROOM_FOR_BARS = 320  # below this many pixels at 100 % the bars fold to one line each to leave room for the table
-FOLDED_ROW = 24  # pixels at 100 %, where the bars are folded
 SelectionFlag = QItemSelectionModel.SelectionFlag
 
 
@@ -183,7 +182,6 @@ class PieceList(QWidget):
         folded = self.height() < ROOM_FOR_BARS * typeface.scale()
         self.bar.fold(folded)
         self.many.fold(folded)
-        self.table.set_least_row(round((FOLDED_ROW if folded else ROW) * typeface.scale()))
 
     def _type(self, text: str) -> None:
         """Start a search by number with a digit typed anywhere."""

@@ -79,29 +79,37 @@ class OpeningActs:
         self._view.put_away_fields()
         self._view.find_field.open(first)
 
-    def found(self, text: str) -> None:
-        """Open the piece with the typed or scanned number, or add the next piece of its order."""
+    def found(self, text: str) -> bool:
+        """Open the piece with the typed or scanned number, or add the next piece of its order; False when it can't."""
         view = self._view
         number = text.strip().removeprefix("#")
         if not number:
             view.find_field.close_field()
-            return
+            return False
         piece = view.desk.pile.find(number)
-        alike = view.desk.pile.find_by_digits(number) if piece is None else []
+        alike = self._pieces_ending_in(number) if piece is None else []
         if len(alike) > 1:
-            view.refuse(view.find_field, f"{len(alike)} orders end in {number}. Type the whole number.")
-            view.find_field.line.selectAll()
-            return
+            return self._refuse(f"{len(alike)} orders end in {number}. Type more of the number.")
         piece = alike[0] if alike else piece
         if piece is None:
             key = next_piece_key(number, frozenset(each.case.key for each in view.desk.pile.verdicts.values()))
             piece = view.desk.do(add_piece, key) if key else None
         if piece is None and self.compare_label(number):
             view.find_field.hide()
-            return
+            return False
         if piece is None:
-            view.refuse(view.find_field, f"No order {number} here. Type another number, or press Esc.")
-            view.find_field.line.selectAll()
-            return
+            return self._refuse(f"No order {number} here. Type another number, or press Esc.")
         view.find_field.close_field()
         self.open_piece(piece)
+        return True
+
+    def _pieces_ending_in(self, number: str) -> list[int]:
+        """Return the pieces a part of a number can mean; a barcode reader always gives all of it."""
+        pile = self._view.desk.pile
+        whole = pile.find_by_digits(number)
+        return whole if whole or self._view.find_field.by_reader() else pile.find_by_ending(number)
+
+    def _refuse(self, sentence: str) -> bool:
+        self._view.refuse(self._view.find_field, sentence)
+        self._view.find_field.line.selectAll()
+        return False

@@ -42,6 +42,17 @@ class WeighingActs:
             self._opening.attach()
         view.weight_field.open()
 
+    def found(self, text: str) -> None:
+        """Open the piece with the typed number, and save the weight if one is typed after it: `1043 1.3`."""
+        number, _, weight = text.strip().partition(" ")
+        if not weight or self._view.desk.pile.find(text) is not None:
+            self._opening.found(text)
+        elif self._opening.found(number):
+            self.type_weight()
+            if self._view.weight_field.isVisibleTo(self._view):
+                self._view.weight_field.line.setText(weight.strip())
+                self.typed(weight)
+
     def typed(self, text: str) -> None:
         """Save a typed weight. A known number typed as fast as only a barcode reader does opens its piece."""
         view = self._view

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QSignalBlocker
-from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
+from PySide6.QtCore import QSignalBlocker, QSize
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QComboBox, QGridLayout, QWidget
 
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.field import Field, several
@@ -82,6 +83,39 @@ class ChoiceField(Field):
         return self.box
 
 
+class _TwoColumns(QWidget):
+    """Widgets in two columns of equal width, read from top to bottom; in one where two are too wide."""
+
+    def __init__(self, parts: Sequence[QWidget]) -> None:
+        super().__init__()
+        self._parts, self._columns = parts, 0
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._arrange(1 if typeface.scale() >= ONE_COLUMN_FROM else 2)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self._widest(), super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        both = 2 * self._widest() + self._grid.horizontalSpacing()
+        self._arrange(1 if typeface.scale() >= ONE_COLUMN_FROM or self.width() < both else 2)
+
+    def _widest(self) -> int:
+        return max((part.sizeHint().width() for part in self._parts), default=0)
+
+    def _arrange(self, columns: int) -> None:
+        if columns == self._columns:
+            return
+        self._columns = columns
+        rows = -(-len(self._parts) // columns)
+        for at, part in enumerate(self._parts):
+            self._grid.addWidget(part, at % rows, at // rows)
+        for column in range(2):
+            self._grid.setColumnStretch(column, int(column < columns))
+        self.updateGeometry()
+
+
 class ManyField(Field):
     """Any of several, each a check box; the value is the tuple of those checked, options first given first."""
 
@@ -90,19 +124,12 @@ class ManyField(Field):
     def __init__(self, name: str, words: str, options: Sequence[tuple[str, str]]) -> None:
         super().__init__(name, words)
         self.boxes: dict[str, FramedCheckBox] = {}
-        columns = 2 if typeface.scale() < ONE_COLUMN_FROM else 1
-        stacks = [QVBoxLayout() for _ in range(columns)]
-        for stack in stacks:
-            self.line.addLayout(stack, 1)
-        per_column = -(-len(options) // columns)
-        for place, (value, shown) in enumerate(options):
+        for value, shown in options:
             box = FramedCheckBox(shown)
             box.setAccessibleName(f"{words}: {shown}")
             box.clicked.connect(lambda _checked=False: self.commit())
-            stacks[place // per_column].addWidget(box)
             self.boxes[value] = box
-        for stack in stacks:
-            stack.addStretch(1)
+        self.line.addWidget(_TwoColumns(list(self.boxes.values())), 1)
         self._unknown: tuple[str, ...] = ()
 
     def value(self) -> tuple[str, ...]:
