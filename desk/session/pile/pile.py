@@ -110,9 +110,7 @@ class Pile:
         return [
             piece_id
             for piece_id, verdict in self._verdicts.items()
-            if verdict.case.key.piece == 1
-            and verdict.case.key.order.endswith(digits)
-            and verdict.status not in out
+            if verdict.case.key.piece == 1 and verdict.case.key.order.endswith(digits) and verdict.status not in out
         ]
 
     def turn_of(self, piece_id: int) -> int | None:

@@ -7,14 +7,16 @@ import pytest
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.shop import Untracked
+from desk.domain.status import PieceStatus
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.stamps_on import put_stamps_on
-from desk.session.pile.bulk_changes import choose_mailer
+from desk.session.pile.bulk_changes import choose_mailer, set_beside
 from desk.session.pile.mailing_date import post_on
 from desk.session.pile.pile import PiecesWhere, Pile
 from desk.session.undo import redo, undo
+from desk.store.tables.hand_overs import hand_over
 from tests.session.made import following_pile, order, policy, shop, stock, weigh_piece, weighing
 
 
@@ -84,6 +86,29 @@ def test_digits_find_a_number_with_a_prefix(sitting, typed, found):
     pile = following_pile(sitting)
     add_piece(sitting, PieceKey("TK-3012", 2))
     assert [pile.verdicts[each].case.key.reference for each in pile.find_by_digits(typed)] == found
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("43", ["1043-1"]),
+        ("3", ["1043-1", "B#33-1"]),
+        ("1043", ["1043-1"]),
+        ("44", []),  # handed over
+        ("45", []),  # set aside
+        ("-2", []),
+        ("", []),
+    ],
+)
+def test_last_digits_find_what_is_in_progress(sitting, typed, found):
+    stock(sitting, [order(number) for number in ("1043", "1044", "1045", "B#33")])
+    pile = following_pile(sitting)
+    add_piece(sitting, PieceKey("1043", 2))
+    with sitting.store.act("Hand over") as tx:
+        hand_over(tx, [pile.find("1044")])
+    sitting.announce(sitting.store.last_changes)
+    set_beside(sitting, [pile.find("1045")], PieceStatus.SET_ASIDE)
+    assert [pile.verdicts[each].case.key.reference for each in pile.find_by_ending(typed)] == found
 
 
 def test_a_piece_that_is_not_there_has_no_turn(pile):

@@ -8,10 +8,11 @@ from desk.session.verdict.stamp_request import REQUESTED
 
 
 class Counted:
-    """Presses keys on the bench and counts them."""
+    """Presses keys on the bench and counts them, as a hand does: slower than a barcode reader."""
 
     def __init__(self, bench):
         self.bench, self.keys = bench, 0
+        bench.screen.find_field.by_reader = lambda: False
 
     def press(self, text):
         for one in text:
@@ -48,6 +49,47 @@ def test_by_number_with_the_scale_a_piece_takes_five_keys(bench, hands):
     bench.pan("1.3")
     assert weighed(bench, "1043")
     assert hands.keys == 5
+
+
+def test_by_the_last_digits_with_the_scale_a_piece_takes_three_keys(bench, hands):
+    hands.press("43")
+    hands.enter()
+    bench.pan("1.3")
+    assert weighed(bench, "1043")
+    assert hands.keys == 3
+
+
+def test_number_and_weight_are_typed_in_one_line_with_seven_keys(bench, hands):
+    hands.press("43 1.3")
+    hands.enter()
+    assert bench.case("1043").weighing.shown.words == "1.3 oz"
+    assert hands.keys == 7
+    bench.press("1044 5 oz")
+    bench.enter()
+    assert bench.case("1044").weighing.shown.words == "5 oz"
+
+
+def test_a_weight_that_cannot_be_read_stays_in_its_field_with_the_piece_open(bench, hands):
+    hands.press("43 o.6")
+    hands.enter()
+    assert bench.screen.piece == bench.desk.pile.find("1043")
+    assert bench.screen.weight_field.line.text() == "o.6"
+    assert "o.6" in bench.screen.weight_field.fault.text()
+    assert not weighed(bench, "1043")
+
+
+def test_several_orders_with_the_same_last_digits_ask_for_more(bench, hands):
+    hands.press("4")
+    hands.enter()
+    assert "Type more of the number." in bench.screen.find_field.fault.text()
+    assert bench.screen.piece is None
+
+
+def test_a_reader_opens_only_a_whole_number(bench, hands):
+    bench.screen.find_field.by_reader = lambda: True
+    hands.press("43")
+    hands.enter()
+    assert bench.screen.piece is None
 
 
 def test_with_a_typed_weight_in_list_order_a_piece_takes_five_keys(bench, hands):
