@@ -35,7 +35,7 @@ ELSEWHERE = {
     "session/bench/service_choice.py": "ui/bench/test_service_choice.py",
     "session/importing/list_findings.py": "app/test_run.py",
     "session/importing/suggested_mapping.py": "app/test_run.py",
-    "session/money/charging.py": "session/money/test_books.py",
+    "session/money/catalog_costs.py": "session/money/test_charging.py",
     "session/money/entries.py": "session/money/test_books.py",
     "session/money/totals.py": "session/money/test_books.py",
     "session/money/year_file.py": "session/money/test_books.py",

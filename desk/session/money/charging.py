@@ -1,54 +1,169 @@
-"""What to charge for shipping: advice by destination group from the shop's own ledger."""
+"""What to charge for shipping: advice by destination group, from the shop's own ledger or from its catalog."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from desk.costs.charge_advice import ChargeAdvice, ChargeOutcome, advice, curve
+from desk.costs.charge_advice import FEWEST_ORDERS, ChargeAdvice, ChargeOutcome, advice, curve
+from desk.costs.charge_table import FlatOrTable, flat_or_table
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
 from desk.domain.places.country import is_abroad
+from desk.session.money.catalog_costs import catalog_costs
+from desk.session.pile.pile import Pile
+from desk.session.words.services import service_words
 
-__all__ = ["ChargeAdvice", "ChargeOutcome", "ShippingCost", "charging", "curve", "overcharged", "shipping_costs"]
+__all__ = [
+    "ChargeAdvice",
+    "ChargeOutcome",
+    "FlatOrTable",
+    "GroupAdvice",
+    "ShippingCost",
+    "advise",
+    "charging",
+    "curve",
+    "free_shipping",
+    "items_of_orders",
+    "overcharged",
+    "shipping_costs",
+]
 
 HOME, ABROAD = "United States", "Other countries"
+NEAR, FAR = 4, 6  # the last zones of the first two rows of a table; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
 class ShippingCost:
-    """What one order cost to send and what its buyer paid for shipping."""
+    """What one order cost to send, what its buyer paid for shipping less refunds, and its kind in a table."""
 
     order: str
     group: str
     cost: Money
     paid: Money
+    kind: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class GroupAdvice:
+    """The advice for a destination group. `orders` are the shop's own; `products` is None unless its costs are
+    estimated from that many products of the catalog.
+    """
+
+    advice: ChargeAdvice
+    orders: int
+    ways: FlatOrTable
+    products: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FreeShipping:
+    """What to add to an order, and to an item, so that shipping is free and the same money comes in."""
+
+    per_order: Money
+    per_item: Money | None
 
 
 def shipping_costs(rows: Iterable[LedgerRow]) -> list[ShippingCost]:
-    """Return the cost of every order: postage and materials, without what buyers paid. Currencies stay apart."""
+    """Return the cost of every order: postage and materials, without what buyers paid. Currencies stay apart.
+
+    A refund to the buyer counts as less paid.
+    """
     spent: dict[tuple[str, str, str], int] = defaultdict(int)
     paid: dict[tuple[str, str, str], int] = defaultdict(int)
+    kinds: dict[str, str] = {}
     for row in rows:
         key = row.order, ABROAD if is_abroad(row.country) else HOME, row.amount.currency
-        if row.entry is Entry.SHIPPING_PAID:
+        kinds.setdefault(row.order, kind_of_package(row.service, row.zone, row.country))
+        if row.entry in (Entry.SHIPPING_PAID, Entry.BUYER_REFUND):
             paid[key] += row.amount.minor
-        elif row.entry not in (Entry.BUYER_REFUND, Entry.CLAIM_PAID):
+        elif row.entry is not Entry.CLAIM_PAID:
             spent[key] -= row.amount.minor
     return [
-        ShippingCost(order, group, Money(cost, currency), Money(paid[order, group, currency], currency))
+        ShippingCost(order, group, Money(cost, currency), Money(paid[order, group, currency], currency), kinds[order])
         for (order, group, currency), cost in spent.items()
     ]
 
 
-def charging(costs: Iterable[ShippingCost], currency: str) -> list[ChargeAdvice]:
+def kind_of_package(service: str, zone: str, country: str) -> str:
+    """Return the row of a table of charges that a package belongs to: by zone or price group, else by service."""
+    if not zone.isdigit():
+        return service_words(service)
+    if is_abroad(country):
+        return f"price group {zone}"
+    near, far = f"zones 1 to {NEAR}", f"zones {NEAR + 1} and {FAR}"
+    return near if int(zone) <= NEAR else far if int(zone) <= FAR else f"zones {FAR + 1} to 9"
+
+
+def charging(costs: Iterable[ShippingCost], currency: str) -> list[GroupAdvice]:
     """Return the advice for home and abroad, in one currency; groups without orders are left out."""
-    groups: dict[str, list[Money]] = defaultdict(list)
+    groups: dict[str, list[ShippingCost]] = defaultdict(list)
     for one in costs:
         if one.cost.currency == currency:
-            groups[one.group].append(one.cost)
-    return [advice(group, groups[group]) for group in (HOME, ABROAD) if groups[group]]
+            groups[one.group].append(one)
+    return [_from_orders(group, groups[group]) for group in (HOME, ABROAD) if groups[group]]
+
+
+def _from_orders(group: str, costs: Sequence[ShippingCost]) -> GroupAdvice:
+    ways = flat_or_table((one.kind, one.cost) for one in costs)
+    return GroupAdvice(advice(group, (one.cost for one in costs)), len(costs), ways)
+
+
+def advise(pile: Pile, costs: Iterable[ShippingCost]) -> list[GroupAdvice]:
+    """Return the advice for home and abroad: from own orders, or from the catalog for a group with too few of them.
+
+    Without products that have a weight, few orders are all there is.
+    """
+    own = {one.advice.group: one for one in charging(costs, pile.terms.shop.policy.currency)}
+    found = []
+    for group in (HOME, ABROAD):
+        mine = own.get(group)
+        if mine is not None and mine.orders >= FEWEST_ORDERS:
+            found.append(mine)
+        elif listed := _from_catalog(pile, group, mine.orders if mine else 0):
+            found.append(listed)
+        elif mine is not None:
+            found.append(mine)
+    return found
+
+
+def _from_catalog(pile: Pile, group: str, orders: int) -> GroupAdvice | None:
+    found = catalog_costs(pile, abroad=group == ABROAD)
+    if not found:
+        return None
+    kinds = [(kind_of_package(one.service, one.zone, one.country), one.cost) for one in found]
+    products = len({one.product for one in found})
+    return GroupAdvice(advice(group, (cost for _, cost in kinds)), orders, flat_or_table(kinds), products)
+
+
+def free_shipping(costs: Iterable[ShippingCost], group: str, items: Mapping[str, int]) -> FreeShipping | None:
+    """Return what to add to prices in a group to ship free for the same money, rounded up; None without orders.
+
+    `items` is how many items an order has. Orders without a number of items count for the sum an order gets only.
+    """
+    some = [one for one in costs if one.group == group]
+    if not some:
+        return None
+    currency = some[0].paid.currency
+    known = [one for one in some if items.get(one.order)]
+    count = sum(items[one.order] for one in known)
+    per_item = _mean(sum(one.paid.minor for one in known), count, currency) if count else None
+    return FreeShipping(_mean(sum(one.paid.minor for one in some), len(some), currency), per_item)
+
+
+def _mean(minor: int, count: int, currency: str) -> Money:
+    return Money(-(-minor // count), currency)
+
+
+def items_of_orders(pile: Pile) -> dict[str, int]:
+    """Return how many items each order has. An order divided over several packages counts what is in each."""
+    counts: dict[str, int] = defaultdict(int)
+    for verdict in pile.verdicts.values():
+        case = verdict.case
+        if case.key.piece == 1 or case.is_divided:
+            counts[case.key.order] += sum(line.quantity for line in case.order.lines)
+    return dict(counts)
 
 
 def overcharged(costs: Iterable[ShippingCost], more_than: Money) -> list[ShippingCost]:

@@ -13,7 +13,9 @@ from desk.session.words.figures import amount_words, share_in_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
 
-LEFT, BELOW, ABOVE = 56.0, 30.0, 12.0
+LEFT, BELOW, ABOVE = 56.0, 30.0, 12.0  # pixels at 100 %
+
+RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
 class ChargeCurve(QWidget):
@@ -41,14 +43,16 @@ class ChargeCurve(QWidget):
         painter, sheet = QPainter(self), sheet_in_force()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setFont(typeface.font(typeface.SMALL))
-        box = QRectF(LEFT, ABOVE, self.width() - LEFT - 12, self.height() - ABOVE - BELOW)
+        scale = typeface.scale()
+        left, line = LEFT * scale, 20 * scale
+        box = QRectF(left, ABOVE * scale, self.width() - left - 12, self.height() - (ABOVE + BELOW) * scale)
         painter.setPen(QPen(sheet.color("hairline"), 1))
         for share in (0.0, 0.5, 1.0):
             y = box.bottom() - share * box.height()
             painter.setPen(QPen(sheet.color("hairline"), 1))
             painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
             painter.setPen(sheet.color("soft_ink"))
-            painter.drawText(QRectF(0, y - 10, LEFT - 8, 20), Qt.AlignmentFlag.AlignRight, share_in_words(share))
+            painter.drawText(QRectF(0, y - line / 2, left - 8, line), RIGHT, share_in_words(share))
         painter.setPen(QPen(sheet.color("teal"), 2))
         painter.drawPolyline(QPolygonF([self._point(box, one) for one in self.outcomes]))
         painter.setPen(sheet.color("soft_ink"))
@@ -57,7 +61,7 @@ class ChargeCurve(QWidget):
             (self.outcomes[-1], Qt.AlignmentFlag.AlignRight),
         ):
             text = amount_words(one.charge)
-            painter.drawText(QRectF(box.left(), box.bottom() + 6, box.width(), 22), side, text)
+            painter.drawText(QRectF(box.left(), box.bottom() + 6, box.width(), line), side, text)
         if self.chosen is not None:
             painter.setPen(QPen(sheet.color("look"), 2))
             point = self._point(box, self.chosen)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from desk.domain.money import Money
@@ -10,29 +12,39 @@ from desk.session.money.books import read_books
 from desk.session.money.charging import (
     ChargeAdvice,
     ChargeOutcome,
+    GroupAdvice,
     ShippingCost,
-    charging,
+    advise,
     curve,
+    free_shipping,
+    items_of_orders,
     overcharged,
     shipping_costs,
 )
 from desk.session.money.thresholds import set_overcharged, thresholds
-from desk.session.words.figures import amount_words, counted, share_in_words
+from desk.session.words.figures import amount_words, share_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.charge_curve import ChargeCurve, words_for
+from desk.ui.costs.charge_words import COVERED, charge_words, free_words, sure_words, ways_rows, ways_words
 from desk.ui.costs.parts import typed_amount
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM
+from desk.ui.kit.form import Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
-HEADS = ("Charge", "Orders that lose money", "Average margin")
-WIDTHS = (110, 190, 150)  # pixels at 100 %
+EACH, WAYS = "Each charge", "Flat or table"
+HEADS = {
+    EACH: ("Charge", "Orders that lose money", "Average margin", ""),
+    WAYS: ("Kind", "Orders", "Breaks even", "Covers 9 in 10"),
+}
+WIDTHS = {EACH: (90, 180, 130, 10), WAYS: (170, 70, 106, 116)}  # pixels at 100 %
 POINTS = 24  # of the curve
-COVERED = 0.9
 MOST_LISTED = 12
+LEAST = 320  # least height of curve and table in pixels, where the page scrolls
 
 
 class ChargePage(QWidget):
@@ -41,33 +53,43 @@ class ChargePage(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
-        self.advice: list[ChargeAdvice] = []
+        self.advice: list[GroupAdvice] = []
         self.costs: list[ShippingCost] = []
+        self.items: dict[str, int] = {}
         choices = self._build_choices()
         self.what, self.sure, self.fault = Inked(), Inked(role="soft_ink"), Inked(role="stop")
-        self.overpaid = Inked(role="soft_ink")
-        for words in (self.what, self.sure, self.fault, self.overpaid):
+        self.ways, self.overpaid = Inked(), Inked(role="soft_ink")
+        for words in (self.what, self.sure, self.ways, self.fault, self.overpaid):
             words.setWordWrap(True)
         self.curve = ChargeCurve()
-        self.model = TextRows(HEADS, (0, 1, 2))
+        self.model = TextRows(HEADS[EACH], (1, 2, 3))
         self.table = PlainTable("What each charge would have meant")
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS)
-        beside = QHBoxLayout()
-        beside.addWidget(self.curve, 3)
-        beside.addWidget(self.table, 2)
-        self.some = QWidget()
-        column = QVBoxLayout(self.some)
-        column.setContentsMargins(0, 0, 0, 0)
-        for part in (choices, self.what, self.sure, self.fault):
-            column.addWidget(part)
-        column.addLayout(beside, 1)
-        column.addWidget(self.overpaid)
+        above = (choices, self.what, self.sure, self.ways, self.fault)
+        if typeface.scale() >= ONE_COLUMN_FROM:  # without room for everything the whole page scrolls
+            for part in (self.curve, self.table):
+                part.setMinimumHeight(LEAST)
+            self.some: QWidget = Scrolled("What to charge", *above, self.curve, self.table, self.overpaid)
+        else:
+            self.some = self._side_by_side(above)
         self.nothing = EmptyView("No costs yet", "Costs appear here when orders are handed over.")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.some, 1)
         whole.addWidget(self.nothing)
+
+    def _side_by_side(self, above: Sequence[QWidget]) -> QWidget:
+        """Return the page with the curve at the left and the table at the right."""
+        whole, beside = QWidget(), QHBoxLayout()
+        beside.addWidget(self.curve, 1)
+        beside.addWidget(self.table, 1)
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        for part in above:
+            column.addWidget(part)
+        column.addLayout(beside, 1)
+        column.addWidget(self.overpaid)
+        return whole
 
     def _build_choices(self) -> QWidget:
         """Return the line of fields: where to, the charge, and what counts as overcharged."""
@@ -85,19 +107,23 @@ class ChargePage(QWidget):
         self.over.setPlaceholderText("none")
         self.over.setMaximumWidth(round(120 * typeface.scale()))
         self.over.editingFinished.connect(self.set_over)
+        self.listed = QComboBox()
+        self.listed.addItems([EACH, WAYS])
+        self.listed.currentIndexChanged.connect(lambda _place: self.show_charge())
+        line.addWidget(labeled("&Table", self.listed))
         line.addWidget(labeled("&List orders overcharged by more than", self.over))
         return choices
 
     def refresh(self) -> None:
         """Read what orders cost."""
-        currency = self.desk.pile.terms.shop.policy.currency
         self.costs = shipping_costs(read_books(self.desk.sitting))
-        self.advice = charging(self.costs, currency)
+        self.advice = advise(self.desk.pile, self.costs)
+        self.items = items_of_orders(self.desk.pile)
         self._show_overcharged()
         chosen = self.group.currentText()
         self.group.blockSignals(True)
         self.group.clear()
-        self.group.addItems([one.group for one in self.advice])
+        self.group.addItems([one.advice.group for one in self.advice])
         self.group.setCurrentIndex(max(self.group.findText(chosen), 0))
         self.group.blockSignals(False)
         self.some.setVisible(bool(self.advice))
@@ -132,14 +158,11 @@ class ChargePage(QWidget):
         one = self._chosen()
         if one is None:
             return
-        covering = one.covering(COVERED)
-        self.charge.setText(covering.text())
-        even = one.break_even
-        self.what.setText(
-            f"{counted(len(one.costs), 'order')}: {amount_words(covering)} covers 9 in 10, "
-            f"{amount_words(even)} breaks even."
-        )
-        self.sure.setText(_how_sure(one))
+        self.charge.setText(one.advice.covering(COVERED).text())
+        self.what.setText(charge_words(one))
+        self.sure.setText(sure_words(one))
+        free = free_shipping(self.costs, one.advice.group, self.items)
+        self.ways.setText(" ".join(filter(None, (ways_words(one), free_words(free)))))
         self.show_charge()
 
     def show_charge(self) -> None:
@@ -147,19 +170,22 @@ class ChargePage(QWidget):
         one = self._chosen()
         if one is None:
             return
-        typed = typed_amount(self.charge.text(), one.currency)
+        typed = typed_amount(self.charge.text(), one.advice.currency)
         self.fault.setText("" if typed else f"Can't read \u201c{self.charge.text()}\u201d as an amount.")
         self.fault.setVisible(typed is None)
-        chosen = None if typed is None else one.at(typed)
-        outcomes = curve(one, _charges(one, typed))
+        chosen = None if typed is None else one.advice.at(typed)
+        outcomes = curve(one.advice, _charges(one.advice, typed))
         self.curve.show_outcomes(outcomes, chosen)
-        self.model.show_rows([_cells(outcome) for outcome in outcomes])
+        listed = self.listed.currentText()
+        self.model.name_columns(HEADS[listed])
+        self.table.set_widths(WIDTHS[listed], dropped_first=(3,))
+        self.model.show_rows([_cells(outcome) for outcome in outcomes] if listed == EACH else ways_rows(one))
         if chosen is not None:
             self.fault.setVisible(False)
-            self.sure.setText(f"{words_for(chosen)} {_how_sure(one)}")
+            self.sure.setText(f"{words_for(chosen)} {sure_words(one)}")
 
-    def _chosen(self) -> ChargeAdvice | None:
-        return next((one for one in self.advice if one.group == self.group.currentText()), None)
+    def _chosen(self) -> GroupAdvice | None:
+        return next((one for one in self.advice if one.advice.group == self.group.currentText()), None)
 
 
 def _charges(one: ChargeAdvice, typed: Money | None) -> list[Money]:
@@ -172,12 +198,4 @@ def _charges(one: ChargeAdvice, typed: Money | None) -> list[Money]:
 def _cells(outcome: ChargeOutcome) -> tuple[str, ...]:
     charge, margin = outcome.charge, outcome.average_margin
     losing = f"{outcome.losing} of {outcome.orders} ({share_in_words(outcome.share_losing)})"
-    return amount_words(charge), losing, amount_words(margin)
-
-
-def _how_sure(one: ChargeAdvice) -> str:
-    if not one.is_enough:
-        return "Fewer than 30 orders, so this is only a rough guide."
-    interval = one.covering_interval(COVERED)
-    low, high = (amount_words(Money(minor, one.currency)) for minor in (interval.low, interval.high))
-    return f"With other orders like these, 9 in 10 would be covered by {low} to {high}."
+    return amount_words(charge), losing, amount_words(margin), ""

@@ -17,6 +17,7 @@ from desk.session.lists.shipped_list import shipped_headers
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all
 from desk.ui.bridge import Desk
 from desk.ui.common_keys import NEXT_PAGE, PAGE_BEFORE
+from desk.ui.costs.charge_page import WAYS
 from desk.ui.costs.view import CHARGE, PAID, PILE, TIME, CostsView
 from tests.ui.shown import show_screen
 
@@ -85,7 +86,7 @@ def test_a_year_that_cannot_be_written_says_why_and_what_to_do(qtbot: QtBot, vie
 def test_a_typed_charge_says_how_many_orders_lose_money(view: CostsView) -> None:
     view.open_page(CHARGE)
     page = view.charge
-    one = page.advice[0]
+    one = page.advice[0].advice
     for charge, losing in ((one.costs[-1], 0), (one.costs[0] - 1, len(one.costs))):
         page.charge.setText(Money(charge).text())
         page.show_charge()
@@ -224,3 +225,22 @@ def test_one_key_opens_the_list_or_the_zone_chart_of_a_difference(view: CostsVie
     assert groups.fix.accessibleName() == "Open the zone chart"
     act()
     assert asked[1] == ("Setup", "Price lists/zone chart")
+
+
+def test_flat_or_table_shows_a_row_for_each_kind_and_the_flat_charge_last(view: CostsView) -> None:
+    view.open_page(CHARGE)
+    page = view.charge
+    page.listed.setCurrentIndex(page.listed.findText(WAYS))
+    rows = page.model.rows
+    assert rows[-1][0] == "flat"
+    assert sum(int(row[1]) for row in rows[:-1]) == int(rows[-1][1])
+    assert rows[-1][2] == f"${page.advice[0].ways.flat.text()}"
+    assert "to each order" in page.ways.text()
+
+
+def test_before_any_hand_over_the_charge_is_from_the_catalog(qtbot: QtBot, weighed_desk: Desk) -> None:
+    view = show_screen(qtbot, CostsView(weighed_desk))
+    view.open_page(CHARGE)
+    assert view.charge.what.text().startswith("You have no orders so far, so this is estimated from ")
+    assert "interval" not in view.charge.sure.text()
+    assert "Your own orders will replace this estimate at 30." in view.charge.sure.text()

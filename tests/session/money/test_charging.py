@@ -1,0 +1,103 @@
+"""What to charge: own orders or the catalog, by kind of package, and shipping for free."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from desk.costs.charge_advice import FEWEST_ORDERS
+from desk.domain.ledger import Entry
+from desk.domain.money import Money
+from desk.session.importing.import_orders import import_shop
+from desk.session.money.catalog_costs import catalog_costs
+from desk.session.money.charging import (
+    ShippingCost,
+    advise,
+    free_shipping,
+    items_of_orders,
+    kind_of_package,
+    overcharged,
+    shipping_costs,
+)
+from tests.session import made
+from tests.session.money.test_books import row
+
+
+@pytest.mark.parametrize(
+    ("zone", "country", "kind"),
+    [
+        ("1", "US", "zones 1 to 4"),
+        ("4", "US", "zones 1 to 4"),
+        ("5", "US", "zones 5 and 6"),
+        ("6", "US", "zones 5 and 6"),
+        ("7", "US", "zones 7 to 9"),
+        ("9", "US", "zones 7 to 9"),
+        ("", "US", "ground (retail)"),
+        ("3", "FR", "price group 3"),
+    ],
+)
+def test_the_row_of_a_package(zone: str, country: str, kind: str) -> None:
+    assert kind_of_package("ground-retail", zone, country) == kind
+
+
+def cost(number: int, paid: int = 500, group: str = "United States") -> ShippingCost:
+    return ShippingCost(str(number), group, Money(400), Money(paid), "zones 1 to 4")
+
+
+def test_free_shipping_brings_in_the_same_money_rounded_up() -> None:
+    costs = [cost(1, 500), cost(2, 300), cost(3, 501)]
+    free = free_shipping(costs, "United States", {"1": 2, "2": 1})
+    # 5.00 + 3.00 + 5.01 = 13.01 on 3 orders is 4.34 each; 8.00 on the 3 items known is 2.67 each
+    assert (free.per_order, free.per_item) == (Money(434), Money(267))
+    assert free.per_order.minor * 3 >= 1301
+    assert free_shipping(costs, "United States", {}).per_item is None
+    assert free_shipping(costs, "Other countries", {"1": 2}) is None
+
+
+def test_a_refund_to_the_buyer_counts_as_less_paid() -> None:
+    rows = [row(Entry.SHIPPING_PAID, 900), row(Entry.POSTAGE_ESTIMATED, -400)]
+    assert [one.order for one in overcharged(shipping_costs(rows), Money(499))] == ["1001"]
+    rows.append(row(Entry.BUYER_REFUND, -300))
+    assert overcharged(shipping_costs(rows), Money(200)) == []
+    assert [one.order for one in overcharged(shipping_costs(rows), Money(199))] == ["1001"]
+
+
+@pytest.fixture
+def pile(sitting):
+    made.stock(sitting, [made.order("1001", lines=(made.line(quantity=3), made.line(made.FOLDER)))])
+    return made.following_pile(sitting)
+
+
+def test_items_are_counted_by_order(pile) -> None:
+    assert items_of_orders(pile) == {"1001": 4}
+
+
+@pytest.mark.parametrize(("orders", "products"), [(FEWEST_ORDERS - 1, 4), (FEWEST_ORDERS, None)])
+def test_before_thirty_orders_the_catalog_is_used_and_said(pile, orders: int, products: int | None) -> None:
+    home = advise(pile, [cost(n) for n in range(orders)])[0]
+    assert (home.advice.group, home.orders) == ("United States", orders)
+    assert (home.products is None) is (products is None)
+    if products is None:
+        assert set(home.advice.costs) == {400}
+
+
+def test_the_catalog_is_priced_to_every_zone_the_shop_can_reach(pile) -> None:
+    found = catalog_costs(pile, abroad=False)
+    parcels = {one.zone for one in found if one.product == "NB"}
+    assert {"1", "2", "3", "4", "5", "6", "7", "8"} >= parcels
+    assert len(parcels) >= 5
+    letters = {one.cost for one in found if one.product == "CD"}
+    assert len(letters) == 1  # a letter costs the same everywhere
+    # a card of 17 g and an envelope of 8 g: a letter of 1 oz, 0.82, mailer 0.12, insert 0.04, label 0.03
+    assert letters == {Money(82 + 12 + 4 + 3)}
+
+
+def test_a_catalog_without_weights_says_nothing(sitting, pile) -> None:
+    goods = tuple(replace(one, unit_weight=None) for one in made.shop().products)
+    import_shop(sitting, made.shop(products=goods))
+    pile.read_all()
+    assert catalog_costs(pile, abroad=False) == []
+    assert advise(pile, []) == []
+    (few,) = advise(pile, [cost(1)])
+    assert (few.orders, few.products) == (1, None)
