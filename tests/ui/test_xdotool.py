@@ -58,7 +58,7 @@ def weights_of(desk: Desk) -> Iterator[dict[str, object]]:
 
 @pytest.fixture
 def clock() -> StillClock:
-    """A clock on the mailing date, or what is weighed counts as left behind."""
+    """A clock on the mailing date."""
     return StillClock(datetime(2026, 11, 25, 12, 0, tzinfo=UTC))
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime
 
+from desk.domain.clock import local_day
 from desk.domain.finding import Code
 from desk.domain.money import Money, zero
 from desk.domain.status import PieceStatus
@@ -52,8 +53,9 @@ def hand_over_content(batch: Batch, terms: Terms, day: DayThatLeft | None = None
     notes: Sequence[str] = ()
     if day is None:
         going = [verdict for verdict in batch.verdicts if _is_going(verdict)]
-        going.sort(key=lambda verdict: not was_left_behind(verdict, terms))
-        priced = [_Priced(verdict, verdict.postage) for verdict in going]
+        left_last = _left_last(batch, terms)
+        priced = [_Priced(one, one.postage, was_left_behind(one, left_last)) for one in going]
+        priced.sort(key=lambda one: not one.is_behind)
         notes = (ages_in_sum(going, terms.on), customs_words(batch.verdicts), held_words(batch.verdicts))
     else:
         known = {verdict.case.key.reference: verdict for verdict in batch.verdicts}
@@ -69,13 +71,16 @@ def hand_over_content(batch: Batch, terms: Terms, day: DayThatLeft | None = None
     )
 
 
-def was_left_behind(verdict: Verdict, terms: Terms) -> bool:
-    """Return True for a piece weighed before the day before mailing and not handed over: it goes first.
+def _left_last(batch: Batch, terms: Terms) -> datetime | None:
+    """Return when pieces were handed over last on a day before mailing; None when none were."""
+    times = (verdict.case.left_at for verdict in batch.verdicts)
+    return max((at for at in times if at is not None and local_day(at) < terms.on), default=None)
 
-    Weighing the evening before is usual (common practice, no source).
-    """
-    weighed_on = verdict.case.weighed_on
-    return weighed_on is not None and weighed_on < terms.on - timedelta(days=1) and not verdict.case.handed_over
+
+def was_left_behind(verdict: Verdict, left_last: datetime | None) -> bool:
+    """Return True for a piece that was weighed before others left on an earlier day: it goes first."""
+    at = verdict.case.weighed_at
+    return at is not None and left_last is not None and at < left_last and not verdict.case.handed_over
 
 
 def held_words(verdicts: Iterable[Verdict]) -> str:
@@ -128,6 +133,7 @@ class _Priced:
 
     verdict: Verdict
     postage: Money | None
+    is_behind: bool = False  # left behind on an earlier day
 
 
 def _groups(pieces: Sequence[_Priced], terms: Terms) -> Iterator[HandOverGroup]:
@@ -136,7 +142,7 @@ def _groups(pieces: Sequence[_Priced], terms: Terms) -> Iterator[HandOverGroup]:
             total = _sum_words(here, terms)
             if name == "pickup":
                 total += f", {_weight_words(here, terms)}"
-            yield HandOverGroup(heading=heading, rows=tuple(_row(one, terms) for one in here), total=total)
+            yield HandOverGroup(heading=heading, rows=tuple(map(_row, here)), total=total)
 
 
 def _weight_words(pieces: Sequence[_Priced], terms: Terms) -> str:
@@ -147,7 +153,7 @@ def _weight_words(pieces: Sequence[_Priced], terms: Terms) -> str:
     return weight_words(total, WeightUnit.POUND_OUNCE)
 
 
-def _row(one: _Priced, terms: Terms) -> HandOverRow:
+def _row(one: _Priced) -> HandOverRow:
     verdict = one.verdict
     return HandOverRow(
         reference=verdict.case.key.reference,
@@ -156,16 +162,17 @@ def _row(one: _Priced, terms: Terms) -> HandOverRow:
         place=place_words(verdict),
         billable=billable_words(verdict),
         postage=amount_words(one.postage) if one.postage else "",
-        mark=_mark(verdict, terms),
+        mark=_mark(one),
     )
 
 
-def _mark(verdict: Verdict, terms: Terms) -> str:
+def _mark(one: _Priced) -> str:
     """Return the customs form and extras, `to pay` when the postage is still due, and `left behind` from a day before."""
+    verdict = one.verdict
     form = verdict.declaration.form if verdict.declaration and verdict.declaration.has_form else ""
     to_pay = "to pay" if verdict.payment is Payment.COUNTER and not verdict.case.is_paid else ""
     extras = ", ".join(EXTRA_MARKS.get(code, code) for code in verdict.extras_sold)
-    behind = "left behind" if was_left_behind(verdict, terms) else ""
+    behind = "left behind" if one.is_behind else ""
     return " ".join(filter(None, (form, to_pay, extras, behind)))
 
 

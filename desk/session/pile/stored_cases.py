@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from desk.customs.export_filing import FILED_AT_HOME
-from desk.domain.clock import local_day
 from desk.domain.orders.order import Order
 from desk.domain.orders.packages import packed_orders
 from desk.domain.orders.piece import PieceKey
@@ -146,7 +145,8 @@ def _stored(  # everything read for one piece
         postage_on=piece.postage_on,
         stamps_on=_stamps_on(stamps) if piece.postage_on else (),
         handed_over=piece.handed_over,
-        weighed_on=local_day(piece.weighed_at) if piece.weighed_at else None,
+        weighed_at=piece.weighed_at,
+        left_at=piece.handed_over_at,
     )
     return StoredCase(piece.id, piece.order_id, case, piece.weighing_id)
 

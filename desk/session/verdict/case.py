@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import datetime
 
 from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.length import Size
@@ -49,7 +49,8 @@ class Case:
         default=None, compare=False
     )  # how plausible its weight was when weighed, by what was learned before
     weighed_before: str = field(default="", compare=False)  # number of the piece weighed just before it
-    weighed_on: date | None = field(default=None, compare=False)
+    weighed_at: datetime | None = field(default=None, compare=False)
+    left_at: datetime | None = field(default=None, compare=False)  # when it was handed over
     nets: Mapping[str, int] = field(default_factory=dict, hash=False)  # learned net weights in whole grams, by product
     is_divided: bool = False
     for_addressee: tuple[Order, ...] = ()

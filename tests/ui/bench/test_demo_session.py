@@ -42,7 +42,7 @@ pytestmark = [
 
 @pytest.fixture
 def clock():
-    """A clock on the mailing date, or what is weighed counts as left behind."""
+    """A clock on the mailing date."""
     return StillClock(datetime(2026, 11, 25, 12, 0, tzinfo=UTC))
 
 
