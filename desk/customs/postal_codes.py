@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cache, lru_cache
+from functools import cache
 
 from desk.domain.places.address_format import AddressFormat, address_format
 from desk.domain.places.country import HOME, fold
@@ -82,7 +82,6 @@ def _states(known: AddressFormat) -> dict[str, re.Pattern[str] | None]:
     return states
 
 
-@lru_cache(maxsize=4096)
 def _key(name: str) -> str:
     """Return a state's name ready to compare; names in other scripts are compared as written."""
     return fold(name).replace(" ", "") or name.strip().casefold()

@@ -6,8 +6,6 @@ customs forms, undated). General words alone are refused (CN 22 and CN 23 instru
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from desk.customs.check_result import Checked
 from desk.domain.finding import Code, Fact, Finding, finding
 from desk.domain.places.country import fold
@@ -76,7 +74,6 @@ NARROWING = frozenset(
 )
 
 
-@lru_cache(maxsize=4096)
 def check_words(text: str) -> Checked:
     """Check one description.
 

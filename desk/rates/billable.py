@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import lru_cache
 
 from desk.domain.exact import short
 from desk.domain.finding import Code, Finding, reason
@@ -76,13 +75,11 @@ def figure_of(weight: Weight, chart: ServiceChart) -> tuple[Decimal, str]:
     return (ounces, "oz") if ounces < 16 else (_up(grams, POUND_G), "lb")
 
 
-@lru_cache(maxsize=1024)
 def dimensional_weight(size: Size, rule: DimensionalRule, *, tube: bool = False) -> Weight | None:
     """Return volume divided by the divisor, rounded up to a whole pound; None when the piece is under the rule's
     volume.
 
-    Each side is first rounded to whole inches, `nearest` (half rounds up) or `up`, as the rule requires. Results are
-    cached.
+    Each side is first rounded to whole inches, `nearest` (half rounds up) or `up`, as the rule requires.
     """
     volume = _ONE
     for side in (size.length, size.width, size.thickness):

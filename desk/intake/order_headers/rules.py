@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 from desk.intake.order_headers.words import HeaderMeaning, header_meaning
 
@@ -139,7 +138,6 @@ _NEARNESS = {"ship": 0, "": 20, "buyer": 40, "bill": 60}
 _OF_THE_SHOP = frozenset({"order", "sku", "item", "status", "discount"})
 
 
-@lru_cache(maxsize=4096)
 def candidates(header: str) -> tuple[FieldGuess, ...]:
     """Return the fields a header may be, the surest first; none for a header about something else."""
     own = "_".join(re.findall("[a-z]+", header.casefold()))

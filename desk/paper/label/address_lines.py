@@ -142,7 +142,6 @@ def _tidy(line: str) -> str:
     return (line if isinstance(line, _Kept) else " ".join(line.split())).strip().upper()
 
 
-@lru_cache(maxsize=1024)
 def _layout(country: str, *, latin: bool) -> AddressLayout:
     form = MENDED.get((country, latin)) or _form(country, latin=latin) or PLAIN
     lines = tuple(_parts(line) for line in form.split("%n"))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from functools import cache
 
 from desk.domain.codes import Code
 from desk.domain.places.country import MILITARY_STATES
@@ -80,7 +79,6 @@ PLACES = {"GB-BT": "Northern Ireland", "EU": "the European Union"}
 WITH_THE = frozenset("AE BS CF CK DO FK FO GB GM KM KY MH MP MV NL PH PN SB SC TC US VA VG VI".split())
 
 
-@cache
 def country_in_words(code: str) -> str:
     """Return `France` for `FR` and `the United Kingdom` for `GB`; an unknown code unchanged. Names: CLDR, by babel."""
     if code in PLACES:
