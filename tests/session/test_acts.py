@@ -17,15 +17,13 @@ from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_cases, read_stored, read_terms
 from desk.session.undo import next_steps, redo, undo
 from desk.session.unreported import mark_reported, unreported
-from tests.session.made import following_pile, order, shop, stock, weigh_piece, weighing
+from tests.session.made import following_pile, order, shop, weigh_piece, weighing
 
 ORDERS = (order("1"), order("2", buyer_note="by stamp"), order("3"))
 
 
-@pytest.fixture
-def full(sitting):
-    """A sitting with a shop and three orders, and every change it announced."""
-    return stock(sitting, ORDERS)
+# A sitting with a shop and three orders, and every change it announced.
+pytestmark = pytest.mark.stocked(ORDERS)
 
 
 def ids(sitting):

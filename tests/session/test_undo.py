@@ -12,12 +12,9 @@ from desk.session.pile.bulk_changes import choose_service, set_beside
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
 from desk.session.undo import is_last_at_bench, next_steps, redo, undo
-from tests.session.made import order, stock, weighing
+from tests.session.made import order, weighing
 
-
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    return stock(sitting, [order("1"), order("2")])
+pytestmark = pytest.mark.stocked([order("1"), order("2")])
 
 
 def shown(sitting: Sitting) -> list[str]:

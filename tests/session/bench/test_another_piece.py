@@ -5,7 +5,6 @@ import pytest
 from desk.domain.changes import Changes
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.another_piece import add_piece, next_piece_key
-from desk.session.importing.import_orders import import_orders
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, undo
@@ -14,10 +13,7 @@ from tests.session.made import order
 KNOWN = frozenset({PieceKey("7"), PieceKey("8"), PieceKey("8", 2), PieceKey("A-1"), PieceKey("B-2", 3)})
 
 
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    import_orders(sitting, [order("7"), order("8")])
-    return sitting
+pytestmark = pytest.mark.stocked([order("7"), order("8")])
 
 
 def references(sitting: Sitting) -> list[str]:

@@ -22,11 +22,11 @@ from tests.session.made import CARD, HOME, order, policy, shop, stock, weighing
 CLOSE = "too-close-to-call"
 
 
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    stock(sitting, [order("1"), order("2")], shop(policy=policy(close_call_from=Money(0))))
-    weigh(sitting, [(PieceKey("1"), weighing("1.0")), (PieceKey("2"), weighing("1.0"))])
-    return sitting
+pytestmark = pytest.mark.stocked(
+    [order("1"), order("2")],
+    shop=shop(policy=policy(close_call_from=Money(0))),
+    weights={"1": weighing("1.0"), "2": weighing("1.0")},
+)
 
 
 def status(sitting: Sitting) -> list[PieceStatus]:

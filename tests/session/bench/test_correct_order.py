@@ -15,14 +15,12 @@ from desk.session.importing.import_orders import import_orders
 from desk.session.undo import next_steps, undo
 from desk.store.tables import hand_overs, orders, papers
 from desk.store.tables.papers import PaperKind
-from tests.session.made import order, stock
+from tests.session.made import order
 
 ORDER = order("1", buyer_note="Thanks!")
 
 
-@pytest.fixture
-def full(sitting):
-    return stock(sitting, [ORDER])
+pytestmark = pytest.mark.stocked([ORDER])
 
 
 def kept(sitting):

@@ -7,11 +7,9 @@ import pytest
 from desk.domain.faults import Refused
 from desk.domain.finding import Code
 from desk.domain.money import Money
-from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.shop import ExchangeRate
 from desk.domain.status import PieceStatus
 from desk.session.bench.extra_choice import choose_extra, extra_choices, insurance_words
-from desk.session.bench.weigh import weigh
 from desk.session.contents import tables
 from desk.session.contents.hand_over_contents import group_of, hand_over_content
 from desk.session.lists import postage_list
@@ -175,11 +173,7 @@ def test_a_firm_sheet_takes_three_pieces_or_more_and_that_is_reported_once(terms
     assert all(len(one.pieces) == count for one in short)
 
 
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    made.stock(sitting, [order("1")])
-    weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
-    return sitting
+pytestmark = pytest.mark.stocked([order("1")], weights={"1": weighing("0.7")})
 
 
 def chosen(sitting: Sitting) -> tuple[str, ...]:

@@ -17,10 +17,7 @@ from tests.session.made import order, weighing
 ONE, TWO, NOBODY = PieceKey("1"), PieceKey("2"), PieceKey("9")
 
 
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    import_orders(sitting, [order("1"), order("2")])
-    return sitting
+pytestmark = pytest.mark.stocked([order("1"), order("2")])
 
 
 def shown(sitting: Sitting) -> list[str]:

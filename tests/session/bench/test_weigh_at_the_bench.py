@@ -26,10 +26,7 @@ def oz(value, division="0.1"):
     return Shown(Decimal(value), WeightUnit.OUNCE, Decimal(division))
 
 
-@pytest.fixture
-def pile(sitting):
-    made.stock(sitting, [made.order(str(number)) for number in range(1001, 1004)])
-    return made.following_pile(sitting)
+pytestmark = pytest.mark.stocked([made.order(str(number)) for number in range(1001, 1004)])
 
 
 def weighing(pile, piece):

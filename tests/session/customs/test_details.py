@@ -7,28 +7,17 @@ import pytest
 from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.customs_details import Category, IfUndeliverable
-from desk.domain.orders.piece import PieceKey
-from desk.session.bench.weigh import weigh
 from desk.session.customs.declarations import declaration_view
 from desk.session.customs.details import detail_texts, set_detail, set_unit_value, with_detail
 from desk.session.importing.compare import compare, import_accepted
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.hand_over import hand_pieces_over
-from desk.session.pile.pile import Pile
 from desk.session.undo import undo
 from desk.store.tables import orders
-from tests.session.made import BOOK, CARD, FRANCE, abroad, case, line, order, shop, weighing
+from tests.session.made import BOOK, CARD, FRANCE, abroad, case, line, order, weighing
 
-
-@pytest.fixture
-def pile(sitting):
-    import_shop(sitting, shop())
-    lines = (line(BOOK), line(CARD, 2, 0))
-    import_orders(sitting, [order("1", address=FRANCE, lines=lines)])
-    weigh(sitting, [(PieceKey("1"), weighing("15", "Padded"))])
-    found = Pile(sitting)
-    sitting.listeners.append(found.follow)
-    return found
+pytestmark = pytest.mark.stocked(
+    [order("1", address=FRANCE, lines=(line(BOOK), line(CARD, 2, 0)))], weights={"1": weighing("15", "Padded")}
+)
 
 
 def verdict(pile):

@@ -33,15 +33,13 @@ from desk.session.unreported import unreported
 from desk.store.tables import hand_overs, orders
 from desk.tables.watch import EVERY, WHOLE, Stopped, Watch
 from desk.ui.common_keys import ANYWAY
-from tests.session.made import BOOK, CARD, HOME, line, order, stock, weighing
+from tests.session.made import BOOK, CARD, HOME, line, order, weighing
 
 LIST = [order("1"), order("2", lines=(line(BOOK),)), order("3")]
 MOVED = replace(LIST[1], address=replace(HOME, city="Bath", region="ME"), lines=(line(BOOK, 2), line(CARD)))
 
 
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    return stock(sitting, LIST)
+pytestmark = pytest.mark.stocked(LIST)
 
 
 def kept(sitting: Sitting) -> dict[str, Order]:

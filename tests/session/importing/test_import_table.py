@@ -13,7 +13,6 @@ from desk.domain.status import PieceStatus
 from desk.intake.columns.formats import FormatWord
 from desk.intake.shop.product_lists import ListKind
 from desk.session.importing import import_table
-from desk.session.importing.import_orders import import_shop
 from desk.session.importing.import_table import (
     ORDERS,
     ColumnMapping,
@@ -40,10 +39,7 @@ MAILERS = "name,kind,length,width,thickness,size_unit\nTube,tube,12,3,3,in\n"
 NOTHING_SAID = ColumnMapping()
 
 
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    import_shop(sitting, shop(policy=policy(skip_status=("canceled", "on hold"))))
-    return sitting
+pytestmark = pytest.mark.stocked([], shop=shop(policy=policy(skip_status=("canceled", "on hold"))))
 
 
 def terms_of(sitting: Sitting) -> Terms:

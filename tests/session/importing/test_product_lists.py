@@ -33,10 +33,7 @@ PRODUCT_ROWS = [
 ]
 
 
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    import_shop(sitting, shop())
-    return sitting
+pytestmark = pytest.mark.stocked([])
 
 
 def kept(sitting: Sitting) -> Shop:

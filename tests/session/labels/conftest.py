@@ -2,24 +2,18 @@
 
 import pytest
 
-from desk.domain.orders.piece import PieceKey
-from desk.session.bench.weigh import weigh
 from tests.paper.bought.made import Parcel, write_labels_like
 from tests.session import made
 
 ORDERS = ("1001", "1002", "1003")
+THREE_PARCELS = pytest.mark.stocked(
+    [made.order(number) for number in ORDERS], weights={number: made.weighing("3", "Padded") for number in ORDERS}
+)
 
 
 def parcel(order, number, **changes):
     facts = {"name": "ADA VELL", "street": "1 QUILL ROW", "city": "BEND OR", "postal_code": "97701"}
     return Parcel(**(facts | {"reference": f"{order}-1", "weight": "3 oz", "number": number} | changes))
-
-
-@pytest.fixture
-def pile(sitting):
-    made.stock(sitting, [made.order(number) for number in ORDERS])
-    weigh(sitting, [(PieceKey(number), made.weighing("3", "Padded")) for number in ORDERS])
-    return made.following_pile(sitting)
 
 
 @pytest.fixture

@@ -19,7 +19,10 @@ from tests.conftest import ROOT
 from tests.paper.bought.made import write_labels_like
 from tests.paper.codes import codes_on_pages
 from tests.session import made
-from tests.session.labels.conftest import ORDERS, parcel
+from tests.session.labels.conftest import ORDERS, THREE_PARCELS, parcel
+
+pytestmark = THREE_PARCELS
+
 
 FONTS = ROOT / "resources" / "fonts"
 

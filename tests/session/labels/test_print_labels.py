@@ -15,7 +15,10 @@ from desk.session.undo import undo
 from tests.conftest import ROOT
 from tests.paper.bought.made import write_labels_like
 from tests.paper.made import pages
-from tests.session.labels.conftest import parcel
+from tests.session.labels.conftest import THREE_PARCELS, parcel
+
+pytestmark = THREE_PARCELS
+
 
 FIRST_PAGES = {"1047-1": 0, "1048-1": 2, "1049-2": 3}
 

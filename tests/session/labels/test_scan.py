@@ -9,7 +9,9 @@ from desk.session.importing.import_orders import import_orders
 from desk.session.labels.accept import accept, read_files
 from desk.session.labels.scan import match_state, scan_to_match
 from tests.session import made
-from tests.session.labels.conftest import parcel
+from tests.session.labels.conftest import THREE_PARCELS, parcel
+
+pytestmark = THREE_PARCELS
 
 
 def test_scanning_says_match_or_mismatch_and_keeps_it(sitting, pile, file):

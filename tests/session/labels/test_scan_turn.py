@@ -3,7 +3,9 @@
 from desk.session.labels.accept import accept, read_files
 from desk.session.labels.scan import match_state
 from desk.session.labels.scan_turn import ScanTurn
-from tests.session.labels.conftest import parcel
+from tests.session.labels.conftest import THREE_PARCELS, parcel
+
+pytestmark = THREE_PARCELS
 
 
 def test_slip_then_label_is_a_match_and_the_next_scan_is_a_slip_again(sitting, pile, file):

@@ -2,7 +2,10 @@
 
 from desk.session.labels.matching import LabelMatch, Sureness
 from desk.session.labels.settled import label_refusal, settled_labels, waiting_labels
+from tests.session.labels.conftest import THREE_PARCELS
 from tests.session.labels.test_matching import read
+
+pytestmark = THREE_PARCELS
 
 
 def match(sureness, *piece_ids):

@@ -20,13 +20,9 @@ from tests.session import made
 YEAR = date(2026, 1, 1), date(2026, 12, 31)
 
 
-@pytest.fixture
-def pile(sitting):
-    made.stock(sitting, [made.order("1001"), made.order("=1002")])
-    pile = made.following_pile(sitting)
-    for number in (1, 2):
-        made.weigh_piece(sitting, number, made.weighing("0.7"))
-    return pile
+pytestmark = pytest.mark.stocked(
+    [made.order("1001"), made.order("=1002")], weights={"1001": made.weighing("0.7"), "=1002": made.weighing("0.7")}
+)
 
 
 def leave(sitting, pile, numbers):

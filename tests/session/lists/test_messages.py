@@ -7,27 +7,15 @@ from dataclasses import replace
 import pytest
 
 from desk.domain.faults import Refused
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.lists.messages import message_template, messages, save_message_template
 from desk.session.money.after_mailing import mailed_pieces
 from desk.session.money.paid import enter_paid, match_text
-from desk.session.papers.hand_over import hand_pieces_over
-from desk.session.papers.stamps_on import put_stamps_on
 from tests.session import made
 
 TRACKING = "9101026837331000039521"
 
 
-@pytest.fixture
-def pile(sitting):
-    import_shop(sitting, made.shop())
-    order = made.order("1001")
-    import_orders(sitting, [order])
-    pile = made.following_pile(sitting)
-    made.weigh_piece(sitting, 1, made.weighing("0.7"))
-    put_stamps_on(sitting, pile, [1])
-    hand_pieces_over(sitting, pile, [1])
-    return pile
+pytestmark = pytest.mark.stocked([made.order("1001")], weights={"1001": made.weighing("0.7")}, left=[1])
 
 
 def test_a_message_has_the_tracking_number_once_it_is_known(sitting, pile) -> None:

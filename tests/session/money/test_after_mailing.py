@@ -11,7 +11,6 @@ from desk.domain.faults import Refused
 from desk.domain.ledger import GroupBy
 from desk.domain.money import Money
 from desk.domain.status import PieceStatus
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.money.after_mailing import (
     Noted,
     enter_claim_paid,
@@ -22,21 +21,12 @@ from desk.session.money.after_mailing import (
     send_again,
 )
 from desk.session.money.books import read_sums
-from desk.session.papers.hand_over import hand_pieces_over
-from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.undo import undo
 from tests.session import made
 
-
-@pytest.fixture
-def pile(sitting):
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1001", shipping_paid=Money(400)), made.order("1002")])
-    pile = made.following_pile(sitting)
-    made.weigh_piece(sitting, 1, made.weighing("0.7"))
-    put_stamps_on(sitting, pile, [1])
-    hand_pieces_over(sitting, pile, [1])
-    return pile
+pytestmark = pytest.mark.stocked(
+    [made.order("1001", shipping_paid=Money(400)), made.order("1002")], weights={"1001": made.weighing("0.7")}, left=[1]
+)
 
 
 def test_a_piece_that_left_came_back_with_a_reason_and_undo_takes_it_back(sitting, pile) -> None:

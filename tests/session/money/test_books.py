@@ -18,7 +18,6 @@ from desk.session.money.charging import charging, overcharged, shipping_costs
 from desk.session.money.totals import TOTALED, sum_cells, totals
 from desk.session.money.year_file import write_year
 from desk.session.papers.hand_over import hand_pieces_over
-from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.undo import undo
 from desk.store import schema
 from desk.store.tables import ledger
@@ -125,13 +124,7 @@ def test_shipping_costs_by_destination_and_who_paid_too_much():
     ]
 
 
-@pytest.fixture
-def pile(sitting):
-    made.stock(sitting, [made.order("1001")])
-    pile = made.following_pile(sitting)
-    made.weigh_piece(sitting, 1, made.weighing("0.7"))
-    put_stamps_on(sitting, pile, [1])
-    return pile
+pytestmark = pytest.mark.stocked([made.order("1001")], weights={"1001": made.weighing("0.7")}, stamped=[1])
 
 
 def test_handing_over_enters_the_money_once_and_undo_takes_it_back(sitting, pile):

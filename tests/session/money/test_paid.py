@@ -9,28 +9,24 @@ import pytest
 from desk.domain.faults import Refused
 from desk.domain.ledger import Entry, GroupBy
 from desk.domain.money import Money
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.money.books import read_books, read_sums
 from desk.session.money.paid import NONE, SEVERAL, TAKEN, enter_paid, match_text
 from desk.session.papers.hand_over import hand_pieces_over
-from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.undo import redo, undo
 from tests.session import made
 
 ONE, TWO = "9101026837331000039521", "RA123456785GB"
 
 
-@pytest.fixture
-def pile(sitting):
-    import_shop(sitting, made.shop())
-    away = made.order("1003", address=made.abroad(recipient="Noor Ito", postal_code="69003"))
-    import_orders(sitting, [made.order("1001"), made.order("1002"), away])
-    pile = made.following_pile(sitting)
-    for number in (1, 2):
-        made.weigh_piece(sitting, number, made.weighing("0.7"))
-    put_stamps_on(sitting, pile, [1, 2])
-    hand_pieces_over(sitting, pile, [1, 2])
-    return pile
+pytestmark = pytest.mark.stocked(
+    [
+        made.order("1001"),
+        made.order("1002"),
+        made.order("1003", address=made.abroad(recipient="Noor Ito", postal_code="69003")),
+    ],
+    weights={"1001": made.weighing("0.7"), "1002": made.weighing("0.7")},
+    left=[1, 2],
+)
 
 
 def enter(sitting, text):

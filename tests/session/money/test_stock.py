@@ -10,7 +10,6 @@ from desk.domain.clock import today
 from desk.domain.faults import Refused
 from desk.domain.ledger import Entry
 from desk.domain.money import Money
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.money.books import read_books
 from desk.session.money.stock import (
     INSERTS,
@@ -26,14 +25,7 @@ from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.undo import undo
 from tests.session import made
 
-
-@pytest.fixture
-def pile(sitting):
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1001"), made.order("1002")])
-    pile = made.following_pile(sitting)
-    made.weigh_piece(sitting, 1, made.weighing("0.7"))
-    return pile
+pytestmark = pytest.mark.stocked([made.order("1001"), made.order("1002")], weights={"1001": made.weighing("0.7")})
 
 
 def item(pile, words):

@@ -28,7 +28,7 @@ from desk.session.pile.pile import Pile
 from desk.session.undo import next_steps, redo, undo
 from desk.session.words.statuses import status_said
 from desk.store.tables import hand_overs
-from tests.session.made import BOOK, FRANCE, following_pile, line, order, shop, stock, weighing
+from tests.session.made import BOOK, FRANCE, line, order, shop, stock, weighing
 
 # Two letters by stamp, a parcel bought online, a package abroad, one not weighed, one with something to look at.
 ORDERS = (
@@ -42,11 +42,7 @@ ORDERS = (
 WEIGHTS = {"1": ("0.7", "A7"), "2": ("0.7", "A7"), "3": ("12", "Padded"), "4": ("12", "Padded"), "6": ("0.7", "A7")}
 
 
-@pytest.fixture
-def pile(sitting):
-    stock(sitting, ORDERS)
-    weigh(sitting, [(PieceKey(number), weighing(*said)) for number, said in WEIGHTS.items()])
-    return following_pile(sitting)
+pytestmark = pytest.mark.stocked(ORDERS, weights={number: weighing(*read) for number, read in WEIGHTS.items()})
 
 
 def status(pile):

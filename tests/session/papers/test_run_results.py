@@ -27,9 +27,7 @@ ONE, TWO = PieceKey("1"), PieceKey("2")
 STARTED = datetime(2026, 7, 15, 11, 59, 58, 500000, tzinfo=UTC)
 
 
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    return made.stock(sitting, [made.order("1"), made.order("2")])
+pytestmark = pytest.mark.stocked([made.order("1"), made.order("2")])
 
 
 @pytest.fixture

@@ -15,20 +15,15 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_terms
 from desk.session.undo import next_steps, undo
-from tests.session.made import following_pile, order, policy, shop, stock, weigh_piece, weighing
+from tests.session.made import order, policy, shop, stock, weigh_piece, weighing
 
 FOREVER, OUNCE = StampKind.FOREVER, StampKind.ADDITIONAL_OUNCE
 
 
-@pytest.fixture
-def pile(sitting):
-    """Three letters: one ounce, two ounces, one ounce; a pile that follows what acts change."""
-    stock(sitting, [order(number) for number in "123"])
-    weigh(
-        sitting,
-        [(PieceKey(number), weighing(shown)) for number, shown in zip("123", ("0.7", "1.5", "0.7"), strict=True)],
-    )
-    return following_pile(sitting)
+# Three letters: one ounce, two ounces, one ounce; a pile that follows what acts change.
+pytestmark = pytest.mark.stocked(
+    [order(number) for number in "123"], weights={"1": weighing("0.7"), "2": weighing("1.5"), "3": weighing("0.7")}
+)
 
 
 def words(pile):

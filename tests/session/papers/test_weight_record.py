@@ -8,25 +8,16 @@ import pytest
 from pypdf import PdfReader
 
 from desk.domain.faults import Refused
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.money.paid import enter_paid, match_text
-from desk.session.papers.hand_over import hand_pieces_over
-from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.papers.weight_record import record_lines, save_weight_record
 from tests.session import made
 
 ROOT = Path(__file__).parents[3]
 
 
-@pytest.fixture
-def pile(sitting):
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order("1001"), made.order("1002")])
-    pile = made.following_pile(sitting)
-    made.weigh_piece(sitting, 1, made.weighing("0.7"))
-    put_stamps_on(sitting, pile, [1])
-    hand_pieces_over(sitting, pile, [1])
-    return pile
+pytestmark = pytest.mark.stocked(
+    [made.order("1001"), made.order("1002")], weights={"1001": made.weighing("0.7")}, left=[1]
+)
 
 
 def test_the_record_has_the_reading_its_step_the_size_the_check_and_the_adjustment(sitting, pile) -> None:

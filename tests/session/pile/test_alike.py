@@ -32,10 +32,8 @@ def pile_of(sitting, *orders):
     return made.following_pile(sitting)
 
 
-@pytest.fixture
-def pile(sitting):
-    """Twelve orders of a card."""
-    return pile_of(sitting, *(made.order(str(number)) for number in range(1, 13)))
+# Twelve orders of a card.
+pytestmark = pytest.mark.stocked([made.order(str(number)) for number in range(1, 13)])
 
 
 def weighed(pile, ids, value="0.7", placement=A7, **how):

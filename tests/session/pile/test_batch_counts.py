@@ -16,7 +16,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.undo import redo, undo
 from desk.session.verdict.verdict import Terms
-from tests.session.made import BOOK, ON, case, following_pile, line, order, shop, stock, weigh_piece, weighing
+from tests.session.made import BOOK, ON, case, line, order, shop, weigh_piece, weighing
 
 LATE = date(2027, 1, 18)
 FOREVER, MORE = (StampKind.FOREVER, None), (StampKind.ADDITIONAL_OUNCE, None)
@@ -60,10 +60,7 @@ def test_what_is_taken_away_leaves_nothing(rulebook):
     assert (counts.status, counts.last_days, counts.stamps) == ({}, {}, {})
 
 
-@pytest.fixture
-def pile(sitting):
-    stock(sitting, [order(str(number)) for number in range(1, 9)])
-    return following_pile(sitting)
+pytestmark = pytest.mark.stocked([order(str(number)) for number in range(1, 9)])
 
 
 def same(pile):

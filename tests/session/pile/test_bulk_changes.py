@@ -8,24 +8,18 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.domain.length import Length, Size
-from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
-from desk.session.bench.weigh import weigh
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside, set_size, size_typed
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, undo
 from desk.store.tables import hand_overs
-from tests.session.made import order, stock, weighing
+from tests.session.made import order, weighing
 
 FLAT = Size.of("9", "6", "0.5", "in")
 
 
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    stock(sitting, [order("1"), order("2"), order("3")])
-    weigh(sitting, [(PieceKey("1"), weighing()), (PieceKey("2"), weighing())])
-    return sitting
+pytestmark = pytest.mark.stocked([order("1"), order("2"), order("3")], weights={"1": weighing(), "2": weighing()})
 
 
 def sizes(sitting: Sitting) -> list[Size | None]:

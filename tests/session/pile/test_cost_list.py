@@ -11,10 +11,7 @@ from desk.session.pile.pile import Pile
 from desk.session.verdict.stamp_request import accept_stamp_request
 from tests.session.made import FRANCE, order, policy, shop, stock, weighing
 
-
-@pytest.fixture
-def full(sitting):
-    return stock(sitting, [order("1"), order("2", shipping_paid=Money(0)), order("3"), order("4")])
+pytestmark = pytest.mark.stocked([order("1"), order("2", shipping_paid=Money(0)), order("3"), order("4")])
 
 
 def listed(sitting, *weights):

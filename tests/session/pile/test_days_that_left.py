@@ -4,20 +4,16 @@ from datetime import timedelta
 
 import pytest
 
-from desk.domain.orders.piece import PieceKey
-from desk.session.bench.weigh import weigh
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.mailing_date import post_on
 from desk.session.undo import undo
-from tests.session.made import BOOK, ON, following_pile, line, order, stock, weighing
+from tests.session.made import BOOK, ON, line, order, weighing
 
-
-@pytest.fixture
-def pile(sitting):
-    stock(sitting, [order(number, lines=(line(BOOK),)) for number in ("3", "4")])
-    weigh(sitting, [(PieceKey(number), weighing("12", "Padded")) for number in ("3", "4")])
-    return following_pile(sitting)
+pytestmark = pytest.mark.stocked(
+    [order(number, lines=(line(BOOK),)) for number in "34"],
+    weights={number: weighing("12", "Padded") for number in "34"},
+)
 
 
 def test_days_are_listed_newest_first_with_the_postage_of_then(pile):

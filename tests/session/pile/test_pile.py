@@ -36,10 +36,7 @@ def test_an_added_piece_is_placed_with_its_order(sitting):
     assert references(pile) == ["1-1", "1-2", "2-1"]
 
 
-@pytest.fixture
-def pile(sitting):
-    stock(sitting, [order("1"), order("2"), order("3")])
-    return following_pile(sitting)
+pytestmark = pytest.mark.stocked([order("1"), order("2"), order("3")])
 
 
 def weighed(pile, *numbers):

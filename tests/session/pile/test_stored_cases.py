@@ -23,10 +23,7 @@ from desk.store.tables import hand_overs, movements
 from desk.store.tables.movements import CountedKind
 from tests.session import made
 
-
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    return made.stock(sitting, [made.order(number, shipping_paid=Money(400)) for number in "123"])
+pytestmark = pytest.mark.stocked([made.order(number, shipping_paid=Money(400)) for number in "123"])
 
 
 def row(sitting: Sitting, reference: str = "1-1") -> StoredCase:

@@ -22,7 +22,7 @@ from desk.session.pile.together import as_one, door, pack_together, take_apart, 
 from desk.session.sitting import Sitting
 from desk.session.undo import redo, undo
 from desk.store.tables import hand_overs, pieces
-from tests.session.made import BOOK, FRANCE, HOME, line, order, stock, weighing
+from tests.session.made import BOOK, FRANCE, HOME, line, order, weighing
 
 SAME_DOOR = replace(HOME, recipient="A. Vell", address1="1 QUILL  row.")
 FIRST = order("1", buyer_note="no plastic")
@@ -31,9 +31,7 @@ ELSEWHERE = order("3", address=FRANCE)
 KEYS = [PieceKey("1"), PieceKey("2")]
 
 
-@pytest.fixture
-def full(sitting: Sitting) -> Sitting:
-    return stock(sitting, [FIRST, SECOND, ELSEWHERE])
+pytestmark = pytest.mark.stocked([FIRST, SECOND, ELSEWHERE])
 
 
 @pytest.mark.parametrize(

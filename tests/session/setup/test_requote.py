@@ -6,22 +6,17 @@ from datetime import date
 import pytest
 
 from desk.domain.length import Size
-from desk.domain.orders.piece import PieceKey
-from desk.session.bench.weigh import weigh
 from desk.session.pile import pile as pile_module
 from desk.session.pile.bulk_changes import choose_mailer, choose_service
 from desk.session.pile.mailing_date import post_on
 from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import redo, undo
-from tests.session.made import following_pile, order, stock, weigh_piece, weighing
+from tests.session.made import order, weigh_piece, weighing
 
-
-@pytest.fixture
-def pile(sitting):
-    """Three letters of 0.7 oz in an envelope."""
-    stock(sitting, [order(number) for number in "123"])
-    weigh(sitting, [(PieceKey(number), weighing("0.7")) for number in "123"])
-    return following_pile(sitting)
+# Three letters of 0.7 oz in an envelope.
+pytestmark = pytest.mark.stocked(
+    [order(number) for number in "123"], weights={number: weighing("0.7") for number in "123"}
+)
 
 
 @pytest.fixture

@@ -7,14 +7,13 @@ from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.shop import LetterPostage
 from desk.domain.status import PieceStatus
-from desk.session.bench.weigh import weigh
 from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import undo
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request
 from desk.session.words.sentences import way_out
 from desk.store.tables import hand_overs
-from tests.session.made import BOOK, following_pile, line, order, policy, shop, stock, weighing
+from tests.session.made import BOOK, line, order, policy, shop, weighing
 
 YES, NO = frozenset({"stamps-requested"}), frozenset({"stamp-declined"})
 PARCELS = {"choices": {"Parcel": ("ground-retail",)}}
@@ -87,11 +86,11 @@ def test_a_service_chosen_for_the_piece_answers_the_request(judged):
     assert look(judged(buyer_note="by stamp", service="letter-stamped")) is not None
 
 
-@pytest.fixture
-def pile(sitting):
-    stock(sitting, [order("1", **ASKED), order("2")], shop(**PARCELS))
-    weigh(sitting, [(PieceKey("1"), weighing()), (PieceKey("1", 2), weighing()), (PieceKey("2"), weighing())])
-    return following_pile(sitting)
+pytestmark = pytest.mark.stocked(
+    [order("1", **ASKED), order("2")],
+    shop=shop(**PARCELS),
+    weights={"1": weighing(), PieceKey("1", 2): weighing(), "2": weighing()},
+)
 
 
 def services(pile):
