@@ -98,3 +98,8 @@ def test_learned_weights_are_used_where_none_is_typed_and_shared_by_lines_of_one
 def test_a_weight_is_learned_only_when_none_was_typed(typed, learned, is_learned):
     line = goods(unit_net=grams(typed) if typed else None, learned_g=learned)
     assert line.is_learned is is_learned
+
+
+def test_lines_that_ship_nothing_have_no_learned_weight():
+    none = OrderLine("Pocket notebook", 0, usd("1.00"), sku="NB-1")
+    assert [line.learned_g for line in goods_of(order(none), SHOP, {"NB-1": 150})] == [None]

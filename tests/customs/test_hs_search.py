@@ -81,3 +81,11 @@ def test_scores_are_those_of_the_formulas():
 
     assert found["1001"] == pytest.approx(bm25("kettle", 4, "1001"), rel=1e-9)
     assert found["2002"] == pytest.approx(bm25("kettle", 2, "2002") + bm25("glass", 2, "2002"), rel=1e-9)
+
+
+def test_headings_that_rulings_often_name_rank_higher_by_the_logarithm_of_their_count():
+    search = HsSearch(TEXTS, PHRASES, [("200210", "bowl"), ("200210", "plate")])
+    found = {"2002": 1.0, "1001": 1.0}
+    search._by_rulings({}, found, {})
+    assert found == {"2002": pytest.approx(1 + 0.1 * math.log(3)), "1001": 1.0}
+    assert search._within("200210", {}, {"200210": 2.0}) == pytest.approx(0.5 * 2 + 0.3 * math.log(3))

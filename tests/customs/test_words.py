@@ -126,3 +126,12 @@ def test_how_it_was_made_is_not_what_it_is():
     assert what_to_add("printed paper") == ("what it is", "what it is for")
     assert what_to_add("knitted wool") == ("what it is", "what it is for")
     assert what_to_add("printed paper notebook") == ()
+
+
+@pytest.mark.parametrize("text", ["\u2605\u2605", "12", ""])
+def test_a_description_without_letters_lacks_everything(text):
+    assert words_finding("Print", text).facts["add"] == "what it is, what it is made of and what it is for"
+
+
+def test_a_description_in_other_letters_is_left_to_you():
+    assert what_to_add("\u7d19\u306e\u30ce\u30fc\u30c8") == ()

@@ -99,3 +99,20 @@ def test_excluded_services_are_grouped_by_request():
     first = not_tried(piece("1"), day, ("flat",))
     assert not_tried(piece("9"), day, ("flat",)) is first
     assert not_tried(piece("1", allowed=("flat",)), day, ("flat",)) != first
+
+
+@pytest.mark.parametrize(
+    ("service", "fields", "open_"),
+    [
+        ("media", {}, False),
+        ("media", {"media": True}, True),
+        ("library", {"media": True}, False),
+        ("library", {"media": True, "library": True}, True),
+        ("library", {"library": True}, False),
+        (MILITARY_BOX, {"region": "AE", "only_service": MILITARY_BOX}, True),
+        (MILITARY_BOX, {"region": "NY", "only_service": MILITARY_BOX}, False),
+    ],
+)
+def test_a_service_for_some_mail_only_is_open_to_that_mail(service, fields, open_):
+    """DMM 173.3.1 and 173.4.1: library mail is media mail between libraries, schools and the like."""
+    assert (bar(shipped().service(service), piece("3", **fields), RULES) is None) is open_

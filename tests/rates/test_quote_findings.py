@@ -278,3 +278,16 @@ def _older(lists):
     chosen = quote(TUBE, day).chosen
     held = _list_with(("long-22", "tube"), chosen, replace(day, charts=replace(day.charts, lists=lists)))
     return held.chart if held else ""
+
+
+def test_an_unknown_zone_is_reported_when_it_kept_a_tracked_service_out():
+    """Without a zone there is no ground price, so a box of flat rate is chosen; a stamped letter needs no zone at all."""
+    mailer = {"mailer_kind": MailerKind.BOX, "destination_zip": "99999"}
+    flat_rate = chart("priority-retail", {"1120": "12.00"})
+    policy = {"parcel_services": ("ground-retail", "priority-retail")}
+    answer = quote(piece("20", BOX, **mailer), rules(tiny.GROUND, flat_rate, **policy))
+    assert answer.chosen.service == "priority-retail"
+    assert "zone-unknown" in codes(answer.findings)
+    letter = quote(piece("0.9", destination_zip="99999"), rules())
+    assert letter.chosen.service == "letter-stamped"
+    assert "zone-unknown" not in codes(letter.findings)

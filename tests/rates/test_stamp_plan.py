@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from desk.domain.money import Money
 from desk.domain.shop.stamp import StampKind, StampStock
-from desk.rates.stamps.stamp_plan import StampNeed, plan_stamps
+from desk.rates.stamps.stamp_plan import StampNeed, _sets, plan_stamps
 from desk.rates.stamps.stamps import choose_stamps
 from tests.conftest import ROOT
 
@@ -212,3 +212,8 @@ def test_a_set_one_cent_short_pays_nothing():
     assert words(plan_stamps({StampNeed(Money(83)): 1}, cents, VALUES), StampNeed(Money(83))) == [
         ("1 forever + 1 face 0.01", 1)
     ]
+
+
+def test_a_set_never_has_more_of_a_kind_than_the_drawer():
+    assert _sets((50,), (1,), 100, 6) == ()
+    assert _sets((50,), (2,), 100, 6) == ((2,),)
