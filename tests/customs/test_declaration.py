@@ -397,8 +397,3 @@ def test_all_goods_to_one_addressee_on_a_day_count_for_export_filing(rules):
     assert "needs-export-filing" not in codes_of(declare(alone, rules, TODAY))
     both = replace(alone, same_day=(half, half))
     assert "needs-export-filing" in codes_of(declare(both, rules, TODAY))
-
-
-def test_a_rate_that_comes_with_the_program_is_not_the_shops_own(rules):
-    assert rules.sdr() == XDR
-    assert replace(rules, rates=(replace(XDR, rough=True), EUR)).sdr() is None

@@ -1,13 +1,15 @@
 """The approximate rates shipped with the program."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
+from desk.customs.declaration import CustomsRules
 from desk.customs.exchange_rates import read_rough_rates
 from desk.domain.exchange import converted
 from desk.domain.money import Money
-from tests.customs.conftest import RESOURCES
+from tests.customs.conftest import EUR, RESOURCES, XDR
 
 RATES = read_rough_rates(RESOURCES / "destinations" / "rates.csv")
 
@@ -32,3 +34,9 @@ def test_a_euro_is_worth_what_the_central_bank_says():
 def test_every_shipped_rate_is_rough_dated_and_has_a_source():
     assert len(RATES) == 29
     assert all(rate.rough and rate.source and rate.on.isoformat() == "2026-10-30" for rate in RATES)
+
+
+def test_a_rate_that_comes_with_the_program_is_not_the_shops_own(destinations, codes):
+    rules = CustomsRules(destinations, codes, rates=(XDR, EUR))
+    assert rules.sdr() == XDR
+    assert replace(rules, rates=(replace(XDR, rough=True), EUR)).sdr() is None
