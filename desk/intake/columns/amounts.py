@@ -172,10 +172,20 @@ def count(text: str) -> int:
     return value
 
 
+_PIECES = re.compile(
+    r"(?:[x\u00d7]\s*)?([^\sx\u00d7a-z]+)\s*(?:(?:x|\u00d7|pcs?|pieces?|ea|units?|stk|st\u00fcck|pi\u00e8ces?|uds?|unidad(?:es)?|piezas?)\.?)?",
+    re.IGNORECASE,
+)  # "2 x", "3 pcs"
+
+
 def whole_number(text: str) -> int:
-    """Return a whole number, also 0 or less: returned goods have negative counts. Raises NotRead for anything else."""
+    """Return a whole number, also 0 or less: returned goods have negative counts. Raises NotRead for anything else.
+
+    It may say that it counts pieces: `2 x`, `3 pcs`.
+    """
+    pieces = _PIECES.fullmatch(text.strip())
     try:
-        value = number(text)
+        value = number(pieces[1] if pieces else text)
     except NotRead:
         value = Decimal("0.5")
     if value != value.to_integral_value():

@@ -22,14 +22,14 @@ _LETTERS_IN_ITEM = 3
 def with_likely_cells(found: OrderColumns, samples: Samples, is_country: Callable[[str], bool]) -> OrderColumns:
     """Return the columns, with a suggestion for each needed field that has none and a column whose cells are like it.
 
-    The country is first and the item last, since almost any text could name goods. A header row that is itself an order
+    The whole address is looked for where the country is missing. The country is first and the item last, since almost any text could name goods. A header row that is itself an order
     gets none: it would be lost.
     """
     if is_row_of_data(found.columns.header):
         return found
     offered = {offer.ours for offer in found.suggestions}
-    for name in ("country", "recipient", "order", "item"):
-        if name not in found.missing or name in offered:
+    for name in ("country", "full_address", "recipient", "order", "item"):
+        if ("country" if name == "full_address" else name) not in found.missing or name in offered:
             continue
         columns = [one for one in found.ignored if _is_unknown(one.header) and samples.values(one.place)]
         likely = [one for one in columns if _is_like(name, one.place, found, samples, is_country)]
@@ -65,6 +65,9 @@ def _is_like(name: str, place: int, found: OrderColumns, samples: Samples, is_co
         return _is_share_of(values, _has_number) and _has_one_buyer_each(place, found, samples)
     if name == "country":
         return _is_share_of(values, is_country)
+    if name == "full_address":
+        is_open = not {"address1", "city", "postal_code"} & found.columns.places.keys()
+        return is_open and _is_share_of(values, lambda text: fits(name, [text]))
     if name == "recipient":
         return _is_share_of(values, lambda text: is_person_name(text) and len(text.split()) > 1)
     return _is_share_of(values, lambda text: _is_goods(text) and not is_country(text))

@@ -15,7 +15,7 @@ from desk.intake.columns.value_kinds import contradicted, fits
 from desk.intake.order_headers.rules import NEEDED, ORDER_FIELDS, candidates
 from desk.intake.order_headers.settle_headers import likely_candidates, settled_by_context
 from desk.intake.order_headers.unread_columns import IgnoredColumn, ignored_columns
-from desk.intake.order_headers.words import header_meaning
+from desk.intake.order_headers.words import REPEATED, header_meaning
 from desk.tables.faults_found import FaultsFound
 
 OWN_NAME = -1  # the rank of our own name of a field, before all other words
@@ -97,7 +97,7 @@ _CHECKED = frozenset({"order", "city_line", "recipient", "email", "phone", "curr
 
 def certain_fields(header: str) -> list[tuple[str, int]]:
     """Return the fields a header certainly is by its words, each with its rank; our own name comes first."""
-    own = OWN_NAMES.get(folded(header), "")
+    own = OWN_NAMES.get(folded(REPEATED.sub("", header)), "")  # "Address [2]" is not our address2
     if own and (own not in _LOOSE or header == own):
         return [(own, OWN_NAME)]
     return [(one.field, one.rank) for one in candidates(header) if one.is_certain]

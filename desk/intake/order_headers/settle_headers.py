@@ -223,6 +223,7 @@ class _Context:
         parts = {"city", "postal_code"} & self.places.keys()
         best = min((near.index(header_meaning(self.header[p]).party) for p in whole), default=0)
         whole = [p for p in whole if header_meaning(self.header[p]).party == near[best]]
+        whole = [p for p in whole if not any(self.samples.same_cells(p, other) for other in whole if other < p)]
         if len(whole) != 1:
             return
         if parts and self.is_open("address1") and self._holds("address1", whole[0]):

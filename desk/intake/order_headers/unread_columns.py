@@ -14,7 +14,7 @@ from desk.intake.columns.value_kinds import (
 )
 from desk.intake.order_headers.words import ADDRESS_PARTS, HeaderMeaning, header_meaning
 
-LOOKS = ("address", "name", "note", "money", "")  # what an ignored column may contain, the most harmful first
+LOOKS = ("address", "name", "goods", "note", "money", "")  # what an ignored column may contain, the most harmful first
 _MONEY = frozenset("price total amount cost sales subtotal tip insurance".split())
 _KNOWN_AS_OTHER = frozenset(
     "payment tracking barcode category weight source url refund other-date shipped list percent id number time date fulfillment status "
@@ -56,9 +56,13 @@ def _looks_like(header: str, place: int, samples: Samples, used: Mapping[str, in
     if not values or any(samples.same_cells(place, other) for other in used.values()):
         return ""
     meaning = header_meaning(header)
-    if _is_known_as_other(meaning):
-        return ""
+    return "" if _is_known_as_other(meaning) else _by_words(meaning, values)
+
+
+def _by_words(meaning: HeaderMeaning, values: Sequence[str]) -> str:
     concepts = meaning.concepts
+    if meaning.index > 1 and concepts & _GOODS:
+        return "goods"
     if meaning.party == "ship" and not concepts:
         return "name"
     if concepts & _NAMES and not concepts & _NO_PERSON:
@@ -73,6 +77,7 @@ def _looks_like(header: str, place: int, samples: Samples, used: Mapping[str, in
     return _by_cells(values) if says_nothing else "address" if looks_like_a_unit(values) else ""
 
 
+_GOODS = frozenset({"item", "sku", "variant", "listing", "quantity"})  # "Item 2" is another line of the order
 _NAMES = frozenset({"name", "first-name", "last-name", "company"})
 _NO_PERSON = frozenset({"item", "listing", "shipping", "code"})
 

@@ -30,7 +30,7 @@ _LONGEST = 60  # characters of a header; the rest is ignored
 _CASE = re.compile(
     r"(?<=[a-z\u00df-\u00ff0-9])(?=[A-Z\u00c0-\u00de])|(?<=[A-Z])(?=[A-Z][a-z])|(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])"
 )
-_AGAIN = re.compile(r" \[\d+\]$")  # how repeated headers are made unique (`columns.sheet`)
+REPEATED = re.compile(r" \[\d+\]$")  # how repeated headers are made unique (`columns.sheet`)
 _SIGNS = (
     ("#", " number "),
     ("€", " eur "),
@@ -144,7 +144,7 @@ def _settled(
 @lru_cache(maxsize=4096)
 def words_of(header: str) -> tuple[str, ...]:
     """Return the words of a header, known or unknown; fillers such as "of" are dropped."""
-    text = _AGAIN.sub("", header[:_LONGEST])
+    text = REPEATED.sub("", header[:_LONGEST])
     if text.isupper() or not _CASE.search(text):
         text = re.sub(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])", " ", text)
     else:

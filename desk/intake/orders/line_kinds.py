@@ -41,7 +41,7 @@ _BESIDE = frozenset(
     "charge charges charged price amount total code off order item sale service services standard express economy first class priority "
     "expedited ground international domestic flat rate upgrade insured tracked registered free worldwide local sales rush next day "
     "frais port gastos kosten gebuhr inkl incl included optional extra add addon welcome loyalty member summer winter spring "
-    "fall autumn holiday black friday new customer percent pct".split()
+    "fall autumn holiday black friday new customer percent pct colis paket pakets paquete parcel package".split()
 )
 _WORD = re.compile(r"[^\W_]+")
 _OFF = re.compile(r"\s*\d+(?:[.,]\d+)?\s*%\s*(?:off)?\s*", re.IGNORECASE)

@@ -31,6 +31,7 @@ from desk.intake.orders.one_country import likely_country, with_one_country
 from desk.intake.orders.order_lines import KnownProducts
 from desk.intake.orders.order_rows import LONGEST_NUMBER, SHORT, OrderReader, OrderTerms
 from desk.intake.orders.statuses import ShippedColumn, is_shipped
+from desk.intake.orders.totals_row import LEFT_OUT_AS, totals_at_end
 from desk.intake.orders.uncollected import uncollected
 from desk.tables.faults_found import FaultsFound
 from desk.tables.watch import UNWATCHED, WHOLE, Watch
@@ -105,7 +106,7 @@ def match_columns(sheet: Sheet, rules: OrderRules, faults: FaultsFound) -> Order
 
 @dataclass(frozen=True, slots=True)
 class PreparedList:
-    """A table whose columns and formats are known, before its orders are read."""
+    """A table whose columns and formats are known, before its orders are read. `totals` rows at its end are left out."""
 
     sheet: Sheet
     matched: OrderColumns
@@ -113,6 +114,7 @@ class PreparedList:
     groups: Sequence[Group]
     questions: tuple[FormatQuestion, ...]
     texts: ColumnTexts
+    totals: int = 0
 
 
 def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> PreparedList:
@@ -126,12 +128,15 @@ def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Prepar
     matched = match_columns(sheet, rules, faults)
     refuse_missing(sheet, matched, faults)
     faults.raise_any()
+    totals = totals_at_end(sheet.rows, matched.columns)
+    if totals:
+        sheet = replace(sheet, rows=sheet.rows[:-totals])
     groups = group_rows(sheet, matched.columns, faults, watch)
     faults.raise_any()
     texts = ColumnTexts(sheet)
     matched, terms = _settled(texts, matched, groups, rules)
     questions = format_questions(texts, matched.columns, terms.formats, rules.currency)
-    return PreparedList(sheet, matched, terms, groups, questions, texts)
+    return PreparedList(sheet, matched, terms, groups, questions, texts, totals)
 
 
 def split_examples(prepared: PreparedList) -> tuple[SplitExample, ...]:
@@ -172,6 +177,8 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
         else:
             shipped.append((prefix + number, mark if marks.is_shipped(mark) else status))
     counted = Counter(status for _, status in (*left_out, *shipped))
+    if prepared.totals:
+        counted[LEFT_OUT_AS] = prepared.totals
     return OrdersFile(
         tuple(orders),
         prepared.matched,

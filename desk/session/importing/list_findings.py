@@ -54,7 +54,7 @@ def list_findings(file: str, read: OrdersFile) -> Iterator[Finding]:
     for one in read.matched.ignored:
         yield finding(
             Code.COLUMN_IGNORED,
-            severity=Severity.LOOK if one.looks_like in ("address", "name", "note") else None,
+            severity=Severity.LOOK if one.looks_like in ("address", "name", "goods", "note") else None,
             header=one.header,
             file=file,
             examples=", ".join(one.values),

@@ -142,3 +142,23 @@ def test_a_header_of_one_word_is_read_only_where_it_says_enough(header, field):
     columns = ("Number" if field != "order" else "Date", "Recipient", header)
     found = match_order_headers(columns, Samples(rows, 3), {}, (), FaultsFound("orders.csv"), 1)
     assert [name for name, place in found.columns.places.items() if place == 2] == ([field] if field else [])
+
+
+def test_a_header_given_twice_is_not_the_second_line_of_the_address():
+    header = ("Order", "Recipient", "Address", "Address [2]", "City")
+    for second, first_line in (("1 Ink Lane", 2), ("Apt 3", None)):
+        rows = [("1001", "Ada Finch", "1 Ink Lane", second, "Bend")]
+        found = match_order_headers(header, Samples(rows, 5), {}, (), FaultsFound("orders.csv"), 1)
+        assert "address2" not in found.columns.places
+        assert found.columns.places.get("address1") == first_line
+
+
+def test_a_second_item_in_a_row_looks_like_goods_that_must_not_be_skipped_unseen():
+    header = ("Order", "Recipient", "Item 1", "Item 2", "Qty 2", "Address Note 2")
+    rows = [("1001", "Ada Finch", "Pen", "Ink", "2", "")]
+    found = match_order_headers(header, Samples(rows, 6), {}, (), FaultsFound("orders.csv"), 1)
+    assert [(one.header, one.looks_like) for one in found.ignored] == [
+        ("Item 2", "goods"),
+        ("Qty 2", "goods"),
+        ("Address Note 2", ""),
+    ]

@@ -69,3 +69,10 @@ def test_a_missing_country_is_not_guessed_from_other_texts():
 def test_a_header_row_that_is_an_order_is_never_suggested_as_columns(first):
     assert offers(matched((first, "Wer", "Straße", "Wohin", "Dings", "Blip"), *ROWS)) == {}
     assert offers(matched(("Nr 2", "Wer", "Straße", "Wohin", "Dings", "Blip"), *ROWS)) != {}
+
+
+def test_a_whole_address_is_suggested_where_the_country_is_missing():
+    rows = [(*row[:2], f"{row[2]}, Bend, OR 97701, {row[3]}", *row[4:]) for row in ROWS]
+    header = ("Order", "Recipient", "Wohin", "Zog", "Item", "Blip")
+    assert offers(matched(header, *[(*row[:3], "x", *row[4:]) for row in rows])) == {"full_address": "Wohin"}
+    assert offers(matched(("Order", "Recipient", "Wohin", "City", "Item", "Blip"), *rows)) == {}

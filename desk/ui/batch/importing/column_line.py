@@ -15,6 +15,7 @@ from desk.ui.kit.wrapping import FlowLayout
 LOOKS_LIKE = {
     "address": "part of an address",
     "name": "a name",
+    "goods": "more goods of the order",
     "note": "a note from the buyer",
     "money": "money",
 }

@@ -64,7 +64,7 @@ def does_words(outcome: ImportEffect) -> str:
     words = f"{outcome.new} new, {outcome.same} unchanged, {len(outcome.changed)} changed."
     if outcome.skipped:
         counts = ", ".join(f"{count} {status}" for status, count in sorted(outcome.skipped.items()))
-        words += f" Left out by status: {counts}."
+        words += f" Left out: {counts}."
     if outcome.issues:
         words += f" {outcome.issues} to check after the import."
     if outcome.filled:

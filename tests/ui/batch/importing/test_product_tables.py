@@ -139,7 +139,7 @@ def test_canceled_orders_are_reported_and_set_aside(qtbot: QtBot, desk: Desk) ->
     looked(qtbot, view, Pasted(head + canceled + canceled.replace("7001", "7005")))
     (line,) = [line for line in view.importing.outcome.lines if line.what == "canceled"]
     assert (line.name, line.after) == ("7001", "canceled")
-    assert "Left out by status: 2 canceled." in view.importing._does.text()
+    assert "Left out: 2 canceled." in view.importing._does.text()
     view.importing.lines.accept_all()
     assert view.importing.lines.accepted == set()  # it is told, and needs no yes
     take(qtbot, view)
