@@ -29,6 +29,7 @@ from desk.session.rulebook import Rulebook, read_rulebook
 from desk.session.setup.own_rules import shelf_in, with_own
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
+from desk.session.words.statuses import status_counted
 from desk.store.copies import copy_when_due
 from desk.store.engine import file_of
 from desk.store.store import open_store
@@ -151,12 +152,8 @@ def _rules_of(where: str | Path, out: Path, clock: Clock) -> tuple[Rulebook, tup
 
 def _closing_words(left: Left, out: Path) -> str:
     batch = left.batch
-    looks = str(PieceStatus.NEEDS_A_LOOK)
-    named = {
-        stand: "need a check" if stand == looks and count > 1 else "needs a check" if stand == looks else stand
-        for stand, count in batch.counts().items()
-    }
-    counted = ", ".join(f"{count} {named[stand]}" for stand, count in batch.counts().items() if count)
+    by_status = {PieceStatus(stand): count for stand, count in batch.counts().items() if count}
+    counted = ", ".join(status_counted(count, status) for status, count in by_status.items())
     where = "nothing to check" if left.all_ready else "see findings.csv there for what to check"
     pieces = pieces_in_words(len(batch.verdicts))
     return f"{pieces}: {counted}. In {out}; {where}."

@@ -47,8 +47,8 @@ LABELS = [
 LETTER = Press(FONTS, stock=STOCK["letter"])
 PAPERS = {
     "labels": (write_labels, LABELS, PRESS),
-    "slips": (write_slips, [slip(), slip(LONG, billable="", status="Needs a look")], PRESS),
-    "slips-on-letter": (write_slips, [slip(), slip(LONG, billable="", status="Needs a look")], LETTER),
+    "slips": (write_slips, [slip(), slip(LONG, billable="", status="Needs a check")], PRESS),
+    "slips-on-letter": (write_slips, [slip(), slip(LONG, billable="", status="Needs a check")], LETTER),
     "packing-slips": (write_packing_slips, [packing()], PRESS),
     "keying-sheets": (write_keying_sheets, [keying(), keying(20)], LETTER),
     "keying-sheets-4x6": (write_keying_sheets, [keying()], PRESS),

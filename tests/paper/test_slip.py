@@ -49,7 +49,7 @@ def test_before_weighing_there_is_a_box_for_the_ounces():
 def test_every_slip_passes_its_proof(order, press, billable):
     marks, items = ("STAMP", "ABROAD", "CHECK", "DO NOT BEND"), tuple(f"1 × thing {number}" for number in range(9))
     content = slip(
-        order, billable=billable, status="Needs a look", marks=marks, items=items, dimensions="dim. weight 4 lb"
+        order, billable=billable, status="Needs a check", marks=marks, items=items, dimensions="dim. weight 4 lb"
     )
     _, found = proved(write_slips, [content], press)
     assert found.faults == ()

@@ -33,6 +33,7 @@ from desk.session.words.issue_names import issue_heading
 from desk.session.words.sentences import sentence, shown_source, way_out
 from desk.session.words.services import extra_words, service_words
 from desk.session.words.stamp_names import stamp_counts
+from desk.session.words.statuses import status_name
 from desk.session.words.weights import reading_words, weight_words
 
 LEFT_OUT = frozenset(
@@ -168,7 +169,8 @@ def bench_view(verdict: Verdict, terms: Terms, hoped: Expected | None = None) ->
 def status_words(verdict: Verdict) -> str:
     """Return the status of a piece, with the reason it was set aside where one is known."""
     reason = verdict.case.aside_reason
-    return f"{verdict.status}: {reason}" if reason and verdict.case.beside else str(verdict.status)
+    words = status_name(verdict.status)
+    return f"{words}: {reason}" if reason and verdict.case.beside else words
 
 
 def _package(verdict: Verdict, terms: Terms, hoped: Expected | None) -> PackageView:

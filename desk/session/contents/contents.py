@@ -26,6 +26,7 @@ from desk.session.verdict.payment import Payment, has_label
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.figures import amount_words, day_in_words
 from desk.session.words.services import service_words
+from desk.session.words.statuses import status_name
 
 
 def label_contents(batch: Batch, terms: Terms) -> Iterator[LabelContent]:
@@ -92,7 +93,7 @@ def slip_contents(batch: Batch, gift_words: Sequence[str] = ()) -> Iterator[Slip
             reference=verdict.case.key.reference,
             piece_of=piece_of(verdict),
             billable=billable_words(verdict),
-            status=_capitalized(str(verdict.status)),
+            status=_capitalized(status_name(verdict.status)),
             recipient_short=f"{recipient_name(verdict)}, {place_words(verdict)}",
             items=_inside(verdict),
             mailer=verdict.case.mailer_name,

@@ -16,6 +16,7 @@ from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.sentences import sentence
 from desk.session.words.services import extra_words
+from desk.session.words.statuses import status_name
 
 THOUSANDTH = Decimal("0.001")
 ADDRESS = ("recipient", "company", "address1", "address2", "city", "region", "postal_code", "country", "email", "phone")
@@ -118,4 +119,4 @@ def _why(verdict: Verdict) -> str:
     """Return every open issue as a sentence; without one, the status says why."""
     answered, beside = verdict.case.answered, verdict.case.beside
     found = [one for one in verdict.findings if is_open(one, answered)] if beside is None else []
-    return " ".join(sentence(one) for one in found) or f"{str(verdict.status).capitalize()}."
+    return " ".join(sentence(one) for one in found) or f"{status_name(verdict.status).capitalize()}."

@@ -26,6 +26,7 @@ from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.figures import day_in_words
 from desk.session.words.sentences import sentence
+from desk.session.words.statuses import status_name
 
 if TYPE_CHECKING:
     from desk.paper.fonts import Fonts
@@ -291,7 +292,7 @@ def _why_not(paper: Paper, verdict: Verdict) -> str:
     if verdict.case.beside is not None:
         return f"Marked {verdict.case.beside}."
     if paper is Paper.HAND_OVER:
-        return "" if verdict.status is PieceStatus.HANDED_OVER else f"Status: {verdict.status}."
+        return "" if verdict.status is PieceStatus.HANDED_OVER else f"Status: {status_name(verdict.status)}."
     if verdict.payment is Payment.ONLINE:
         return "Label comes with the postage you buy online."
     held = next((one for one in verdict.findings if one.severity is Severity.LOOK), None)

@@ -15,7 +15,8 @@ from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.session.importing.import_table import Pasted, Source
 from desk.session.papers.save_tables import save_tables
-from desk.session.words.figures import counted, number_in_words
+from desk.session.words.figures import number_in_words
+from desk.session.words.statuses import status_counted
 from desk.ui.actions import Act
 from desk.ui.batch.before_weighing import BeforeWeighingPage
 from desk.ui.batch.importing.import_keys import import_keys
@@ -167,7 +168,7 @@ class BatchView(Screen):
         if to_weigh:
             jumps.append(Jump(f"{number_in_words(to_weigh)} to weigh", partial(self.show_those, PieceStatus.TO_WEIGH)))
         if to_check:
-            words = counted(to_check, "needs a check", "need a check")
+            words = status_counted(to_check, PieceStatus.NEEDS_A_LOOK)
             jumps.append(Jump(words, partial(self.show_those, PieceStatus.NEEDS_A_LOOK)))
         return jumps
 

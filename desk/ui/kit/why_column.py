@@ -52,7 +52,7 @@ class WhyColumn(QWidget):
 class _FactLines(QWidget):
     def __init__(self, fact: Fact) -> None:
         super().__init__()
-        self.setAccessibleName(f"{fact.mark}: {fact.head}. {fact.sentence} {fact.way_out}".strip())
+        self.setAccessibleName(f"{fact.mark}: {fact.head.rstrip('.')}. {fact.sentence} {fact.way_out}".strip())
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(10)

@@ -3,7 +3,7 @@
 import pytest
 
 from desk.domain.status import PieceStatus
-from desk.session.words.statuses import status_said
+from desk.session.words.statuses import status_counted, status_name, status_said
 
 
 @pytest.mark.parametrize(
@@ -20,3 +20,19 @@ def test_a_status_is_said_as_a_person_would(status, words):
 
 def test_every_status_has_words():
     assert len({status_said("1", status) for status in PieceStatus}) == len(PieceStatus)
+
+
+def test_screens_say_check_where_the_tables_say_look():
+    assert (status_name(PieceStatus.NEEDS_A_LOOK), status_name(PieceStatus.SET_ASIDE)) == ("needs a check", "set aside")
+
+
+@pytest.mark.parametrize(
+    ("count", "status", "words"),
+    [
+        (1, PieceStatus.NEEDS_A_LOOK, "1 needs a check"),
+        (2, PieceStatus.NEEDS_A_LOOK, "2 need a check"),
+        (1200, PieceStatus.READY, "1,200 ready"),
+    ],
+)
+def test_a_count_of_a_status_reads_as_a_sentence(count, status, words):
+    assert status_counted(count, status) == words

@@ -95,8 +95,8 @@ def test_the_words_filter_and_carry_counts(
     weigh_demo()
     words = {word.text().rpartition(" ")[0]: word for word in view.findChildren(Word) if not word.isHidden()}
     assert words["In progress"].text() == f"In progress {len(desk.pile.verdicts)}"
-    qtbot.mouseClick(words["Needs a look"], Qt.MouseButton.LeftButton)
-    assert words["Needs a look"].text() == f"Needs a look {len(numbers(view))}"
+    qtbot.mouseClick(words["Needs a check"], Qt.MouseButton.LeftButton)
+    assert words["Needs a check"].text() == f"Needs a check {len(numbers(view))}"
     assert {row.status for row in view.list.model.shown} == {PieceStatus.NEEDS_A_LOOK}
 
 

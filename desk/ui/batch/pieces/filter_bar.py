@@ -9,8 +9,9 @@ from PySide6.QtCore import QDate, QLocale, QSignalBlocker, Signal
 from PySide6.QtWidgets import QComboBox, QDateEdit, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.status import PieceStatus
-from desk.session.words.figures import day_pattern, system_locale
+from desk.session.words.figures import day_pattern, number_in_words, system_locale
 from desk.session.words.issue_names import issue_name
+from desk.session.words.statuses import status_name
 from desk.ui.batch.pieces.model import PieceFilter
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
@@ -81,10 +82,12 @@ class FilterBar(QWidget):
 
     def show_counts(self, status: Mapping[PieceStatus, int], codes: Mapping[str, int]) -> None:
         """Show the number of pieces by status and by issue."""
-        self._words[None].say(f"In progress {sum(status.values()) - status.get(PieceStatus.HANDED_OVER, 0)}")
+        self._words[None].say(
+            f"In progress {number_in_words(sum(status.values()) - status.get(PieceStatus.HANDED_OVER, 0))}"
+        )
         for stand in PieceStatus:
             word, count = self._words[stand], status.get(stand, 0)
-            word.say(f"{str(stand).capitalize()} {count}")
+            word.say(f"{status_name(stand).capitalize()} {number_in_words(count)}")
             word.setVisible(bool(count) or stand is self._stands)
         self._list_codes(codes)
 
