@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from datetime import UTC, date, datetime
+from datetime import time as day_time
 from typing import Protocol
 
 
@@ -34,6 +35,11 @@ class SystemClock:
 def local_day(moment: datetime) -> date:
     """Return a moment's day in the local calendar."""
     return moment.astimezone().date()
+
+
+def start_of(day: date) -> datetime:
+    """Return the moment a day starts in the local calendar."""
+    return datetime.combine(day, day_time()).astimezone()
 
 
 def today(clock: Clock) -> date:

@@ -36,6 +36,7 @@ KNOWN_HEADS = (
     "0007",
     "0008",
     "0009",
+    "0010",
 )  # every revision in migrations/versions, oldest first
 SCHEMA_HEAD = KNOWN_HEADS[-1]
 
@@ -143,6 +144,7 @@ pieces = Table(
     Column("extras", Text),  # codes of what is bought with it besides postage, as JSON; null: nothing
     UniqueConstraint("order_id", "number"),
     Index("ix_pieces_together_with", "together_with"),
+    Index("ix_pieces_handed_over_at", "handed_over_at"),
 )
 
 weighings = Table(  # no foreign key: a weighing outlives a piece that is undone

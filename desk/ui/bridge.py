@@ -18,6 +18,7 @@ from PySide6.QtCore import QObject, Signal
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.faults import Fault
 from desk.domain.severity import Severity
+from desk.ui.earlier import EarlierDays
 
 if TYPE_CHECKING:  # the session is only imported after the first paint
     from desk.session.pile.pile import Pile
@@ -92,6 +93,10 @@ class Desk(QObject):
         self.own_lists: Path | None = None  # the folder of your own price lists, set by the wiring
         self.taken: frozenset[int] = frozenset()  # pieces that are open at other benches
         self._states: dict[str, OngoingState] = {}
+        self.earlier = EarlierDays(pile, self)
+        self.earlier.added.connect(lambda pieces: self.changed.emit(DeskChanges(pieces, Changes())))
+        self.earlier.progressed.connect(self._show_reading)
+        self.closing.connect(self.earlier.stop)
         sitting.listeners.append(self._follow)
 
     def do(self, act: Callable[Concatenate[Sitting, P], T], *words: P.args, **facts: P.kwargs) -> T | None:
@@ -163,3 +168,8 @@ class Desk(QObject):
 
     def _follow(self, changes: Changes) -> None:
         self.changed.emit(DeskChanges(self.pile.follow(changes), changes))
+
+    def _show_reading(self, done: int, of: int) -> None:
+        words = f"Reading earlier days: {done:,} of {of:,} packages."
+        state = OngoingState(words, Severity.NOTE, (("Stop", self.earlier.stop),), is_small=True)
+        self.state("earlier days", state if of else None)

@@ -9,6 +9,7 @@ from desk.domain.resources import resources
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.learned import memory as memories
 from desk.session.learned.memory_file import NAME, recall
+from desk.session.pile.earlier import past_weighings
 from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
@@ -38,7 +39,7 @@ def test_a_correction_further_back_is_learned_again(desk, tmp_path, qtbot):
     made.weigh_piece(desk.sitting, first(desk), made.weighing("0.9"))
     assert desk.pile.memory.stale
     qtbot.waitUntil(lambda: not desk.pile.memory.stale)
-    expected = memories.Memory.rebuild(desk.pile.terms.shop, desk.pile.past_weighings())
+    expected = memories.Memory.rebuild(desk.pile.terms.shop, past_weighings(desk.pile.sitting, desk.pile.terms.shop))
     assert desk.pile.memory.learner.product("CD") == expected.learner.product("CD")
 
 

@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 
 from desk.domain.faults import Refused
 from desk.domain.money import zero
+from desk.session.money.cost_list import cost_list
 from desk.session.pile.batch import judge_batch
-from desk.session.pile.cost_list import cost_list
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting

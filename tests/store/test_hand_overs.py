@@ -3,16 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 import pytest
 
+from desk.domain.clock import start_of
 from desk.domain.money import Money
-from desk.store import undo
+from desk.store import schema, undo
 from desk.store.store import Store
 from desk.store.tables import pieces
-from desk.store.tables.hand_overs import hand_over, match, put_postage_on, take_postage_off
+from desk.store.tables.hand_overs import (
+    count,
+    hand_over,
+    has_left,
+    match,
+    orders_here,
+    put_postage_on,
+    still_here,
+    take_postage_off,
+)
 from desk.store.tables.pieces import StoredPiece
+from desk.store.times import to_utc_text
 from desk.store.transaction import Transaction
 from tests.store.samples import MONDAY, with_pieces
 
@@ -120,3 +131,29 @@ def test_a_match_is_undone(store: Store) -> None:
     matched(store, one, "9401", Money(600, "EUR"))
     undo.undo(store)
     assert (piece(store, one).tracking, piece(store, one).paid) == ("9400", Money(512))
+
+
+@pytest.mark.parametrize(("hours", "is_here"), [(-1, False), (0, True), (1, True)])
+def test_a_piece_is_here_until_the_day_it_left_is_over(store: Store, hours: int, is_here: bool) -> None:
+    one, other = with_pieces(store, 2)
+    day = date(2026, 3, 2)
+    with store.act("Handed over") as tx:
+        left = to_utc_text(start_of(day) + timedelta(hours=hours))
+        tx.update(schema.pieces, {one: {"handed_over_at": left}})
+    with store.reading() as conn:
+        assert still_here(conn, day) == ([one, other] if is_here else [other])
+        assert orders_here(conn, day) == ({1, 2} if is_here else {2})
+        assert (count(conn), has_left(conn)) == (2, True)
+
+
+def test_an_order_inside_a_piece_that_left_has_left_with_it(store: Store) -> None:
+    carrier, inside, other = with_pieces(store, 3)
+    with store.act("Packed and handed over") as tx:
+        tx.update(schema.pieces, {inside: {"together_with": carrier}})
+    with store.reading() as conn:
+        assert (orders_here(conn, date(2026, 3, 2)), has_left(conn)) == ({1, 2, 3}, False)
+    with store.act("Handed over") as tx:
+        tx.update(schema.pieces, {carrier: {"handed_over_at": to_utc_text(MONDAY - timedelta(days=3))}})
+    with store.reading() as conn:
+        assert orders_here(conn, date(2026, 3, 2)) == {3}
+        assert (still_here(conn, date(2026, 3, 2)), count(conn)) == ([other], 2)

@@ -142,3 +142,28 @@ def test_an_order_saved_in_an_older_form_is_the_same_and_its_forgotten_address_s
         held = orders.compare_with_stored(conn, [order("1"), order("1", buyer_note="another")])
         assert (held.same, held.changed) == ((order("1", buyer_note="another"),), {})
         assert list(orders.compare_with_stored(conn, [order("1", shipping_choice="another")]).changed) == [1]
+
+
+def test_numbers_are_found_by_their_last_digits(store: Store) -> None:
+    take_in(store, order("TK-1002"), order("AB-1002"), order("10023"), order("1_02"))
+    with store.reading() as conn:
+        assert orders.ids_ending(conn, "1002") == {"TK-1002": 1, "AB-1002": 2}
+        assert orders.ids_ending(conn, "_02") == {"1_02": 4}
+
+
+@pytest.mark.parametrize(
+    ("text", "ids"),
+    [("solène", [2]), ("SOLÈNE", [2]), ("quill row", [1]), ("1001", [1]), ("%", []), ('"', []), ("long”", [1, 2])],
+)
+def test_orders_are_found_by_a_text_in_them(store: Store, text: str, ids: list[int]) -> None:
+    take_in(store, order("1001"), order("1002", address=Address("Solène Mercadier", country="FR")))
+    with store.reading() as conn:
+        assert sorted(orders.ids_with_text(conn, text)) == ids
+
+
+def test_orders_to_a_country_are_read_among_some(store: Store) -> None:
+    france = Address("Solène Mercadier", country="FR")
+    take_in(store, order("1"), order("2", address=france), order("3", address=france))
+    with store.reading() as conn:
+        assert list(orders.to_countries(conn, ["FR"], [1, 2])) == [2]
+        assert orders.to_countries(conn, [], [1, 2, 3]) == {}

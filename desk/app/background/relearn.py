@@ -7,7 +7,8 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Slot
 
 from desk.session.learned.memory import Memory
-from desk.session.learned.memory_file import save_memory
+from desk.session.learned.memory_file import learned_from, save_memory
+from desk.session.pile.earlier import past_weighings
 from desk.ui.bridge import Desk
 from desk.ui.jobs import Canceled, Job, Progress
 
@@ -28,22 +29,21 @@ class Relearn(QObject):
         pile = self._desk.pile
         if not pile.memory.stale or not pile.terms.shop.policy.learn_weights or self._is_busy():
             return
-        shop, past = pile.terms.shop, pile.past_weighings()
-        taken = [(one.weighing_id, one.right) for one in past]
+        shop, key = pile.terms.shop, learned_from(pile.sitting, pile.terms.shop)
 
         def learn(progress: Progress, canceled: Canceled) -> Memory:
-            """Learn every weighing again, in the background."""
-            return Memory.rebuild(shop, past, progress, canceled)
+            """Read and learn every weighing again, in the background."""
+            return Memory.rebuild(shop, past_weighings(pile.sitting, shop), progress, canceled)
 
         self._job = Job(learn, self)
-        self._job.done.connect(lambda memory: self._adopt(memory, taken))
+        self._job.done.connect(lambda memory: self._adopt(memory, key))
         self._job.start()
 
-    def _adopt(self, memory: Memory, taken: list[tuple[int, bool | None]]) -> None:
+    def _adopt(self, memory: Memory, key: list[object]) -> None:
         """Use the new memory, unless weighings changed meanwhile: then learn again."""
         self._job = None
         pile = self._desk.pile
-        if [(one.weighing_id, one.right) for one in pile.past_weighings()] != taken:
+        if learned_from(pile.sitting, pile.terms.shop) != key:
             self._follow()
             return
         pile.memory = memory

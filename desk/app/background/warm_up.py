@@ -1,9 +1,11 @@
-"""Warm up in the background: as soon as there is a piece, rehearse a weighing in a thread."""
+"""Warm up in the background: as soon as there is a piece, rehearse a weighing and read what was weighed before."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import QObject, Slot
 
+from desk.session.pile.earlier import latest_weighed
+from desk.session.pile.stored_cases import StoredCase
 from desk.session.scale.warm_up import warm_up
 from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.jobs import Job
@@ -26,9 +28,17 @@ class WarmUp(QObject):
             self._begin()
 
     def _begin(self) -> None:
-        if self._job is None and self._desk.pile.verdicts:
-            self._job = Job(lambda _progress, _canceled: warm_up(self._desk.sitting), self)
+        if self._job is None and not self._desk.pile.is_empty:
+            self._job = Job(lambda _progress, _canceled: self._work(), self)
+            self._job.done.connect(self._know)
             self._job.start()
+
+    def _work(self) -> list[StoredCase]:
+        warm_up(self._desk.sitting)
+        return latest_weighed(self._desk.sitting)
+
+    def _know(self, latest: list[StoredCase]) -> None:
+        self._desk.pile.know(latest)
 
     def _end(self) -> None:
         if self._job is not None:

@@ -18,7 +18,7 @@ from desk.learning.verdicts import WeightVerdict
 from desk.session.learned.parcels import parcel_of, reading_of, typed_mailers, typed_products
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
-from desk.store.tables import weighings
+from desk.store.tables import hand_overs, weighings
 
 LEARN_AT_ONCE = 300  # about a tenth of a second
 TENTH_OUNCE_G = 2.8349523125
@@ -88,12 +88,12 @@ class Memory:
         """Return a memory for a store whose past weighings are not read yet: they are learned as they are read, or
         later.
 
-        More than `LEARN_AT_ONCE` would take too long: the memory is then stale, and gives no expectations until
-        rebuilt.
+        More than `LEARN_AT_ONCE` would take too long, and those of pieces that left are not read: the memory is then
+        stale, and gives no expectations until rebuilt.
         """
         memory = cls.begin(shop)
         with sitting.store.reading() as conn:
-            memory.stale = weighings.fingerprint(conn)[0] > LEARN_AT_ONCE
+            memory.stale = weighings.fingerprint(conn)[0] > LEARN_AT_ONCE or hand_overs.has_left(conn)
         return memory
 
     def verdict(self, weighing_id: int | None) -> WeightVerdict | None:

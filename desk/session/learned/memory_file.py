@@ -32,7 +32,7 @@ def save_memory(sitting: Sitting, shop: Shop, memory: Memory, folder: Path) -> N
     """Save the memory in a folder. A stale memory is not saved; a folder that can't be written is no error."""
     if memory.stale:
         return
-    head = json.dumps({"of": _key(sitting, shop), **_flagged(memory)}).encode()
+    head = json.dumps({"of": learned_from(sitting, shop), **_flagged(memory)}).encode()
     try:
         write_whole(folder / NAME, head + HEAD_SEPARATOR + to_bytes(memory.learner))
     except OSError as fault:
@@ -50,14 +50,14 @@ def recall(sitting: Sitting, shop: Shop, folder: Path) -> Memory | None:
         return None
     try:
         rest = json.loads(head)
-        learner = from_bytes(content, Parameters()) if rest["of"] == _key(sitting, shop) else None
+        learner = from_bytes(content, Parameters()) if rest["of"] == learned_from(sitting, shop) else None
         return None if learner is None else _memory(Memory(learner), rest)
     except (ValueError, KeyError, TypeError):
         log.warning("the learned weights are damaged and are learned again")
         return None
 
 
-def _key(sitting: Sitting, shop: Shop) -> list[object]:
+def learned_from(sitting: Sitting, shop: Shop) -> list[object]:
     """Return a digest of what the memory was learned from: weighings in use, answers, and typed weights."""
     with sitting.store.reading() as conn:
         counted = weighings.fingerprint(conn)

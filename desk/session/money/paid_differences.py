@@ -30,6 +30,13 @@ def is_about_zones(group: DifferenceGroup) -> bool:
     return group.reason is Reason.ZONE_OFF
 
 
+def pieces_that_differ(pile: Pile, rows: Iterable[LedgerRow], more_than: Money = USUAL_LEAST) -> list[int]:
+    """Return the ids of the pieces in these groups; the reason of a piece that left is known once it was read."""
+    entered = list(rows)
+    ids = {row.reference: row.piece_id for row in entered}
+    return [ids[piece.reference] for group in paid_differences(pile, entered, more_than) for piece in group.pieces]
+
+
 def _paid_piece(pile: Pile, piece_id: int, entered: list[LedgerRow]) -> PaidPiece | None:
     """Return a piece with both amounts; None when one of them is missing."""
     paid = sum(-row.amount.minor for row in entered if row.entry is Entry.POSTAGE_PAID)

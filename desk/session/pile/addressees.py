@@ -7,7 +7,7 @@ from datetime import date
 
 from desk.domain.orders.order import Order
 from desk.domain.places.country import fold
-from desk.store.tables import orders, pieces
+from desk.store.tables import hand_overs, orders
 
 Addressee = tuple[str, str, str]  # name, postal code, country
 
@@ -18,12 +18,11 @@ def addressee_of(order: Order) -> Addressee:
     return fold(address.recipient or address.company), fold(address.postal_code).replace(" ", ""), address.country
 
 
-def by_addressee(known: Mapping[int, Order], left: set[int]) -> Mapping[Addressee, tuple[Order, ...]]:
-    """Return the orders by addressee, without those that have `left` on an earlier day."""
+def by_addressee(known: Iterable[Order]) -> Mapping[Addressee, tuple[Order, ...]]:
+    """Return the orders by addressee."""
     found: dict[Addressee, list[Order]] = {}
-    for order_id, order in known.items():
-        if order_id not in left:
-            found.setdefault(addressee_of(order), []).append(order)
+    for order in known:
+        found.setdefault(addressee_of(order), []).append(order)
     return {addressee: tuple(several) for addressee, several in found.items()}
 
 
@@ -32,5 +31,5 @@ def with_same_addressee(
 ) -> Mapping[Addressee, tuple[Order, ...]]:
     """Return every order to these orders' addressees that leaves on that day or has not left yet."""
     countries = {order.address.country for order in some}
-    known = {order_id: stored.order for order_id, stored in orders.to_countries(conn, countries).items()}
-    return by_addressee(known, pieces.orders_left_before(conn, on))
+    known = orders.to_countries(conn, countries, hand_overs.orders_here(conn, on))
+    return by_addressee(known[number].order for number in sorted(known))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left, insort
 from collections.abc import Callable
 from decimal import ROUND_HALF_UP, Decimal
-from itertools import islice, takewhile
+from itertools import chain, islice, takewhile
 
 from desk.domain.orders.piece import Weighing
 from desk.domain.status import PieceStatus
@@ -40,8 +40,9 @@ class _Group:
         self.weighed: list[Turn] = []  # in the order of weighing
         self.unweighed: list[Turn] = []  # by place
         self.copies: list[Turn] = []  # by place: those whose weight was copied
+        self.left: list[Case] = []  # weighed before and no longer here, oldest first
         self._turns: dict[int, int] = {}
-        self._usual: tuple[int, UsualSoFar] = (0, UsualSoFar())  # how many of the weighed ones are counted
+        self._usual: tuple[int, UsualSoFar] | None = None  # how many of the weighed ones are counted
 
     def put(self, number: int, turn: int | None, case: Case) -> None:
         """Sort in a piece again, after its weighing changed."""
@@ -59,7 +60,7 @@ class _Group:
 
     def usual(self, case_of: Callable[[int], Case]) -> UsualMailer | None:
         """Return the usual mailer of the weighed pieces; after another weighing only that one is counted."""
-        counted, so_far = self._usual
+        counted, so_far = self._usual or (0, UsualSoFar(chosen_mailers(self.left)))
         for used in chosen_mailers(case_of(number) for _, number in self.weighed[counted:]):
             so_far.add(used)
         self._usual = (len(self.weighed), so_far)
@@ -76,8 +77,8 @@ class _Group:
 
     def _recount_from(self, index: int) -> None:
         """Count the usual mailer from the start again if a piece among those counted changed."""
-        if index < self._usual[0]:
-            self._usual = (0, UsualSoFar())
+        if self._usual is not None and index < self._usual[0]:
+            self._usual = None
 
 
 class Alike:
@@ -112,6 +113,10 @@ class Alike:
                 group = self._groups.setdefault(key, _Group())
                 group.places[number] = place
                 group.put(number, self._pile.turn_of(number), verdict.case)
+        for one in self._pile.latest:
+            key = self._key(one.case)
+            if one.id not in self._pile.verdicts and key in self._groups:
+                self._groups[key].left.append(one.case)
 
     @property
     def confirmed(self) -> frozenset[str]:
@@ -130,14 +135,16 @@ class Alike:
     def last_weighed(self, piece_id: int) -> Case | None:
         """Return the last weighed case with the same contents."""
         latest = [number for _, number in self._group(piece_id).weighed[-2:] if number != piece_id]
-        return self._case(latest[-1]) if latest else None
+        left = self._group(piece_id).left[-1:]
+        return self._case(latest[-1]) if latest else left[0] if left else None
 
     def usual(self, piece_id: int) -> UsualMailer | None:
         """Return the mailer usually used for the same contents; None when too few were weighed."""
         group = self._group(piece_id)
         if self._pile.turn_of(piece_id) is None:
             return group.usual(self._case)
-        return usual_of(chosen_mailers(self._case(number) for _, number in group.weighed if number != piece_id))
+        here = (self._case(number) for _, number in group.weighed if number != piece_id)
+        return usual_of(chosen_mailers(chain(group.left, here)))
 
     def waiting(self, piece_id: int) -> list[int]:
         """Return the unweighed pieces that may use this weight: in no other mailer. Empty for a copied weight."""

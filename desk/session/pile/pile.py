@@ -1,12 +1,13 @@
-"""The pile on the bench: every piece judged, and updated as acts change things.
+"""The pile on the bench: every piece here judged, and updated as acts change things.
 
-Screens read it; acts never do. After a change only the pieces it names are read and judged again.
+Screens read it; acts never do. After a change only the pieces it names are read and judged again. Pieces that left on
+an earlier day are not in it until they are asked for.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left, insort
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain
 from typing import Protocol
@@ -17,9 +18,11 @@ from desk.domain.shop.stamp import StampStock
 from desk.domain.status import BESIDE_THE_LINE, PieceStatus
 from desk.intake.orders.uncollected import uncollected
 from desk.learning.parcel import Expected
-from desk.session.learned.memory import Memory, PastWeighing, in_order, past_weighing
+from desk.session.learned.memory import Memory
 from desk.session.learned.parcels import typed_weights
 from desk.session.pile.batch import Batch, Counts, batch_of
+from desk.session.pile.by_number import named, named_ending
+from desk.session.pile.earlier import ids_ending, ids_here, ids_of_numbers, pieces_in_all
 from desk.session.pile.mailing_date import posting_day
 from desk.session.pile.stamps_out import StampsOut, Turn
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms, remembered
@@ -38,7 +41,11 @@ class PileFollower(Protocol):
 
 
 class Pile:
-    """All verdicts by piece id, in the order the pieces were imported."""
+    """The verdicts of all pieces here by piece id, in the order the pieces were imported.
+
+    `unread` is how many others there are, which left on an earlier day; `bring` adds some of them. `latest` are cases
+    weighed before, oldest first, to see what is usual; empty until they were read in the background.
+    """
 
     def __init__(self, sitting: Sitting, memory: Memory | None = None) -> None:
         self.sitting = sitting
@@ -53,6 +60,9 @@ class Pile:
         self.memory = memory or Memory.unread(sitting, self.terms.shop)
         self._typed = typed_weights(self.terms.shop)
         self.followers: WeakSet[PileFollower] = WeakSet()
+        self.latest: Sequence[StoredCase] = ()
+        self.unread = 0
+        self._asked: set[int] = set()  # pieces that left, and were asked for
         self.read_all()
 
     @property
@@ -74,14 +84,33 @@ class Pile:
         piece_id = self.find(reference)
         return reference if piece_id is None else self._stored[piece_id].case.number
 
+    @property
+    def is_empty(self) -> bool:
+        """True before anything was imported."""
+        return not self._stored and not self.unread
+
+    def bring(self, ids: Iterable[int]) -> frozenset[int]:
+        """Add pieces that left on an earlier day; return the ids of those added."""
+        wanted = frozenset(ids) - self._stored.keys()
+        self._asked |= wanted
+        self._read_some(wanted)
+        return wanted & self._stored.keys()
+
+    def know(self, latest: Sequence[StoredCase]) -> None:
+        """Take note of what was weighed before."""
+        self.latest = latest
+        self._tell(None)
+
     def find(self, number: str) -> int | None:
-        """Return the piece id of an order number, or of a reference such as `1066-2`; None when there is none."""
+        """Return the piece id of an order number, or of a reference such as `1066-2`; None when there is none.
+
+        A piece that left on an earlier day is added to the pile.
+        """
         typed = number.strip()
-        for piece_id, stored in self._stored.items():
-            key = stored.case.key
-            if typed == key.reference or (typed == key.order and key.piece == 1) or typed in stored.case.packed_with:
-                return piece_id
-        return None
+        found = named(self._stored, typed)
+        if found is None and self.unread and self.bring(ids_of_numbers(self.sitting, [typed])):
+            found = named(self._stored, typed)
+        return found
 
     def find_by_digits(self, digits: str) -> list[int]:
         """Return the ids of pieces whose number is these digits after a prefix: `3009` for `TK-3009`.
@@ -91,13 +120,10 @@ class Pile:
         typed = digits.strip()
         if not typed[:1].isdigit():
             return []
-        keys = ((piece_id, stored.case.key) for piece_id, stored in self._stored.items())
-        return [
-            piece_id
-            for piece_id, key in keys
-            if (key.piece == 1 and _ends_with_number(key.order, typed))
-            or ("-" in typed and _ends_with_number(key.reference, typed))
-        ]
+        found = named_ending(self._stored, typed)
+        if not found and self.unread and self.bring(ids_ending(self.sitting, typed)):
+            found = named_ending(self._stored, typed)
+        return found
 
     def find_by_ending(self, digits: str) -> list[int]:
         """Return the ids of pieces in progress whose order number ends with these digits: `43` for `1043`.
@@ -143,7 +169,7 @@ class Pile:
         before = self._verdicts
         self.terms = self._read_terms()
         self._out = StampsOut(self.terms)
-        stored = read_stored(self.sitting)
+        stored = read_stored(self.sitting, self._asked.union(ids_here(self.sitting)))
         if (typed := typed_weights(self.terms.shop)) != self._typed:
             self._typed, self.memory.stale = typed, True
         self._stored = {one.id: one for one in self._remembered(stored)}
@@ -154,6 +180,7 @@ class Pile:
         self._out.reassign()
         self._verdicts = {number: self._with_stamps(number) for number in self._bare}
         self.counts = Counts(self.terms.on, self._verdicts.values())
+        self._count_unread()
         self._before = {number: before.get(number) for number in before.keys() | self._verdicts}
         self._tell(None)
 
@@ -174,11 +201,6 @@ class Pile:
         """Return the expected reading of a case in a mailer; None where nothing is learned."""
         shop = self.terms.shop
         return self.memory.expect(case, shop, mailer) if shop.policy.learn_weights else None
-
-    def past_weighings(self) -> list[PastWeighing]:
-        """Return the weighings that can be learned from, in the order they were taken."""
-        shop = self.terms.shop
-        return in_order(past_weighing(number, one.turn, one.case, shop) for number, one in self._stored.items())
 
     def follow(self, changes: Changes) -> frozenset[int]:
         """Update the pile after changes; return the ids whose verdict changed."""
@@ -213,7 +235,7 @@ class Pile:
     def _read_some(self, ids: frozenset[int]) -> None:
         """Read and judge these again."""
         fresh = {stored.id: stored for stored in self._remembered(read_stored(self.sitting, ids))}
-        if beside := self._beside(ids, fresh):
+        if beside := _beside(ids, fresh, self._stored):
             fresh |= {stored.id: stored for stored in self._remembered(read_stored(self.sitting, beside))}
         gone = (ids - fresh.keys()) & self._stored.keys()
         for number in gone:
@@ -224,6 +246,11 @@ class Pile:
         if came:  # a new piece is placed with its order, as in a full read
             self._stored = dict(sorted(self._stored.items(), key=lambda one: (one[1].order_id, one[1].case.key.piece)))
             self._verdicts = {number: self._verdicts[number] for number in self._stored}
+        if came or gone:
+            self._count_unread()
+
+    def _count_unread(self) -> None:
+        self.unread = pieces_in_all(self.sitting) - len(self._stored)
 
     def _remembered(self, stored: list[StoredCase]) -> list[StoredCase]:
         """Return the cases with how plausible each weight is, unless the shop turned learning off."""
@@ -273,29 +300,23 @@ class Pile:
         for follower in self.followers:
             follower.follow(number)
 
-    def _beside(self, ids: frozenset[int], fresh: Mapping[int, StoredCase]) -> set[int]:
-        """Return the other pieces of orders that gained or lost a piece, since each counts its order's pieces."""
-        more = {fresh[number].order_id for number in fresh.keys() - self._stored.keys()}
-        fewer = {self._stored[number].order_id for number in (ids - fresh.keys()) & self._stored.keys()}
-        changed = more | fewer
-        if not changed:
-            return set()
-        return {number for number, stored in self._stored.items() if stored.order_id in changed} - ids
-
     def _hand_out(self) -> None:
         """Assign the stamps again: the best for the whole batch may change any weighed piece."""
         for number, served in self._out.reassign().items():
             self._show(number, served)
 
 
+def _beside(ids: frozenset[int], fresh: Mapping[int, StoredCase], before: Mapping[int, StoredCase]) -> set[int]:
+    """Return the other pieces of orders that gained or lost a piece, since each counts its order's pieces."""
+    more = {fresh[number].order_id for number in fresh.keys() - before.keys()}
+    fewer = {before[number].order_id for number in (ids - fresh.keys()) & before.keys()}
+    changed = more | fewer
+    return {number for number, stored in before.items() if stored.order_id in changed} - ids if changed else set()
+
+
 def _turn(stored: StoredCase) -> Turn:
     assert stored.turn is not None
     return stored.turn, stored.id
-
-
-def _ends_with_number(number: str, digits: str) -> bool:
-    """Return whether a longer number ends with these digits, counted from where its own digits start."""
-    return len(number) > len(digits) and number.endswith(digits) and not number[-len(digits) - 1].isdigit()
 
 
 class PiecesWhere:

@@ -23,7 +23,7 @@ from desk.session.verdict.case import Case
 from desk.session.verdict.confirmed import CONFIRMED, Confirmed
 from desk.session.verdict.scale_trust import tolerance_scale
 from desk.session.verdict.verdict import Terms
-from desk.store.tables import movements, orders, pieces, settings, shop
+from desk.store.tables import hand_overs, movements, orders, pieces, settings, shop
 from desk.store.tables.movements import CountedKind
 
 
@@ -58,8 +58,8 @@ def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[S
         beside = found if only is None else pieces.of_orders(conn, several)
         parts = _parts(beside, known, in_order)
         if only is None:
-            far_ones = {number: order for number, order in known.items() if files_exports(order)}
-            same_day = by_addressee(far_ones, pieces.orders_left_before(conn, sitting.on))
+            here = hand_overs.orders_here(conn, sitting.on)
+            same_day = by_addressee(order for n, order in known.items() if n in here and files_exports(order))
         else:
             far = [known[piece.order_id] for piece in own if files_exports(known[piece.order_id])]
             same_day = with_same_addressee(conn, far, sitting.on) if far else {}

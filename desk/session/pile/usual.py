@@ -31,9 +31,11 @@ class UsualMailer:
 class UsualSoFar:
     """Counts mailers as they are used, oldest first, and how often those before named the next one."""
 
-    def __init__(self) -> None:
+    def __init__(self, mailers: Iterable[str] = ()) -> None:
         self._counted: Counter[str] = Counter()
         self._best, self._right = "", 0
+        for used in mailers:
+            self.add(used)
 
     def add(self, used: str) -> None:
         """Count the mailer used next."""
@@ -49,10 +51,7 @@ class UsualSoFar:
 
 def usual_of(mailers: Iterable[str]) -> UsualMailer | None:
     """Return the usual one of the mailers used, oldest first; None when there are fewer than three."""
-    so_far = UsualSoFar()
-    for used in mailers:
-        so_far.add(used)
-    return so_far.usual()
+    return UsualSoFar(mailers).usual()
 
 
 def usual_for_product(pile: Pile, product: Product) -> UsualMailer | None:
@@ -62,7 +61,8 @@ def usual_for_product(pile: Pile, product: Product) -> UsualMailer | None:
     def is_it(lines: Sequence[OrderLine]) -> bool:
         return len(lines) == 1 and lines[0].quantity == 1 and shop.product_for(lines[0]) == product
 
-    return usual_of(chosen_mailers(case for case in pile.cases() if is_it(case.order.lines)))
+    before = [one.case for one in pile.latest if one.id not in pile.verdicts]
+    return usual_of(chosen_mailers(case for case in [*before, *pile.cases()] if is_it(case.order.lines)))
 
 
 def chosen_mailers(cases: Iterable[Case]) -> list[str]:

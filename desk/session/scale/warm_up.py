@@ -18,7 +18,7 @@ def warm_up(sitting: Sitting) -> bool:
     """Rehearse weighing a piece; return False when there is none, or the store is busy. For any thread."""
     try:
         with sitting.store.reading() as conn:
-            piece_id = pieces.first_id(conn)
+            piece_id = pieces.first_unpaid(conn)
             if piece_id is None:
                 return False
             pieces.piece(conn, piece_id)

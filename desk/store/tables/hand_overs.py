@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import ColumnElement, Connection, func, or_, select
 
+from desk.domain.clock import start_of
 from desk.domain.money import Money
 from desk.store import schema
+from desk.store.ranges import chunks
+from desk.store.times import to_utc_text
 from desk.store.transaction import Transaction
 
 
@@ -26,11 +30,56 @@ def hand_over(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
     return _mark(tx, "handed_over_at", piece_ids)
 
 
-def left_at(conn: Connection) -> dict[int, str]:
-    """Return the UTC text of the moment each piece left that was handed over, by its id."""
+def left_at(conn: Connection, only: Iterable[int] | None = None) -> dict[int, str]:
+    """Return the UTC text of the moment each piece left that was handed over, by its id; all of them, or `only` these."""
     row = schema.pieces.c
-    found = conn.execute(select(row.id, row.handed_over_at).where(row.handed_over_at.is_not(None)).order_by(row.id))
-    return {int(number): str(at) for number, at in found}
+    left = select(row.id, row.handed_over_at).where(row.handed_over_at.is_not(None)).order_by(row.id)
+    asked = [left] if only is None else [left.where(row.id.in_(some)) for some in chunks(sorted(only))]
+    return {int(number): str(at) for one in asked for number, at in conn.execute(one)}
+
+
+def still_here(conn: Connection, day: date) -> list[int]:
+    """Return ids of pieces to work on that day: not handed over, handed over since it began, or marked by hand.
+
+    A piece that was handed over for that mailing date or a later one is among them, whenever it left.
+    """
+    row, entered = schema.pieces.c, schema.ledger.c
+    wanted = (
+        _not_before(day),
+        row.beside.is_not(None),
+        row.id.in_(select(entered.piece_id).where(entered.mailed_on >= day.isoformat())),
+    )
+    own = [select(row.id).where(one, row.together_with.is_(None)) for one in wanted]
+    return sorted({int(number) for one in own for number in conn.execute(one).scalars()})
+
+
+def orders_here(conn: Connection, day: date) -> set[int]:
+    """Return ids of orders with a piece here, and none handed over before that day, also not inside another."""
+    row, other = schema.pieces.c, schema.pieces.alias("other")
+    same = or_(other.c.order_id == row.order_id, other.c.id == row.together_with)
+    gone = select(other.c.id).where(same, other.c.handed_over_at < _start(day))
+    return set(conn.execute(select(row.order_id).where(_not_before(day), ~gone.exists())).scalars())
+
+
+def has_left(conn: Connection) -> bool:
+    """Return True when a piece was handed over."""
+    left = schema.pieces.c.handed_over_at
+    return conn.execute(select(left).where(left.is_not(None)).limit(1)).first() is not None
+
+
+def count(conn: Connection) -> int:
+    """Return how many pieces there are, not counting those packed into another."""
+    own = select(func.count()).select_from(schema.pieces).where(schema.pieces.c.together_with.is_(None))
+    return int(conn.execute(own).scalar_one())
+
+
+def _not_before(day: date) -> ColumnElement[bool]:
+    left = schema.pieces.c.handed_over_at
+    return or_(left.is_(None), left >= _start(day))
+
+
+def _start(day: date) -> str:
+    return to_utc_text(start_of(day))
 
 
 def orders_that_left(conn: Connection, before: str) -> list[int]:

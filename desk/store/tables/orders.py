@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from hashlib import blake2b
 from typing import Any  # rows of SQLAlchemy
 
-from sqlalchemy import Connection, Row, select
+from sqlalchemy import Connection, Row, false, or_, select
 
 from desk.domain.codes import Code
 from desk.domain.orders.order import Order
@@ -143,13 +143,14 @@ def some_orders(conn: Connection, order_ids: Iterable[int]) -> dict[int, StoredO
     return found
 
 
-def to_countries(conn: Connection, countries: Iterable[str]) -> dict[int, StoredOrder]:
-    """Return the orders to these countries, by id."""
+def to_countries(conn: Connection, countries: Iterable[str], among: Iterable[int]) -> dict[int, StoredOrder]:
+    """Return the orders among these that go to these countries, by id."""
+    row, wanted = schema.orders.c, set(countries)
+    named = [row.content.contains(f'"country":{plain_text(country)}', autoescape=True) for country in sorted(wanted)]
     found: dict[int, StoredOrder] = {}
-    for country in countries:
-        named = f'"country":{plain_text(country)}'
-        rows = conn.execute(select(schema.orders).where(schema.orders.c.content.contains(named, autoescape=True)))
-        found |= {row.id: stored for row in rows if (stored := _stored(row)).order.address.country == country}
+    for some in chunks(sorted(among)):
+        stored = map(_stored, conn.execute(select(schema.orders).where(row.id.in_(some), or_(false(), *named))))
+        found |= {one.id: one for one in stored if one.order.address.country in wanted}
     return found
 
 
@@ -161,6 +162,21 @@ def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
         rows = conn.execute(select(row.number, row.id).where(row.number.in_(some)).order_by(row.id))
         found |= {row.number: row.id for row in rows}
     return found
+
+
+def ids_ending(conn: Connection, digits: str) -> dict[str, int]:
+    """Return order ids by number, of the numbers that end with these digits."""
+    row = schema.orders.c
+    wanted = select(row.number, row.id).where(row.number.endswith(digits, autoescape=True)).order_by(row.id)
+    return {one.number: one.id for one in conn.execute(wanted)}
+
+
+def ids_with_text(conn: Connection, text: str) -> list[int]:
+    """Return ids of orders whose number or content has this text, as typed, in small, capital or title letters."""
+    row = schema.orders.c
+    quoted = {plain_text(way)[1:-1] for way in (text, text.casefold(), text.upper(), text.title())}
+    ways = [column.icontains(way, autoescape=True) for way in sorted(quoted) for column in (row.number, row.content)]
+    return list(conn.execute(select(row.id).where(or_(*ways))).scalars())
 
 
 def correct(tx: Transaction, order_id: int, order: Order) -> None:

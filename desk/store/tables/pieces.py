@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 from functools import cache
 from typing import Any  # rows and statements of SQLAlchemy
 
@@ -159,6 +159,14 @@ def number_of(conn: Connection, piece: StoredPiece) -> str:
     return piece.key.number_among(counts_in_orders(conn, [piece.order_id])[piece.order_id])
 
 
+def numbers(conn: Connection) -> dict[str, str]:
+    """Return what people call each piece, by its reference."""
+    row, several = schema.pieces.c, func.count().over(partition_by=schema.pieces.c.order_id)
+    joined = select(schema.orders.c.number, row.number.label("piece"), several.label("pieces"))
+    found = conn.execute(joined.join(schema.orders, row.order_id == schema.orders.c.id))
+    return {(key := PieceKey(one.number, one.piece)).reference: key.number_among(one.pieces) for one in found}
+
+
 def numbers_to_weigh(conn: Connection) -> list[str]:
     """Return the numbers of orders with a piece to weigh, in import order."""
     row = schema.pieces.c
@@ -180,10 +188,20 @@ def piece(conn: Connection, piece_id: int) -> StoredPiece:
     return found[0]
 
 
-def first_id(conn: Connection) -> int | None:
-    """Return the piece imported first; None when there is none."""
-    found: int | None = conn.execute(select(func.min(schema.pieces.c.id))).scalar_one()
+def first_unpaid(conn: Connection) -> int | None:
+    """Return the first piece without its postage that has not left; None when there is none."""
+    row = schema.pieces.c
+    found: int | None = conn.execute(
+        select(func.min(row.id)).where(row.handed_over_at.is_(None), row.postage_on_at.is_(None))
+    ).scalar_one()
     return found
+
+
+def latest_weighed(conn: Connection, most: int) -> list[int]:
+    """Return the ids of the pieces weighed last, latest first."""
+    weighed, row = schema.weighings.c, schema.pieces.c
+    joined = schema.weighings.join(schema.pieces, (row.id == weighed.piece_id) & (row.weighing_id == weighed.id))
+    return list(conn.execute(select(row.id).select_from(joined).order_by(weighed.id.desc()).limit(most)).scalars())
 
 
 def set_beside(tx: Transaction, piece_ids: Iterable[int], status: PieceStatus | None, reason: str = "") -> list[int]:
@@ -249,12 +267,6 @@ def unpack(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
     unpaid = [carrier.id for carrier in carriers if not carrier.is_paid]
     tx.update(schema.pieces, {number: {"weighing_id": None} for number in unpaid})
     return tx.update(schema.pieces, {piece.id: {"together_with": None} for piece in out})
-
-
-def orders_left_before(conn: Connection, day: date) -> set[int]:
-    """Return ids of orders with a piece handed over before that day."""
-    row = schema.pieces.c
-    return set(conn.execute(select(row.order_id).where(row.handed_over_at < day.isoformat())).scalars())
 
 
 def inside(conn: Connection, carriers: Iterable[int]) -> list[StoredPiece]:

@@ -287,7 +287,7 @@ class BatchView(Screen):
         self.arrive()
 
     def _place_page(self) -> None:
-        page: QWidget = self.list if len(self.list.model) else self.nothing_yet
+        page: QWidget = self.nothing_yet if self.desk.pile.is_empty else self.list
         self.pages.setCurrentWidget(page)
 
     def _ask_for_demo(self) -> None:

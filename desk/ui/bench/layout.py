@@ -164,7 +164,7 @@ class BenchLayout(Screen):
         self.pieces.last.show_rows(last_rows(self.desk.pile))
         last = self.desk.steps()[0]
         step = last if self.pieces.last.rows or is_last_at_bench(self.desk.sitting) else ""
-        self.pieces.show_state(has_orders=bool(self.desk.pile.verdicts), step=step)
+        self.pieces.show_state(has_orders=not self.desk.pile.is_empty, step=step)
         self.show_placement()
         self._show_figure(verdict)
         self.side.show_piece(self._view, is_aside=verdict is not None and verdict.status is PieceStatus.SET_ASIDE)
@@ -203,7 +203,7 @@ class BenchLayout(Screen):
         self.write.show_piece(figure, view.to, self._recorded_words(verdict))
 
     def _first_hint(self) -> str:
-        if not self.desk.pile.verdicts:
+        if self.desk.pile.is_empty:
             return "No orders yet. Import some in Batch (Ctrl+1)"
         return "Type a number, or press N for the next piece"
 

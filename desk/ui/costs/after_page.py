@@ -106,7 +106,10 @@ class AfterPage(QWidget):
         for part in (*self.bars, self.table, self.rate):
             part.setVisible(bool(self.mailed))
         self.nothing.setVisible(not self.mailed)
-        self.rate.setText(rate_words(self.mailed, today(self.desk.sitting.clock)))
+        if self.desk.pile.unread:
+            self.rate.setText("Earlier days are still being read. Open this page again if you stopped that.")
+        else:
+            self.rate.setText(rate_words(self.mailed, today(self.desk.sitting.clock)))
 
     def chosen(self) -> list[MailedPiece]:
         """Return the packages of the selected rows; says so when there is none."""

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
 from desk.domain.ledger import Entry, GroupBy
 from desk.session.money.books import BookLine, read_sums, years_with_money
 from desk.session.money.group_words import group_words
+from desk.session.pile.earlier import every_number
 from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk
 from desk.ui.costs.book_files import BookFiles
@@ -74,7 +75,7 @@ class OverTimePage(QWidget):
         span = (date(year, 1, 1), date(year, 12, 31)) if year else (None, None)
         lines = read_sums(self.desk.sitting, by, *span) if year else []
         self.model.name_columns((self.by.currentText(), *HEADS[1:]))
-        numbers = self.desk.pile.numbers() if by is GroupBy.PACKAGE else {}
+        numbers = every_number(self.desk.sitting) if by is GroupBy.PACKAGE else {}
         self.model.show_rows([_cells(numbers.get(line.group) or group_words(by, line.group), line) for line in lines])
         for part in (self.table, self.files):
             part.setVisible(bool(lines))

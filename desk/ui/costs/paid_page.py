@@ -13,7 +13,7 @@ from desk.domain.severity import Severity
 from desk.session.lists.shipped_list import save_shipped_list
 from desk.session.money.books import read_books
 from desk.session.money.paid import Matched, enter_paid, match_file, match_text
-from desk.session.money.paid_differences import paid_differences
+from desk.session.money.paid_differences import paid_differences, pieces_that_differ
 from desk.session.money.thresholds import set_difference, thresholds
 from desk.session.papers.saving import cannot_write
 from desk.session.words.counts import pieces_in_words
@@ -69,6 +69,11 @@ class PaidPage(QWidget):
             self.least.setText(least.text())
         self.headers.refresh()
         self.differences.show_groups(paid_differences(self.desk.pile, read_books(self.desk.sitting), least))
+
+    def read_earlier(self) -> None:
+        """Have the pieces read whose difference needs a reason."""
+        sitting, pile = self.desk.sitting, self.desk.pile
+        self.desk.earlier.read(pieces_that_differ(pile, read_books(sitting), thresholds(sitting).differs))
 
     def set_least(self) -> None:
         """Save the typed sum; one that can't be read says so and changes nothing."""

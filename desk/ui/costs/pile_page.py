@@ -7,7 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.session.bench.piece_page import size_hints
-from desk.session.pile.cost_list import CostRow, cost_list
+from desk.session.money.cost_list import CostRow, cost_list
 from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface

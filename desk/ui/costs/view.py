@@ -80,6 +80,10 @@ class CostsView(Screen):
         self.words.mark(title)
         page = self._pages[title]
         self.stack.setCurrentWidget(page)
+        if page is self.after:
+            self.desk.earlier.read_all()
+        elif page is self.paid:
+            self.paid.read_earlier()
         page.refresh()
 
     def arrive(self) -> None:

@@ -8,13 +8,13 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 
 from desk.domain.severity import Severity
+from desk.session.money.days_that_left import DayThatLeft
 from desk.session.papers import printing
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import MadePaper, PaperRequest, make_paper
 from desk.session.papers.paper_settings import paper_settings
 from desk.session.papers.printing import PrintResult
 from desk.session.papers.saving import cannot_write, save_paper
-from desk.session.pile.days_that_left import DayThatLeft
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Canceled, Job, Progress
 
@@ -53,6 +53,8 @@ class SheetWork(QObject):
     def _make(self, day: DayThatLeft | None, done: Callable[[MadePaper], None]) -> None:
         pile, resources = self._desk.pile, self._desk.resources
         only = frozenset(day.postage) if day else None
+        if day:
+            pile.bring(day.pieces)
         settings = paper_settings(self._desk.sitting)
         wanted = PaperRequest(Paper.HAND_OVER, pile.batch(), pile.terms, only, settings, day)
 

@@ -10,6 +10,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from desk.domain.severity import Severity
+from desk.session.money.days_that_left import DayThatLeft, days_that_left
 from desk.session.papers.hand_over import (
     CAN_GO,
     groups_of,
@@ -20,7 +21,6 @@ from desk.session.papers.hand_over import (
     to_stamp,
 )
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
-from desk.session.pile.days_that_left import DayThatLeft, days_that_left
 from desk.session.words.counts import pieces_in_words
 from desk.ui import common_keys as keys
 from desk.ui.actions import Act
@@ -67,7 +67,7 @@ class HandOverView(Screen):
         self.days, self.stamps, self.sheet = DayBar(), StampsLine(), SheetWork(desk, self)
         self._build()
         self.table.entered_row.connect(self.open_row)
-        self.days.chosen.connect(self._show_list)
+        self.days.chosen.connect(self._show_day)
         self.labels.done.connect(self.leave_labels)
         desk.closing.connect(self.labels.end_jobs)
 
@@ -219,6 +219,12 @@ class HandOverView(Screen):
         self._show_list()
         if self.is_at_labels:
             self.labels.refresh()
+
+    def _show_day(self) -> None:
+        """Show what left on the chosen day, reading it first."""
+        self._show_list()
+        if self.days.day is not None:
+            self.desk.earlier.read(self.days.day.pieces)
 
     def _show_list(self) -> None:
         """Show what is ready now, or what left on the chosen day."""

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from enum import StrEnum
+from itertools import chain
 
 from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import LeftOut, MadePaper, PaperRequest
 from desk.session.papers.paper_settings import PaperSettings
+from desk.session.pile.earlier import ids_of_numbers
 from desk.session.pile.pile import Pile
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.figures import counted
 
 GOING = (PieceStatus.READY, PieceStatus.LABELED)
 MOST_SHOWN = 200
+LONGEST_RANGE = 5_000
 
 
 class PaperScope(StrEnum):
@@ -27,7 +30,7 @@ class PaperScope(StrEnum):
 
 
 def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[frozenset[str], tuple[str, ...]]:
-    """Return the references wanted, and the typed words that match no piece. All are from this batch, not what left.
+    """Return the references wanted, and the typed words that match no piece. Only typed numbers may have left.
 
     You can type order numbers (all pieces of the order), references, and ranges such as 1040-1050, separated by commas
     or spaces.
@@ -41,7 +44,10 @@ def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[froze
         return frozenset(key.reference for key in going), ()
     found: set[str] = set()
     unknown = []
-    for word in typed.replace(",", " ").split():
+    words = typed.replace(",", " ").split()
+    if pile.unread and pile.bring(ids_of_numbers(pile.sitting, [*words, *chain.from_iterable(map(_numbers, words))])):
+        keys = [verdict.case.key for verdict in pile.verdicts.values()]
+    for word in words:
         hits = {key.reference for key in keys if word in (key.order, key.reference)} or _between(word, keys)
         found |= hits
         if not hits:
@@ -55,6 +61,14 @@ def _between(word: str, keys: Collection[PieceKey]) -> set[str]:
         return set()
     low, high = int(first), int(last)
     return {key.reference for key in keys if key.order.isdecimal() and low <= int(key.order) <= high}
+
+
+def _numbers(word: str) -> list[str]:
+    """Return the numbers of a range such as 1040-1050; none for a longer range than anyone prints."""
+    first, _, last = word.partition("-")
+    if not (first.isdecimal() and last.isdecimal()) or int(last) - int(first) > LONGEST_RANGE:
+        return []
+    return [str(number) for number in range(int(first), int(last) + 1)]
 
 
 def wanted_of(pile: Pile, paper: Paper, only: frozenset[str] | None, settings: PaperSettings) -> PaperRequest:

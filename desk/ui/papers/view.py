@@ -101,7 +101,7 @@ class PapersView(Screen):
 
     def refresh(self, told: DeskChanges) -> None:
         """Show the current papers."""
-        there = bool(self.desk.pile.verdicts)
+        there = not self.desk.pile.is_empty
         self.nothing.setVisible(not there)
         self.pages.setVisible(there)
         if told.pieces or told.changes.shop or self.made is None:

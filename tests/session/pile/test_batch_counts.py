@@ -13,6 +13,7 @@ from desk.session.learned.memory import Memory
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, stamp_totals
 from desk.session.pile.batch import Counts, judge_batch, stamps_to_put_on
 from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.earlier import past_weighings
 from desk.session.pile.pile import Pile
 from desk.session.undo import redo, undo
 from desk.session.verdict.verdict import Terms
@@ -66,7 +67,7 @@ pytestmark = pytest.mark.stocked([order(str(number)) for number in range(1, 9)])
 def same(pile):
     """What was kept along, as it is when everything is counted and handed out anew."""
     if pile.memory.stale:  # an older weighing was corrected: what was learned is rebuilt in the background
-        pile.memory = Memory.rebuild(pile.terms.shop, pile.past_weighings())
+        pile.memory = Memory.rebuild(pile.terms.shop, past_weighings(pile.sitting, pile.terms.shop))
         pile.read_all()
     anew, batch = Pile(pile.sitting), pile.batch()
     assert dict(pile.verdicts) == dict(anew.verdicts)

@@ -9,8 +9,8 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
 from desk.session.bench.piece_page import size_hints
+from desk.session.money.cost_list import cost_list
 from desk.session.papers.hand_over import hand_everything_over
-from desk.session.pile.cost_list import cost_list
 from desk.session.pile.mailing_date import post_on
 from desk.session.words.figures import sum_in_words
 from desk.ui.bridge import Desk

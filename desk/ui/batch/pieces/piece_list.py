@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, Signal
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
@@ -41,6 +41,7 @@ DROPPED_FIRST = (RULER, MAILER, GROSS, POSTAGE, STATUS, BILLABLE, VERDICT)  # de
 GROWS = (RECIPIENT, PLACE, CONTENTS, MAILER, VERDICT)  # long texts get the spare room
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
 ROOM_FOR_BARS = 320  # below this many pixels at 100 % the bars fold to one line each to leave room for the table
+TYPED_MS = 250  # after the last letter of a search, before earlier days are searched too
 SelectionFlag = QItemSelectionModel.SelectionFlag
 
 
@@ -56,6 +57,7 @@ class PieceList(QWidget):
         self.bar, self.side, self.many = FilterBar(), SideColumn(), ManyBar()
         self.table = self._build_table()
         self._side_asked: bool | None = None
+        self._asking = QTimer(self, interval=TYPED_MS, singleShot=True)
         self._build_layout()
         self._connect()
 
@@ -86,6 +88,7 @@ class PieceList(QWidget):
 
     def _connect(self) -> None:
         self.bar.wanted_changed.connect(self._want)
+        self._asking.timeout.connect(self._ask_earlier)
         self.bar.entered.connect(self._open_first)
         self.table.typed.connect(self._type)
         self.table.entered_row.connect(self._open_row)
@@ -104,7 +107,9 @@ class PieceList(QWidget):
         chosen = self.chosen()
         self.model.take(self.desk.pile.verdicts, told.pieces, self.desk.pile.terms.on)
         self.table.fit_first_column(row.cells[0] for row in self.model.shown)
-        self.bar.show_counts(self.model.counts(), self.model.codes())
+        counts = self.model.counts()
+        counts[PieceStatus.HANDED_OVER] += self.desk.pile.unread
+        self.bar.show_counts(counts, self.model.codes())
         self.bar.show_date(self.desk.pile.terms.on)
         self.many.show_choices(self.desk.pile.terms)
         self._choose_again(chosen)
@@ -193,6 +198,14 @@ class PieceList(QWidget):
         chosen = self.chosen()
         self.model.show_only(wanted)
         self._choose_again(chosen)
+        self._asking.start()
+
+    def _ask_earlier(self) -> None:
+        """Have the pieces read that left on earlier days, as far as the filter may show them."""
+        if (wanted := self.model.wanted).text:
+            self.desk.earlier.read_matching(wanted.text)
+        elif wanted.status is PieceStatus.HANDED_OVER:
+            self.desk.earlier.read_all()
 
     def _choose_again(self, pieces: Sequence[int]) -> None:
         """Select the same pieces as before if they are shown; else the first."""

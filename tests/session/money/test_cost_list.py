@@ -6,7 +6,7 @@ from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_shop
-from desk.session.pile.cost_list import cost_list
+from desk.session.money.cost_list import cost_list
 from desk.session.pile.pile import Pile
 from desk.session.verdict.stamp_request import accept_stamp_request
 from tests.session.made import FRANCE, order, policy, shop, stock, weighing

@@ -1,0 +1,108 @@
+"""Pieces that left on earlier days are read when a screen asks, with progress, and can be stopped."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from desk.domain.clock import today
+from desk.domain.status import PieceStatus
+from desk.session.papers.hand_over import hand_everything_over
+from desk.ui import earlier
+from desk.ui.batch.view import BatchView
+from desk.ui.bridge import Desk
+from desk.ui.costs.view import AFTER, CostsView
+from desk.ui.handover.view import HandOverView
+from desk.ui.papers.model import PaperScope, references_of
+from tests.conftest import StillClock
+
+
+@pytest.fixture
+def next_day(
+    open_desk: Callable[[Path], Desk], weighed_store: Path, tmp_path: Path, clock: StillClock
+) -> tuple[Desk, int]:
+    """The demo, with everything ready handed over yesterday, also 1041 and 1043; and how many pieces that was."""
+    desk = open_desk(Path(shutil.copy(weighed_store, tmp_path / "store.sqlite")))
+    clock.forward((datetime(2026, 11, 25, 16, tzinfo=UTC) - clock.now()).total_seconds())
+    count = hand_everything_over(desk.sitting, desk.pile).count
+    clock.forward(timedelta(days=1).total_seconds())
+    desk.turn_to(today(clock))
+    return desk, count
+
+
+def test_the_batch_counts_what_left_and_shows_it_when_asked(next_day: tuple[Desk, int], qtbot: QtBot) -> None:
+    desk, count = next_day
+    view = BatchView(desk)
+    qtbot.addWidget(view)
+    view.show()
+    assert desk.pile.unread == count
+    assert f"Handed over {count}" in [word.text() for word in view.list.bar._words.values()]
+    assert all(row.status is not PieceStatus.HANDED_OVER for row in view.list.model.shown)
+    view.list.toggle_left()
+    qtbot.waitUntil(lambda: len(view.list.model.shown) == count)
+    assert desk.pile.unread == 0
+    assert f"Handed over {count}" in [word.text() for word in view.list.bar._words.values()]
+
+
+def test_a_search_reads_only_what_matches(next_day: tuple[Desk, int], qtbot: QtBot) -> None:
+    desk, count = next_day
+    view = BatchView(desk)
+    qtbot.addWidget(view)
+    view.show()
+    view.list.bar.search.setText("1041")
+    qtbot.waitUntil(lambda: [row.cells[0] for row in view.list.model.shown] == ["1041"])
+    assert desk.pile.unread == count - 1
+
+
+def test_packages_after_mailing_are_read_when_their_page_opens(next_day: tuple[Desk, int], qtbot: QtBot) -> None:
+    desk, count = next_day
+    view = CostsView(desk)
+    qtbot.addWidget(view)
+    view.show()
+    assert desk.pile.unread == count
+    view.open_page(AFTER)
+    assert view.after.rate.text().startswith("Earlier days are still being read.")
+    qtbot.waitUntil(lambda: len(view.after.mailed) == count)
+    assert "Claim days can change" in view.after.rate.text()
+
+
+def test_an_earlier_day_of_the_hand_over_is_read_when_chosen(next_day: tuple[Desk, int], qtbot: QtBot) -> None:
+    desk, count = next_day
+    view = HandOverView(desk)
+    qtbot.addWidget(view)
+    view.show()
+    view.days.toggle()
+    qtbot.waitUntil(lambda: sum(len(ids) == 1 for ids in view._pieces) >= count)
+    assert desk.pile.unread == 0
+
+
+def test_papers_can_be_made_again_for_a_typed_number(next_day: tuple[Desk, int]) -> None:
+    pile = next_day[0].pile
+    here = {verdict.case.key.order for verdict in pile.verdicts.values()}
+    assert not {"1041", "1043"} & here
+    assert references_of(pile, PaperScope.CHOSEN, "1041") == ({"1041-1"}, ())
+    found, unknown = references_of(pile, PaperScope.CHOSEN, "1042-1043, 9999")
+    assert (found, unknown) == ({"1042-1", "1043-1"}, ("9999",))
+
+
+def test_reading_tells_how_far_it_is_and_stops(
+    next_day: tuple[Desk, int], qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk, count = next_day
+    monkeypatch.setattr(earlier, "AT_ONCE", 5)
+    monkeypatch.setattr(earlier, "TOLD_FROM", 10)
+    desk.earlier.read_all()
+    qtbot.waitUntil(lambda: bool(desk.states))
+    (state,) = desk.states
+    ((word, stop),) = state.ways
+    stop()
+    done = count - desk.pile.unread
+    assert (state.words, word) == (f"Reading earlier days: {done} of {count} packages.", "Stop")
+    assert done % 5 == 0
+    qtbot.wait(50)
+    assert (desk.states, desk.pile.unread) == ((), count - done)
