@@ -18,6 +18,7 @@ from desk.learning.verdicts import WeightVerdict
 from desk.session.learned.parcels import parcel_of, reading_of, typed_mailers, typed_products
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
+from desk.session.verdict.default_mailer import smallest_that_fits, usual_mailer
 from desk.store.tables import hand_overs, weighings
 
 LEARN_AT_ONCE = 300  # about a tenth of a second
@@ -174,6 +175,20 @@ class _Step:
     piece_id: int
     last: str
     learner: Learner
+
+
+def expected_reading(case: Case, shop: Shop, expecting: Callable[[Case, str], Expected | None]) -> Expected | None:
+    """Return what `expecting` expects of a case in its mailer, else in the one that would be guessed.
+
+    A weighed piece has what was expected when it was weighed. None when too little is known.
+    """
+    if case.fit is not None:
+        found: Expected | None = case.fit.expected
+    else:
+        guess = usual_mailer(case.order, shop) or smallest_that_fits(case.order, shop)
+        named = case.mailer_name or (guess.name if guess else "")
+        found = expecting(case, named) if named else None
+    return found if found is not None and found.can_judge else None
 
 
 def past_weighing(piece_id: int, weighing_id: int | None, case: Case, shop: Shop) -> PastWeighing | None:

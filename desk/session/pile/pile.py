@@ -7,7 +7,7 @@ an earlier day are not in it until they are asked for.
 from __future__ import annotations
 
 from bisect import bisect_left, insort
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain
 from typing import Protocol
@@ -15,20 +15,18 @@ from weakref import WeakSet
 
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.shop.stamp import StampStock
-from desk.domain.status import BESIDE_THE_LINE, PieceStatus
 from desk.intake.orders.uncollected import uncollected
 from desk.learning.parcel import Expected
-from desk.session.learned.memory import Memory
+from desk.session.learned.memory import Memory, expected_reading
 from desk.session.learned.parcels import typed_weights
 from desk.session.pile.batch import Batch, Counts, batch_of
-from desk.session.pile.by_number import named, named_ending
+from desk.session.pile.by_number import in_progress_ending, named, named_ending
 from desk.session.pile.earlier import ids_ending, ids_here, ids_of_numbers, pieces_in_all
 from desk.session.pile.mailing_date import posting_day
 from desk.session.pile.stamps_out import StampsOut, Turn
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms, remembered
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
-from desk.session.verdict.default_mailer import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
@@ -130,14 +128,7 @@ class Pile:
 
         Only the first package of each order; what was handed over or set aside is left out.
         """
-        if not digits.isdecimal():
-            return []
-        out = {PieceStatus.HANDED_OVER, *BESIDE_THE_LINE}
-        return [
-            piece_id
-            for piece_id, verdict in self._verdicts.items()
-            if verdict.case.key.piece == 1 and verdict.case.key.order.endswith(digits) and verdict.status not in out
-        ]
+        return in_progress_ending(self._verdicts, digits)
 
     def turn_of(self, piece_id: int) -> int | None:
         """Return its position in the order of weighing; None when not weighed. KeyError for no such piece."""
@@ -172,7 +163,7 @@ class Pile:
         stored = read_stored(self.sitting, self._asked.union(ids_here(self.sitting)))
         if (typed := typed_weights(self.terms.shop)) != self._typed:
             self._typed, self.memory.stale = typed, True
-        self._stored = {one.id: one for one in self._remembered(stored)}
+        self._stored = {one.id: one for one in remembered(stored, self.memory, self.terms.shop)}
         self._bare = {number: judge(stored.case, self.terms) for number, stored in self._stored.items()}
         self._weighed = sorted(_turn(stored) for stored in self._stored.values() if stored.turn is not None)
         for turn in self._weighed:
@@ -189,13 +180,7 @@ class Pile:
 
         A piece without a mailer is assumed to be in the one that would be guessed. KeyError for no such piece.
         """
-        case, shop = self._stored[piece_id].case, self.terms.shop
-        if case.fit is not None:
-            return case.fit.expected if case.fit.expected.can_judge else None
-        guess = usual_mailer(case.order, shop) or smallest_that_fits(case.order, shop)
-        named = case.mailer_name or (guess.name if guess else "")
-        found = self.expecting(case, named) if named else None
-        return found if found is not None and found.can_judge else None
+        return expected_reading(self._stored[piece_id].case, self.terms.shop, self.expecting)
 
     def expecting(self, case: Case, mailer: str) -> Expected | None:
         """Return the expected reading of a case in a mailer; None where nothing is learned."""
@@ -213,6 +198,9 @@ class Pile:
             self._read_some(changes.pieces)
             self._hand_out()
         return frozenset(number for number in self._before if self._is_another(number))
+
+    def _read(self, ids: Collection[int]) -> list[StoredCase]:
+        return remembered(read_stored(self.sitting, ids), self.memory, self.terms.shop)
 
     def _read_terms(self) -> Terms:
         return read_terms(self.sitting, posting_day(self.sitting))
@@ -234,9 +222,9 @@ class Pile:
 
     def _read_some(self, ids: frozenset[int]) -> None:
         """Read and judge these again."""
-        fresh = {stored.id: stored for stored in self._remembered(read_stored(self.sitting, ids))}
+        fresh = {stored.id: stored for stored in self._read(ids)}
         if beside := _beside(ids, fresh, self._stored):
-            fresh |= {stored.id: stored for stored in self._remembered(read_stored(self.sitting, beside))}
+            fresh |= {stored.id: stored for stored in self._read(beside)}
         gone = (ids - fresh.keys()) & self._stored.keys()
         for number in gone:
             self._drop(number)
@@ -251,10 +239,6 @@ class Pile:
 
     def _count_unread(self) -> None:
         self.unread = pieces_in_all(self.sitting) - len(self._stored)
-
-    def _remembered(self, stored: list[StoredCase]) -> list[StoredCase]:
-        """Return the cases with how plausible each weight is, unless the shop turned learning off."""
-        return remembered(stored, self.memory, self.terms.shop)
 
     def _drop(self, number: int) -> None:
         self._unseat(self._stored.pop(number))
