@@ -16,6 +16,7 @@ from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.shop.product_lists import ListKind
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
 from desk.session.bench.extra_choice import choose_extra
+from desk.session.bench.price_warning import dismiss
 from desk.session.customs.product_goods import fix_product
 from desk.session.importing.compare import import_all
 from desk.session.importing.mappings import forget_mapping, save_mapping
@@ -26,7 +27,6 @@ from desk.session.papers.printed import note_printed, void_papers
 from desk.session.pile.bulk_changes import set_size
 from desk.session.pile.mailing_date import post_on, short_on
 from desk.session.pile.pile import Pile
-from desk.session.pile.price_warning import dismiss
 from desk.session.scale.choice import keep_tray, save_scale, trust_bit
 from desk.session.scale.coin_check import check_scale, coins
 from desk.session.setup import change_shop

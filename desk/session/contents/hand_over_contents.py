@@ -15,8 +15,8 @@ from desk.domain.weight import WeightUnit
 from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
 from desk.rates.extras import CERTIFICATES
 from desk.session.contents.piece_words import billable_words, place_words, recipient_name
-from desk.session.money.days_that_left import DayThatLeft
 from desk.session.pile.batch import Batch
+from desk.session.pile.days_that_left import DayThatLeft
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import ages_in_sum
 from desk.session.verdict.verdict import Terms, Verdict

@@ -16,7 +16,7 @@ from desk.domain.orders.order import Order
 from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
 from desk.rates.extras import INSURANCE, INSURANCE_ABROAD
-from desk.session.money.days_that_left import days_that_left
+from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from desk.costs.ledger import PieceMoney, total
 from desk.domain.money import Money, zero
-from desk.session.money.days_that_left import days_that_left
+from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.price_age import FRESH, Age, age_of, ages_in_sum

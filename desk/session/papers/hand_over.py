@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from desk.domain.faults import Refused
 from desk.domain.status import PieceStatus
 from desk.session.contents.hand_over_contents import hand_over_content
-from desk.session.money.days_that_left import DayThatLeft
 from desk.session.money.entries import enter_hand_over
 from desk.session.money.stock import use_materials
 from desk.session.papers.bought_labels import refuse_unmatched, unmatched_of
 from desk.session.papers.stamps_on import put_stamps_on, record_stamps, sets_to_put_on
+from desk.session.pile.days_that_left import DayThatLeft
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment

@@ -17,11 +17,11 @@ from desk.domain.status import PieceStatus
 from desk.session.contents.contents import label_contents, packing_contents, slip_contents
 from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.contents.worksheet_contents import keying_contents
-from desk.session.money.days_that_left import DayThatLeft
 from desk.session.papers.kinds import EMPTY, TITLES, Paper
 from desk.session.papers.paper_settings import PageOrder, PaperSettings, SmallLabels
 from desk.session.papers.print_check import check_printable, printable
 from desk.session.pile.batch import Batch
+from desk.session.pile.days_that_left import DayThatLeft
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.figures import day_in_words

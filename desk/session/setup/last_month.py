@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from desk.domain.money import Money
 from desk.rates.lists.chart import Charts
 from desk.session.pile.days_that_left import days_that_left
+from desk.session.pile.pile import Pile
 from desk.session.setup.price_effect import kind_of, price_at
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms, Verdict
@@ -28,17 +29,13 @@ class LastMonth:
     after: Money
 
 
-def mailed_last_month(sitting: Sitting, verdicts: Iterable[Verdict]) -> tuple[date, tuple[Verdict, ...]]:
+def mailed_last_month(sitting: Sitting, pile: Pile) -> tuple[date, tuple[Verdict, ...]]:
     """Return the month before the mailing date, by its first day, and the priced packages mailed in it."""
     first = (sitting.on.replace(day=1) - timedelta(days=1)).replace(day=1)
-    left = {
-        reference
-        for day in days_that_left(sitting)
-        if (day.day.year, day.day.month) == (first.year, first.month)
-        for reference in day.postage
-    }
-    found = (verdict for verdict in verdicts if verdict.offer is not None)
-    return first, tuple(verdict for verdict in found if verdict.case.key.reference in left)
+    days = [day for day in days_that_left(sitting) if (day.day.year, day.day.month) == (first.year, first.month)]
+    left = {number for day in days for number in day.pieces}
+    pile.bring(left)
+    return first, tuple(one for number, one in pile.verdicts.items() if number in left and one.offer is not None)
 
 
 def last_month(month: date, mailed: Sequence[Verdict], terms: Terms, charts: Charts, on: date) -> LastMonth | None:

@@ -11,7 +11,7 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent,
 from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.session.bench.bench_view import bench_view
-from desk.session.pile.price_warning import dismiss, is_dismissed
+from desk.session.bench.price_warning import dismiss, is_dismissed
 from desk.session.scale.at_the_scale import Live
 from desk.session.verdict.price_age import ages_of
 from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request

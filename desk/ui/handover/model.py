@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from desk.session.contents.hand_over_contents import hand_over_content
-from desk.session.money.days_that_left import DayThatLeft
+from desk.session.pile.days_that_left import DayThatLeft
 from desk.session.pile.pile import Pile
 from desk.session.verdict.price_age import age_of
 

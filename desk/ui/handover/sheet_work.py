@@ -8,13 +8,13 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 
 from desk.domain.severity import Severity
-from desk.session.money.days_that_left import DayThatLeft
 from desk.session.papers import printing
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import MadePaper, PaperRequest, make_paper
 from desk.session.papers.paper_settings import paper_settings
 from desk.session.papers.printing import PrintResult
 from desk.session.papers.saving import cannot_write, save_paper
+from desk.session.pile.days_that_left import DayThatLeft
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Canceled, Job, Progress
 

@@ -10,7 +10,6 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from desk.domain.severity import Severity
-from desk.session.money.days_that_left import DayThatLeft, days_that_left
 from desk.session.papers.hand_over import (
     CAN_GO,
     groups_of,
@@ -21,6 +20,7 @@ from desk.session.papers.hand_over import (
     to_stamp,
 )
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
+from desk.session.pile.days_that_left import DayThatLeft, days_that_left
 from desk.session.words.counts import pieces_in_words
 from desk.ui import common_keys as keys
 from desk.ui.actions import Act

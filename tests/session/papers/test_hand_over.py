@@ -12,7 +12,6 @@ from desk.session.bench.weigh import weigh
 from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.importing.import_orders import import_shop
 from desk.session.labels.scan import require_match
-from desk.session.money.days_that_left import days_that_left
 from desk.session.papers.hand_over import (
     EverythingLeft,
     groups_of,
@@ -24,6 +23,7 @@ from desk.session.papers.hand_over import (
 )
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.undo import next_steps, redo, undo
 from desk.session.words.statuses import status_said

@@ -29,7 +29,7 @@ def pile(sitting):
 
 def test_last_month_by_a_list_that_is_five_cents_higher(sitting, pile) -> None:
     later = replace(sitting, on=date(2026, 8, 3))
-    month, mailed = mailed_last_month(later, pile.verdicts.values())
+    month, mailed = mailed_last_month(later, pile)
     assert (month, len(mailed)) == (date(2026, 7, 1), 3)
     terms = replace(pile.terms, on=later.on)
     charts = raised(terms, "letter-stamped", 5)
@@ -42,7 +42,7 @@ def test_last_month_by_a_list_that_is_five_cents_higher(sitting, pile) -> None:
 
 @pytest.mark.parametrize("day", [date(2026, 7, 31), date(2026, 9, 1)])
 def test_only_the_month_before_the_mailing_date_counts(sitting, pile, day) -> None:
-    _, mailed = mailed_last_month(replace(sitting, on=day), pile.verdicts.values())
+    _, mailed = mailed_last_month(replace(sitting, on=day), pile)
     assert mailed == ()
     assert last_month(day, mailed, pile.terms, pile.terms.rulebook.charts, day) is None
     assert last_month_words(None) == ""

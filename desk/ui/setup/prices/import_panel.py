@@ -180,7 +180,7 @@ class ImportPanel(QWidget):
         charts = self._desk.sitting.rulebook.charts.with_lists(preview.lists)
         effect = price_effect(verdicts, terms, charts, max(chart.effective for chart in preview.lists))
         effective = max(chart.effective for chart in preview.lists)
-        month, mailed = mailed_last_month(self._desk.sitting, self._desk.pile.verdicts.values())
+        month, mailed = mailed_last_month(self._desk.sitting, self._desk.pile)
         told = last_month_words(last_month(month, mailed, self._desk.pile.terms, charts, effective))
         return effect, " ".join(filter(None, (before + effect_words(effect), told)))
 

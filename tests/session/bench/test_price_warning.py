@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from desk.session.pile.price_warning import dismiss, is_dismissed
+from desk.session.bench.price_warning import dismiss, is_dismissed
 from desk.session.setup.forgetting import keep_addresses_for, privacy
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, redo, undo

@@ -4,8 +4,8 @@ from datetime import timedelta
 
 import pytest
 
-from desk.session.money.days_that_left import days_that_left
 from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.mailing_date import post_on
 from desk.session.undo import undo
 from tests.session.made import BOOK, ON, line, order, weighing
