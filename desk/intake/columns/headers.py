@@ -59,8 +59,14 @@ class Suggestion:
 
     def words(self) -> str:
         """Return it as an error message lists it: `recipient = "Ship too" (Ada Finch, Bo Reed)`."""
-        shown = ", ".join(value if len(value) <= 24 else value[:23] + "…" for value in self.values)
+        shown = examples_in_words(self.values)
         return f'{self.ours} = "{self.header}"' + (f" ({shown})" if shown else "")
+
+
+def examples_in_words(values: Iterable[str]) -> str:
+    """Return cells as a message lists them: on one line, each cut to 24 characters."""
+    lines = (" ".join(value.split()) for value in values)
+    return ", ".join(line if len(line) <= 24 else line[:23] + "…" for line in lines)
 
 
 @dataclass(frozen=True, slots=True)

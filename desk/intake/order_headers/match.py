@@ -205,13 +205,16 @@ def _suggestions(matching: _Matching) -> list[Suggestion]:
     likely = {place: likely_candidates(matching.header[place]) for place in matching.free()}
     taken: set[int] = set()
     for name in sorted(open_fields, key=lambda one: (one not in NEEDED, ORDER_FIELDS.index(one))):
-        ranked = [
+        named = [
             (one.rank, place)
             for place, ones in likely.items()
-            if place not in taken
+            if place not in taken and matching.samples.values(place)
             for one in ones
-            if one.field == name and fits(name, matching.samples.values(place)) and matching.samples.values(place)
+            if one.field == name
         ]
+        ranked = [(rank, place) for rank, place in named if fits(name, matching.samples.values(place))]
+        if name == "recipient" and not ranked:  # nicknames with digits look like codes
+            ranked = [(rank, place) for rank, place in named if not contradicted(name, matching.samples.values(place))]
         if ranked:
             offers[name] = min(ranked)
             taken.add(offers[name][1])

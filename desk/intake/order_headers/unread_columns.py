@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from desk.intake.columns.headers import examples_in_words
 from desk.intake.columns.samples import Samples
 from desk.intake.columns.value_kinds import (
     looks_like_a_note,
@@ -33,7 +34,7 @@ class IgnoredColumn:
 
     def words(self) -> str:
         """Return it as a message lists it: `Gate code (17, 4B)`."""
-        shown = ", ".join(value if len(value) <= 24 else value[:23] + "…" for value in self.values)
+        shown = examples_in_words(self.values)
         return self.header + (f" ({shown})" if shown else "")
 
 

@@ -28,6 +28,8 @@ def refuse_missing(sheet: Sheet, matched: OrderColumns, faults: FaultsFound) -> 
     parts = {"first_name", "last_name"} & offers.keys()
     for name in missing:
         offer = offers.get(name) or (offers[min(parts)] if name == "recipient" and parts else None)
+        if name == "country" and not offer:
+            offer = offers.get("full_address")
         hint = (
             f'; perhaps {offer.words()}. To use it, put {offer.ours} = "{offer.header}" under [columns] in a mapping'
             if offer
@@ -36,7 +38,8 @@ def refuse_missing(sheet: Sheet, matched: OrderColumns, faults: FaultsFound) -> 
         if name == "country" and not offer:
             hint = _one_country_hint(matched)
         faults.add(sheet.header_line, name, "", f"a column for {name}{hint}")
-    others = [offer.words() for offer in matched.suggestions if offer.ours not in NEEDED and offer.ours not in missing]
+    named = {*NEEDED, *missing, *(["full_address"] if "country" in missing else [])}
+    others = [offer.words() for offer in matched.suggestions if offer.ours not in named]
     if others:
         faults.add(
             sheet.header_line, "", "", f"a mapping for columns that are not certain either: {'; '.join(others)}. {HOW}"
