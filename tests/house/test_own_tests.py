@@ -56,7 +56,7 @@ ELSEWHERE = {
     **dict.fromkeys(
         (
             f"intake/orders/{name}.py"
-            for name in "addresses cells column_formats hypotheses line_kinds needed order_lines order_rows order_texts statuses".split()
+            for name in "addresses cells column_formats hypotheses line_kinds order_lines order_rows order_texts statuses".split()
         ),
         "intake/orders/test_order_list.py",
     ),
