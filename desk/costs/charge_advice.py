@@ -74,7 +74,7 @@ class ChargeAdvice:
         return ChargeOutcome(charge, losing, len(self.costs), Money(round(average), self.currency))
 
     def covering_interval(self, share: float, seed: int = 1) -> Interval:
-        """Return the 95 % interval of `covering`."""
+        """Return the 95% interval of `covering`."""
         return _interval(self.costs, lambda costs: _quantile(sorted(costs), share), seed)
 
 

@@ -115,7 +115,7 @@ class Destinations:
     def suspended(self, country: str, service: Service | None, on: date) -> Finding | None:
         """Return `destination-suspended` where mail doesn't go by the newest alert; letters may when it excepts them.
 
-        A person who checked on a later day that mail goes again settles it: then it is the note `destination-checked`.
+        A person who checked on a later day that mail has resumed settles it: then it is the note `destination-checked`.
         """
         alerts = [
             (rule.valid_from, rule)

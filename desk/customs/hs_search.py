@@ -18,7 +18,7 @@ HEADING, CHAPTER = 4, 2  # digits
 PER_HEADING = 2  # at most this many codes from one heading, so that the list shows different headings
 
 # Weights, chosen on four fifths of the rulings and checked on the rest. Changing one by a fifth moves the result by at
-# most 1 %.
+# most 1%.
 PARTLY = 0.2  # an everyday phrase with only some of its words present, including its last
 PHRASE = 1.2  # an everyday phrase of several words, all present
 TEXT = 0.35  # the heading's own text

@@ -22,7 +22,7 @@ HEAVIEST_G = 32_000.0  # 70 lb, the heaviest parcel the post takes
 
 @dataclass(frozen=True, slots=True)
 class Learned:
-    """A learned weight in grams with its 95 % interval, and its number of weighings."""
+    """A learned weight in grams with its 95% interval, and its number of weighings."""
 
     grams: float
     low_g: float

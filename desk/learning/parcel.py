@@ -33,7 +33,7 @@ class ShownWeight:
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """The reading to expect: mean, 95 % interval, and the variances behind it (square grams).
+    """The reading to expect: mean, 95% interval, and the variances behind it (square grams).
 
     `doubt` is the part from uncertain weights; `can_judge` is False until enough was weighed.
     """

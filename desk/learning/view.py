@@ -11,7 +11,7 @@ from desk.learning.densities import Array
 from desk.learning.parcel import Expected, Parcel
 from desk.learning.state import LearnedState
 
-TWO_SIDED_95 = 1.959964  # the 97.5 % point of the normal distribution
+TWO_SIDED_95 = 1.959964  # the 97.5% point of the normal distribution
 
 
 @dataclass(slots=True)
@@ -93,7 +93,7 @@ def widened(seen: View, state: LearnedState, error: float) -> View:
 
 
 def expected(seen: View, state: LearnedState, step_g: float) -> Expected:
-    """Return the reading to expect with its 95 % interval, and whether it may be judged at all."""
+    """Return the reading to expect with its 95% interval, and whether it may be judged at all."""
     reach = TWO_SIDED_95 * sqrt(seen.variance)
     rules = state.settings
     often = bool(np.all(state.uses[seen.places] >= rules.fewest_uses))

@@ -60,11 +60,11 @@ def settle(case: QuoteCase, rules: PriceRules) -> QuotedWeight:
     by_rounding = outcomes(case, narrow, edges)
     if _differ(by_rounding):
         found = _finding(Code.TOO_CLOSE_TO_CALL, by_rounding, case, _weighs(by_rounding, rules))
-        return QuotedWeight(dearest(by_rounding).weight, (found,))
+        return QuotedWeight(most_expensive(by_rounding).weight, (found,))
     by_tolerance = outcomes(case, wide, edges)
     if not _differ(by_tolerance):
         return QuotedWeight(posting.weight)
-    weight = dearest(by_tolerance).weight if rules.policy.cautious else posting.weight
+    weight = most_expensive(by_tolerance).weight if rules.policy.cautious else posting.weight
     return QuotedWeight(weight, (_finding(Code.NEAR_A_STEP, by_tolerance, case),))
 
 
@@ -74,7 +74,7 @@ def outcomes(case: QuoteCase, ends: Band, edges: Sequence[Weight]) -> list[Weigh
     return [outcome_at(case, point) for point in (*points, ends.high)]
 
 
-def dearest(among: Sequence[WeightOutcome]) -> WeightOutcome:
+def most_expensive(among: Sequence[WeightOutcome]) -> WeightOutcome:
     """Return the most expensive outcome; ties go to the heavier, and any price beats none."""
     return max(among, key=lambda each: (each.price if each.price is not None else -1, each.weight))
 

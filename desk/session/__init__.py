@@ -1,1 +1,1 @@
-"""The acts of one sitting, in rooms that only look down."""
+"""The acts of one sitting, in folders that import only those below them."""

@@ -40,7 +40,7 @@ def begin(sitting: Sitting, kind: WorkKind, what: str) -> None:
 
 
 def end(sitting: Sitting, kind: WorkKind) -> None:
-    """Record that work has ended, well or not; the person has been told how."""
+    """Record that work has ended, successfully or not, and that the person was told."""
     with suppress(Refused):
         marks.end(sitting.store, kind)
 

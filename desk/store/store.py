@@ -67,7 +67,7 @@ class Store:
     def _turn(self) -> Connection:
         """Return a connection that has the write lock; a window waits for it in another thread.
 
-        A file's lock is tried here first, since a free one is had without waiting. A server may not answer at all.
+        A file's lock is tried here first, since a free one is taken without waiting. A server may not answer at all.
         """
         if self.elsewhere is None:
             return self._wait_for_turn()

@@ -29,7 +29,7 @@ class Transaction:
 
     `step` may name the step more exactly once its effect is known; otherwise the name given to `Store.act` is used.
     `final` is the sentence saying why the step can never be undone; `without_images` keeps the old values out of the
-    journal. `aside` is True for a step a person would never mean by Undo: other benches follow it, and undo passes it by.
+    journal. `aside` is True for a step a person would never mean by Undo: other benches follow it, and undo skips it.
     """
 
     def __init__(self, conn: Connection, now: str) -> None:

@@ -22,7 +22,7 @@ _STEP = 50  # thousandths between two lines of progress
 def main(memory: int, seconds: int) -> int:
     """Read the workbook within these limits; exit with 0 whatever it contains, with 1 when memory runs out."""
     _limit(memory, seconds)
-    gc.disable()  # the cells are no cycles, and this process ends with them
+    gc.disable()  # the cells form no cycles, and this process ends with them
     try:
         raw = sys.stdin.buffer.read()
         sheets = sheets_of_workbook(raw, "", Watch(_Progress().tell))

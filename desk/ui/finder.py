@@ -13,7 +13,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.palette import sheet_in_force
 
-WIDE, HIGH, EDGE = 560, 420, 12  # pixels at 100 %
+WIDE, HIGH, EDGE = 560, 420, 12  # pixels at 100%
 MOVES = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
 OWN_KEYS = frozenset({*MOVES, Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape})
 

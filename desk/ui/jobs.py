@@ -1,7 +1,7 @@
 """Long work in the background: it only reads, reports progress, can be canceled, and returns its result.
 
 The work runs in its own thread and writes nothing; its result goes to an act in the main thread. A screen may be gone
-before its work has ended: then the work sees that it was canceled, and nobody hears of it.
+before its work has ended: then the work sees that it was canceled, and its result is dropped.
 """
 
 from __future__ import annotations

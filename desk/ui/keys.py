@@ -14,7 +14,7 @@ from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.plain import PlainLabel
 
 MOST_COLUMNS, GAP, EDGE = 3, 28, 20
-LONG = 250  # pixels at 100 %: words longer than this wrap
+LONG = 250  # pixels at 100%: words longer than this wrap
 SCROLLS = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown, Qt.Key.Key_Home, Qt.Key.Key_End)
 Group = tuple[str, Sequence[Act]]
 

@@ -13,7 +13,7 @@ from desk.ui.bridge import OngoingState
 from desk.ui.kit import type as typeface
 from desk.ui.kit.strip import Strip
 
-MOST, FEWER, HIGH_ENOUGH = 2, 1, 700  # strips, strips in a low window, its height in pixels at 100 %
+MOST, FEWER, HIGH_ENOUGH = 2, 1, 700  # strips, strips in a low window, its height in pixels at 100%
 
 
 class Strips(QWidget):

@@ -222,7 +222,7 @@ class Window(QMainWindow):
             super().keyPressEvent(event)
 
     def event(self, event: QEvent) -> bool:
-        """Do a key that an open menu didn't use."""
+        """Do what a key means when an open menu didn't use it."""
         if isinstance(pressed := getattr(event, "pressed", None), QKeyEvent) and self.desk is not None:
             self._press(pressed)
             return True

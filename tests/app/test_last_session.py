@@ -76,6 +76,9 @@ def test_a_closed_window_leaves_nothing_to_report(
 
 
 def test_a_window_cut_off_before_its_first_step_says_so() -> None:
-    assert words_for(LastSession(was_cut_off=True)) == "The program was cut off last time. Nothing had been done yet."
+    assert (
+        words_for(LastSession(was_cut_off=True))
+        == "The program stopped unexpectedly last time. Nothing had been done yet."
+    )
     assert words_for(LastSession()) == ""
     assert "printing" in words_for(LastSession(unfinished={WorkKind.PRINTING: "labels"}))

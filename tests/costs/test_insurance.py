@@ -41,7 +41,7 @@ def test_a_value_that_is_covered_needs_no_insurance():
 
 
 def test_only_what_the_price_does_not_cover_is_at_risk():
-    """A fee of $3.50 on $200 with $100 included is 3.5 % of what is at risk, and 1.75 % with nothing included."""
+    """A fee of $3.50 on $200 with $100 included is 3.5% of what is at risk, and 1.75% with nothing included."""
     assert insurance_advice(Money(350), Money(20_000), Money(10_000), LossRate(1, 30)).needed_share == 0.035
     assert insurance_advice(Money(350), Money(20_000), Money(0), LossRate(1, 30)).needed_share == 0.0175
     assert insurance_advice(Money(1), Money(10_001), Money(10_000), LossRate(0, 10)).needed_share == 1

@@ -56,9 +56,9 @@ def test_groups_are_separated_by_currency():
 @pytest.mark.parametrize(
     ("paid", "reason"),
     [
-        ((675, 945, 1215), Reason.OLD_LIST),  # each 35 % more
-        ((675, 945, 1233), Reason.OLD_LIST),  # 35 % to 37 %
-        ((675, 945, 1234), Reason.UNKNOWN),  # 35 % to 37.1 %
+        ((675, 945, 1215), Reason.OLD_LIST),  # each 35% more
+        ((675, 945, 1233), Reason.OLD_LIST),  # 35% to 37%
+        ((675, 945, 1234), Reason.UNKNOWN),  # 35% to 37.1%
         ((675, 945), Reason.UNKNOWN),  # two pieces are not enough
     ],
 )

@@ -1,7 +1,7 @@
 """Two simulated shops of 5,000 weighings each: what is predicted, what is caught, and how rare false alarms are.
 
 The limits were measured with the recommended method on the same shops (tests/learning/shops/README.md). The physical
-limit is a little higher: with true weights and true packing known, 96 % of missing 20 g items are found.
+limit is a little higher: with true weights and true packing known, 96% of missing 20 g items are found.
 """
 
 from __future__ import annotations

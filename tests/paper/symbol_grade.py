@@ -2,7 +2,7 @@
 
 Thresholds: as coded in public programs (we did not have ISO/IEC 15416 itself). Decodability of Code 128 by edges to
 similar edges (ISO/IEC 15417, from memory): how close the worst comes to the reference threshold between two modules. A
-rendered page has 100 % reflectance for paper and 0 % for ink, so the grade covers drawing, rendering and dots, not the
+rendered page has 100% reflectance for paper and 0% for ink, so the grade covers drawing, rendering and dots, not the
 ribbon.
 """
 
@@ -15,7 +15,7 @@ from itertools import accumulate, pairwise
 from desk.paper.proof import Dots
 from desk.paper.stock import Box
 
-LINES = 10  # scan lines, over the inner 80 % of the bars
+LINES = 10  # scan lines, over the inner 80% of the bars
 LETTERS = "ABCD"
 CONTRAST, MODULATION = (70, 55, 40, 20), (70, 60, 50, 40)  # percent, at least, for A to D
 DEFECTS = (15, 20, 25, 30)  # percent, at most

@@ -53,7 +53,7 @@ def test_insurance_of_goods_in_another_currency_needs_a_rate():
 
 @pytest.mark.parametrize(("is_rough", "expected"), [(False, "2.80"), (True, "3.50")])
 def test_at_an_approximate_rate_insurance_covers_the_most_the_goods_can_be_worth(is_rough, expected):
-    """EUR 40.00 is $47.07 at the rate; up to 25 % more is over the list's step of $50."""
+    """EUR 40.00 is $47.07 at the rate; up to 25% more is over the list's step of $50."""
     rules = replace(RULES, rates=(replace(EURO, rough=is_rough),))
     assert price(INSURANCE, "ground-retail", "40.00", rules, "EUR") == expected
 

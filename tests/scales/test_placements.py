@@ -33,4 +33,4 @@ def test_a_faster_rule_does_worse_on_the_same_traces():
 
 
 def test_the_long_form_prints_its_values():
-    assert "silently wrong 0.00 %" in follow_and_hold(Setup(), 60, 3).line()
+    assert "silently wrong 0.00%" in follow_and_hold(Setup(), 60, 3).line()

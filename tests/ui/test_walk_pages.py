@@ -1,4 +1,4 @@
-"""A walk over every page and sub page, in both schemes, as small as the window may be, at 100 and 200 %.
+"""A walk over every page and sub page, in both schemes, as small as the window may be, at 100 and 200%.
 
 On each: no control without a name, access keys used once, every control reached by Tab, nothing cut, no page or table
 wider than its room.

@@ -99,7 +99,7 @@ class OtherBenches(QObject):
         self._desk.state(SERVER, OngoingState(sentence, Severity.STOP) if sentence else None)
 
     def _wait_elsewhere(self, take_turn: Callable[[], T]) -> T:
-        """Take the write lock in another thread, and keep painting until it is had; keys wait, timers run.
+        """Take the write lock in another thread, and keep painting until it is taken; keys wait, timers run.
 
         Raises Refused while an act waits already: a weight that settles meanwhile stays on the bench.
         """

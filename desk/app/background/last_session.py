@@ -32,4 +32,4 @@ def words_for(left: LastSession) -> str:
         return ""
     saved = f"The last step saved is “{left.last_step}”." if left.last_step else "Nothing had been done yet."
     unfinished = [SENTENCES[kind].format(what=what) for kind, what in left.unfinished.items()]
-    return " ".join(("The program was cut off last time.", saved, *unfinished))
+    return " ".join(("The program stopped unexpectedly last time.", saved, *unfinished))

@@ -34,7 +34,7 @@ class ReadOnce(dict[Key, Value]):
 
 @dataclass(frozen=True, slots=True)
 class DiscountCell:
-    """A discount as written: an amount, or a share of the goods (0.15 for 15 %)."""
+    """A discount as written: an amount, or a share of the goods (0.15 for 15%)."""
 
     amount: Money
     share: Decimal = Decimal(0)
@@ -94,7 +94,7 @@ def discount_cell(text: str, currency: str, form: ColumnFormat) -> DiscountCell:
             1 if form.discount == "fraction" and "%" not in text else 100
         )
         if share > 1:
-            raise NotRead("a discount of at most 100 %")
+            raise NotRead("a discount of at most 100%")
         return DiscountCell(nothing, share)
     if form.discount == "unclear" and text.strip("0.,"):
         raise NotRead("a discount that reads one way: an amount or a fraction")

@@ -1,6 +1,6 @@
 """Disable garbage collection during reading, which makes no cycles but would trigger a scan every thousand orders.
 
-It saves 6 % of reading 10,000 orders (0.200 s instead of 0.213 s) and 7 % of 700, measured on November 29, 2026.
+It saves 6% of reading 10,000 orders (0.200 s instead of 0.213 s) and 7% of 700, measured on November 29, 2026.
 """
 
 from __future__ import annotations

@@ -92,9 +92,9 @@ def choose_stamps(
     there. Of stamps with equal value, those first in the drawer go first.
     """
     stock = usable_stamps(postage, drawer, values, abroad=abroad)
-    dearest = stock[0][0] if stock else 0
+    most_expensive = stock[0][0] if stock else 0
     worths = tuple(worth for worth, _ in stock)
-    useful = tuple(min(one.count, -(-(postage.minor + dearest) // worth)) for worth, one in stock)
+    useful = tuple(min(one.count, -(-(postage.minor + most_expensive) // worth)) for worth, one in stock)
     counts = _best(worths, useful, postage.minor, max_stamps)
     if counts is None:
         return None

@@ -37,7 +37,7 @@ class ExtraChoice:
 def extra_choices(verdict: Verdict, terms: Terms) -> tuple[ExtraChoice, ...]:
     """Return the extras of a piece that a service can carry, for its goods' value; empty until it is weighed.
 
-    One that was chosen is among them even where its service does not sell it, so that it can be taken back.
+    One that was chosen is among them even where its service does not sell it, so that it can be removed.
     """
     if verdict.offer is None:
         return ()

@@ -25,7 +25,7 @@ def is_dismissed(sitting: Sitting) -> bool:
 
 
 def dismiss(sitting: Sitting) -> None:
-    """Dismiss the warning for today. No piece depends on it, so nothing is announced and Undo passes it by."""
+    """Dismiss the warning for today. No piece depends on it, so nothing is announced and Undo skips it."""
     with sitting.store.act("Price warning dismissed") as tx:
         tx.aside = True
         settings.write(tx, NAME, PriceWarning(sitting.on))

@@ -24,7 +24,7 @@ from desk.session.words.counts import some_of
 from desk.session.words.sentences import sentence, way_out
 
 Cell = str | Decimal | int | None
-# What spreadsheet programs may read as the beginning of a formula, also in full width, behind characters that nobody
+# What spreadsheet programs may read as the beginning of a formula, also in full width, behind characters that no one
 # sees, and behind a separator that starts a new cell where lists are separated by semicolons.
 _FORMULA = re.compile(
     "[\\s;,|\u00ad\u180e\u200b-\u200f\u2028-\u202f\u2060-\u206f\ufeff]*[=+\\-@\uff1d\uff0b\uff0d\uff20]|[\t\r]"

@@ -12,7 +12,7 @@ from desk.session.words.sentences import sentence
 def copy_fields(verdict: Verdict, terms: Terms) -> tuple[KeyingField, ...]:
     """Return the fields to copy, in order.
 
-    Refused while the piece is not weighed, needs no form, or has a customs issue open: nobody may key in what is false.
+    Refused while the piece is not weighed, needs no form, or has a customs issue open: nothing false may be keyed in.
     """
     number = verdict.case.number
     if verdict.declaration is None:

@@ -138,7 +138,7 @@ def import_all(
     left_out: Sequence[tuple[str, str]] = (),
     shipped: Sequence[tuple[str, str]] = (),
 ) -> ImportResult:
-    """Import a list with every change accepted, as a run without a person does."""
+    """Import a list with every change accepted, as an unattended run does."""
     preview = compare(sitting, found, left_out, shipped=shipped)
     return import_accepted(sitting, preview, [changed.number for changed in preview.changed])
 

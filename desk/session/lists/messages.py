@@ -46,7 +46,7 @@ def message_template(sitting: Sitting) -> str:
 
 
 def save_message_template(sitting: Sitting, text: str) -> None:
-    """Save a template. Refused when it is empty or has a field that there is not."""
+    """Save a template. Refused when it is empty or names an unknown field."""
     if not text.strip():
         raise Refused("Type a message first.")
     if wrong := [name for name in _FIELD.findall(text) if name not in FIELDS]:

@@ -1,4 +1,4 @@
-"""After the door closes: what came back, what was lost, what is sent again, claims, and refunds that were paid."""
+"""After mailing: what came back, what was lost, what is sent again, claims, and refunds that were paid."""
 
 from __future__ import annotations
 
@@ -172,7 +172,7 @@ def note_day(sitting: Sitting, piece_ids: Collection[int], what: Noted, on: date
 
 
 def enter_claim_paid(sitting: Sitting, piece_id: int, amount: Money) -> None:
-    """Enter what the carrier paid for a claim as a new ledger row. Refused for nothing, and for a piece not entered."""
+    """Enter what the carrier paid for a claim as a new ledger row. Refused for an amount of 0 or less, and for a piece without costs."""
     if amount.minor <= 0:
         raise Refused("Type what the carrier paid, more than 0.")
     with sitting.store.act(f"Claim paid: {amount_words(amount)}") as tx:

@@ -46,5 +46,5 @@ def print_test_page(
 def _in_words(printer: PrinterSettings, stock: str) -> str:
     return (
         f"{stock}, {printer.dpi} dots an inch, moved {printer.right_mm} mm right and {printer.up_mm} mm up, "
-        f"{printer.scale_percent} %"
+        f"{printer.scale_percent}%"
     )

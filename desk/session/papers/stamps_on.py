@@ -141,7 +141,7 @@ def _to_put_on(verdict: Verdict) -> StampSet:
     if verdict.case.is_paid:
         raise Refused(f"{number} already has its postage.")
     if verdict.is_stopped:
-        raise Refused(f"{number} is stopped. Clear the stop first.")
+        raise Refused(f"{number} can't be mailed like this. Fix its issue first.")
     if to_fix := (*verdict.customs_open, *verdict.to_fix):
         raise Refused(f"{number} has an issue to fix: {sentence(to_fix[0])}")
     if verdict.case.beside is not None:

@@ -32,7 +32,7 @@ def save_weight_record(
 ) -> None:
     """Write the record of one piece as PDF; `check` is the last check of the scale in words, empty for none.
 
-    Refused for a piece that was not weighed by itself. OSError when it can't be written.
+    Refused for a piece that has no weight. OSError when it can't be written.
     """
     from desk.paper.fonts import Fonts
     from desk.paper.press import Press

@@ -117,7 +117,7 @@ def _cause(found: Finding) -> tuple[object, ...]:
 class Counts:
     """Running counts over verdicts on a mailing date, so that no screen loops over all pieces.
 
-    `stands`: pieces by status. `last_days`: last days of outdated price lists in use. `stamps`: how many of each kind
+    `status`: pieces by status. `last_days`: last days of outdated price lists in use. `stamps`: how many of each kind
     to put on. Entries that reach zero are removed.
     """
 

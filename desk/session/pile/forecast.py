@@ -26,7 +26,7 @@ from desk.session.verdict.default_mailer import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
-TWO_SIDED_95 = Decimal("1.959964")  # the 97.5 % point of the normal distribution
+TWO_SIDED_95 = Decimal("1.959964")  # the 97.5% point of the normal distribution
 GRAM = Decimal(1)  # the step of an expected weight
 Contents = tuple[tuple[str, int], ...]
 
@@ -36,7 +36,7 @@ class Forecast:
     """The number of waiting pieces by expected shape, for domestic mail; `abroad` counts all international ones.
 
     `unknown` are domestic pieces we can't predict: a product or its weight is unknown, or no mailer fits. `postage` is
-    the sum over all that could be priced, `priced` their number; `give_or_take` is its 95 % margin, from past
+    the sum over all that could be priced, `priced` their number; `give_or_take` is its 95% margin, from past
     weighings. `to_buy` names the stamps missing for these and for weighed pieces.
     """
 

@@ -22,7 +22,7 @@ from desk.store.tables import shop as shelf
 DOLLARS, DRAWING_RIGHTS = "USD", "XDR"
 FINEST = Decimal("0.000001")
 LARGEST = Decimal(1_000_000)
-# A rate further from the usual one than this factor is the other way round, or has a slipped decimal point: common
+# A rate further from the usual one than this factor is upside down, or has a misplaced decimal point: common
 # practice, no source. A drawing right was worth 0.9 to 1.7 dollars since 1980 (from memory).
 FARTHEST, FARTHEST_RIGHTS = Decimal(5), Decimal("1.5")
 USUAL_RIGHTS = Decimal("1.37276")  # dollars on April 21, 2026: the IMF's table, in print

@@ -1,7 +1,7 @@
 """Who may use the library price: mail from or to a library, school or museum, by the names on it.
 
 DMM 273.4 (from memory): schools, colleges, universities, public libraries, museums, herbaria and some nonprofits. A
-nonprofit can't be told by its name; its maker chooses the service for the piece.
+nonprofit can't be recognized by its name; you choose the service for the piece.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ import re
 
 from desk.domain.places.address import Address
 
-LIBRARY = "library"  # what a service is kept for
+LIBRARY = "library"  # what a service is reserved for
 _WORDS = frozenset("library libraries school schools college university museum herbarium".split())
 
 

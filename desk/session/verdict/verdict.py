@@ -47,7 +47,7 @@ class Terms:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
-    """The decision about a piece. Everything except `findings` and `stands` is empty until it is weighed."""
+    """The decision about a piece. Everything except `findings` and `status` is empty until it is weighed."""
 
     case: Case
     contents: Contents

@@ -30,7 +30,7 @@ def grams_in_unit(grams: str, unit: str) -> str:
 
 
 def expected_words(expected: Weight, reach: Weight, unit: WeightUnit | None) -> str:
-    """Return `4.2 oz, give or take 0.3 oz`: the expected weight with its 95 % margin."""
+    """Return `4.2 oz, give or take 0.3 oz`: the expected weight with its 95% margin."""
     unit_text = unit.value if unit else WeightUnit.OUNCE.value
     middle, off = (grams_in_unit(f"{weight.grams:.4f}", unit_text) for weight in (expected, reach))
     return measures_in_words(f"{middle}, give or take {off}")

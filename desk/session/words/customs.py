@@ -52,8 +52,8 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "Choose “sale of goods”. Goods that were sold are never a gift.",
     ),
     Code.REASON_MISSING: (
-        "The reason for export is \u201cother\u201d, without words.",
-        "Say why you send it, such as \u201cloan for an exhibition\u201d.",
+        "The reason for export is \u201cother\u201d, without an explanation.",
+        "Say why you are sending it, such as \u201cloan for an exhibition\u201d.",
     ),
     Code.ITN_MALFORMED: (
         "The export filing number {typed} isn't valid: {why}.",

@@ -82,7 +82,7 @@ def day_pattern() -> str:
 
 @lru_cache(_KEPT)
 def sum_in_words(amount: Decimal | str, currency: str) -> str:
-    """Return `$1.11` for US dollars and `EUR 3.00` for other money; a text that is no usable number as it is."""
+    """Return `$1.11` for US dollars and `EUR 3.00` for other money; a text that is no usable number is returned unchanged."""
     from babel.numbers import format_currency
 
     pattern = None if currency == "USD" else "\u00a4\u00a4 #,##0.00"

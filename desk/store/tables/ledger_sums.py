@@ -45,7 +45,7 @@ class LedgerSum:
 def sums(conn: Connection, by: GroupBy, first: date | None = None, last: date | None = None) -> list[LedgerSum]:
     """Return the sums of rows mailed from `first` to `last`, both included, in the order of groups.
 
-    A batch is named by the UTC text of its hand-over; its name is empty for pieces that were taken back.
+    A batch is named by the UTC text of its hand-over; its name is empty for pieces whose hand-over was undone.
     """
     key = _KEYS[by].label("grouped")
     wanted = select(key, _ROW.currency, _ROW.entry, func.sum(_ROW.amount_minor)).select_from(_source(by))

@@ -20,7 +20,7 @@ from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.trade.cost_lines import CostLines
 
 FEW_NEXT, FEW_LAST = 1, 1  # rows where the lists share a column with the reasons
-LOW, LOW_NEXT, LOW_LAST = 600, 5, 4  # a height in pixels at 100 %, and the rows below it
+LOW, LOW_NEXT, LOW_LAST = 600, 5, 4  # a height in pixels at 100%, and the rows below it
 
 
 class PieceColumn(QWidget):

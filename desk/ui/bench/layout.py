@@ -41,9 +41,9 @@ from desk.ui.trade.piece_sheet import PieceSheet
 from desk.ui.trade.scan_line import ScanLine
 from desk.ui.trade.split_card import SplitCard
 
-NARROW = 1000  # pixels at 100 %; below it the lists go above the reasons at the right
+NARROW = 1000  # pixels at 100%; below it the lists go above the reasons at the right
 WIDE, TIGHT = 8, 2  # pixels inside and between the cards, and where the middle is low
-LEFT, RIGHT = (215, 0.19, 340), (250, 0.25, 460)  # least pixels at 100 %, share of the width, most pixels
+LEFT, RIGHT = (215, 0.19, 340), (250, 0.25, 460)  # least pixels at 100%, share of the width, most pixels
 
 
 class BenchLayout(Screen):
@@ -319,6 +319,6 @@ def _needed_height(column: QVBoxLayout, width: int) -> int:
 
 
 def _width(whole: int, least: int, share: float, most: int) -> int:
-    """Return a column's width in pixels: its share, between its least and its most at 100 %."""
+    """Return a column's width in pixels: its share, between its least and its most at 100%."""
     scale = typeface.scale()
     return min(max(round(whole * share), min(round(least * scale), round(whole * 0.42))), round(most * scale))

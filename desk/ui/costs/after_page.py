@@ -36,7 +36,7 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
 HEADS = ("Package", "Recipient", "Mailed", "Status", "Value", "Covered", "Claim", "Refund")
-WIDTHS = (96, 170, 116, 210, 80, 80, 220, 150)  # pixels at 100 %
+WIDTHS = (96, 170, 116, 210, 80, 80, 220, 150)  # pixels at 100%
 MARKED = (PieceStatus.CAME_BACK, PieceStatus.LOST)
 
 

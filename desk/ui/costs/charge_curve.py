@@ -13,7 +13,7 @@ from desk.session.words.figures import amount_words, share_in_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
 
-LEFT, BELOW, ABOVE = 56.0, 30.0, 12.0  # pixels at 100 %
+LEFT, BELOW, ABOVE = 56.0, 30.0, 12.0  # pixels at 100%
 
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 

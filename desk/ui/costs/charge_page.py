@@ -41,7 +41,7 @@ HEADS = {
     EACH: ("Charge", "Orders that lose money", "Average margin", ""),
     WAYS: ("Kind", "Orders", "Breaks even", "Covers 9 in 10"),
 }
-WIDTHS = {EACH: (90, 180, 130, 10), WAYS: (170, 70, 106, 116)}  # pixels at 100 %
+WIDTHS = {EACH: (90, 180, 130, 10), WAYS: (170, 70, 106, 116)}  # pixels at 100%
 POINTS = 24  # of the curve
 MOST_LISTED = 12
 LEAST = 320  # least height of curve and table in pixels, where the page scrolls

@@ -19,7 +19,7 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.wrapping import FlowLayout
 
 GROUPS = ("Service", "Zone", "Price list", "Packages", "Difference", "Likely reason")
-GROUP_WIDTHS = (220, 60, 130, 90, 110, 260)  # pixels at 100 %
+GROUP_WIDTHS = (220, 60, 130, 90, 110, 260)  # pixels at 100%
 PIECE_WIDTHS = (130, 130, 110, 110, 110, 20)
 ZONES = "zone chart"
 HEADING = "Where paid differs from estimated"

@@ -23,7 +23,7 @@ def add_button(words: str, do: Callable[[], None], line: FlowLayout) -> QPushBut
 
 
 def plain_table(name: str, model: TextRows, widths: tuple[int, ...]) -> PlainTable:
-    """Return a table of these rows; widths in pixels at 100 %."""
+    """Return a table of these rows; widths in pixels at 100%."""
     table = PlainTable(name)
     table.setModel(model)
     table.set_widths(widths)

@@ -18,9 +18,9 @@ from desk.ui.kit.table import PlainTable
 
 HEADS = ("Number", "Recipient", "Shipping paid", "Refund", "Postage", "Materials", "Margin", "")
 MOST_HINTS = 6
-LOW = 330  # below this many pixels at 100 % the table has the room
+LOW = 330  # below this many pixels at 100% the table has the room
 FIGURES, POSTAGE, REMARK = (2, 3, 4, 5, 6), 4, 7
-WIDTHS = (88, 240, 100, 88, 142, 100, 96, 120)  # pixels at 100 %
+WIDTHS = (88, 240, 100, 88, 142, 100, 96, 120)  # pixels at 100%
 
 
 class PilePage(QWidget):

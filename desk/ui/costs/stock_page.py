@@ -21,7 +21,7 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
 HEADS = ("Item", "On hand", "Cost of these", "Used in 30 days", "Batch needs", "Buy", "")
-WIDTHS = (260, 90, 120, 130, 110, 80, 160)  # pixels at 100 %
+WIDTHS = (260, 90, 120, 130, 110, 80, 160)  # pixels at 100%
 ABOUT = (
     "The Buy column is enough for this batch and one more month. Mailers, inserts and labels are counted from their "
     "first purchase. Costs follow the order of buying: what you bought first is used first."

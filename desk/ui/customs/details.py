@@ -67,7 +67,7 @@ class DetailsCard(Card):
         )
 
     def _keep(self, name: str) -> None:
-        """Save one field; what can't be saved stays typed, with why."""
+        """Save one field; text that can't be saved stays in the field, with the reason."""
         field = self.form.fields[name]
         faults = self._save(name, field.text())
         if faults is None:

@@ -211,7 +211,7 @@ class DeclarationEditor(QScrollArea):
         self.ensureWidgetVisible(part, 0, 40)
 
     def _make_cards(self, view: DeclarationView, packages: SplitView | None) -> None:
-        """Make the cards anew, from the top down, since Tab goes through them in that order."""
+        """Make the cards again, from the top down, since Tab goes through them in that order."""
         for old in (self.split, *self.cards):
             if old is not None:
                 self._lines.removeWidget(old)

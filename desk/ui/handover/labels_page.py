@@ -37,7 +37,7 @@ from desk.ui.trade.scan_line import ScanLine
 
 HEADS = ("Page", "Package", "Match", "Why", "Tracking number", "Paid")
 WIDTHS = (60, 120, 110, 250, 270, 80)
-PICTURE = (260, 390)  # pixels at 100 %
+PICTURE = (260, 390)  # pixels at 100%
 SURE = {
     Sureness.MATCHED: "matched",
     Sureness.SEVERAL: "several fit",

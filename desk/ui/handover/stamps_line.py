@@ -19,7 +19,7 @@ from desk.ui.kit.plain import set_tip
 from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.trade.stamp import StampPicture, StampRow
 
-DRAWN = 26  # the side of a drawn stamp, in pixels at 100 %
+DRAWN = 26  # the side of a drawn stamp, in pixels at 100%
 
 
 class StampsLine(QWidget):

@@ -43,9 +43,9 @@ from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Hand-over", "Ctrl+5"
-WIDTHS = (110, 230, 200, 90, 142, 180)  # pixels at 100 %
+WIDTHS = (110, 230, 200, 90, 142, 180)  # pixels at 100%
 DROPPED_FIRST, GROWS = (3, 2, 5), (1, 2)
-LOW = 420  # below this many pixels at 100 % the table has the room, and what has a key folds
+LOW = 420  # below this many pixels at 100% the table has the room, and what has a key folds
 
 
 class HandOverView(Screen):

@@ -1,4 +1,4 @@
-"""A menu that keeps no key from the window: what it doesn't use closes it and is done as if it were not there."""
+"""A menu that keeps no key from the window: a key it doesn't use closes it and goes to the window."""
 
 from __future__ import annotations
 

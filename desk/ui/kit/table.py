@@ -47,7 +47,7 @@ LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter) | int(Qt.
 RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter) | int(Qt.TextFlag.TextSingleLine)
 PAD = 8
 MEASURED = 300  # rows whose texts decide how wide a column is
-ROW, LOW_ROW = 36, 24  # pixels at 100 %, the second where few rows are in sight
+ROW, LOW_ROW = 36, 24  # pixels at 100%, the second where few rows are in sight
 ROWS = 5  # rows are low where fewer would be in sight
 PAIRS = 4  # rows stay one line high where fewer of two lines would be in sight
 HEADS = f"""QHeaderView {{ background: palette(base); }}
@@ -188,7 +188,7 @@ class PlainTable(QTableView):
         fits: Sequence[int] = (),
         yields: Sequence[int] = (),
     ) -> None:
-        """Set column widths in pixels at 100 %.
+        """Set column widths in pixels at 100%.
 
         Columns are dropped in the order of `dropped_first` where there is no room for all; the columns of `grows` have
         long texts, and share the room the others leave. Those of `fits` are as wide as their texts; those of `yields` are left out where texts would be cut.

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 FAMILY = "Noto Sans"
 FIRST = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
-SMALL, BODY, STRONG, HEAD, LIVE, OUNCES, NUMBER = 12, 14, 17, 22, 26, 92, 148  # pixels at 100 %
+SMALL, BODY, STRONG, HEAD, LIVE, OUNCES, NUMBER = 12, 14, 17, 22, 26, 92, 148  # pixels at 100%
 CHOICES, KEY = ("100", "125", "150", "200"), "look/type"
 SYSTEM = "system font"  # a property of the application
 _BASE_POINTS = 10.0  # the system font size the pixel sizes are designed for
@@ -65,7 +65,7 @@ def program_font(system: QFont) -> QFont:
 
 
 def scale() -> float:
-    """Return how much larger than usual the system's font is: 2.0 at 200 %."""
+    """Return how much larger than usual the system's font is: 2.0 at 200%."""
     points = QGuiApplication.font().pointSizeF()
     return points / _BASE_POINTS if points > 0 else 1.0
 

@@ -13,7 +13,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.plain import set_tip
 
-DOT, STEP, INSET = 3.0, 14.0, 8.0  # pixels at 100 %
+DOT, STEP, INSET = 3.0, 14.0, 8.0  # pixels at 100%
 
 
 class ReadingsChart(QWidget):

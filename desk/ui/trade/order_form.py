@@ -70,7 +70,7 @@ class OrderForm(QWidget):
         self._column.addWidget(self.form)
 
     def _keep(self, name: str) -> None:
-        """Save one corrected field; one that can't be saved stays typed, with the reason."""
+        """Save one corrected field; text that can't be saved stays in the field, with the reason."""
         if self._piece is None or self.form is None:
             return
         field, sitting = self.form.fields[name], self._desk.sitting

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
 
-SIDE = 56  # pixels at 100 %
+SIDE = 56  # pixels at 100%
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +24,7 @@ class StampPicture:
 
 
 class StampRow(QWidget):
-    """A row of drawn stamps of that side in pixels at 100 %."""
+    """A row of drawn stamps of that side in pixels at 100%."""
 
     def __init__(self, parent: QWidget | None = None, side: int = SIDE) -> None:
         super().__init__(parent)

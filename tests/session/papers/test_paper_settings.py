@@ -88,7 +88,7 @@ def test_a_printer_s_numbers_have_limits(sitting, values, wrong):
 
 
 def test_offset_and_scale_follow_from_what_was_measured(sitting):
-    """A printer that prints 2 mm too far right, 1 mm too low and 2 % too large."""
+    """A printer that prints 2 mm too far right, 1 mm too low and 2% too large."""
     assert calibrate(sitting, "desk", {"left": "17", "bottom": "14", "length": "51"}) == ()
     printer = paper_settings(sitting).printer("desk")
     assert (printer.right_mm, printer.up_mm, printer.scale_percent) == (Decimal(-2), Decimal(1), Decimal("98.04"))

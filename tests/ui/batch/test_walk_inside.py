@@ -1,6 +1,6 @@
 """The walk goes on over the pages inside Batch: a table that is brought, what to settle before weighing, one piece.
 
-Each is walked with what asks the most of it, light and dark, at 100 % and at 200 %, in the smallest window.
+Each is walked with what asks the most of it, light and dark, at 100% and at 200%, in the smallest window.
 """
 
 from __future__ import annotations
@@ -126,9 +126,9 @@ def top(one: QWidget, screen: BatchView) -> int:
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("page", PAGES)
-@pytest.mark.parametrize("size", ["100 %", "200 %"])
+@pytest.mark.parametrize("size", ["100%", "200%"])
 def test_nothing_is_cut(request: pytest.FixtureRequest, go: Go, page: str, scheme: str, size: str) -> None:
-    if size == "200 %":
+    if size == "200%":
         request.getfixturevalue("double")
     choose_scheme(scheme)
     screen = go(page)

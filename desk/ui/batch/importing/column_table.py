@@ -20,8 +20,8 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.table import DISPLAY, PAD, Index, PlainCells, PlainTable
 
-NARROWEST, WIDEST = 96, 230  # pixels at 100 %
-FIRST, REST = 34, 26  # heights of the rows at 100 %
+NARROWEST, WIDEST = 96, 230  # pixels at 100%
+FIRST, REST = 34, 26  # heights of the rows at 100%
 MARK, MARK_SIDE = int(Qt.ItemDataRole.UserRole), 11
 SPOKEN = int(Qt.ItemDataRole.AccessibleTextRole)
 NOWHERE = QModelIndex()

@@ -17,7 +17,7 @@ from desk.ui.kit.files import file_to_open, file_to_save
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
 FILES = "Mapping (*.toml)"
-LINE = 150  # pixels at 100 %
+LINE = 150  # pixels at 100%
 
 
 class MappingLine(QWidget):

@@ -11,7 +11,7 @@ from desk.session.words.fields import field_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.framed import Choices
 
-NARROWEST = 260  # pixels at 100 %: the longest field, and the column it is read from
+NARROWEST = 260  # pixels at 100%: the longest field, and the column it is read from
 
 
 class MeaningList(Choices):

@@ -28,7 +28,7 @@ from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
 STATES, COUNTRIES, WEIGHTS, PAID = "States", "Countries", "Weights and price steps", "Paid against estimated"
-BOTH_FROM = 900  # pixels at 100 %: narrower pages show the picture or its table
+BOTH_FROM = 900  # pixels at 100%: narrower pages show the picture or its table
 COLUMNS: Mapping[str, tuple[str, ...]] = {
     STATES: ("State", "Packages", "Share", ""),
     COUNTRIES: ("Country", "Packages", "Share", ""),

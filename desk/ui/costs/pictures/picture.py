@@ -10,7 +10,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import ColorSheet, sheet_in_force
 
 LEFT, RIGHT, CENTER = Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignRight, Qt.AlignmentFlag.AlignHCenter
-GAP = 8.0  # pixels at 100 %
+GAP = 8.0  # pixels at 100%
 
 
 class Picture(QWidget):

@@ -13,7 +13,7 @@ from desk.ui.kit.palette import ColorSheet
 
 
 class SpreadChart(Picture):
-    """Ounces from left to right, packages upward; a price stands above the steps it is for."""
+    """Ounces from left to right, packages upward; each price is above the weights it is for."""
 
     def __init__(self) -> None:
         super().__init__("Spread of weights, with price steps")

@@ -12,7 +12,7 @@ from desk.ui.kit.form import Scrolled
 from desk.ui.kit.table import PlainTable
 from desk.ui.setup.page import Page
 
-TABLE_HEIGHT = 180  # at 100 %, where the page scrolls
+TABLE_HEIGHT = 180  # at 100%, where the page scrolls
 
 
 def lay_out(page: Page, above: Sequence[QWidget], table: PlainTable) -> None:

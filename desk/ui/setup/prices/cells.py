@@ -22,7 +22,7 @@ from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 
-WIDTHS = (96, 120, 140)  # pixels at 100 %
+WIDTHS = (96, 120, 140)  # pixels at 100%
 LEAST = 300  # least height of the table in pixels, where the page scrolls
 
 

@@ -34,7 +34,7 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.setup.prices.tried_on import tried_on
 
-CHANGE_WIDTHS = (214, 110, 80, 84, 84, 84, 210)  # pixels at 100 %
+CHANGE_WIDTHS = (214, 110, 80, 84, 84, 84, 210)  # pixels at 100%
 EFFECT_WIDTHS = (170, 110, 214, 110, 70, 84, 84, 90)
 MOST_FAULTS, LEAST = 8, 300  # least height of a table in pixels, where the page scrolls
 TABLES_HIGH = 150  # pixels that the tables of a workbook may take before they scroll

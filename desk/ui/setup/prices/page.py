@@ -28,7 +28,7 @@ from desk.ui.setup.prices.zones_panel import ZonesPanel
 TITLE = "Price lists"
 TABLES = "Price lists (*.csv *.tsv *.txt *.xlsx *.ods chart.toml)"
 ZONES = "Zone charts (*.csv *.tsv *.txt *.xlsx *.ods)"
-WIDTHS = (214, 104, 104, 200, 84, 330, 180)  # pixels at 100 %
+WIDTHS = (214, 104, 104, 200, 84, 330, 180)  # pixels at 100%
 
 
 class PriceListsPage(Page):

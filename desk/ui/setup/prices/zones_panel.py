@@ -20,7 +20,7 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.setup.prices.tried_on import tried_on
 
-WIDTHS = (90, 90, 70, 92, 92, 92)  # pixels at 100 %
+WIDTHS = (90, 90, 70, 92, 92, 92)  # pixels at 100%
 MOST_FAULTS = 6
 NO_ZIP = "A zone chart is for one ZIP code. Enter yours in Setup > Sender first."
 

@@ -1,4 +1,4 @@
-"""Many pieces at once by the keys, and a table that keeps its rows in the smallest window at 200 %."""
+"""Many pieces at once by the keys, and a table that keeps its rows in the smallest window at 200%."""
 
 from __future__ import annotations
 
