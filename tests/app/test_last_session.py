@@ -51,11 +51,11 @@ def strip_after(how: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> str:
     assert ended.returncode == (-signal.SIGKILL if how == "kill" else 0)
     desk = open_own(file)
     report_last_session(desk)
-    said = [state.words for state in desk.states if "cut off" in state.words]
+    said = [state.words for state in desk.states if "stopped unexpectedly" in state.words]
     for state in desk.states:
         if state.dismissed is not None:
             state.dismissed()
-    assert not [state for state in desk.states if "cut off" in state.words], STRIP
+    assert not [state for state in desk.states if "stopped unexpectedly" in state.words], STRIP
     desk.sitting.store.close()
     return " ".join(said)
 

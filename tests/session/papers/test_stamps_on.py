@@ -112,7 +112,7 @@ def test_a_stopped_piece_gets_no_stamps(pile, sitting):
 
     import_orders(sitting, [order("1", address=replace(HOME, city=""))])
     first, *_ = pile.verdicts
-    with pytest.raises(Refused, match="1 can.t be mailed like this"):
+    with pytest.raises(Refused, match=r"1 can.t be mailed like this"):
         put_stamps_on(pile.sitting, pile, [first])
     assert pile_stamps(pile.batch())[0].takes == 2
 
