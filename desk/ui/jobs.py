@@ -29,7 +29,7 @@ class Job(QObject):
 
     def __init__(self, work: Work, parent: QObject | None = None, *, must_report: bool = False) -> None:
         super().__init__(parent)
-        self._must_report = must_report  # it has a lasting effect outside, such as printing
+        self.must_report = must_report  # it has a lasting effect outside, such as printing
         self._work: Work | None = work
         self._cancel = threading.Event()
         self._thread = threading.Thread(target=self._run, name="job", daemon=True)
@@ -56,7 +56,7 @@ class Job(QObject):
 
     def end(self) -> None:
         """Cancel and wait. Work with a lasting effect runs to its end instead, and its result is reported now."""
-        if not self._must_report:
+        if not self.must_report:
             self.cancel()
             self.wait()
             return

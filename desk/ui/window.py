@@ -115,10 +115,12 @@ class Window(QMainWindow):
 
     @cached_property
     def _message(self) -> MessageLine:
+        from desk.ui.closing import Closing
         from desk.ui.kit.message import MessageLine
 
         made = MessageLine()
         made.undo_asked.connect(self._undo)
+        Closing(self, made.say)
         self._column.addWidget(made)
         return made
 
@@ -167,7 +169,7 @@ class Window(QMainWindow):
             Act(REDO, f"Redo: {again}" if again else "Redo", self.desk.redo),
             Act(FINDER, "Find a command", self.overlays.toggle_finder),
             Act(KEYS, "Show or hide the keys", self.overlays.toggle_keys),
-            Act("Ctrl+Q", "Quit", self._quit),
+            Act("Ctrl+Q", "Quit", QApplication.closeAllWindows),
         )
 
     @property
@@ -255,9 +257,6 @@ class Window(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         QSettings().setValue(PLACE, self.saveGeometry())
         super().closeEvent(event)
-
-    def _quit(self) -> None:
-        self.close()
 
     def _undo(self) -> None:
         if self.desk is not None:
