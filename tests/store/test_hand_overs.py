@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 
 import pytest
 
-from desk.domain.clock import start_of
+from desk.domain.clock import local_day, start_of
 from desk.domain.money import Money
 from desk.store import schema, undo
 from desk.store.store import Store
@@ -16,6 +16,7 @@ from desk.store.tables.hand_overs import (
     count,
     hand_over,
     has_left,
+    left_last,
     match,
     orders_here,
     put_postage_on,
@@ -93,6 +94,18 @@ def test_a_missing_piece_stops_the_whole_step(store: Store, act: Mark) -> None:
     with pytest.raises(KeyError):
         say(store, act, [one, 999])
     assert (piece(store, one), store.revision) == (before, revision)
+
+
+def test_the_last_hand_over_before_a_day_is_that_of_an_earlier_day(store: Store) -> None:
+    one, other = with_pieces(store, 2)
+    say(store, hand_over, [one])
+    say(store, hand_over, [other])
+    at = piece(store, other).handed_over_at
+    assert at is not None
+    day = local_day(at)
+    with store.reading() as conn:
+        assert left_last(conn, day) is None
+        assert left_last(conn, day + timedelta(days=1)) == at
 
 
 def test_postage_and_hand_over_are_separate(store: Store) -> None:

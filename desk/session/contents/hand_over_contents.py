@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from desk.domain.clock import local_day
 from desk.domain.finding import Code
 from desk.domain.money import Money, zero
 from desk.domain.status import PieceStatus
@@ -53,8 +52,7 @@ def hand_over_content(batch: Batch, terms: Terms, day: DayThatLeft | None = None
     notes: Sequence[str] = ()
     if day is None:
         going = [verdict for verdict in batch.verdicts if _is_going(verdict)]
-        left_last = _left_last(batch, terms)
-        priced = [_Priced(one, one.postage, was_left_behind(one, left_last)) for one in going]
+        priced = [_Priced(one, one.postage, was_left_behind(one, batch.left_last)) for one in going]
         priced.sort(key=lambda one: not one.is_behind)
         notes = (ages_in_sum(going, terms.on), customs_words(batch.verdicts), held_words(batch.verdicts))
     else:
@@ -69,12 +67,6 @@ def hand_over_content(batch: Batch, terms: Terms, day: DayThatLeft | None = None
         acceptance="Acceptance or pickup number" if priced else "",
         notes=tuple(filter(None, notes)),
     )
-
-
-def _left_last(batch: Batch, terms: Terms) -> datetime | None:
-    """Return when pieces were handed over last on a day before mailing; None when none were."""
-    times = (verdict.case.left_at for verdict in batch.verdicts)
-    return max((at for at in times if at is not None and local_day(at) < terms.on), default=None)
 
 
 def was_left_behind(verdict: Verdict, left_last: datetime | None) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 from typing import TypeVar
 
 from desk.costs.ledger import PieceMoney, total
@@ -36,11 +36,15 @@ class SharedFinding:
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """The verdicts in case order, the findings shared by all of them, and the stamps left."""
+    """The verdicts in case order, the findings shared by all of them, and the stamps left.
+
+    `left_last` is when pieces were handed over last on a day before mailing; None when none were.
+    """
 
     verdicts: tuple[Verdict, ...]
     shared: tuple[SharedFinding, ...]
     drawer_left: tuple[StampStock, ...]
+    left_last: datetime | None = None
 
     def counts(self) -> dict[str, int]:
         """Return the number of pieces by status; each status of the workflow is listed, even with none."""

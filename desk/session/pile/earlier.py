@@ -6,6 +6,7 @@ A start would otherwise take longer with every piece ever mailed.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date, datetime
 
 from desk.domain.clock import today
 from desk.domain.shop.shop import Shop
@@ -27,6 +28,12 @@ def pieces_in_all(sitting: Sitting) -> int:
     """Return how many pieces there are, not counting those packed into another."""
     with sitting.store.reading() as conn:
         return hand_overs.count(conn)
+
+
+def left_last(sitting: Sitting, before: date) -> datetime | None:
+    """Return when pieces were handed over last before that day; None when none were."""
+    with sitting.store.reading() as conn:
+        return hand_overs.left_last(conn, before)
 
 
 def ids_that_left(sitting: Sitting) -> list[int]:

@@ -21,7 +21,7 @@ from desk.session.learned.memory import Memory, expected_reading
 from desk.session.learned.parcels import typed_weights
 from desk.session.pile.batch import Batch, Counts, batch_of
 from desk.session.pile.by_number import in_progress_ending, named, named_ending
-from desk.session.pile.earlier import ids_ending, ids_here, ids_of_numbers, pieces_in_all
+from desk.session.pile.earlier import ids_ending, ids_here, ids_of_numbers, left_last, pieces_in_all
 from desk.session.pile.mailing_date import posting_day
 from desk.session.pile.stamps_out import StampsOut, Turn
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms, remembered
@@ -70,7 +70,8 @@ class Pile:
 
     def batch(self) -> Batch:
         """Return everything as one batch, in the order of weighing, for papers and tables."""
-        return batch_of([self._verdicts[number] for number in self.in_turn()], self.terms, self._out)
+        served = batch_of([self._verdicts[number] for number in self.in_turn()], self.terms, self._out)
+        return replace(served, left_last=left_last(self.sitting, self.terms.on))
 
     def numbers(self) -> dict[str, str]:
         """Return the numbers people know the pieces by, each under its reference."""
@@ -124,10 +125,7 @@ class Pile:
         return found
 
     def find_by_ending(self, digits: str) -> list[int]:
-        """Return the ids of pieces in progress whose order number ends with these digits: `43` for `1043`.
-
-        Only the first package of each order; what was handed over or set aside is left out.
-        """
+        """Return the ids of first packages in progress whose order number ends with these digits: `43` for `1043`."""
         return in_progress_ending(self._verdicts, digits)
 
     def turn_of(self, piece_id: int) -> int | None:

@@ -146,7 +146,6 @@ def _stored(  # everything read for one piece
         stamps_on=_stamps_on(stamps) if piece.postage_on else (),
         handed_over=piece.handed_over,
         weighed_at=piece.weighed_at,
-        left_at=piece.handed_over_at,
     )
     return StoredCase(piece.id, piece.order_id, case, piece.weighing_id)
 

@@ -50,7 +50,6 @@ class Case:
     )  # how plausible its weight was when weighed, by what was learned before
     weighed_before: str = field(default="", compare=False)  # number of the piece weighed just before it
     weighed_at: datetime | None = field(default=None, compare=False)
-    left_at: datetime | None = field(default=None, compare=False)  # when it was handed over
     nets: Mapping[str, int] = field(default_factory=dict, hash=False)  # learned net weights in whole grams, by product
     is_divided: bool = False
     for_addressee: tuple[Order, ...] = ()

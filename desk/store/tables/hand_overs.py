@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, datetime
 
 from sqlalchemy import ColumnElement, Connection, func, or_, select
 
@@ -11,7 +11,7 @@ from desk.domain.clock import start_of
 from desk.domain.money import Money
 from desk.store import schema
 from desk.store.ranges import chunks
-from desk.store.times import to_utc_text
+from desk.store.times import from_utc_text, to_utc_text
 from desk.store.transaction import Transaction
 
 
@@ -36,6 +36,12 @@ def left_at(conn: Connection, only: Iterable[int] | None = None) -> dict[int, st
     left = select(row.id, row.handed_over_at).where(row.handed_over_at.is_not(None)).order_by(row.id)
     asked = [left] if only is None else [left.where(row.id.in_(some)) for some in chunks(sorted(only))]
     return {int(number): str(at) for one in asked for number, at in conn.execute(one)}
+
+
+def left_last(conn: Connection, before: date) -> datetime | None:
+    """Return the latest moment a piece was handed over before that day; None when none was."""
+    at = schema.pieces.c.handed_over_at
+    return from_utc_text(conn.execute(select(func.max(at)).where(at < _start(before))).scalar_one())
 
 
 def still_here(conn: Connection, day: date) -> list[int]:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import csv
 from dataclasses import replace
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from desk.domain.faults import Refused
-from desk.domain.status import PieceStatus
 from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.lists.firm_sheet import firm_sheet_rows, save_firm_sheet
@@ -52,27 +51,16 @@ def test_tracked_packages_are_not_on_the_sheet(sitting) -> None:
     assert firm_sheet_rows(pile.batch(), pile.terms) == []  # two are too few for a sheet
 
 
-@pytest.mark.parametrize(
-    ("left_days_ago", "weighed_hours_before_it", "is_behind"),
-    [
-        (1, 1, True),
-        (1, -1, False),  # weighed after the others left, for the next day
-        (3, 1, True),  # over a weekend
-        (0, 1, False),  # the others left today: this one still goes today
-    ],
-)
-def test_what_others_left_without_on_an_earlier_day_is_listed_first_and_marked(
-    sitting, left_days_ago: int, weighed_hours_before_it: int, is_behind: bool
-) -> None:
-    pile = letters(sitting, 3)
-    batch, noon = pile.batch(), datetime.combine(pile.terms.on, time(12)).astimezone()
-    left_at = noon - timedelta(days=left_days_ago)
-    first, second, third = (replace(one, case=replace(one.case, weighed_at=noon)) for one in batch.verdicts)
-    at = left_at - timedelta(hours=weighed_hours_before_it)
-    second = replace(second, case=replace(second.case, weighed_at=at))
-    gone = replace(third.case, handed_over=True, left_at=left_at, weighed_at=at)
-    third = replace(third, case=gone, status=PieceStatus.HANDED_OVER)
-    content = hand_over_content(replace(batch, verdicts=(first, second, third)), pile.terms)
+@pytest.mark.parametrize(("hours_before", "is_behind"), [(1, True), (70, True), (-1, False)])
+def test_what_others_left_without_is_listed_first_and_marked(sitting, hours_before: int, is_behind: bool) -> None:
+    pile = letters(sitting, 2)
+    left_last = datetime(2026, 7, 24, 16, tzinfo=UTC)
+    late, early = left_last + timedelta(hours=2), left_last - timedelta(hours=hours_before)
+    first, second = (
+        replace(one, case=replace(one.case, weighed_at=at))
+        for one, at in zip(pile.batch().verdicts, (late, early), strict=True)
+    )
+    content = hand_over_content(replace(pile.batch(), verdicts=(first, second), left_last=left_last), pile.terms)
     rows = [row for group in content.groups for row in group.rows]
     assert [row.number for row in rows] == (["1002", "1001"] if is_behind else ["1001", "1002"])
     assert ["left behind" in row.mark for row in rows] == [is_behind, False]
