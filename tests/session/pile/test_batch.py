@@ -109,3 +109,20 @@ def test_two_rigid_mailers_that_differ_from_their_kind_are_distinguished(ruleboo
     terms = Terms(made.shop(mailers=boards), rulebook, made.ON)
     batch = judge_batch([made.case("3", board.name, number=board.name[-1]) for board in boards], terms)
     assert [one.pieces for one in batch.shared if one.found.code == "kind-overruled"] == [("A",), ("B",)]
+
+
+@pytest.mark.parametrize(
+    ("listed", "fields", "short"),
+    [
+        (2, {}, True),
+        (3, {}, False),
+        (0, {}, False),
+        (2, {"handed_over": True}, False),
+        (2, {"beside": PieceStatus.SET_ASIDE}, False),
+    ],
+)
+def test_a_firm_sheet_needs_three_pieces_that_are_still_here(rulebook, listed, fields, short):
+    """Price list of July 12, 2026, certificates of mailing: at least three pieces on a firm sheet."""
+    cases = [made.case(number=str(n), extras=("certificate-firm-sheet",), **fields) for n in range(listed)]
+    found = judge_batch(cases, Terms(made.shop(), rulebook, made.ON))
+    assert ("firm-sheet-short" in [one.found.code for one in found.shared]) is short

@@ -14,8 +14,9 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.product import Product
 from desk.domain.status import PieceStatus
 from desk.domain.weight import Weight
+from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import weigh
-from desk.session.pile.before_weighing import ThingToSortOut, alike
+from desk.session.pile.before_weighing import DOOR, STAMP, ThingToSortOut, alike
 from desk.session.pile.bulk_changes import choose_mailer, set_beside
 from desk.session.pile.forecast import Forecast, contents_key, usual_mailers
 from desk.session.pile.stored_cases import read_stored
@@ -194,3 +195,21 @@ def test_a_thickness_is_laid_on_another() -> None:
 
 def test_an_empty_forecast() -> None:
     assert Forecast().pieces == 0
+
+
+def test_a_stamp_request_is_told_once_for_an_order_of_two_pieces(sitting: Sitting) -> None:
+    made.stock(sitting, [order("1", buyer_note="by stamp please")])
+    add_piece(sitting, PieceKey("1", 2))
+    things = [one for one in before_weighing(sitting).things if one.found.code == STAMP]
+    assert [one.keys for one in things] == [(PieceKey("1"),)]
+
+
+def test_an_order_in_two_pieces_is_not_offered_to_go_with_another(sitting: Sitting) -> None:
+    made.stock(sitting, [order("1"), order("2")])
+    assert doors(sitting) == [("1", "2")]
+    add_piece(sitting, PieceKey("1", 2))
+    assert doors(sitting) == []
+
+
+def doors(sitting: Sitting) -> list[object]:
+    return [one.found.facts["orders"] for one in before_weighing(sitting).things if one.found.code == DOOR]

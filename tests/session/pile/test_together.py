@@ -201,3 +201,40 @@ def test_an_order_in_several_pieces_or_paid_is_not_packed_with_another(full: Sit
         hand_overs.put_postage_on(tx, [2])
     with pytest.raises(Refused, match="has its postage"):
         pack_together(full, KEYS)
+
+
+def test_two_addresses_without_a_street_are_not_the_same() -> None:
+    nowhere = replace(HOME, address1="")
+    assert (
+        unlike([order("1", address=nowhere), order("2", address=nowhere)])
+        == "Orders 1 and 2 go to different addresses."
+    )
+
+
+def test_an_address_without_a_postal_code_is_known_by_its_town() -> None:
+    town = replace(HOME, postal_code="")
+    assert door(town)
+    assert door(town) != door(replace(town, city="Ames"))
+    assert door(replace(town, city="", region="")) == ()
+
+
+def test_a_piece_with_its_postage_on_is_not_sent_with_another(full: Sitting) -> None:
+    weigh(full, [(KEYS[0], weighing())])
+    with full.store.act("stamps") as tx:
+        hand_overs.put_postage_on(tx, [1])
+    with pytest.raises(Refused, match="Order 1 is set aside or has its postage"):
+        pack_together(full, KEYS)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "both"), [(None, None, None), (900, None, 1550), (None, 900, 1550), (900, 100, 1000)]
+)
+def test_a_customs_value_of_one_order_is_added_to_the_other(
+    one: int | None, other: int | None, both: int | None
+) -> None:
+    """An order of one card is worth 6.50."""
+    orders = [
+        order(str(number), customs=CustomsDetails(value=None if cents is None else Money(cents)))
+        for number, cents in enumerate((one, other))
+    ]
+    assert as_one(orders[0], orders[1:]).customs.value == (None if both is None else Money(both))

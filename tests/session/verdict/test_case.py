@@ -172,3 +172,17 @@ def test_a_piece_is_called_by_its_order_unless_the_order_has_several(piece, piec
 @pytest.mark.parametrize(("pieces", "is_divided", "known"), [(1, False, True), (2, False, False), (2, True, True)])
 def test_what_is_in_a_piece_is_known_when_it_is_the_only_one_or_the_order_is_divided(pieces, is_divided, known):
     assert case(pieces_in_order=pieces, is_divided=is_divided).contents_known is known
+
+
+def test_a_typed_size_without_a_mailer_is_not_replaced_by_the_usual_mailer():
+    usual = shop(products=(replace(BOOK, usual_mailer="Padded"),))
+    lines = (line(BOOK),)
+    assert contents_of(case(weighing=weighing("12", ""), lines=lines), usual).mailer.name == "Padded"
+    sized = weighing("12", "", size=Size.of("9", "6", "1", "in"))
+    assert contents_of(case(weighing=sized, lines=lines), usual).mailer is None
+    assert contents_of(case(weighing=weighing("12", ""), lines=lines, pieces_in_order=2), usual).mailer is None
+
+
+@pytest.mark.parametrize(("pieces", "divided", "known"), [(1, False, True), (2, False, False), (2, True, True)])
+def test_the_contents_are_known_of_an_only_piece_or_a_divided_order(pieces, divided, known):
+    assert case(pieces_in_order=pieces, is_divided=divided).contents_known is known

@@ -116,3 +116,31 @@ def test_what_is_too_long_is_reported_with_both_faces():
 def test_without_sizes_nothing_is_too_large():
     assert too_small_for(Size.of("5", "4", "0.05", "in"), MailerKind.ENVELOPE, [made.CARD]) is None
     assert too_small_for(None, None, [product("11", "8.5")]) is None
+
+
+def test_a_card_is_never_the_smallest_mailer():
+    """A plain card goes without an envelope, so nothing can be put into it."""
+    card = replace(made.ENVELOPE, name="Card", kind=MailerKind.CARD, size=Size.of("7", "5", "0.06", "in"))
+    shop = made.shop(mailers=(card, made.ENVELOPE))
+    assert smallest_that_fits(made.order(), shop).name == "A7"
+
+
+def test_the_thickest_product_is_named_first():
+    thin, thick = (
+        replace(made.BOOK, name=name, thickness=inches(deep)) for name, deep in (("Zine", "0.4"), ("Book", "0.7"))
+    )
+    found = too_small_for(Size.of("12", "9", "0.3", "in"), MailerKind.RIGID, [thin, thick])
+    assert found.facts["product"] == "Book"
+    assert (
+        too_small_for(Size.of("12", "9", "0.3", "in"), MailerKind.RIGID, [replace(thin, name="")]).facts["product"]
+        == "NB"
+    )
+
+
+def test_a_usual_mailer_is_for_one_line_of_one():
+    one = made.order(lines=(made.line(made.BOOK),))
+    book = replace(made.BOOK, usual_mailer="Padded")
+    shop = made.shop(products=(book, made.CARD))
+    assert usual_mailer(one, shop).name == "Padded"
+    assert usual_mailer(made.order(lines=(made.line(made.BOOK), made.line())), shop) is None
+    assert usual_mailer(made.order(lines=(made.line(made.BOOK, 2),)), shop) is None

@@ -112,3 +112,24 @@ def test_a_blank_book_is_no_reading_matter(judged, hs, name, doubtful):
 def test_a_shop_without_the_media_price_is_not_asked_about_it(judged):
     book = replace(made.MANUAL, hs="482010")
     assert "media-doubtful" not in severities(judged("16.5", "Padded", shop=sold(book), lines=(made.line(book),)))
+
+
+@pytest.mark.parametrize("fields", [{"name": ""}, {}])
+def test_a_product_without_a_name_is_called_by_its_sku(judged, fields):
+    nameless = replace(made.CARD, restricted=(Restriction.BATTERY,), hs="9505", **fields)
+    magnets = replace(nameless, restricted=(), hs="850511")
+    called = nameless.name or "CD"
+    for product, code in ((nameless, "hazard-surface-only"), (magnets, "hazard-not-marked")):
+        found = next(
+            one for one in judged(shop=sold(product), lines=(made.line(made.CARD),)).findings if one.code == code
+        )
+        assert found.facts["product"] == called
+
+
+def test_media_doubts_are_about_domestic_mail_only(judged):
+    """Media mail does not leave the country."""
+    diary = replace(made.MANUAL, customs_words="Blank diary")
+    shop = sold(diary, policy=made.policy(parcel_services=("media", "ground-retail")))
+    lines = (made.line(diary),)
+    assert "media-doubtful" in severities(judged("14.5", "Padded", shop=shop, lines=lines))
+    assert "media-doubtful" not in severities(judged("14.5", "Padded", shop=shop, lines=lines, address=made.FRANCE))

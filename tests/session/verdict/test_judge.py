@@ -12,7 +12,9 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.product import Restriction
 from desk.domain.shop.shop import ExchangeRate, LetterPostage, ParcelPayment
 from desk.domain.status import PieceStatus
+from desk.session.verdict.judge import judge
 from desk.session.verdict.payment import Payment
+from desk.session.verdict.stamp_request import DECLINED
 from tests.session.made import (
     BOOK,
     CARD,
@@ -307,3 +309,32 @@ def test_a_stamp_is_asked_about_at_home_only(judged, address, is_asked):
     )
     assert verdict.contents.stamp_asked
     assert ("stamps-requested" in [found.code for found in verdict.findings]) is is_asked
+
+
+def test_a_guessed_mailer_is_not_asked_about_once_one_is_chosen(terms):
+    guessed = case(weighing=weighing("0.7", "A7", mailer_guessed=True))
+    assert "mailer-guessed" in codes(judge(guessed, terms))
+    assert "mailer-guessed" not in codes(judge(replace(guessed, mailer="Padded"), terms))
+
+
+def test_weighed_twice_where_nothing_can_carry_it_is_a_note(judged):
+    closed = abroad(country="SO", city="Mogadishu")
+    read = weighing("0.7", "A7", earlier=weighing("0.9").shown)
+    verdict = judged(weighing=read, address=closed, shop=shop(policy=policy(intl_services=())))
+    assert verdict.offer is None
+    assert next(one for one in verdict.findings if one.code == "weighed-twice").severity is Severity.NOTE
+
+
+def test_a_buyers_choice_counts_also_when_a_stamp_request_was_declined(judged):
+    chosen = shop(choices={"by letter": ("letter-stamped",)})
+    asked = {"buyer_note": "by stamp please", "answered": frozenset({DECLINED})}
+    assert judged(shop=chosen, shipping_choice="by letter", **asked).offer.service == "letter-stamped"
+    assert judged(shop=chosen, **asked).offer.service != "letter-stamped"
+
+
+def test_a_stamp_request_from_abroad_is_not_asked_about(judged):
+    """Nothing is refunded abroad: there the package price is usual."""
+    lines = (line(LETTER),)
+    verdict = judged("0.7", "A7", address=FRANCE, lines=lines, buyer_note="by stamp please", shipping_paid=Money(2000))
+    assert verdict.contents.stamp_asked
+    assert not {"stamps-requested", "stamp-not-possible"} & set(codes(verdict))

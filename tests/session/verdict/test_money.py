@@ -98,3 +98,18 @@ def test_insurance_covers_the_goods_and_a_certificate_does_not(judged, bought, i
     )
     assert verdict.extras[0].price is not None
     assert ("over-included-cover" in [found.code for found in verdict.findings]) is is_told
+
+
+def test_a_stamp_request_that_becomes_a_parcel_is_refunded_nothing(judged):
+    asked = {"buyer_note": "by stamp please", "shipping_paid": Money(2000)}
+    assert judged("0.7", "A7", **asked).money.refund > Money(0)
+    parcel = judged("12.4", "Padded", lines=(made.line(made.BOOK),), **asked)
+    assert parcel.money.refund == Money(0)
+
+
+@pytest.mark.parametrize(("extra", "is_short"), [("certificate-of-mailing", True), ("insurance", False)])
+def test_only_insurance_covers_what_is_lost(judged, extra, is_short):
+    lines = (made.line(made.BOOK, 1, 40000),)
+    verdict = judged("12.4", "Padded", lines=lines, extras=(extra,))
+    assert [one.price is not None for one in verdict.extras] == [True]
+    assert bool({"cover-short", "over-included-cover"} & {one.code for one in verdict.findings}) is is_short
