@@ -52,7 +52,7 @@ def refuse_damaged(file: Path, newest_good: Callable[[Path], Path | None]) -> No
     wrong = damage_of(file) if file.stat().st_size else EMPTY
     if wrong:
         newest = newest_good(file)
-        if newest is not None or (wrong != EMPTY and not is_foreign(file)):
+        if newest is not None or not is_foreign(file):
             raise Damaged(file, wrong, newest)
 
 

@@ -43,7 +43,6 @@ ELSEWHERE = {
     "session/pile/weighing_result.py": "session/bench/test_weigh.py",
     "session/verdict/piece_declaration.py": "session/verdict/test_judge.py",
     "session/words/importing.py": "session/importing/test_preview.py",
-    "store/attached.py": "store/test_following.py",
     "store/summary.py": "store/test_copies.py",
     "store/upgrade.py": "store/test_migrations.py",
     **dict.fromkeys(

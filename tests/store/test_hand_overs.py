@@ -9,6 +9,7 @@ import pytest
 
 from desk.domain.clock import local_day, start_of
 from desk.domain.money import Money
+from desk.domain.status import PieceStatus
 from desk.store import schema, undo
 from desk.store.store import Store
 from desk.store.tables import pieces
@@ -19,6 +20,7 @@ from desk.store.tables.hand_overs import (
     left_last,
     match,
     orders_here,
+    orders_that_left,
     put_postage_on,
     still_here,
     take_postage_off,
@@ -170,3 +172,29 @@ def test_an_order_inside_a_piece_that_left_has_left_with_it(store: Store) -> Non
     with store.reading() as conn:
         assert orders_here(conn, date(2026, 3, 2)) == {3}
         assert (still_here(conn, date(2026, 3, 2)), count(conn)) == ([other], 2)
+
+
+def test_an_order_has_left_when_all_its_pieces_have(store: Store) -> None:
+    """What was handed over at that moment counts; a piece in another piece leaves with it."""
+    one, other, third = with_pieces(store, 3)
+    with store.act("Together") as tx:
+        pieces.pack_into(tx, one, [other])
+    say(store, hand_over, [one])
+    left = time_of(store, one, "handed_over")
+    assert left is not None
+    with store.reading() as conn:
+        ids = [found.order_id for found in pieces.some_pieces(conn, [one, other, third])]
+        assert orders_that_left(conn, to_utc_text(left)) == ids[:2]
+        assert orders_that_left(conn, to_utc_text(left - timedelta(seconds=1))) == []
+
+
+@pytest.mark.parametrize("beside", [PieceStatus.CAME_BACK, PieceStatus.LOST])
+def test_an_order_that_came_back_or_is_lost_has_not_left(store: Store, beside: PieceStatus) -> None:
+    (one,) = with_pieces(store, 1)
+    say(store, hand_over, [one])
+    with store.reading() as conn:
+        assert len(orders_that_left(conn, "9999")) == 1
+    with store.act("Back") as tx:
+        pieces.set_beside(tx, [one], beside)
+    with store.reading() as conn:
+        assert orders_that_left(conn, "9999") == []

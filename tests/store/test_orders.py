@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from sqlalchemy import select
 
@@ -167,3 +169,34 @@ def test_orders_to_a_country_are_read_among_some(store: Store) -> None:
     with store.reading() as conn:
         assert list(orders.to_countries(conn, ["FR"], [1, 2])) == [2]
         assert orders.to_countries(conn, [], [1, 2, 3]) == {}
+
+
+@pytest.mark.parametrize(
+    ("typed", "imported", "kept_phone"),
+    [("555-0100", "", "555-0100"), ("555-0100", "555-0199", "555-0199"), ("", "", "")],
+)
+def test_a_phone_typed_by_hand_stays_until_the_list_has_one(
+    store: Store, typed: str, imported: str, kept_phone: str
+) -> None:
+    def called(phone: str) -> orders.Order:
+        return order("1001", address=replace(order().address, phone=phone))
+
+    take_in(store, called(typed))
+    take_in(store, called(imported))
+    assert kept(store)[0].order.address.phone == kept_phone
+
+
+def test_an_order_changed_behind_the_programs_back_is_noticed_and_a_deleted_address_is_not(store: Store) -> None:
+    take_in(store, order("1001"), order("1002"))
+    with store.act("forget") as tx:
+        orders.forget_addresses(tx, [1])
+    with store.reading() as conn:
+        orders.check_all(conn)
+    with store.engine.begin() as conn:
+        row = schema.orders
+        content = conn.execute(select(row.c.content).where(row.c.id == 2)).scalar_one()
+        conn.execute(
+            row.update().where(row.c.id == 2).values(content=content.replace("Bend", "Bond").replace("1 ", "2 "))
+        )
+    with store.reading() as conn, pytest.raises(ValueError, match="order 2 is not as it was saved"):
+        orders.check_all(conn)

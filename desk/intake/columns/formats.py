@@ -148,9 +148,7 @@ def is_two_ways(name: str, text: str, form: ColumnFormat, currency: str) -> Read
 def may_be_fraction(values: Iterable[str]) -> bool:
     """Return whether all filled discount cells are from 0 to 1, so that 0.15 may be 15 percent as well as $0.15."""
     filled = [text.strip() for text in values if text.strip()]
-    return (
-        bool(filled) and all(_FRACTION.fullmatch(text) for text in filled) and any(text.strip("0.,") for text in filled)
-    )
+    return all(_FRACTION.fullmatch(text) for text in filled) and any(text.strip("0.,") for text in filled)
 
 
 def reading_words(name: str, answers: Mapping[str, str]) -> dict[FormatWord, str]:

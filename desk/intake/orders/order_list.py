@@ -270,7 +270,7 @@ def _discount_by_line(columns: Columns, groups: Sequence[Group]) -> Columns:
         return columns
     place = columns.places["discount"]
     for _, rows in groups:
-        if len(rows) > 1 and len({row.cells[place] for row in rows if place < len(row.cells)} - {""}) > 1:
+        if len({row.cells[place] for row in rows if place < len(row.cells)} - {""}) > 1:
             places = {("line_discount" if name == "discount" else name): at for name, at in columns.places.items()}
             return Columns(columns.header, places)
     return columns

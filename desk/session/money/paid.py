@@ -53,7 +53,7 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
     for row in rows:
         fitting = by_reference.get(row.reference, []) if row.reference else []
         fitting = fitting or by_door.get(_door(row.recipient, row.postal_code), [])
-        taken = row.tracking and row.tracking in tracked
+        taken = row.tracking in tracked
         if len(fitting) != 1:
             found.append(Matched(row, None, "", SEVERAL if fitting else NONE))
         elif taken and tracked[row.tracking] != fitting[0]:

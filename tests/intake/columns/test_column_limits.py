@@ -153,3 +153,10 @@ def test_a_single_amount_is_enough_for_a_column_of_money() -> None:
 @pytest.mark.parametrize(("cells", "is_short"), [("y n", True), ("y n maybe", False), ("", False)])
 def test_short_answers_are_read_where_every_cell_is_one(cells: str, is_short: bool) -> None:
     assert YesNoColumn.of(cells.split()).is_short is is_short
+
+
+def test_a_column_in_use_is_never_suggested_for_another_field() -> None:
+    columns = Columns(["order", "mailers"], {"order": 1})
+    assert suggestions(columns, ["mailer"], WEIGHT_FIELDS, [["1", "A7"]]) == ()
+    unused = Columns(["order", "mailers"], {"order": 0})
+    assert [one.header for one in suggestions(unused, ["mailer"], WEIGHT_FIELDS, [["1", "A7"]])] == ["mailers"]

@@ -126,3 +126,10 @@ def test_the_recipient_s_city_comes_before_the_buyer_s_and_the_payer_s(near: str
 def test_apartments_are_the_second_line_however_they_are_named() -> None:
     for header in ("Apartment", "Apartment number", "Apt no", "Address line apartment"):
         assert candidates(header)[0].field == "address2"
+
+
+def test_a_buyers_address_is_used_only_where_the_order_has_none() -> None:
+    head = "order,item,buyer name,buyer street,buyer city,buyer zip"
+    row = "1,Card,Ada Finch,2 Folio St,Boston,02134"
+    assert places(head, row).get("city") == 4
+    assert places(f"{head},street", f"{row},1 Quire St").get("city") is None

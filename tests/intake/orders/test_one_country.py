@@ -7,7 +7,10 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Unreadable
+from desk.intake.columns.samples import Samples
 from desk.intake.order_headers.mapping_file import ColumnMapping, mapping_text, read_mapping
+from desk.intake.order_headers.match import match_order_headers
+from desk.intake.orders.one_country import likely_country
 from desk.intake.orders.order_list import match_columns
 from desk.session.importing.preview import list_rules, open_table
 from desk.tables.faults_found import FaultsFound
@@ -69,3 +72,11 @@ def test_an_unknown_country_is_a_fault(tmp_path: Path) -> None:
 def test_the_shop_s_country_is_suggested_where_codes_or_states_match(tmp_path: Path, text: str, likely: str) -> None:
     sheet = open_table(put(tmp_path, "orders.csv", text))
     assert match_columns(sheet, list_rules(COUNTRIES), FaultsFound("x")).likely_country == likely
+
+
+@pytest.mark.parametrize(("home", "country"), [("US", "US"), ("DE", "")])
+def test_states_of_the_united_states_say_nothing_to_a_shop_elsewhere(home: str, country: str) -> None:
+    names = ["order", "recipient", "address1", "city", "state", "item"]
+    samples = Samples([["1", "Ada Finch", "1 Quire St", "Bend", "OR", "Card"]], len(names))
+    found = match_order_headers(names, samples, {}, (), FaultsFound("a.csv"), 1)
+    assert likely_country(found, samples, home) == country

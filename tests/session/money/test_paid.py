@@ -13,6 +13,7 @@ from desk.session.money.books import read_books, read_sums
 from desk.session.money.paid import NONE, SEVERAL, TAKEN, enter_paid, match_text
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.undo import redo, undo
+from desk.store.tables import pieces
 from tests.session import made
 
 ONE, TWO = "9101026837331000039521", "RA123456785GB"
@@ -109,3 +110,14 @@ def test_nothing_that_matches_is_refused(sitting, pile):
     with pytest.raises(Refused, match="No row matches"):
         enter(sitting, "order,paid\n9999,0.95\n")
     assert read_books(sitting, date(2000, 1, 1), date(2000, 12, 31)) == []
+
+
+def test_a_refund_of_a_piece_that_has_not_left_changes_nothing(sitting, pile):
+    assert enter(sitting, "order,paid,type\n1003,0.10,refund\n") == 0
+
+
+def test_a_row_without_a_tracking_number_keeps_the_one_entered_before(sitting, pile):
+    enter(sitting, f"order,tracking,paid\n1001,{ONE},0.95\n")
+    enter(sitting, "order,tracking,paid\n1001,,0.95\n")
+    with sitting.store.reading() as conn:
+        assert pieces.piece(conn, 1).tracking == ONE

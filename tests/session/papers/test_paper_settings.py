@@ -175,3 +175,10 @@ def test_a_sheet_of_lines_needs_three_and_a_half_by_five_inches(width, height, f
 def test_measures_at_the_ends_of_their_ranges_count(sitting, left, length, wrong):
     found = faults(calibrate(sitting, "desk", {"left": left, "bottom": "15", "length": length}))
     assert [name for name in found if name in ("left", "bottom", "length")] == wrong
+
+
+@pytest.mark.parametrize(
+    ("dpi", "wrong"), [("203", []), ("300", []), ("200", ["dpi"]), ("", ["dpi"]), ("fine", ["dpi"])]
+)
+def test_a_printer_has_203_or_300_dots(sitting, dpi, wrong):
+    assert faults(save_printer(sitting, "labels", {"dpi": dpi})) == wrong
