@@ -17,7 +17,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "Check the post's service alerts today. If mail has resumed, confirm it. That counts for every package to {country}.",
     ),
     Code.DESTINATION_CHECKED: (
-        "Mail to {country} was suspended on {alert_on}. You confirmed on {checked_on} that it has resumed.",
+        "Mail to {country} was suspended on {alert_on}. On {checked_on}, you confirmed that it has resumed.",
         "",
     ),
     Code.DESTINATIONS_OLD: ("{what} {list_age_days} days old ({list_on}).", "{renew}"),
@@ -95,7 +95,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "Let them know.",
     ),
     Code.FORM_EDGE: (
-        "Exactly at {limit}: some postal services ask for the larger form here.",
+        "Exactly {limit}: some postal services ask for the larger form at this value.",
         "Have the larger form ready.",
     ),
     Code.FORM_MAY_BE_NEEDED: (

@@ -61,7 +61,7 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
     ),
     Code.COLUMN_NOT_TAKEN: (
         "{file}: column \u201c{header}\u201d may be \u201c{words}\u201d ({examples}). It was not read.",
-        "To read it, put {field} = \u201c{header}\u201d under [columns] in a mapping. To skip it, add it to ignore.",
+        'To read it, put {field} = "{header}" under [columns] in a mapping. To skip it, add it to ignore.',
     ),
     Code.COLUMN_IGNORED: (
         "{file}: column \u201c{header}\u201d was not read ({examples}).",

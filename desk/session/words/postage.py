@@ -75,7 +75,7 @@ POST: Mapping[Code, tuple[str, str]] = {
         "Remove it on this piece's page (I), or choose another service.",
     ),
     Code.FIRM_SHEET_SHORT: (
-        "A firm sheet takes at least {least} pieces. You chose it for {pieces}.",
+        "A firm sheet needs at least {least} pieces. You chose it for {pieces}.",
         "Add pieces to the sheet, or choose a certificate of mailing for each.",
     ),
     Code.OVER_INCLUDED_COVER: (

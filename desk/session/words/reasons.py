@@ -47,7 +47,7 @@ _REASONS = {
     Code.NOT_IN_POLICY: "Not one of the services you use.",
     Code.NOT_AMONG_CHOICES: "Not what the buyer chose.",
     Code.ONLY_OWN_PACKAGING: "Only in the post's own packaging.",
-    Code.OTHER_SIDE: "Domestic and international services don't mix.",
+    Code.OTHER_SIDE: "Not for this kind of destination.",
     Code.MILITARY_ONLY: "Only to military and diplomatic post offices.",
     Code.LIBRARY_ONLY: "Only from or to a library, school, museum or nonprofit.",
     Code.MEDIA_ONLY: "For books and other listed media only.",
