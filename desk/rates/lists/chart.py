@@ -115,6 +115,13 @@ class Charts:
         fitting = [extra for since, extra in named if since == newest and extra.holds_for(service, value or NO_VALUE)]
         return min(fitting, key=lambda extra: extra.value_max.minor if extra.value_max else 0, default=None)
 
+    def extra_prices(self, code: str, on: date, service: str) -> tuple[Extra, ...]:
+        """Return all prices of an extra with a service by the newest list that names it, the lowest value first."""
+        named = [(since, extra) for since, extra in self.extras if extra.code == code and since <= on]
+        newest = max((since for since, _ in named), default=None)
+        sold = [extra for since, extra in named if since == newest and extra.holds_for(service, NO_VALUE)]
+        return tuple(sorted(sold, key=lambda extra: extra.value_max.minor if extra.value_max else 0))
+
     def extra_codes(self, on: date) -> frozenset[str]:
         """Return the codes of the extras that lists in force sell."""
         return frozenset(extra.code for since, extra in self.extras if since <= on)

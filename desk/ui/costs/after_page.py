@@ -6,7 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from desk.domain.clock import today
 from desk.domain.faults import Refused
@@ -28,7 +28,7 @@ from desk.session.papers.weight_record import save_weight_record
 from desk.session.scale.coin_check import scale_checks
 from desk.session.words.figures import amount_words, counted, listed, moment_in_words, short_day
 from desk.ui.bridge import Desk, Event
-from desk.ui.costs.parts import add_button, plain_table, typed_amount
+from desk.ui.costs.parts import add_button, lay_out, plain_table, typed_amount
 from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.files import file_to_save
@@ -59,10 +59,8 @@ class AfterPage(QWidget):
         self.rate.setWordWrap(True)
         self.nothing = EmptyView("Nothing has left yet", "Packages appear here when they are handed over.")
         self.bars = (self._status_bar(), self._claim_bar(), self._message_bar())
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        for part in (*self.bars[:2], self.table, self.nothing, self.rate, self.bars[2]):
-            column.addWidget(part, 1 if part is self.table else 0)
+        parts = (*self.bars[:2], self.table, self.nothing, self.rate, self.bars[2])
+        lay_out(self, "After mailing", parts, self.table)
 
     def _status_bar(self) -> QWidget:
         bar = QWidget()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from desk.domain.money import Money
@@ -26,12 +24,11 @@ from desk.session.words.figures import amount_words, share_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.charge_curve import ChargeCurve, words_for
 from desk.ui.costs.charge_words import COVERED, charge_words, free_words, sure_words, ways_rows, ways_words
-from desk.ui.costs.parts import typed_amount
+from desk.ui.costs.parts import LEAST, lay_out, typed_amount
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM
-from desk.ui.kit.form import Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout, labeled
@@ -44,7 +41,6 @@ HEADS = {
 WIDTHS = {EACH: (90, 180, 130, 10), WAYS: (170, 70, 106, 116)}  # pixels at 100%
 POINTS = 24  # of the curve
 MOST_LISTED = 12
-LEAST = 320  # least height of curve and table in pixels, where the page scrolls
 
 
 class ChargePage(QWidget):
@@ -65,31 +61,20 @@ class ChargePage(QWidget):
         self.model = TextRows(HEADS[EACH], (1, 2, 3))
         self.table = PlainTable("What each charge would have meant")
         self.table.setModel(self.model)
-        above = (choices, self.what, self.sure, self.ways, self.fault)
-        if typeface.scale() >= ONE_COLUMN_FROM:  # without room for everything the whole page scrolls
-            for part in (self.curve, self.table):
-                part.setMinimumHeight(LEAST)
-            self.some: QWidget = Scrolled("What to charge", *above, self.curve, self.table, self.overpaid)
-        else:
-            self.some = self._side_by_side(above)
+        self.some, beside = QWidget(), QWidget()
+        one_column = typeface.scale() >= ONE_COLUMN_FROM
+        pair = QVBoxLayout(beside) if one_column else QHBoxLayout(beside)
+        pair.setContentsMargins(0, 0, 0, 0)
+        for part in (self.curve, self.table):
+            part.setMinimumHeight(LEAST if one_column else 0)
+            pair.addWidget(part, 1)
+        parts = (choices, self.what, self.sure, self.ways, self.fault, beside, self.overpaid)
+        lay_out(self.some, "What to charge", parts, beside)
         self.nothing = EmptyView("No costs yet", "Costs appear here when orders are handed over.")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.some, 1)
         whole.addWidget(self.nothing)
-
-    def _side_by_side(self, above: Sequence[QWidget]) -> QWidget:
-        """Return the page with the curve at the left and the table at the right."""
-        whole, beside = QWidget(), QHBoxLayout()
-        beside.addWidget(self.curve, 1)
-        beside.addWidget(self.table, 1)
-        column = QVBoxLayout(whole)
-        column.setContentsMargins(0, 0, 0, 0)
-        for part in above:
-            column.addWidget(part)
-        column.addLayout(beside, 1)
-        column.addWidget(self.overpaid)
-        return whole
 
     def _build_choices(self) -> QWidget:
         """Return the line of fields: where to, the charge, and what counts as overcharged."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QWidget
 
 from desk.domain.ledger import Entry, GroupBy
 from desk.session.money.books import BookLine, read_sums, years_with_money
@@ -13,6 +13,7 @@ from desk.session.pile.earlier import every_number
 from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk
 from desk.ui.costs.book_files import BookFiles
+from desk.ui.costs.parts import lay_out
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.plain import PlainLabel
@@ -22,7 +23,7 @@ from desk.ui.kit.wrapping import FlowLayout, labeled
 
 HEADS = ("", "Packages", "Shipping paid", "Postage", "Materials", "Refunds", "Margin", "")
 FIGURES = (1, 2, 3, 4, 5, 6)
-WIDTHS = (240, 96, 116, 116, 108, 100, 108, 160)  # pixels at 100%
+WIDTHS = (200, 96, 116, 116, 108, 100, 108, 160)  # pixels at 100%
 
 
 class OverTimePage(QWidget):
@@ -46,16 +47,13 @@ class OverTimePage(QWidget):
         self.model = TextRows(HEADS, FIGURES)
         self.table = PlainTable("Money over time")
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, dropped_first=(4, 5, 1))
+        self.table.set_widths(WIDTHS, dropped_first=(4, 5, 1, 7), grows=(0,))
         self.table.horizontalHeader().setStretchLastSection(True)
         self.nothing = EmptyView("No amounts yet", "Amounts appear here when packages are handed over.")
         self.foot = PlainLabel()
         self.foot.setWordWrap(True)
         self.foot.setFont(typeface.font(typeface.STRONG, bold=True))
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        for part in (choices, self.table, self.nothing, self.foot):
-            column.addWidget(part, 1 if part is self.table else 0)
+        lay_out(self, "Over time", (choices, self.table, self.nothing, self.foot), self.table)
 
     def refresh(self) -> None:
         """Read the ledger's years, and show the sums of the chosen one."""

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from desk.domain.faults import Fault
 from desk.domain.severity import Severity
@@ -20,7 +20,7 @@ from desk.session.words.counts import pieces_in_words
 from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.difference_groups import DifferenceGroups
-from desk.ui.costs.parts import add_button, plain_table, typed_amount
+from desk.ui.costs.parts import add_button, lay_out, plain_table, typed_amount
 from desk.ui.costs.shipped_columns import ShippedColumns
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
@@ -55,11 +55,8 @@ class PaidPage(QWidget):
             label.setWordWrap(True)
         self.rows, self.differences = TextRows(ROWS, (2,)), DifferenceGroups(desk)
         self.row_table = plain_table("Rows of the list", self.rows, (110, 220, 100, 110, 240))
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        for part in (bar, self.headers, self.words, self.fault, self.row_table, self.differences):
-            column.addWidget(part, 1 if part in (self.row_table, self.differences) else 0)
-        column.addStretch(0)
+        parts = (bar, self.headers, self.words, self.fault, self.row_table, self.differences)
+        lay_out(self, "Paid", parts, self.row_table, self.differences)
         self.show_rows([])
 
     def refresh(self) -> None:

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QComboBox, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.money import Money
 from desk.session.words.figures import number_typed
+from desk.ui.kit import type as typeface
+from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM
+from desk.ui.kit.form import Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
+
+LEAST = 320  # least height of a table in pixels, where the page scrolls
 
 
 def add_button(words: str, do: Callable[[], None], line: FlowLayout) -> QPushButton:
@@ -38,3 +43,27 @@ def typed_amount(text: str, currency: str) -> Money | None:
         return Money.of(amount, currency) if 0 <= amount < 10**6 else None
     except (ArithmeticError, ValueError):
         return None
+
+
+def fill_choices(box: QComboBox, choices: Mapping[str, object], usual: object = None) -> None:
+    """Fill a list of choices, words and what they stand for. The chosen one stays; at first it is the usual one."""
+    chosen = box.currentData() if box.count() else usual
+    box.blockSignals(True)
+    box.clear()
+    for words, data in choices.items():
+        box.addItem(words, data)
+    box.setCurrentIndex(max(box.findData(chosen), 0))
+    box.blockSignals(False)
+
+
+def lay_out(page: QWidget, name: str, parts: Sequence[QWidget], *growing: QWidget) -> None:
+    """Place the parts of a page below each other; what grows gets the room. With large type the whole page scrolls."""
+    column = QVBoxLayout(page)
+    column.setContentsMargins(0, 0, 0, 0)
+    if typeface.scale() >= ONE_COLUMN_FROM:
+        for part in growing:
+            part.setMinimumHeight(LEAST)
+        column.addWidget(Scrolled(name, *parts))
+        return
+    for part in parts:
+        column.addWidget(part, 1 if part in growing else 0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 
-from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from desk.domain.clock import today
 from desk.domain.money import Money
@@ -13,7 +13,7 @@ from desk.domain.severity import Severity
 from desk.session.money.stock import StockItem, StockRow, buy, count_stock, read_stock, spoil, stock_items
 from desk.session.words.figures import amount_words
 from desk.ui.bridge import Desk, Event
-from desk.ui.costs.parts import add_button, plain_table, typed_amount
+from desk.ui.costs.parts import add_button, lay_out, plain_table, typed_amount
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
@@ -46,14 +46,11 @@ class StockPage(QWidget):
         self.day.editingFinished.connect(self.refresh)
         self.model = TextRows(HEADS, (1, 2, 3, 4, 5))
         self.table = plain_table("Stock", self.model, WIDTHS)
-        self.table.set_widths(WIDTHS, dropped_first=(4, 3), grows=(0,))
+        self.table.set_widths(WIDTHS, dropped_first=(4, 3, 2), grows=(0,))
         self.about = Inked(ABOUT, role="soft_ink")
         self.about.setWordWrap(True)
         self.nothing = EmptyView("No stock yet", "Choose an item, type how many you bought and the price for all.")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        for part in (self._bar(), self.table, self.nothing, self.about):
-            column.addWidget(part, 1 if part is self.table else 0)
+        lay_out(self, "Stock", (self._bar(), self.table, self.nothing, self.about), self.table)
 
     def _bar(self) -> QWidget:
         bar = QWidget()

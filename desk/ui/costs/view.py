@@ -12,6 +12,7 @@ from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.common_keys import LOSSES, NEXT_PAGE, PAGE_BEFORE, SIZES
 from desk.ui.costs.after_page import AfterPage
 from desk.ui.costs.charge_page import ChargePage
+from desk.ui.costs.fees_page import FeesPage
 from desk.ui.costs.over_time import OverTimePage
 from desk.ui.costs.paid_page import PaidPage
 from desk.ui.costs.pictures.page import PicturesPage
@@ -22,9 +23,9 @@ from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Costs", "Ctrl+6"
 PILE, TIME, PAID, AFTER = "This batch", "Over time", "Paid", "After mailing"
-CHARGE, STOCK, PICTURES = "What to charge", "Stock", "Pictures"
+CHARGE, STOCK, PICTURES, FEES = "What to charge", "Stock", "Pictures", "Extras"
 
-CostsPage = PilePage | OverTimePage | PaidPage | AfterPage | ChargePage | StockPage | PicturesPage
+CostsPage = PilePage | OverTimePage | PaidPage | AfterPage | ChargePage | StockPage | PicturesPage | FeesPage
 
 
 class CostsView(Screen):
@@ -34,7 +35,7 @@ class CostsView(Screen):
         super().__init__(desk)
         self.pile, self.time = PilePage(desk), OverTimePage(desk)
         self.paid, self.after, self.charge = PaidPage(desk), AfterPage(desk), ChargePage(desk)
-        self.stock_of, self.pictures = StockPage(desk), PicturesPage(desk)
+        self.stock_of, self.pictures, self.fees = StockPage(desk), PicturesPage(desk), FeesPage(desk)
         self._pages: dict[str, CostsPage] = {
             PILE: self.pile,
             TIME: self.time,
@@ -43,6 +44,7 @@ class CostsView(Screen):
             CHARGE: self.charge,
             STOCK: self.stock_of,
             PICTURES: self.pictures,
+            FEES: self.fees,
         }
         self.words = LineOfWords(list(self._pages), indent=0)
         self.words.chosen.connect(self.open_page)

@@ -40,10 +40,10 @@ def view(qtbot: QtBot, left: Desk) -> CostsView:
 
 def test_two_keys_turn_the_pages_round_in_both_directions(view: CostsView) -> None:
     run = {act.keys: act.do for act in view.acts() if act.do}
-    for page in (view.time, view.paid, view.after, view.charge, view.stock_of, view.pictures, view.pile):
+    for page in (view.time, view.paid, view.after, view.charge, view.stock_of, view.pictures, view.fees, view.pile):
         run[NEXT_PAGE]()
         assert view.stack.currentWidget() is page
-    for page in (view.pictures, view.stock_of, view.charge, view.after, view.paid):
+    for page in (view.fees, view.pictures, view.stock_of, view.charge, view.after, view.paid):
         run[PAGE_BEFORE]()
         assert view.stack.currentWidget() is page
 

@@ -12,9 +12,10 @@ from desk.domain.exact import short
 from desk.domain.ledger import GroupBy
 from desk.session.money import pictures
 from desk.session.money.books import years_with_money
-from desk.session.words.figures import amount_words
+from desk.session.words.figures import amount_words, share_in_words
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
+from desk.ui.costs.parts import fill_choices
 from desk.ui.costs.pictures.bar_list import BarList
 from desk.ui.costs.pictures.paid_chart import PaidChart
 from desk.ui.costs.pictures.picture import Picture
@@ -92,8 +93,8 @@ class PicturesPage(QWidget):
     def refresh(self) -> None:
         """Read the years and services there are, and draw again; the choices stay."""
         services = pictures.services_weighed(self.desk.pile)
-        _fill(self.year, {str(year): year for year in years_with_money(self.desk.sitting)})
-        _fill(self.service, {service_words(one): one for one in services})
+        fill_choices(self.year, {str(year): year for year in years_with_money(self.desk.sitting)})
+        fill_choices(self.service, {service_words(one): one for one in services})
         self.show_picture()
 
     def show_picture(self) -> None:
@@ -157,7 +158,7 @@ class PicturesPage(QWidget):
         return words
 
     def _list_places(self, found: tuple[pictures.PlaceCount, ...]) -> None:
-        self.model.show_rows([(place.name, str(place.count), f"{place.share:.1%}", "") for place in found])
+        self.model.show_rows([(place.name, str(place.count), share_in_words(place.share, 1), "") for place in found])
 
     def _draw_weights(self) -> str:
         spread = pictures.weight_spread(self.desk.pile, self.service.currentData() or "")
@@ -176,14 +177,3 @@ class PicturesPage(QWidget):
         rows = zip(lines, amounts, strict=True)
         self.model.show_rows([(service_words(line.service), str(line.packages), *sums) for line, sums in rows])
         return words
-
-
-def _fill(box: QComboBox, choices: Mapping[str, object]) -> None:
-    """Fill a list of choices; the chosen one stays chosen."""
-    chosen = box.currentData()
-    box.blockSignals(True)
-    box.clear()
-    for words, data in choices.items():
-        box.addItem(words, data)
-    box.setCurrentIndex(max(box.findData(chosen), 0))
-    box.blockSignals(False)

@@ -1,0 +1,68 @@
+"""The fees of extra services for one service, and whether insurance pays off by the shop's own losses."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QComboBox, QWidget
+
+from desk.domain.clock import today
+from desk.session.money.after_mailing import loss_rate, mailed_pieces
+from desk.session.money.fee_table import FeeRow, fee_rows, loss_words
+from desk.session.words.figures import amount_words, share_in_words
+from desk.session.words.services import service_words
+from desk.ui.bridge import Desk
+from desk.ui.costs.parts import fill_choices, lay_out, plain_table
+from desk.ui.kit.card import Inked
+from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.rows import TextRows
+from desk.ui.kit.wrapping import FlowLayout, labeled
+
+HEADS = ("Extra", "Goods up to", "Fee", "Pays off above", "Worth it", "")
+WIDTHS = (240, 110, 90, 140, 110, 20)  # pixels at 100%
+ABOUT = (
+    "Insurance pays off if more of your packages get lost than its fee is of the value beyond the included cover. "
+    "Fees are by your newest price list. Compare them with the post's list."
+)
+
+
+class FeesPage(QWidget):
+    """A table of fees; insurance that the price includes anyway is left out."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.service = QComboBox()
+        self.service.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.service.currentIndexChanged.connect(lambda _place: self.show_fees())
+        self.lost, self.about = Inked(), Inked(ABOUT, role="soft_ink")
+        for words in (self.lost, self.about):
+            words.setWordWrap(True)
+        self.model = TextRows(HEADS, (1, 2, 3))
+        self.table = plain_table("Fees of extra services", self.model, WIDTHS)
+        self.table.set_widths(WIDTHS, dropped_first=(5,), grows=(0,))
+        self.nothing = EmptyView("No extras with this service", "Your price lists have no fee for one.")
+        bar = QWidget()
+        FlowLayout(bar).addWidget(labeled("&Service", self.service))
+        lay_out(self, "Extras", (bar, self.lost, self.table, self.nothing, self.about), self.table)
+
+    def refresh(self) -> None:
+        """Read the loss rate and the services with prices; the chosen service stays."""
+        desk = self.desk
+        self.rate = loss_rate(mailed_pieces(desk.sitting, desk.pile), today(desk.sitting.clock))
+        services = sorted(desk.sitting.rulebook.charts.services(), key=service_words)
+        fill_choices(self.service, {service_words(one): one for one in services}, usual="ground-commercial")
+        self.lost.setText(loss_words(self.rate))
+        self.show_fees()
+
+    def show_fees(self) -> None:
+        """Show the fees of the chosen service."""
+        rows = fee_rows(self.desk.pile.terms, str(self.service.currentData()), self.rate)
+        self.model.show_rows([_cells(row) for row in rows])
+        self.table.setVisible(bool(rows))
+        self.nothing.setVisible(not rows)
+
+
+def _cells(row: FeeRow) -> tuple[str, ...]:
+    up_to = amount_words(row.up_to) if row.up_to else "any value"
+    fee = amount_words(row.fee) if row.fee else "included"
+    needed = f"{share_in_words(row.needed, 1)} lost" if row.needed is not None else ""
+    return row.extra, up_to, fee, needed, row.worth, ""

@@ -1,0 +1,22 @@
+"""The page of fees: one service at a time, with the shop's own loss rate."""
+
+from __future__ import annotations
+
+from pytestqt.qtbot import QtBot
+
+from desk.ui.bridge import Desk
+from desk.ui.costs.view import FEES, CostsView
+from tests.ui.shown import show_screen
+
+
+def test_the_fees_of_the_chosen_service_stay_chosen(qtbot: QtBot, desk: Desk) -> None:
+    view = show_screen(qtbot, CostsView(desk))
+    view.open_page(FEES)
+    page = view.fees
+    assert page.service.currentData() == "ground-commercial"
+    assert ("insurance", "$200.00", "$4.50", "4.5% lost", "can't tell yet", "") in page.model.rows
+    assert page.lost.text().startswith("No package has left")
+    page.service.setCurrentIndex(page.service.findData("letter-stamped"))
+    assert ("insurance", "$50.00", "$2.80", "5.6% lost", "can't tell yet", "") in page.model.rows
+    page.refresh()
+    assert page.service.currentData() == "letter-stamped"
