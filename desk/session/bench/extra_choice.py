@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
-from desk.costs.insurance import LossRate, insurance_advice
+from desk.costs.insurance import insurance_advice
 from desk.domain.exchange import converted
 from desk.domain.money import zero
-from desk.domain.status import PieceStatus
 from desk.rates.extras import (
     CERTIFICATES,
     FIRM_SHEET,
@@ -18,6 +16,7 @@ from desk.rates.extras import (
     extras_of_side,
     priced_extras,
 )
+from desk.session.money.losses import LossRate, loss_words
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.figures import amount_words, share_in_words
@@ -55,15 +54,11 @@ def extra_choices(verdict: Verdict, terms: Terms) -> tuple[ExtraChoice, ...]:
     return tuple(found)
 
 
-_SENT = (PieceStatus.HANDED_OVER, PieceStatus.CAME_BACK, PieceStatus.LOST)
 _WORTH = {True: "worth it", False: "not worth it", None: "too few to tell"}
 
 
-def insurance_words(verdict: Verdict, terms: Terms, counts: Mapping[PieceStatus, int]) -> str:
-    """Return whether insurance pays off for a piece by the shop's own losses; empty where none is sold or needed.
-
-    `counts` are the shop's packages by status.
-    """
+def insurance_words(verdict: Verdict, terms: Terms, rate: LossRate) -> str:
+    """Return whether insurance pays off for a piece by the shop's own losses; empty where none is sold or needed."""
     offer, goods = verdict.offer, verdict.case.order.goods_value
     value = converted(goods, "USD", terms.shop.rates)
     if offer is None or value is None:
@@ -73,12 +68,13 @@ def insurance_words(verdict: Verdict, terms: Terms, counts: Mapping[PieceStatus,
     cover = offer.facts.cover or zero("USD")
     if not insurance.price or value.cents() <= cover:
         return ""
-    rate = LossRate(counts.get(PieceStatus.LOST, 0), sum(counts.get(status, 0) for status in _SENT))
     advice = insurance_advice(insurance.price, value.cents(), cover, rate)
     if advice.needed_share >= 1:
         return "Insurance costs at least what it would pay beyond the included cover."
-    own = f"You lost {rate.lost} of {rate.sent}" if rate.sent else "You have sent none yet"
-    return f"Insurance pays off if more than {share_in_words(advice.needed_share, 1)} of packages get lost. {own}: {_WORTH[advice.worth_it]}."
+    needed = share_in_words(advice.needed_share, 1)
+    return (
+        f"Insurance pays off if more than {needed} of packages get lost: {_WORTH[advice.worth_it]}. {loss_words(rate)}"
+    )
 
 
 def choose_extra(sitting: Sitting, piece_id: int, code: str, *, wanted: bool) -> None:

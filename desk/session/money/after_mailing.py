@@ -8,7 +8,6 @@ from datetime import date
 from enum import StrEnum
 
 from desk.costs.claims import ClaimDays, claim_days
-from desk.costs.insurance import LossRate
 from desk.domain.faults import Refused
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money, zero
@@ -21,7 +20,7 @@ from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words, share_in_words
+from desk.session.words.figures import amount_words
 from desk.store.tables import ledger, orders, pieces, settings
 
 NOTES = "after mailing"  # the setting the days are saved under
@@ -127,23 +126,6 @@ def _cover(verdict: Verdict) -> Money:
     if {INSURANCE, INSURANCE_ABROAD} & set(verdict.extras_sold):
         return value
     return (verdict.offer.facts.cover if verdict.offer else None) or zero("USD")
-
-
-def loss_rate(mailed: Collection[MailedPiece], on: date) -> LossRate:
-    """Return how many pieces were lost, of those mailed long enough ago for a loss to be claimed."""
-    old = [one for one in mailed if one.status is PieceStatus.LOST or claim_days(one.mailed_on).first <= on]
-    return LossRate(sum(one.status is PieceStatus.LOST for one in old), len(old))
-
-
-def rate_words(mailed: Collection[MailedPiece], on: date) -> str:
-    """Return how many packages were lost, how sure that is, and where the claim days are from."""
-    rate = loss_rate(mailed, on)
-    low, high = rate.interval
-    between = f"{share_in_words(0.95)} sure: {share_in_words(low, 1)} to {share_in_words(high, 1)}"
-    lost = f"Lost: {rate.lost} of {rate.sent} mailed 15 or more days ago ({between}). "
-    return (
-        lost if rate.sent else ""
-    ) + "Claim days can change. Check them with the post before you file (DMM 609.1.4)."
 
 
 def mark_after_mailing(sitting: Sitting, piece_ids: Collection[int], status: PieceStatus | None, reason: str) -> None:

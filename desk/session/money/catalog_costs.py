@@ -41,7 +41,10 @@ def catalog_costs(pile: Pile, *, abroad: bool) -> list[CatalogCost]:
 
     Products without a mailer that fits, and places no service goes to, are left out.
     """
-    terms, usual = pile.terms, usual_mailers(verdict.case for verdict in pile.verdicts.values())
+    terms, usual = (
+        pile.terms,
+        usual_mailers([*(one.case for one in pile.latest), *(one.case for one in pile.verdicts.values())]),
+    )
     places = [Address("", "", "", "", "", "", "", code) for code in COUNTRIES] if abroad else list(_spread(terms))
     goods = [one for one in terms.shop.products if one.unit_weight is not None and not one.no_goods]
     found = []

@@ -10,10 +10,7 @@ from desk.domain.money import Money, zero
 from desk.rates.extras import INSURANCE, INSURANCE_ABROAD, extras_of_side
 from desk.rates.lists.price_list import Extra
 from desk.session.verdict.verdict import Terms
-from desk.session.words.figures import share_in_words
 from desk.session.words.services import extra_words
-
-__all__ = ["FeeRow", "LossRate", "fee_rows", "loss_words"]
 
 INSURED = frozenset({INSURANCE, INSURANCE_ABROAD})
 WORTH = {True: "yes", False: "no", None: "can't tell yet"}
@@ -56,12 +53,3 @@ def _insurance(extra: Extra, value: Money, cover: Money, rate: LossRate) -> FeeR
     advice = insurance_advice(extra.amount, value, cover, rate)
     worth = "no" if advice.needed_share >= 1 else WORTH[advice.worth_it]
     return FeeRow(extra_words(extra.code), value, extra.amount, advice.needed_share, worth)
-
-
-def loss_words(rate: LossRate) -> str:
-    """Return how often the shop's packages get lost, with the interval that says how sure it is."""
-    if not rate.sent:
-        return "No package has left 15 days ago or earlier, so your loss rate isn't known yet."
-    low, high = (share_in_words(share, 1) for share in rate.interval)
-    lost = f"You lost {rate.lost} of {rate.sent} packages ({share_in_words(rate.share, 1)}"
-    return f"{lost}; 95% sure: {low} to {high})."

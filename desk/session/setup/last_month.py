@@ -9,13 +9,13 @@ from datetime import date, timedelta
 
 from desk.domain.money import Money
 from desk.rates.lists.chart import Charts
-from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.setup.price_effect import kind_of, price_at
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.figures import amount_words, month_in_words
+from desk.store.tables import ledger
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +31,12 @@ class LastMonth:
 
 def mailed_last_month(sitting: Sitting, pile: Pile) -> tuple[date, tuple[Verdict, ...]]:
     """Return the month before the mailing date, by its first day, and the priced packages mailed in it."""
-    first = (sitting.on.replace(day=1) - timedelta(days=1)).replace(day=1)
-    days = [day for day in days_that_left(sitting) if (day.day.year, day.day.month) == (first.year, first.month)]
-    left = {number for day in days for number in day.pieces}
-    pile.bring(left)
-    return first, tuple(one for number, one in pile.verdicts.items() if number in left and one.offer is not None)
+    last = sitting.on.replace(day=1) - timedelta(days=1)
+    with sitting.store.reading() as conn:
+        ids = {row.piece_id for row in ledger.rows(conn, last.replace(day=1), last)}
+    pile.bring(ids)
+    found = (pile.verdicts[number] for number in sorted(ids) if number in pile.verdicts)
+    return last.replace(day=1), tuple(one for one in found if one.offer is not None and one.case.handed_over)
 
 
 def last_month(month: date, mailed: Sequence[Verdict], terms: Terms, charts: Charts, on: date) -> LastMonth | None:

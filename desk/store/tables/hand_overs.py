@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from sqlalchemy import ColumnElement, Connection, func, or_, select
 
 from desk.domain.clock import start_of
 from desk.domain.money import Money
+from desk.domain.status import PieceStatus
 from desk.store import schema
 from desk.store.ranges import chunks
 from desk.store.times import from_utc_text, to_utc_text
@@ -77,6 +78,16 @@ def count(conn: Connection) -> int:
     """Return how many pieces there are, not counting those packed into another."""
     own = select(func.count()).select_from(schema.pieces).where(schema.pieces.c.together_with.is_(None))
     return int(conn.execute(own).scalar_one())
+
+
+def sent_and_lost(conn: Connection, by: date) -> tuple[int, int]:
+    """Return how many pieces had left by the end of that day or were lost since, and how many were lost."""
+    row = schema.pieces.c
+    is_lost = row.beside == PieceStatus.LOST.value
+    counted = select(func.count(), func.count().filter(is_lost)).select_from(schema.pieces)
+    left = row.handed_over_at < _start(by + timedelta(days=1))
+    sent, lost = conn.execute(counted.where(row.handed_over_at.is_not(None), or_(left, is_lost))).one()
+    return int(sent), int(lost)
 
 
 def _not_before(day: date) -> ColumnElement[bool]:

@@ -20,9 +20,9 @@ from desk.session.money.after_mailing import (
     mailed_pieces,
     mark_after_mailing,
     note_day,
-    rate_words,
     send_again,
 )
+from desk.session.money.losses import loss_rate, loss_words
 from desk.session.papers.saving import cannot_write
 from desk.session.papers.weight_record import save_weight_record
 from desk.session.scale.coin_check import scale_checks
@@ -37,6 +37,7 @@ from desk.ui.kit.wrapping import FlowLayout, labeled
 
 HEADS = ("Package", "Recipient", "Mailed", "Status", "Value", "Covered", "Claim", "Refund")
 WIDTHS = (96, 170, 116, 210, 80, 80, 220, 150)  # pixels at 100%
+CLAIM_DAYS = "Claim days can change. Check them with the post before you file (DMM 609.1.4)."
 MARKED = (PieceStatus.CAME_BACK, PieceStatus.LOST)
 
 
@@ -104,10 +105,9 @@ class AfterPage(QWidget):
         for part in (*self.bars, self.table, self.rate):
             part.setVisible(bool(self.mailed))
         self.nothing.setVisible(not self.mailed)
-        if self.desk.pile.unread:
-            self.rate.setText("Earlier days are still being read. Open this page again if you stopped that.")
-        else:
-            self.rate.setText(rate_words(self.mailed, today(self.desk.sitting.clock)))
+        unread = "Earlier days are still being read. Open this page again if you stopped that."
+        rate = loss_words(loss_rate(self.desk.sitting, today(self.desk.sitting.clock)))
+        self.rate.setText(unread if self.desk.pile.unread else f"{rate} {CLAIM_DAYS}")
 
     def chosen(self) -> list[MailedPiece]:
         """Return the packages of the selected rows; says so when there is none."""

@@ -103,7 +103,7 @@ class ChargePage(QWidget):
         """Read what orders cost."""
         self.costs = shipping_costs(read_books(self.desk.sitting))
         self.advice = advise(self.desk.pile, self.costs)
-        self.items = items_of_orders(self.desk.pile)
+        self.items = items_of_orders(self.desk.sitting, [one.order for one in self.costs])
         self._show_overcharged()
         chosen = self.group.currentText()
         self.group.blockSignals(True)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtWidgets import QComboBox, QWidget
 
 from desk.domain.clock import today
-from desk.session.money.after_mailing import loss_rate, mailed_pieces
-from desk.session.money.fee_table import FeeRow, fee_rows, loss_words
+from desk.session.money.fee_table import FeeRow, fee_rows
+from desk.session.money.losses import loss_rate, loss_words
 from desk.session.words.figures import amount_words, share_in_words
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
@@ -47,7 +47,7 @@ class FeesPage(QWidget):
     def refresh(self) -> None:
         """Read the loss rate and the services with prices; the chosen service stays."""
         desk = self.desk
-        self.rate = loss_rate(mailed_pieces(desk.sitting, desk.pile), today(desk.sitting.clock))
+        self.rate = loss_rate(desk.sitting, today(desk.sitting.clock))
         services = sorted(desk.sitting.rulebook.charts.services(), key=service_words)
         fill_choices(self.service, {service_words(one): one for one in services}, usual="ground-commercial")
         self.lost.setText(loss_words(self.rate))

@@ -86,6 +86,8 @@ class CostsView(Screen):
             self.desk.earlier.read_all()
         elif page is self.paid:
             self.paid.read_earlier()
+        elif page is self.pictures:
+            self.pictures.read_earlier()
         page.refresh()
 
     def arrive(self) -> None:

@@ -12,10 +12,12 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
+from desk.domain.clock import today
 from desk.session.bench.bench_view import PackageView, bench_view
 from desk.session.bench.extra_choice import choose_extra, extra_choices, insurance_words
 from desk.session.bench.piece_page import PiecePage, piece_page
 from desk.session.history import PieceStep, history_of
+from desk.session.money.losses import loss_rate
 from desk.session.pile.together import take_apart
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.figures import moment_in_words
@@ -189,7 +191,8 @@ class PieceSheet(QWidget):
         why_none = (
             "" if choices else "Weigh it to see its extras." if verdict.offer is None else "None for this service."
         )
-        worth = insurance_words(verdict, self._desk.pile.terms, self._desk.pile.counts.status)
+        rate = loss_rate(self._desk.sitting, today(self._desk.sitting.clock))
+        worth = insurance_words(verdict, self._desk.pile.terms, rate)
         self.extras.show_choices(
             choices, "Its postage is on." if verdict.case.is_paid and choices else why_none or worth
         )

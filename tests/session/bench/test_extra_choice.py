@@ -13,6 +13,7 @@ from desk.session.bench.extra_choice import choose_extra, extra_choices, insuran
 from desk.session.contents import tables
 from desk.session.contents.hand_over_contents import group_of, hand_over_content
 from desk.session.lists import postage_list
+from desk.session.money.losses import LossRate
 from desk.session.pile.batch import judge_batch
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
@@ -117,27 +118,27 @@ def test_an_extra_that_the_service_does_not_sell_has_to_be_removed(terms):
 
 
 @pytest.mark.parametrize(
-    ("price", "counts", "expected"),
+    ("price", "lost", "sent", "expected"),
     [
         # $4.50 (price list of July 12, 2026) for the $20.00 above the $100 that the price covers
-        (12000, {}, "Insurance pays off if more than 22.5% of packages get lost. You have sent none yet: too few to tell."),
-        (12000, {"lost": 1, "handed over": 499}, "Insurance pays off if more than 22.5% of packages get lost. You lost 1 of 500: not worth it."),
-        (12000, {"lost": 60, "came back": 40}, "Insurance pays off if more than 22.5% of packages get lost. You lost 60 of 100: worth it."),
-        (12000, {"lost": 2, "to weigh": 600, "handed over": 8}, "Insurance pays off if more than 22.5% of packages get lost. You lost 2 of 10: too few to tell."),
-        (10001, {}, "Insurance costs at least what it would pay beyond the included cover."),
-        (10450, {}, "Insurance costs at least what it would pay beyond the included cover."),
-        (10451, {}, "Insurance pays off if more than 99.8% of packages get lost. You have sent none yet: too few to tell."),
-        (10000, {}, ""),
+        (12000, 0, 0, "Insurance pays off if more than 22.5% of packages get lost: too few to tell. No package has left 15 days ago or earlier, so your loss rate isn't known yet."),
+        (12000, 1, 500, "Insurance pays off if more than 22.5% of packages get lost: not worth it. You lost 1 of 500 packages (0.2%; 95% sure: 0% to 1.1%)."),
+        (12000, 60, 100, "Insurance pays off if more than 22.5% of packages get lost: worth it. You lost 60 of 100 packages (60%; 95% sure: 50.2% to 69.1%)."),
+        (12000, 2, 10, "Insurance pays off if more than 22.5% of packages get lost: too few to tell. You lost 2 of 10 packages (20%; 95% sure: 5.7% to 51%)."),
+        (10001, 0, 0, "Insurance costs at least what it would pay beyond the included cover."),
+        (10450, 0, 0, "Insurance costs at least what it would pay beyond the included cover."),
+        (10451, 0, 9, "Insurance pays off if more than 99.8% of packages get lost: not worth it. You lost 0 of 9 packages (0%; 95% sure: 0% to 29.9%)."),
+        (10000, 0, 0, ""),
     ],
 )  # fmt: skip
-def test_insurance_is_compared_with_the_shops_own_losses(terms, price, counts, expected):
-    assert insurance_words(judge(parcel(price=price), terms), terms, counts) == expected
+def test_insurance_is_compared_with_the_shops_own_losses(terms, price, lost, sent, expected):
+    assert insurance_words(judge(parcel(price=price), terms), terms, LossRate(lost, sent)) == expected
 
 
 def test_nothing_is_said_of_insurance_before_weighing_or_where_it_is_not_sold(terms):
     unweighed = case(None, "Padded", lines=(line(price=12000),))
     light = case("8", "Padded", lines=(line(price=12000),), address=FRANCE, service="intl-package")
-    assert [insurance_words(judge(one, terms), terms, {}) for one in (unweighed, light)] == ["", ""]
+    assert [insurance_words(judge(one, terms), terms, LossRate(0, 0)) for one in (unweighed, light)] == ["", ""]
 
 
 def test_stamps_pay_the_letter_and_extras_are_paid_at_the_counter(terms):

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 
 import pytest
 
@@ -14,7 +13,6 @@ from desk.domain.status import PieceStatus
 from desk.session.money.after_mailing import (
     Noted,
     enter_claim_paid,
-    loss_rate,
     mailed_pieces,
     mark_after_mailing,
     note_day,
@@ -89,11 +87,3 @@ def test_a_letter_has_no_cover_and_so_no_days_for_a_claim(sitting, pile) -> None
     (one,) = mailed_pieces(sitting, pile)
     assert not one.cover
     assert one.claim is None
-
-
-def test_a_piece_counts_as_arrived_once_a_loss_could_be_claimed(sitting, pile) -> None:
-    (one,) = mailed_pieces(sitting, pile)
-    old = one.mailed_on + timedelta(days=15)
-    assert loss_rate([one], old - timedelta(days=1)).sent == 0
-    assert loss_rate([one], old).sent == 1
-    assert loss_rate([one, replace(one, status=PieceStatus.LOST)], old).lost == 1

@@ -69,8 +69,8 @@ def pile(sitting):
     return made.following_pile(sitting)
 
 
-def test_items_are_counted_by_order(pile) -> None:
-    assert items_of_orders(pile) == {"1001": 4}
+def test_items_are_counted_by_order(sitting, pile) -> None:
+    assert items_of_orders(sitting, ["1001", "gone"]) == {"1001": 4}
 
 
 @pytest.mark.parametrize(("orders", "products"), [(FEWEST_ORDERS - 1, 4), (FEWEST_ORDERS, None)])

@@ -6,8 +6,9 @@ from datetime import date
 
 import pytest
 
+from desk.costs.insurance import LossRate
 from desk.domain.money import Money
-from desk.session.money.fee_table import LossRate, fee_rows, loss_words
+from desk.session.money.fee_table import fee_rows
 
 
 def fees(terms, service: str, lost: int = 0, sent: int = 0) -> dict[tuple[str, Money | None], tuple[Money, str]]:
@@ -57,14 +58,3 @@ def test_a_list_that_is_not_in_force_yet_has_no_fees(terms) -> None:
         Money(280),
         Money(350),
     ]
-
-
-@pytest.mark.parametrize(
-    ("lost", "sent", "words"),
-    [
-        (0, 0, "No package has left 15 days ago or earlier, so your loss rate isn't known yet."),
-        (1, 200, "You lost 1 of 200 packages (0.5%; 95% sure: 0.1% to 2.8%)."),  # Wilson: 0.09 to 2.78 %
-    ],
-)
-def test_the_loss_rate_in_words(lost: int, sent: int, words: str) -> None:
-    assert loss_words(LossRate(lost, sent)) == words

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from desk.session.bench.extra_choice import insurance_words
+from desk.session.money.losses import LossRate
 from desk.ui.actions import add_acts
 from desk.ui.bridge import Desk
 from desk.ui.trade.extras_card import EXTRA_KEYS
@@ -77,7 +78,7 @@ def test_every_extra_has_a_key_of_its_own_on_the_page(sheet: PieceSheet) -> None
 def test_a_parcel_says_whether_insurance_pays_off(sheet: PieceSheet, weighed_desk: Desk) -> None:
     assert sheet.piece is not None
     verdict = weighed_desk.pile.verdicts[sheet.piece]
-    words = insurance_words(verdict, weighed_desk.pile.terms, weighed_desk.pile.counts.status)
+    words = insurance_words(verdict, weighed_desk.pile.terms, LossRate(0, 0))
     assert sheet.extras.words.text() == words
     assert "Insurance" in words
 

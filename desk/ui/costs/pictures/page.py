@@ -12,6 +12,7 @@ from desk.domain.exact import short
 from desk.domain.ledger import GroupBy
 from desk.session.money import pictures
 from desk.session.money.books import years_with_money
+from desk.session.pile.earlier import LATEST, ids_weighed_last
 from desk.session.words.figures import amount_words, share_in_words
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
@@ -39,7 +40,7 @@ COLUMNS: Mapping[str, tuple[str, ...]] = {
 
 
 class PicturesPage(QWidget):
-    """One picture at a time, of one year; the weights are those of everything weighed."""
+    """One picture at a time, of one year; the weights are those of the packages weighed last."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -96,6 +97,10 @@ class PicturesPage(QWidget):
         fill_choices(self.year, {str(year): year for year in years_with_money(self.desk.sitting)})
         fill_choices(self.service, {service_words(one): one for one in services})
         self.show_picture()
+
+    def read_earlier(self) -> None:
+        """Have the pieces read whose weights are drawn."""
+        self.desk.earlier.read(ids_weighed_last(self.desk.sitting, LATEST))
 
     def show_picture(self) -> None:
         """Draw the chosen picture and fill its table."""
