@@ -9,7 +9,7 @@ import pytest
 from desk.domain.faults import Refused
 from desk.store import undo
 from desk.store.store import Store
-from desk.store.tables.papers import PaperKind, PrintedPaper, all_papers, printed, void
+from desk.store.tables.papers import PaperKind, PrintedPaper, all_papers, latest_printed, printed, void
 from tests.store.samples import MONDAY, with_pieces
 
 
@@ -106,3 +106,14 @@ def test_a_paper_without_a_piece_is_refused(store: Store) -> None:
     with pytest.raises(Exception, match=r"(?i)foreign key"):
         print_it(store, [999])
     assert papers(store) == []
+
+
+def test_the_latest_printings_come_first_with_their_numbers_and_no_more_than_asked_for(store: Store) -> None:
+    one, other = with_pieces(store, 2)
+    print_it(store, [one])
+    print_it(store, [other, one])
+    with store.reading() as conn:
+        found = latest_printed(conn, 2)
+        pieces = {row.piece_id: (number, piece) for row, number, piece in latest_printed(conn, 9)}
+    assert [row.piece_id for row, _, _ in found] == [one, other]
+    assert len(set(pieces.values())) == 2

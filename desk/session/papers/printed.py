@@ -3,13 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from datetime import datetime
+from itertools import groupby
 
+from desk.domain.orders.piece import PieceKey
 from desk.session.papers.kinds import NOTED_AS, Paper
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.figures import counted
 from desk.store.tables import papers
+
+MOST_LISTED = 20_000  # pieces: two years of one page each, for a shop of 200 orders a week
+
+
+@dataclass(frozen=True, slots=True)
+class Printing:
+    """What went to the printer in one step: the paper, the pieces on it, and when (UTC).
+
+    `canceled_at` is None while the printing is valid; pieces canceled at another time are another printing.
+    """
+
+    paper: Paper
+    at: datetime
+    canceled_at: datetime | None
+    references: tuple[str, ...]
+    papers: tuple[int, ...]
 
 
 def note_printed(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> None:
@@ -22,6 +41,28 @@ def note_printed(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> 
         return
     with sitting.store.act(f"Printed {paper.words} for {pieces_in_words(len(piece_ids))}") as tx:
         papers.printed(tx, piece_ids, kind)
+    sitting.announce(sitting.store.last_changes)
+
+
+def printings(sitting: Sitting) -> tuple[Printing, ...]:
+    """Return the latest printings, newest first."""
+    of = {kind: paper for paper, kind in NOTED_AS.items()}
+    with sitting.store.reading() as conn:
+        latest = papers.latest_printed(conn, MOST_LISTED)
+    found = []
+    for (kind, at, canceled_at), group in groupby(latest, lambda one: (one[0].kind, one[0].at, one[0].voided_at)):
+        rows = list(group)[::-1]
+        references = tuple(PieceKey(number, piece).reference for _, number, piece in rows)
+        found.append(Printing(of[kind], at, canceled_at, references, tuple(paper.id for paper, _, _ in rows)))
+    return tuple(found)
+
+
+def cancel_printing(sitting: Sitting, printing: Printing) -> None:
+    """Cancel a printing that must not be used. Raises Refused when it was canceled before."""
+    count = counted(len(printing.papers), "printing")
+    with sitting.store.act(f"Canceled {printing.paper.words}: {count}") as tx:
+        for number in printing.papers:
+            papers.void(tx, number)
     sitting.announce(sitting.store.last_changes)
 
 

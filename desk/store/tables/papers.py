@@ -6,8 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+from typing import Any  # columns of several types
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, Row, select
 
 from desk.domain.faults import Refused
 from desk.store import schema
@@ -59,14 +60,28 @@ def all_papers(conn: Connection, piece_id: int | None = None) -> list[PrintedPap
     wanted = select(schema.papers).order_by(schema.papers.c.id)
     if piece_id is not None:
         wanted = wanted.where(schema.papers.c.piece_id == piece_id)
-    return [
-        PrintedPaper(
-            row.id,
-            row.piece_id,
-            PaperKind(row.kind),
-            datetime.fromisoformat(row.at),
-            row.digest,
-            from_utc_text(row.voided_at),
-        )
-        for row in conn.execute(wanted)
-    ]
+    return [_paper(row) for row in conn.execute(wanted)]
+
+
+def latest_printed(conn: Connection, most: int) -> list[tuple[PrintedPaper, str, int]]:
+    """Return the latest printings, newest first, each with the order number and the number of its piece."""
+    pieces, orders = schema.pieces, schema.orders
+    wanted = (
+        select(schema.papers, orders.c.number.label("order_number"), pieces.c.number.label("piece_number"))
+        .join(pieces, pieces.c.id == schema.papers.c.piece_id)
+        .join(orders, orders.c.id == pieces.c.order_id)
+        .order_by(schema.papers.c.id.desc())
+        .limit(most)
+    )
+    return [(_paper(row), row.order_number, row.piece_number) for row in conn.execute(wanted)]
+
+
+def _paper(row: Row[Any]) -> PrintedPaper:
+    return PrintedPaper(
+        row.id,
+        row.piece_id,
+        PaperKind(row.kind),
+        datetime.fromisoformat(row.at),
+        row.digest,
+        from_utc_text(row.voided_at),
+    )

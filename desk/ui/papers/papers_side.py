@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 
 from desk.session.papers.kinds import TITLES, Paper
 from desk.session.papers.paper_settings import PageOrder, PaperChoice
+from desk.session.papers.printed import Printing
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.fields.choice_fields import ChoiceField
@@ -42,6 +43,7 @@ class PapersSide(QWidget):
     print_asked = Signal()
     void_asked = Signal()
     cancel_asked = Signal()
+    history_asked = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -118,6 +120,7 @@ class PapersSide(QWidget):
         for part in (self.queue, self.from_page, self.no_queue):
             self.column.addWidget(part)
         self._side_by_side(self.print, self.void)
+        self.column.addWidget(self._button("What was printed", self.history_asked))
         self.show_queues(())
 
     def _build_left_out(self) -> None:
@@ -127,6 +130,13 @@ class PapersSide(QWidget):
         self.column.addWidget(self.left_head)
         self.column.addWidget(self.left)
         self.show_left_out([])
+
+    def show_printing(self, printing: Printing) -> None:
+        """Choose the paper of a printing, for its packages."""
+        self.paper.put(printing.paper.value)
+        self.which.put(PaperScope.CHOSEN.value)
+        self.numbers.put(", ".join(printing.references))
+        self._hear("paper")
 
     def show_file(self, paper: Paper) -> None:
         """Suggest a file name for this paper in the last used folder, unless you chose another."""

@@ -20,13 +20,12 @@ from desk.session.unfinished import WorkKind, begin, end
 from desk.session.words.counts import pieces_in_words
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
-from desk.ui.common_keys import PRINT, SAVE
+from desk.ui.common_keys import HISTORY, PRINT, SAVE
 from desk.ui.jobs import Job, Work
 from desk.ui.kit import type as typeface
-from desk.ui.kit.empty import EmptyView
+from desk.ui.papers.middle import PapersMiddle
 from desk.ui.papers.model import PaperScope, count_words, left_out_words, pieces_of, references_of, wanted_of
 from desk.ui.papers.papers_side import PapersSide
-from desk.ui.papers.preview import PagesView
 from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Papers", "Ctrl+4"
@@ -40,7 +39,8 @@ class PapersView(Screen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.side = PapersSide()
-        self.pages = PagesView()
+        self.middle = PapersMiddle(desk)
+        self.pages = self.middle.pages
         self.made: MadePaper | None = None
         self._making: Job | None = None
         self._printing: Job | None = None
@@ -63,9 +63,7 @@ class PapersView(Screen):
         line.setContentsMargins(32, 12, 32, 0)
         line.setSpacing(20)
         line.addWidget(scroll)
-        self.nothing = EmptyView("Nothing to print yet", "Import orders to see their labels and slips here.")
-        line.addWidget(self.pages, 1)
-        line.addWidget(self.nothing, 1)
+        line.addWidget(self.middle, 1)
 
     def _connect(self) -> None:
         self.side.wanted_changed.connect(self._want)
@@ -74,6 +72,9 @@ class PapersView(Screen):
         self.side.print_asked.connect(self.print_it)
         self.side.void_asked.connect(self.void)
         self.side.cancel_asked.connect(self.cancel)
+        self.side.history_asked.connect(self.middle.toggle)
+        self.middle.again.connect(self.side.show_printing)
+        self.middle.changed.connect(self._show_printed)
         self.desk.closing.connect(self.close_all)
 
     def acts(self) -> Sequence[Act]:
@@ -82,6 +83,7 @@ class PapersView(Screen):
             Act(SAVE, "Save as PDF", self.save),
             Act(PRINT, "Print", self.print_it),
             Act("PgDown", "Next page of the preview"),
+            Act(HISTORY, "What was printed", self.middle.toggle),
             Act("Escape", "Stop", self.cancel),
         )
 
@@ -101,9 +103,7 @@ class PapersView(Screen):
 
     def refresh(self, told: DeskChanges) -> None:
         """Show the current papers."""
-        there = not self.desk.pile.is_empty
-        self.nothing.setVisible(not there)
-        self.pages.setVisible(there)
+        self.middle.refresh()
         if told.pieces or told.changes.shop or self.made is None:
             self._again.start()
         self._show_choice()
@@ -275,8 +275,8 @@ class PapersView(Screen):
         """Show how many of the pieces on this paper were printed before."""
         before = 0
         if self.made is not None:
-            printed = printed_at(self.desk.sitting, self.made.paper)
-            before = sum(number in printed for number in pieces_of(self.desk.pile, self.made.references))
+            times = printed_at(self.desk.sitting, self.made.paper)
+            before = sum(number in times for number in pieces_of(self.desk.pile, self.made.references))
         self.side.printed.setText(f"{before} printed before" if before else "")
         self.side.printed.setVisible(bool(before))
         self.side.void.setEnabled(bool(before))

@@ -304,7 +304,7 @@ def test_a_store_without_orders_says_what_would_be_here(qtbot: QtBot, empty_desk
     assert isinstance(view, PapersView)
     qtbot.addWidget(view)
     view.show()
-    assert (view.nothing.isVisible(), view.pages.isVisible()) == (True, False)
+    assert (view.middle.nothing.isVisible(), view.pages.isVisible()) == (True, False)
     view.close_all()
 
 
