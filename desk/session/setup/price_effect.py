@@ -101,7 +101,7 @@ def price_effect(verdicts: Iterable[Verdict], terms: Terms, charts: Charts, on: 
 
 def zone_effect(verdicts: Sequence[Verdict], terms: Terms, zones: Zones) -> ZoneEffect:
     """Return the effect of another zone chart on the last pieces priced by zone."""
-    by_zone = [verdict for verdict in verdicts if verdict.offer is not None and _zone(verdict)][-MOST_PIECES:]
+    by_zone = [verdict for verdict in verdicts if _zone(verdict)][-MOST_PIECES:]
     after = replace(terms, rulebook=replace(terms.rulebook, zones=zones))
     moved: dict[tuple[str, str], list[tuple[Money, Money]]] = defaultdict(list)
     before = []

@@ -209,3 +209,12 @@ def test_a_limit_and_a_tolerance_of_nothing_can_be_asked_and_less_cannot(ask, fi
     assert "under" in ask("doubt", **(fields | {field: "0"}))
     with pytest.raises(Refused, match="not negative"):
         ask("doubt", **(fields | {field: "-0.1"}))
+
+
+@pytest.mark.parametrize(
+    ("where", "asks_for_a_zone"), [({}, True), ({"zone": "5"}, False), ({"destination": "DE"}, False)]
+)
+def test_only_a_domestic_piece_without_a_zone_is_asked_for_one(ask, where, asks_for_a_zone):
+    with pytest.raises(Refused, match="no service can carry it") as refused:
+        ask("price", service="auto", weight={"value": "80", "unit": "lb"}, size=BOX, **where)
+    assert ("add zone" in refused.value.sentence) is asks_for_a_zone

@@ -8,6 +8,7 @@ from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders
 from desk.session.labels.accept import accept, read_files
 from desk.session.labels.scan import match_state, scan_to_match
+from desk.store.tables import hand_overs
 from tests.session import made
 from tests.session.labels.conftest import THREE_PARCELS, parcel
 
@@ -39,3 +40,11 @@ def test_only_packages_with_a_bought_label_are_to_be_scanned(sitting, pile):
     import_orders(sitting, [made.order("1004")])
     weigh(sitting, [(PieceKey("1004"), made.weighing("0.7"))])  # a stamped letter
     assert match_state(sitting, pile).unscanned == ("1001-1", "1002-1", "1003-1")
+
+
+def test_a_package_that_left_is_no_longer_counted(sitting, pile):
+    with sitting.store.act("Left") as tx:
+        hand_overs.put_postage_on(tx, [1])
+        hand_overs.hand_over(tx, [1])
+    pile.read_all()
+    assert match_state(sitting, pile).unscanned == ("1002-1", "1003-1")

@@ -148,3 +148,11 @@ def test_a_typed_weight_is_off_only_outside_the_range(typed, differs):
 def test_the_last_change_says_more_or_less(grams, word):
     changes = [WeightChange("CD", -grams, 5), WeightChange("CD", grams, 5), WeightChange("NB", -grams, 5)]
     assert f"weigh {word} than it used to" in told(Learned(17.0, 16.0, 18.0, 9), None, *changes).words
+
+
+def test_a_product_without_a_sku_is_learned_by_its_name(day):
+    book = SHOP.products[1]
+    assert learned_product(day.memory, book, None) is not None
+    assert learned_product(day.memory, replace(book, sku="", name="NB"), None) == learned_product(
+        day.memory, book, None
+    )

@@ -121,3 +121,16 @@ def test_the_sheet_of_the_year_adds_up(sitting, pile) -> None:
     opening, bought, used, spoiled, closing = line[1:6]
     assert opening + bought - used - spoiled == closing == 10
     assert str(line[10]) == "1.99"
+
+
+@pytest.mark.parametrize(("count", "refused"), [(0, True), (1, False), (5, False), (6, True)])
+def test_at_most_what_is_on_hand_can_be_spoiled(sitting, pile, count, refused) -> None:
+    """The shop has five Forever stamps."""
+    forever = item(pile, "forever")
+    if refused:
+        with pytest.raises(Refused, match=f"There are 5 on hand, so {count} can't be spoiled"):
+            spoil(sitting, forever, count)
+    else:
+        spoil(sitting, forever, count)
+        (there,) = [one.on(today(sitting.clock))[0] for one in read_stock(sitting, pile) if one.item == forever]
+        assert there == 5 - count

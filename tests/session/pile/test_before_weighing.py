@@ -213,3 +213,13 @@ def test_an_order_in_two_pieces_is_not_offered_to_go_with_another(sitting: Sitti
 
 def doors(sitting: Sitting) -> list[object]:
     return [one.found.facts["orders"] for one in before_weighing(sitting).things if one.found.code == DOOR]
+
+
+@pytest.mark.parametrize(("cents", "shown"), [(-30, ""), (0, ""), (30, "0.30")])
+def test_only_a_saving_above_nothing_is_shown(
+    sitting: Sitting, monkeypatch: pytest.MonkeyPatch, cents: int, shown: str
+) -> None:
+    monkeypatch.setattr("desk.session.pile.before_weighing.postage_saved", lambda *_: Money(cents))
+    filled(sitting, order("1"), order("2"))
+    (thing,) = things(sitting, "same-door")
+    assert (thing.found.facts["saved"], thing.saved) == (shown, Money(cents))

@@ -70,6 +70,7 @@ def test_a_piece_is_found_by_its_order_or_its_reference(pile, typed, found):
         (" 3009 ", ["TK-3009-1"]),
         ("3009-1", ["TK-3009-1"]),
         ("3012-2", ["TK-3012-2"]),
+        ("3012", ["TK-3012-1"]),  # its first package
         ("77", ["A#77-1", "B#77-1"]),
         ("009", []),  # only part of its digits
         ("9", []),

@@ -144,3 +144,9 @@ def test_a_usual_mailer_is_for_one_line_of_one():
     assert usual_mailer(one, shop).name == "Padded"
     assert usual_mailer(made.order(lines=(made.line(made.BOOK), made.line())), shop) is None
     assert usual_mailer(made.order(lines=(made.line(made.BOOK, 2),)), shop) is None
+
+
+@pytest.mark.parametrize(("length", "width"), [("20", None), (None, "20"), (None, None)])
+def test_a_product_with_one_unknown_side_fits_anywhere(length, width):
+    product = replace(made.CARD, length=length and inches(length), width=width and inches(width))
+    assert face_fits(product, Size.of("7", "5", "0.1", "in"), MailerKind.ENVELOPE)

@@ -113,3 +113,10 @@ def test_only_insurance_covers_what_is_lost(judged, extra, is_short):
     verdict = judged("12.4", "Padded", lines=lines, extras=(extra,))
     assert [one.price is not None for one in verdict.extras] == [True]
     assert bool({"cover-short", "over-included-cover"} & {one.code for one in verdict.findings}) is is_short
+
+
+def test_cover_is_not_judged_for_goods_in_a_currency_without_a_rate(judged):
+    goods = (OrderLine("Book", 1, Money(90000, "XPF"), "NB"),)
+    verdict = judged("12.4", "Padded", lines=goods, currency="XPF", discount=Money(0, "XPF"))
+    assert verdict.offer is not None
+    assert not {"cover-short", "over-included-cover"} & {one.code for one in verdict.findings}
