@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from PySide6.QtCore import Qt, Signal, SignalInstance
 from PySide6.QtGui import QKeyEvent
@@ -11,14 +12,14 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 from desk.session.papers.kinds import TITLES
 from desk.session.papers.printed import Printing
 from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import moment_in_words
+from desk.session.words.figures import short_day, time_in_words
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
 
-HEADS = ("Printed", "Paper", "Packages", "Which", "Status")
-WIDTHS = (230, 150, 110, 240, 230)
+HEADS = ("Printed", "Paper", "Packages", "Which", "Canceled")
+WIDTHS = (170, 130, 90, 180, 150)
 _MOST_NUMBERS = 12
 
 
@@ -35,7 +36,7 @@ class PrintedList(QWidget):
         self.model = TextRows(HEADS)
         self.table = PlainTable("What was printed")
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, dropped_first=(4, 2), grows=(3,))
+        self.table.set_widths(WIDTHS, dropped_first=(2, 3, 4), grows=(3,))
         self.nothing = EmptyView(
             "Nothing was printed yet", "What goes to a printer from here is listed, the latest first."
         )
@@ -103,6 +104,10 @@ class PrintedList(QWidget):
 def _cells(one: Printing, numbers: dict[str, str]) -> tuple[str, ...]:
     which = [numbers.get(reference, reference) for reference in one.references[:_MOST_NUMBERS]]
     more = len(one.references) - len(which)
-    status = f"Canceled {moment_in_words(one.canceled_at)}" if one.canceled_at else ""
+    canceled = _when(one.canceled_at) if one.canceled_at else ""
     shown = ", ".join(which) + (f" and {more} more" if more else "")
-    return moment_in_words(one.at), TITLES[one.paper], pieces_in_words(len(one.references)), shown, status
+    return _when(one.at), TITLES[one.paper], pieces_in_words(len(one.references)), shown, canceled
+
+
+def _when(moment: datetime) -> str:
+    return f"{short_day(moment.astimezone().date())} {time_in_words(moment)}"
