@@ -102,6 +102,10 @@ class Learner:
         place = self.state.products.get(name)
         return None if place is None else self._at(place)
 
+    def rests(self, name: str) -> bool:
+        """Return True for a product outside the matrix: too many others were used since."""
+        return name in self.state.asleep
+
     def mailer(self, name: str) -> Learned | None:
         """Return what a mailer weighs with its usual packing; None for an unknown mailer."""
         place = self.state.mailers.get(name)

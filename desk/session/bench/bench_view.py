@@ -13,7 +13,6 @@ from desk.costs.ledger import PieceMoney
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.money import Money, zero
 from desk.domain.shop.mailer import Mailer
-from desk.domain.shop.shop import Policy
 from desk.domain.status import is_answerable, is_open
 from desk.domain.weight import OUNCE_G, Weight
 from desk.learning.expectation import expect
@@ -22,13 +21,16 @@ from desk.paper.label.address_lines import address_lines
 from desk.rates.doubt import band, tolerance_divisions
 from desk.rates.quote import Offer
 from desk.session.contents.piece_words import billable_words, stamp_marks
+from desk.session.pile.forecast import judged_at
+from desk.session.verdict.case import Case
+from desk.session.verdict.default_mailer import guessed_mailer
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import age_of
 from desk.session.verdict.stamp_request import REQUESTED, asks_for_stamp
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.contents_weight import expected_words, ounce_chance_words
-from desk.session.words.figures import amount_words
+from desk.session.words.figures import amount_words, measures_in_words
 from desk.session.words.issue_names import issue_heading
 from desk.session.words.sentences import sentence, shown_source, way_out
 from desk.session.words.services import extra_words, service_words
@@ -180,21 +182,31 @@ def _package(verdict: Verdict, terms: Terms, hoped: Expected | None) -> PackageV
         note=case.order.buyer_note.strip(),
         asks_for_stamps=asks_for_stamp(case.order.buyer_note, policy.stamp_request_phrases),
         address=address_lines(case.order.address, terms.rulebook.countries),
-        expected=_expected(verdict, policy, hoped),
+        expected=_expected(verdict, terms, hoped),
         orders=case.packed_with,
         packages=case.pieces_in_order,
     )
 
 
-def _expected(verdict: Verdict, policy: Policy, hoped: Expected | None) -> str:
-    """Return the expected weight: from past weighings with a margin of error, else from typed weights."""
+def _expected(verdict: Verdict, terms: Terms, hoped: Expected | None) -> str:
+    """Return the expected weight: from past weighings with its margin and what it will bill as, else from typed weights."""
+    policy = terms.shop.policy
     if hoped is not None:
         reach = max(hoped.high_g - hoped.grams, hoped.step_g)
         words = expected_words(Weight(Decimal(hoped.grams)), Weight(Decimal(reach)), policy.scale_unit)
-        chance = "" if verdict.case.weighing else ounce_chance_words(hoped.chance_over(float(OUNCE_G)))
-        return f"{words}. {chance}".strip() if chance else words
+        if verdict.case.weighing:
+            return words
+        chance = ounce_chance_words(hoped.chance_over(float(OUNCE_G)))
+        return " ".join(filter(None, (f"{words}.", _foreseen_billing(verdict.case, terms, hoped), chance)))
     expected = expect(verdict.contents.products, verdict.contents.mailer, policy.insert_weight)
     return weight_words(expected.gross, policy.scale_unit) if expected else ""
+
+
+def _foreseen_billing(case: Case, terms: Terms, hoped: Expected) -> str:
+    """Return what an unweighed piece will probably bill as; empty where no service could take it."""
+    mailer = case.mailer_name or guessed_mailer(case.order, terms.shop)
+    billed = billable_words(judged_at(case, Decimal(hoped.grams), mailer, terms))
+    return f"Probably bills as {measures_in_words(billed)}." if billed else ""
 
 
 def _open_looks(verdict: Verdict) -> list[str]:

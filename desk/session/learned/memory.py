@@ -18,7 +18,7 @@ from desk.learning.verdicts import WeightVerdict
 from desk.session.learned.parcels import parcel_of, reading_of, typed_mailers, typed_products
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
-from desk.session.verdict.default_mailer import smallest_that_fits, usual_mailer
+from desk.session.verdict.default_mailer import guessed_mailer
 from desk.store.tables import hand_overs, weighings
 
 LEARN_AT_ONCE = 300  # about a tenth of a second
@@ -26,6 +26,15 @@ TENTH_OUNCE_G = 2.8349523125
 KEPT_STEPS = 8  # how many of the latest weighings can be undone at once
 EXTRA_PACKING = "extra-packing"  # the answer "heavy from extra packing": nothing is learned about the products
 ODD_WEIGHT = frozenset({Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS})
+
+
+@dataclass(frozen=True, slots=True)
+class Taught:
+    """What is saved of a weighing that was learned from; `packed` are the contents of a package of a divided order."""
+
+    weighing_id: int
+    right: bool | None = None
+    packed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +47,12 @@ class PastWeighing:
     parcel: Parcel
     reading: ShownWeight
     right: bool | None = None
+    packed: str = ""
 
-
-@dataclass(frozen=True, slots=True)
-class Taught:
-    """What is saved of a weighing that was learned from."""
-
-    weighing_id: int
-    right: bool | None = None
+    @property
+    def taught(self) -> Taught:
+        """What is saved of it once it was learned from."""
+        return Taught(self.weighing_id, self.right, self.packed)
 
 
 @dataclass(slots=True)
@@ -123,7 +130,7 @@ class Memory:
     def follow(self, piece_id: int, now: PastWeighing | None) -> None:
         """Update the memory for one piece: it was weighed, weighed again, answered, or its weighing was undone."""
         before = self.taught.get(piece_id)
-        if before == (now and Taught(now.weighing_id, now.right)):
+        if before == (now and now.taught):
             return
         if before is not None and not self._take_back(piece_id):
             self.stale = True
@@ -137,7 +144,7 @@ class Memory:
     def remembered(self, piece_id: int, weighing_id: int | None, case: Case, shop: Shop) -> Case:
         """Return the case with how plausible its weight is; learns from its weighing when that is new."""
         known = self.taught.get(piece_id)
-        changed = weighing_id is None or known != Taught(weighing_id, _answered(case.answered))
+        changed = weighing_id is None or known != Taught(weighing_id, _answered(case.answered), _packed(case))
         if changed and not self.stale:
             self.follow(piece_id, past_weighing(piece_id, weighing_id, case, shop))
         if weighing_id is None or (fit := self.verdicts.get(weighing_id)) is None:
@@ -154,7 +161,7 @@ class Memory:
             self.learner.answer(verdict.fit, right=past.right)
         self.verdicts[past.weighing_id] = verdict
         self.neighbors[past.weighing_id] = self.last
-        self.taught[past.piece_id] = Taught(past.weighing_id, past.right)
+        self.taught[past.piece_id] = past.taught
         self.last = past.number
 
     def _take_back(self, piece_id: int) -> bool:
@@ -185,8 +192,7 @@ def expected_reading(case: Case, shop: Shop, expecting: Callable[[Case, str], Ex
     if case.fit is not None:
         found: Expected | None = case.fit.expected
     else:
-        guess = usual_mailer(case.order, shop) or smallest_that_fits(case.order, shop)
-        named = case.mailer_name or (guess.name if guess else "")
+        named = case.mailer_name or guessed_mailer(case.order, shop)
         found = expecting(case, named) if named else None
     return found if found is not None and found.can_judge else None
 
@@ -200,12 +206,19 @@ def past_weighing(piece_id: int, weighing_id: int | None, case: Case, shop: Shop
     if weighing is None or weighing_id is None or parcel is None or weighing.copied_from:
         return None
     right = _answered(case.answered)
-    return PastWeighing(weighing_id, piece_id, case.number, parcel, reading_of(weighing.shown), right)
+    return PastWeighing(weighing_id, piece_id, case.number, parcel, reading_of(weighing.shown), right, _packed(case))
 
 
 def in_order(past: Iterable[PastWeighing | None]) -> list[PastWeighing]:
     """Return the weighings that can be learned from, in the order they were taken."""
     return sorted((one for one in past if one is not None), key=lambda one: one.weighing_id)
+
+
+def _packed(case: Case) -> str:
+    """Return what is in a package of a divided order, which may change after it was weighed; empty for any other."""
+    if not case.is_divided:
+        return ""
+    return "; ".join(f"{line.key} x{line.quantity}" for line in case.order.lines)
 
 
 def _answered(answered: frozenset[str]) -> bool | None:

@@ -67,7 +67,7 @@ def learned_from(sitting: Sitting, shop: Shop) -> list[object]:
 def _flagged(memory: Memory) -> dict[str, object]:
     odd = {number: said for number, said in memory.verdicts.items() if said.fit in (Fit.LIGHT, Fit.HEAVY)}
     return {
-        "taught": [[piece, one.weighing_id, one.right] for piece, one in memory.taught.items()],
+        "taught": [[piece, one.weighing_id, one.right, one.packed] for piece, one in memory.taught.items()],
         "verdicts": [[number, asdict(said)] for number, said in odd.items()],
         "neighbors": [[number, memory.neighbors.get(number, "")] for number in odd],
         "last": memory.last,
@@ -83,7 +83,7 @@ def _memory(memory: Memory, rest: dict[str, Any]) -> Memory:  # as json gives it
         )
     return replace(
         memory,
-        taught={piece: Taught(weighing, right) for piece, weighing, right in rest["taught"]},
+        taught={piece: Taught(weighing, right, packed) for piece, weighing, right, packed in rest["taught"]},
         neighbors=dict(rest["neighbors"]),
         last=rest["last"],
     )

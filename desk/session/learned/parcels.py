@@ -18,8 +18,8 @@ def product_key(line: OrderLine, shop: Shop) -> str:
 
 
 def parcel_of(case: Case, shop: Shop) -> Parcel | None:
-    """Return a piece's contents and mailer; None when unknown, as in an order that ships in several packages."""
-    if case.pieces_in_order > 1 or not case.mailer_name:
+    """Return a piece's contents and mailer; None when unknown, as in an order that is not divided into its packages."""
+    if not case.contents_known or not case.mailer_name:
         return None
     contents: dict[str, int] = {}
     for line in case.order.lines:

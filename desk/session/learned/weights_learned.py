@@ -8,8 +8,9 @@ from decimal import ROUND_HALF_UP, Decimal
 from desk.domain.shop.product import Product
 from desk.domain.weight import Weight, WeightUnit
 from desk.learning.learner import Learned
+from desk.learning.parameters import Parameters
 from desk.session.learned.memory import Memory
-from desk.session.words.contents_weight import expected_words
+from desk.session.words.contents_weight import learned_words
 from desk.session.words.figures import counted
 
 PRODUCT = "Learned"
@@ -46,9 +47,12 @@ def _learned(
         return None
     reach = Weight(Decimal(found.high_g - found.grams))
     differs = typed is not None and not found.low_g <= typed.grams <= found.high_g
-    words = f"{head}: {expected_words(Weight(Decimal(found.grams)), reach, unit)}, from {counted(found.weighings, 'weighing')}."
+    figures = learned_words(Weight(Decimal(found.grams)), reach, unit)
+    words = f"{head}: {figures}, from {counted(found.weighings, 'weighing')}."
     if differs:
         words += " The typed weight is off."
+    if memory.learner.rests(key):
+        words += f" Not packed lately: only the {Parameters().most_active} products used last are followed."
     changed = [change for change in memory.learner.changes if change.name == key]
     if changed:
         direction = "more" if changed[-1].grams > 0 else "less"

@@ -106,7 +106,7 @@ def _ways(
     reach = Decimal(hoped.variance * 3).sqrt()
     middle = Decimal(hoped.grams)
     points = ((Decimal(2) / 3, middle), (Decimal(1) / 6, middle - reach), (Decimal(1) / 6, middle + reach))
-    return [(chance, _judged_at(case, grams, mailer, terms)) for chance, grams in points]
+    return [(chance, judged_at(case, grams, mailer.name, terms)) for chance, grams in points]
 
 
 def _variance(ways: list[tuple[Decimal, Verdict | None]]) -> Decimal:
@@ -125,12 +125,13 @@ def foreseen(case: Case, terms: Terms, usual: Mapping[Contents, str]) -> Verdict
     expected = expect(products, mailer, terms.shop.policy.insert_weight)
     if expected is None or mailer is None:
         return None
-    return _judged_at(case, expected.gross.grams, mailer, terms)
+    return judged_at(case, expected.gross.grams, mailer.name, terms)
 
 
-def _judged_at(case: Case, grams: Decimal, mailer: Mailer, terms: Terms) -> Verdict:
+def judged_at(case: Case, grams: Decimal, mailer: str, terms: Terms) -> Verdict:
+    """Return the verdict on a piece as if it weighed that much, to the gram, in that mailer."""
     shown = Shown(max(grams.quantize(GRAM), GRAM), WeightUnit.GRAM, GRAM)
-    return judge(replace(case, weighing=Weighing(shown, mailer.name)), terms)
+    return judge(replace(case, weighing=Weighing(shown, mailer)), terms)
 
 
 def usual_mailers(cases: Iterable[Case]) -> dict[Contents, str]:

@@ -35,6 +35,12 @@ def smallest_that_fits(order: Order, shop: Shop) -> Mailer | None:
     return min(fitting, key=_volume, default=None)
 
 
+def guessed_mailer(order: Order, shop: Shop) -> str:
+    """Return the name of the mailer a product names, else of the smallest that fits; empty for none."""
+    guess = usual_mailer(order, shop) or smallest_that_fits(order, shop)
+    return guess.name if guess else ""
+
+
 def family_of(order: Order, shop: Shop) -> str:
     """Return the contents of an order by product names without variants: `2 x Card, Bookmark`."""
     named = sorted((_family(line, shop), line.quantity) for line in order.lines)

@@ -36,6 +36,16 @@ def expected_words(expected: Weight, reach: Weight, unit: WeightUnit | None) -> 
     return measures_in_words(f"{middle}, give or take {off}")
 
 
+def learned_words(learned: Weight, reach: Weight, unit: WeightUnit | None) -> str:
+    """Return `0.49 oz, give or take 0.02 oz`: a learned weight, with one more decimal where it is known that well."""
+    in_grams = unit in (WeightUnit.GRAM, WeightUnit.KILOGRAM)
+    name, places = ("g", 0) if in_grams else ("oz", 1)
+    middle, off = (weight.grams if in_grams else weight.ounces() for weight in (learned, reach))
+    finest = Decimal(1).scaleb(-places - 1 if off < Decimal(1).scaleb(-places) else -places)
+    middle, off = (figure.quantize(finest, ROUND_HALF_UP) for figure in (middle, off))
+    return measures_in_words(f"{middle} {name}, give or take {max(off, finest)} {name}")
+
+
 def ounce_chance_words(chance: float) -> str:
     """Return the chance of being over one ounce, in words; empty where it is clear."""
     if not 0.02 < chance < 0.98:

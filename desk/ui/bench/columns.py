@@ -83,6 +83,7 @@ class WhyAndCosts(QWidget):
         self.package = PackageCard()
         self.why = WhyColumn("Why")
         self.seen = KeyWord(RIGHT, "checked, it's right")
+        self.packing = KeyWord("Shift+Y", "extra packing")
         self.by_stamp = KeyWord("R", "use stamps and refund")
         self.not_by_stamp = KeyWord("D", "don't use stamps")
         self.costs = CostLines("Costs")
@@ -94,7 +95,7 @@ class WhyAndCosts(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         asked = FlowLayout(gap=6)
-        for word in (self.seen, self.by_stamp, self.not_by_stamp):
+        for word in (self.seen, self.packing, self.by_stamp, self.not_by_stamp):
             asked.addWidget(word)
         column.addWidget(self.package)
         column.addSpacing(8)
@@ -119,6 +120,7 @@ class WhyAndCosts(QWidget):
         self.costs.show_lines([cost.line for cost in view.costs] if view else [])
         looks = set(view.looks) - {Code.NO_WEIGHT, REQUESTED} if view else set()
         self.seen.setVisible(bool(looks))
+        self.packing.setVisible(Code.HEAVIER_THAN_CONTENTS in looks)
         for word in (self.by_stamp, self.not_by_stamp):
             word.setVisible(view is not None and REQUESTED in view.looks)
         self.aside.say("put back" if is_aside else "set aside")

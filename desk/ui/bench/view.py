@@ -90,6 +90,7 @@ class BenchScreen(BenchLayout):
             (self.scale_card.type_word, does.weighing.type_weight),
             (self.scale_card.alike_word, does.weighing.copy),
             (self.side.seen, does.answering.answer),
+            (self.side.packing, does.answering.answer_packing),
             (self.side.by_stamp, lambda: does.answering.answer_request(accept_stamp_request)),
             (self.side.not_by_stamp, lambda: does.answering.answer_request(decline_stamp_request)),
             (self.side.aside, does.answering.set_aside),

@@ -55,7 +55,7 @@ class ProductsPage(RecordsPage):
         if not 0 <= place < len(self.shop.products):
             return ""
         usual = usual_for_product(self.desk.pile, self.shop.products[place])
-        return f"One of it goes in {usual.name} ({usual.words})." if usual else ""
+        return f"One alone goes in {usual.name} ({usual.words})." if usual else ""
 
     def readings_at(self, place: int) -> tuple[PastReading, ...]:
         """Return the past readings of packages with the product."""

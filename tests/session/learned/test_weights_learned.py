@@ -9,14 +9,20 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.finding import Code
+from desk.domain.orders.packages import read_packing
+from desk.domain.orders.piece import PieceKey
 from desk.domain.weight import Weight, WeightUnit
 from desk.learning.changes import WeightChange
 from desk.learning.learner import Learned
 from desk.session.bench.answers import answer_extra_packing
 from desk.session.bench.bench_view import bench_view
+from desk.session.bench.splitting import split_order
+from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.learned.memory import Memory
 from desk.session.learned.weights_learned import learned_mailer, learned_product
 from desk.session.pile.before_weighing import look_ahead
+from desk.session.pile.earlier import past_weighings
 from desk.session.words.sentences import sentence
 from tests.session import made
 
@@ -82,6 +88,12 @@ def test_the_bench_says_what_to_expect(day, sitting):
     piece_id, verdict = list(day.verdicts.items())[70]
     words = bench_view(verdict, day.terms, day.expected(piece_id)).package.expected
     assert "give or take" in words
+    assert "bills" not in words  # it is weighed
+    import_orders(sitting, [made.order("3000", lines=(made.line(made.CARD, 1), made.line(made.BOOK, 1)))])
+    piece_id, verdict = list(day.verdicts.items())[-1]
+    words = bench_view(verdict, day.terms, day.expected(piece_id)).package.expected
+    assert words.startswith("12.1 oz, give or take ")  # 17 g, 296 g and 30 g
+    assert words.endswith("Probably bills as 13 oz.")
 
 
 def test_the_forecast_covers_what_the_pile_really_costs(day, sitting):
@@ -118,6 +130,8 @@ def test_extra_packing_closes_the_issue_and_teaches_nothing(day, sitting):
 class Known:
     """A memory that has learned one product."""
 
+    is_resting = False
+
     def __init__(self, learned: Learned, *changes: WeightChange) -> None:
         self.changes = changes
         self.learned = learned
@@ -125,6 +139,9 @@ class Known:
 
     def product(self, _key: str) -> Learned:
         return self.learned
+
+    def rests(self, _key: str) -> bool:
+        return self.is_resting
 
 
 def told(learned: Learned, typed: str | None = None, *changes: WeightChange):
@@ -156,3 +173,27 @@ def test_a_product_without_a_sku_is_learned_by_its_name(day):
     assert learned_product(day.memory, replace(book, sku="", name="NB"), None) == learned_product(
         day.memory, book, None
     )
+
+
+def test_a_product_that_rests_says_so(monkeypatch):
+    assert "Not packed lately" not in told(Learned(17.0, 16.0, 18.0, 9)).words
+    monkeypatch.setattr(Known, "is_resting", True)
+    assert told(Learned(17.0, 16.0, 18.0, 9)).words.endswith("only the 300 products used last are followed.")
+
+
+def test_a_package_of_a_divided_order_is_expected_declared_and_learned_from(day, sitting):
+    """The order ships in two packages: a card and a book, and two cards with a book; their contents are exchanged later."""
+    lines = (made.line(made.CARD, 3), made.line(made.BOOK, 2))
+    import_orders(sitting, [made.order("3000", address=made.FRANCE, lines=lines)])
+    first, second = PieceKey("3000", 1), PieceKey("3000", 2)
+    weigh(sitting, [(first, made.weighing("12.1", "Padded")), (second, made.weighing("12.7", "Padded"))])
+    assert day.memory.verdict(day.turn_of(day.find("3000-1"))) is None  # not known what is in it
+    split_order(sitting, {first: read_packing("CD x1; NB x1"), second: read_packing("CD x2; NB x1")})
+    day.memory = Memory.rebuild(day.terms.shop, past_weighings(sitting, day.terms.shop))
+    day.read_all()
+    one, two = day.verdicts[day.find("3000-1")], day.verdicts[day.find("3000-2")]
+    assert [line.net_is_learned for line in one.declaration.lines] == [False, True]
+    assert one.declaration.total_net_g < 12.1 * 28.35
+    assert one.case.fit.expected.grams < two.case.fit.expected.grams
+    split_order(sitting, {first: read_packing("CD x2; NB x1"), second: read_packing("CD x1; NB x1")})
+    assert day.memory.stale  # what was learned no longer follows from the contents

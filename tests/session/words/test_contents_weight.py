@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 
 from desk.domain.finding import Code, finding
-from desk.session.words.contents_weight import grams_in_unit
+from desk.domain.weight import Weight, WeightUnit
+from desk.session.words.contents_weight import grams_in_unit, learned_words
 from desk.session.words.sentences import sentence
 
 
@@ -15,6 +18,22 @@ from desk.session.words.sentences import sentence
 )
 def test_grams_are_shown_in_the_unit_of_the_scale(grams, unit, words):
     assert grams_in_unit(grams, unit) == words
+
+
+@pytest.mark.parametrize(
+    ("grams", "reach", "unit", "words"),
+    [
+        ("13.9", "0.4", "oz", "0.49 oz, give or take 0.01 oz"),
+        ("13.9", "0.1", "oz", "0.49 oz, give or take 0.01 oz"),  # never 0.00
+        ("13.9", "2.84", "oz", "0.5 oz, give or take 0.1 oz"),
+        ("13.94", "0.4", "g", "13.9 g, give or take 0.4 g"),
+        ("13.9", "1", "g", "14 g, give or take 1 g"),
+        ("13.9", "8.6", "lb-oz", "0.5 oz, give or take 0.3 oz"),
+    ],
+)
+def test_a_learned_weight_is_shown_as_closely_as_it_is_known(grams, reach, unit, words):
+    learned, margin = (Weight(Decimal(text)) for text in (grams, reach))
+    assert learned_words(learned, margin, WeightUnit(unit)) == words
 
 
 def light(**facts):

@@ -122,6 +122,14 @@ def test_seen_is_offered_where_something_can_be_answered(
     assert side.seen.isHidden() is hidden
 
 
+@pytest.mark.parametrize(("looks", "hidden"), [(("lighter-than-contents",), True), (("heavier-than-contents",), False)])
+def test_extra_packing_is_offered_for_a_heavy_package(
+    side: WhyAndCosts, view_of: View, looks: tuple[str, ...], hidden: bool
+) -> None:
+    side.show_piece(replace(view_of("1043"), looks=looks))
+    assert side.packing.isHidden() is hidden
+
+
 def test_what_holds_can_be_checked_and_the_rest_cannot(side: WhyAndCosts) -> None:
     words = (side.seen, side.aside, side.goes_on, side.sounds)
     assert [word.isCheckable() for word in words] == [False, False, True, True]
