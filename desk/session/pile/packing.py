@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from desk.domain.codes import Code
 from desk.domain.length import Length, Size, inches
 from desk.domain.orders.piece import Weighing
 from desk.domain.shop.mailer import Mailer
@@ -70,7 +71,9 @@ class Placement:
 def placement_for(case: Case, piece_id: int, alike: Alike, shop: Shop) -> Placement:
     """Return the known or assumed placement: chosen for this piece, else for the same contents, else what just fits."""
     if case.weighing is not None:
-        is_guess = case.weighing.mailer_guessed and not case.mailer
+        is_confirmed = guess_cause(family_of(case.order, shop), case.weighing.mailer) in alike.confirmed
+        is_open = not is_confirmed and Code.MAILER_GUESSED not in case.answered
+        is_guess = case.weighing.mailer_guessed and not case.mailer and is_open
         return replace(_of(case.weighing), mailer=case.mailer_name, guessed=is_guess, why=GUESS if is_guess else "")
     assumed = _assumed(case, piece_id, alike, shop)
     chosen = shop.mailer(case.mailer) if case.mailer else None

@@ -70,6 +70,11 @@ class _Next(PieceRow):
 class _Last(PieceRow):
     HIGH = 32
 
+    def __init__(self, row: LastRow, figure: int) -> None:
+        """`figure` is the width of the widest billed weight in the list, in pixels."""
+        super().__init__(row)
+        self._figure = figure
+
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter, sheet, row = QPainter(self), sheet_in_force(), self.row
         assert isinstance(row, LastRow)
@@ -79,7 +84,7 @@ class _Last(PieceRow):
         painter.setFont(typeface.font(typeface.STRONG - 1))
         number = painter.fontMetrics().horizontalAdvance(row.number)
         second, side = max(round(60 * scale), number + 14), round(12 * scale)
-        third = max(round(126 * scale), second + round(54 * scale))
+        third = second + max(round(44 * scale), self._figure + 12)
         self.paint_cut(painter, QRect(2, 0, second - 6, high), row.number)
         painter.setFont(typeface.font(typeface.STRONG - 1, bold=True))
         self.paint_cut(painter, QRect(second, 0, third - second - 4, high), row.figure)
@@ -87,7 +92,9 @@ class _Last(PieceRow):
         painter.setPen(sheet.color(ROLE_OF[row.mark]))
         painter.setFont(typeface.font(typeface.BODY))
         left = third + side + 6
-        self.paint_cut(painter, QRect(left, 0, self.width() - left, high), row.status)
+        room = self.width() - left
+        fits = painter.fontMetrics().horizontalAdvance(row.status) <= room
+        self.paint_cut(painter, QRect(left, 0, room, high), row.status if fits else row.short_status)
 
 
 class RowList(QWidget):
@@ -120,7 +127,9 @@ class RowList(QWidget):
             self._column.removeWidget(button)
             button.hide()
             button.deleteLater()
-        self.buttons = [_Next(row) if isinstance(row, NextRow) else _Last(row) for row in rows]
+        bold = QFontMetrics(typeface.font(typeface.STRONG - 1, bold=True))
+        figure = max((bold.horizontalAdvance(row.figure) for row in rows if isinstance(row, LastRow)), default=0)
+        self.buttons = [_Next(row) if isinstance(row, NextRow) else _Last(row, figure) for row in rows]
         for button in self.buttons:
             button.clicked.connect(lambda _checked=False, piece=button.row.piece_id: self.opened.emit(piece))
             self._column.addWidget(button)

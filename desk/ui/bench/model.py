@@ -16,6 +16,7 @@ from desk.session.pile.pile import PiecesWhere, Pile
 from desk.session.verdict.verdict import Verdict
 
 NEXT, LAST = 7, 6
+COPIED = " (weight copied)"
 DRAWN_AS = {MailerKind.ENVELOPE: "letter", MailerKind.CARD: "letter", MailerKind.FLAT: "flat", MailerKind.RIGID: "flat"}
 MARKS = {PieceStatus.READY: Severity.FINE, PieceStatus.LABELED: Severity.FINE, PieceStatus.NEEDS_A_LOOK: Severity.LOOK}
 
@@ -40,6 +41,11 @@ class LastRow:
     figure: str
     mark: Severity
     status: str
+
+    @property
+    def short_status(self) -> str:
+        """Return the status for a narrow list."""
+        return self.status.replace(COPIED, " (copied)")
 
 
 class NextPieces:
@@ -88,5 +94,5 @@ def _last_row(verdict: Verdict, number: int) -> LastRow:
     weighing = verdict.case.weighing
     issue = "blocked" if verdict.is_stopped else "check"
     words = issue if verdict.status is PieceStatus.NEEDS_A_LOOK else str(verdict.status)
-    copied = " (weight copied)" if weighing is not None and weighing.copied_from else ""
+    copied = COPIED if weighing is not None and weighing.copied_from else ""
     return LastRow(number, verdict.case.number, billable_words(verdict), mark, f"{words}{copied}")

@@ -154,7 +154,7 @@ class BenchScreen(BenchLayout):
         count = len(self.alike.all_to_check())
         if not count:
             return ()
-        return (Jump(f"{count} to check", self.does.opening.next_piece),)
+        return (Jump(f"{count} to reweigh", self.does.opening.next_piece),)
 
     def pose(self, name: str) -> None:
         """For a picture: a letter over an ounce; in trouble: one too close to call, and a question."""

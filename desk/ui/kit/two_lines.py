@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 Advance = Callable[[str], int]  # the pixels a text takes
-_ELLIPSIS = "…"
+_ELLIPSIS, _TIMES = "…", "×"
 
 
 def in_two_lines(words: str, width: int, advance: Advance) -> tuple[str, str]:
@@ -13,7 +13,8 @@ def in_two_lines(words: str, width: int, advance: Advance) -> tuple[str, str]:
     if advance(words) <= width:
         return words, ""
     parts = words.split(" ")
-    count = next((n for n in range(len(parts) - 1, 0, -1) if advance(" ".join(parts[:n])) <= width), 0)
+    breaks = [n for n in range(1, len(parts)) if _TIMES not in parts[n - 1 : n + 1]]  # `2 × card` stays together
+    count = next((n for n in reversed(breaks) if advance(" ".join(parts[:n])) <= width), 0)
     if not count:
         return cut(words, width, advance), ""
     return " ".join(parts[:count]), cut(" ".join(parts[count:]), width, advance)

@@ -157,7 +157,7 @@ def test_the_pieces_alike_take_the_weight_and_are_to_be_checked(bench):
     copies = [bench.desk.pile.verdicts[number].case.weighing.copied_from for number in waiting]
     assert set(copies) == {"1041-1"}
     assert [row.is_check for row in bench.screen.pieces.next.rows[:4]] == [True, True, True, False]
-    assert [jump.words for jump in bench.screen.jumps()] == ["3 to check"]
+    assert [jump.words for jump in bench.screen.jumps()] == ["3 to reweigh"]
     bench.press("n")
     assert bench.screen.write.recorded.text() == "weight copied from 1041"
     assert "(weight copied)" in {row.status.partition("ready ")[2] for row in bench.screen.pieces.last.rows}
@@ -275,3 +275,15 @@ def test_what_to_do_with_the_open_piece_follows_the_scale(bench):
     bench.now += 1.0
     bench.desk.scale._tick()
     assert hint() == "Press T to type the weight"
+
+
+def test_a_mailer_is_no_guess_once_it_was_confirmed(bench):
+    for number in ("1041", "1042", "1043", "1045", "1046", "1052", "1057", "1060"):
+        bench.open(number)
+        if bench.screen.write.mailer.text().startswith("Guess: "):
+            break
+    bench.press("t0.9")
+    bench.enter()
+    assert bench.screen.write.mailer.text().startswith("Guess: ")
+    bench.press("y")
+    assert not bench.screen.write.mailer.text().startswith("Guess: ")

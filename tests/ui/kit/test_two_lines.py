@@ -21,6 +21,11 @@ def test_lines_break_at_a_space(width: int, lines: tuple[str, str]) -> None:
     assert in_two_lines("Bookplates, set of 25", width, len) == lines
 
 
+@pytest.mark.parametrize("width", [10, 12, 13])
+def test_a_quantity_stays_with_its_item(width: int) -> None:
+    assert in_two_lines("card, 2 × bookmark", width, len) == ("card,", cut("2 × bookmark", width, len))
+
+
 def test_only_the_second_line_is_cut() -> None:
     assert in_two_lines("Letterpress card fern, Letterpress bookmark", 16, len) == (
         "Letterpress card",

@@ -217,7 +217,8 @@ class ImportOrdersPanel(QWidget):
 
     def _show_outcome(self, outcome: import_table.ImportEffect | None) -> None:
         self._outcome = outcome
-        waited = self._cancel_button.hasFocus() or (self.columns.hasFocus() and outcome is not None)
+        focused = self.window().focusWidget()  # also while another window is in front
+        waited = focused is self._cancel_button or (focused is self.columns and outcome is not None)
         self._import_button.setEnabled(outcome is not None)
         self.lines.show_outcome(outcome)
         self._does.setText(does_words(outcome) if outcome else "")
