@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, Slot
 
+from desk.domain.changes import Changes
 from desk.session.pile.earlier import latest_weighed
 from desk.session.pile.stored_cases import StoredCase
 from desk.session.scale.warm_up import warm_up
@@ -39,6 +40,7 @@ class WarmUp(QObject):
 
     def _know(self, latest: list[StoredCase]) -> None:
         self._desk.pile.know(latest)
+        self._desk.changed.emit(DeskChanges(frozenset(), Changes(settings=True)))
 
     def _end(self) -> None:
         if self._job is not None:

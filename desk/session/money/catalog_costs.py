@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 
 from desk.domain.money import Money, zero
 from desk.domain.orders.order import Order, OrderLine
@@ -41,10 +42,8 @@ def catalog_costs(pile: Pile, *, abroad: bool) -> list[CatalogCost]:
 
     Products without a mailer that fits, and places no service goes to, are left out.
     """
-    terms, usual = (
-        pile.terms,
-        usual_mailers([*(one.case for one in pile.latest), *(one.case for one in pile.verdicts.values())]),
-    )
+    before = (one.case for one in pile.latest)
+    terms, usual = pile.terms, usual_mailers(chain(before, (verdict.case for verdict in pile.verdicts.values())))
     places = [Address("", "", "", "", "", "", "", code) for code in COUNTRIES] if abroad else list(_spread(terms))
     goods = [one for one in terms.shop.products if one.unit_weight is not None and not one.no_goods]
     found = []

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from desk.customs.addresses import check_address
 from desk.domain.finding import Code, Finding, finding, reason
@@ -48,11 +49,16 @@ class BeforeWeighing:
     forecast: Forecast
 
 
-def look_ahead(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned) -> BeforeWeighing:
-    """Return what to sort out for existing verdicts; `expecting` gives expected weights from past weighings."""
-    known = tuple(verdicts)
+def look_ahead(
+    verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned, before: Iterable[Case] = ()
+) -> BeforeWeighing:
+    """Return what to sort out for existing verdicts.
+
+    `expecting` gives expected weights from past weighings; `before` are pieces weighed earlier and not here any more.
+    """
+    known, before = tuple(verdicts), tuple(before)
     waiting = [verdict.case for verdict in known if verdict.status is PieceStatus.TO_WEIGH]
-    usual = usual_mailers(verdict.case for verdict in known)
+    usual = usual_mailers(chain(before, (verdict.case for verdict in known)))
     things = (
         *_unsorted(waiting, terms.shop),
         *_addresses(waiting),
@@ -60,7 +66,7 @@ def look_ahead(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting =
         *_stamps(waiting, terms.shop),
         *_products(waiting, terms.shop),
     )
-    return BeforeWeighing(things, forecast(known, terms, expecting))
+    return BeforeWeighing(things, forecast(known, terms, expecting, before))
 
 
 def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[ThingToSortOut]:

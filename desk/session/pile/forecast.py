@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from itertools import chain
 
 from desk.domain.money import Money, zero
 from desk.domain.orders.piece import Weighing
@@ -64,13 +65,15 @@ def nothing_learned(_case: Case, _mailer: str) -> Expected | None:
     return None
 
 
-def forecast(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned) -> Forecast:
-    """Forecast every unweighed piece, using how the weighed ones were packed.
+def forecast(
+    verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned, before: Iterable[Case] = ()
+) -> Forecast:
+    """Forecast every unweighed piece, using how the weighed ones, and those weighed `before`, were packed.
 
     The weight is the one learned from past weighings, else the typed weights of products and mailer.
     """
     known = tuple(verdicts)
-    usual = usual_mailers(verdict.case for verdict in known)
+    usual = usual_mailers(chain(before, (verdict.case for verdict in known)))
     currency = terms.shop.policy.currency
     told, variance = Forecast(postage=zero(currency)), Decimal(0)
     coming: list[Verdict] = []

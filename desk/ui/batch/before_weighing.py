@@ -131,8 +131,8 @@ class BeforeWeighingPage(QWidget):
         self._is_stale = self._is_stale or bool(changes.orders or changes.shop or changes.settings)
 
     def _look(self) -> None:
-        verdicts = self._desk.pile.verdicts
-        self._found = look_ahead(verdicts.values(), self._desk.pile.terms, self._desk.pile.expecting)
+        pile, verdicts = self._desk.pile, self._desk.pile.verdicts
+        self._found = look_ahead(verdicts.values(), pile.terms, pile.expecting, (one.case for one in pile.latest))
         self.things = to_settle(self._found.things)
         ids = {verdict.case.key: number for number, verdict in verdicts.items()}
         self._ids = [{ids[key] for key in thing.keys if key in ids} for thing in self.things]

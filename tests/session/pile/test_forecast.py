@@ -98,3 +98,10 @@ def test_the_variance_of_the_postage_over_its_possible_weights(terms: Terms, way
         (Decimal(chance), replace(verdict, offer=replace(verdict.offer, price=Money(cents)))) for chance, cents in ways
     ]
     assert _variance(priced) == variance
+
+
+def test_a_mailer_used_on_an_earlier_day_is_used_for_the_forecast(terms: Terms) -> None:
+    waiting = [judge(case(None), terms)]
+    assert forecast(waiting, terms).letters == 1
+    told = forecast(waiting, terms, before=[case("0.7", "Padded")])
+    assert (told.letters, told.pieces) == (0, 1)
