@@ -44,12 +44,12 @@ PAGES: tuple[tuple[str, Callable[[Desk], Page]], ...] = (
 
 
 class SetupView(Screen):
-    """Fields are saved when you leave them; faults are shown at the field."""
+    """Fields are saved when you leave them; faults are shown at the field. A page is made when it is opened first."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.words: dict[str, Word] = {}
-        self.pages: dict[str, Page] = {}
+        self._pages: dict[str, Page] = {}
         self.stack = QStackedWidget()
         self._build()
         self.open_page(sender.TITLE)
@@ -59,9 +59,7 @@ class SetupView(Screen):
         names = QVBoxLayout(titles)
         names.setContentsMargins(0, 0, 0, 0)
         names.setSpacing(2)
-        for title, make in PAGES:
-            page = self.pages[title] = make(self.desk)
-            self.stack.addWidget(page)
+        for title, _make in PAGES:
             word = self.words[title] = Word(title, typeface.BODY)
             word.setCheckable(True)
             word.clicked.connect(partial(self._open, title))
@@ -91,7 +89,7 @@ class SetupView(Screen):
     def refresh(self, told: DeskChanges) -> None:
         """Show the shop again when it changed; only then may a field be overwritten."""
         if told.changes.shop or told.changes.settings:
-            for page in self.pages.values():
+            for page in self._pages.values():
                 page.refresh()
 
     def acts(self) -> Sequence[Act]:
@@ -104,7 +102,7 @@ class SetupView(Screen):
 
     def places(self) -> Sequence[Act]:
         """Return one command for each page."""
-        return [Act("", title, partial(self._open, title)) for title in self.pages]
+        return [Act("", title, partial(self._open, title)) for title, _make in PAGES]
 
     def jumps(self) -> Sequence[Jump]:
         """Return the jump to an incomplete sender."""
@@ -115,7 +113,7 @@ class SetupView(Screen):
     @property
     def page(self) -> Page:
         """The open page."""
-        return next(page for page in self.pages.values() if page is self.stack.currentWidget())
+        return next(page for page in self._pages.values() if page is self.stack.currentWidget())
 
     def pose(self, name: str) -> None:
         """For a picture: the mailers, or one with a weight that can't be read."""
@@ -131,13 +129,22 @@ class SetupView(Screen):
         for name, word in self.words.items():
             word.setChecked(name == title)
         self._titles.ensureWidgetVisible(self.words[title], 0, 0)
-        self.stack.setCurrentWidget(self.pages[title])
+        page = self.page_of(title)
+        self.stack.setCurrentWidget(page)
         if part:
-            self.pages[title].show_part(part)
+            page.show_part(part)
+
+    def page_of(self, title: str) -> Page:
+        """Return the page with that title, made now if it wasn't opened before."""
+        if title not in self._pages:
+            page = self._pages[title] = dict(PAGES)[title](self.desk)
+            self.stack.addWidget(page)
+            page.refresh()
+        return self._pages[title]
 
     def turn(self, by: int) -> None:
         """Go forward or back by a number of pages."""
-        titles = list(self.pages)
+        titles = [title for title, _make in PAGES]
         place = titles.index(self.page.name)
         self._open(titles[(place + by) % len(titles)])
 
