@@ -40,7 +40,7 @@ def hand_over_list(pile: Pile, day: DayThatLeft | None = None) -> HandOverList:
         rows += [(row.number, row.recipient, row.place, row.billable, row.postage, row.mark) for row in group.rows]
     if day is not None:
         return HandOverList(tuple(rows), tuple(headings), content.total, content.notes, {})
-    of = {verdict.case.key.reference: age_of(verdict.offer, pile.terms.on) for verdict in batch.verdicts}
+    of = {verdict.case.number: age_of(verdict.offer, pile.terms.on) for verdict in batch.verdicts}
     known = ((at, of[row[0]]) for at, row in enumerate(rows) if row[0] in of)
     ages = {at: (age.short, age.words) for at, age in known if age.short}
     return HandOverList(tuple(rows), tuple(headings), content.total, content.notes, ages)

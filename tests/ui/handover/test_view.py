@@ -44,7 +44,7 @@ def test_nothing_weighed_nothing_to_hand_over(view: HandOverView) -> None:
 def test_every_ready_piece_is_in_its_group(view: HandOverView, desk: Desk, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     found = hand_over_list(desk.pile)
-    ready = {v.case.key.reference: v for v in desk.pile.verdicts.values() if str(v.status) == "ready"}
+    ready = {v.case.number: v for v in desk.pile.verdicts.values() if str(v.status) == "ready"}
     listed = [row for at, row in enumerate(found.rows) if at not in found.headings]
     assert sorted(row[0] for row in listed) == sorted(ready)
     assert found.headings[0] == 0
@@ -64,7 +64,7 @@ def test_postage_past_its_list_shows_the_last_day_beside_it(
 ) -> None:
     weigh_demo()
     found = hand_over_list(desk.pile)
-    past = {v.case.key.reference for v in desk.pile.verdicts.values() if v.offer and v.offer.chart.is_past(ON)}
+    past = {v.case.number for v in desk.pile.verdicts.values() if v.offer and v.offer.chart.is_past(ON)}
     assert found.ages
     assert {found.rows[at][0] for at in found.ages} == past & {row[0] for row in found.rows}
     assert view.model.index(next(iter(found.ages)), POSTAGE).data(BESIDE) == "Oct 3"
