@@ -29,7 +29,9 @@ BUSY = f"The data is busy: another bench has been writing for {BUSY_SECONDS} sec
 _RIGHTS = "The data file cannot be opened or written here. Check that the folder exists and that you may write in it."
 _OURS = "This file was not made by this program. Choose another file."
 _SERVER = "The database server does not answer or does not let you in. Check its address and the password."
+NO_ANSWER = "The database server does not answer, so your last step may not be saved. Try again when it is back."
 _SENTENCES = {
+    "the server does not answer": NO_ANSWER,
     "database is locked": BUSY,
     "55P03": BUSY,  # lock_not_available
     "unable to open database file": _RIGHTS,
@@ -51,16 +53,28 @@ def make_engine(where: str | Path) -> Engine:
     """Return an engine for a file (readable only by its owner) or a PostgreSQL URL. Raises Refused on failure."""
     url = _url(where)
     if url.get_backend_name() != "sqlite":
-        return create_engine(
-            url.set(drivername="postgresql+psycopg"),
-            connect_args={"connect_timeout": SERVER_SECONDS, "tcp_user_timeout": 1000 * SERVER_SECONDS},
-            pool_pre_ping=True,
-            hide_parameters=True,
-        )
+        return _server_engine(url)
     make_private_file(Path(url.database or ""))
     engine = create_engine(url, connect_args={"timeout": BUSY_SECONDS}, hide_parameters=True)
     event.listen(engine, "connect", _prepare_sqlite)
     event.listen(engine, "begin", _begin_sqlite)
+    return engine
+
+
+def _server_engine(url: URL) -> Engine:
+    from desk.store import server  # PostgreSQL's library is not needed for a file
+
+    engine = create_engine(
+        url.set(drivername="postgresql+psycopg"),
+        connect_args={"connect_timeout": SERVER_SECONDS, "tcp_user_timeout": 1000 * SERVER_SECONDS},
+        pool_pre_ping=True,
+        hide_parameters=True,
+    )
+
+    def connect(_dialect: object, _record: object, words: Any, options: Any) -> Any:
+        return server.connect(*words, **options)
+
+    event.listen(engine, "do_connect", connect)
     return engine
 
 
@@ -108,7 +122,9 @@ def rewrite(engine: Engine) -> None:
         Refused: others are using it (through `sentences_for_faults`).
     """
     if engine.dialect.name != "sqlite":
-        with engine.connect().execution_options(isolation_level="AUTOCOMMIT") as conn:
+        from desk.store.server import unhurried
+
+        with engine.connect().execution_options(isolation_level="AUTOCOMMIT") as conn, unhurried(conn):
             conn.execute(text(f"SET lock_timeout = '{BUSY_SECONDS}s'"))
             for table in ("orders", "journal"):
                 conn.execute(text(f"VACUUM FULL {table}"))

@@ -13,7 +13,16 @@ from desk.domain.clock import Clock
 from desk.domain.faults import Refused
 from desk.domain.finding import Fact
 from desk.store import journal, schema
-from desk.store.engine import Busy, file_of, make_engine, rewrite, sentences_for_faults, take_write_lock, tell_others
+from desk.store.engine import (
+    NO_ANSWER,
+    Busy,
+    file_of,
+    make_engine,
+    rewrite,
+    sentences_for_faults,
+    take_write_lock,
+    tell_others,
+)
 from desk.store.health import mark_sound, refuse_damaged
 from desk.store.journal import Note
 from desk.store.tables import settings
@@ -31,6 +40,7 @@ class Store:
         self.engine = engine
         self.bench = bench
         self.last_changes = Changes()
+        self.is_unsure = False  # a server fell silent in a step, which it may have saved all the same
         self.elsewhere: Elsewhere | None = None  # calls a function in another thread; a window sets it
         self._clock = clock
 
@@ -58,11 +68,15 @@ class Store:
     @contextmanager
     def writing(self) -> Iterator[Connection]:
         """Open a connection for writing outside any step: for moving a whole store, and for maintenance."""
-        with sentences_for_faults(), self._turn() as conn:
-            begun = conn.get_transaction()
-            assert begun is not None
-            with begun:
-                yield conn
+        try:
+            with sentences_for_faults(), self._turn() as conn:
+                begun = conn.get_transaction()
+                assert begun is not None
+                with begun:
+                    yield conn
+        except Refused as refused:
+            self.is_unsure = self.is_unsure or refused.sentence == NO_ANSWER
+            raise
 
     def _turn(self) -> Connection:
         """Return a connection that has the write lock; a window waits for it in another thread.
@@ -149,6 +163,10 @@ class Store:
         """Return what all steps after that revision touched, so that a second bench can follow."""
         with self.reading() as conn:
             return journal.changes_since(conn, revision)
+
+    def ask_again(self) -> None:
+        """Ask a server that fell silent. Raises Refused while it does not answer; otherwise nothing is unsure."""
+        self.is_unsure = self.revision < 0
 
     def close(self) -> None:
         """Close all connections; the store cannot be used any more."""

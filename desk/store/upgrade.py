@@ -65,6 +65,12 @@ def _create(conn: Connection, now: str) -> None:
 def _migrate(conn: Connection) -> None:
     from desk.store.migrations import upgrade  # Alembic is imported only when there is something to do
 
-    upgrade(conn)
+    if conn.dialect.name == "sqlite":
+        upgrade(conn)
+    else:
+        from desk.store.server import unhurried
+
+        with unhurried(conn):
+            upgrade(conn)
     if wrong := damage_in(conn):
         raise Refused(f"The data could not be updated: {wrong}. It was left as it was.")

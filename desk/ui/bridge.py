@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
 from PySide6.QtCore import QObject, Signal
 
 from desk.domain.changes import EVERYTHING, Changes
-from desk.domain.faults import Fault
+from desk.domain.faults import Fault, Refused
 from desk.domain.severity import Severity
 from desk.ui.earlier import EarlierDays
 
@@ -97,6 +97,7 @@ class Desk(QObject):
         self.earlier.added.connect(lambda pieces: self.changed.emit(DeskChanges(pieces, Changes())))
         self.earlier.progressed.connect(self._show_reading)
         self.closing.connect(self.earlier.stop)
+        self._steps: tuple[Changes, tuple[tuple[str, str], bool]] | None = None  # after which act, and what was read
         sitting.listeners.append(self._follow)
 
     def do(self, act: Callable[Concatenate[Sitting, P], T], *words: P.args, **facts: P.kwargs) -> T | None:
@@ -131,10 +132,24 @@ class Desk(QObject):
             self.happened.emit(Event(f"Redone: {name}", undo=True))
 
     def steps(self) -> tuple[str, str]:
-        """Return the names of the next undo and redo steps; empty where there is none."""
-        from desk.session.undo import next_steps
+        """Return the names of the next undo and redo steps; empty where there is none, or while they can't be read."""
+        return self._last_steps()[0]
 
-        return next_steps(self.sitting)
+    def is_last_at_bench(self) -> bool:
+        """Return True when the step that undo would take back was done at the bench."""
+        return self._last_steps()[1]
+
+    def _last_steps(self) -> tuple[tuple[str, str], bool]:
+        """Read the steps once after each act, since every view asks and a server may be slow."""
+        from desk.session.undo import is_last_at_bench, next_steps
+
+        after = self.sitting.store.last_changes
+        if self._steps is None or self._steps[0] is not after:
+            try:
+                self._steps = after, (next_steps(self.sitting), is_last_at_bench(self.sitting))
+            except Refused:
+                return ("", ""), False
+        return self._steps[1]
 
     def read_all(self) -> None:
         """Read and judge everything again, because the mailing date changed; every screen repaints."""

@@ -9,8 +9,8 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor, wait
-from typing import TypeVar
+from concurrent.futures import Future, ThreadPoolExecutor, wait
+from typing import Any, TypeVar  # what an act waits for
 
 from PySide6.QtCore import QEventLoop, QObject, Qt, QTimer, Signal
 from PySide6.QtWidgets import QApplication
@@ -18,12 +18,14 @@ from PySide6.QtWidgets import QApplication
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.severity import Severity
+from desk.store.engine import BUSY_SECONDS, NO_ANSWER
 from desk.store.following import BenchNews, Follower
 from desk.ui.bridge import Desk, OngoingState
 
 T = TypeVar("T")
 SERVER, WAITING, TAKEN = "server", "waiting", "taken"
 NAP_S = 0.02
+LONGEST_S = BUSY_SECONDS + 0.5  # the wait for the write lock ends by itself; a server may not answer at all
 SHOWN_AFTER_S = 0.1  # a shorter wait is not mentioned
 _PAINT = QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents | QEventLoop.ProcessEventsFlag.ExcludeSocketNotifiers
 
@@ -50,6 +52,7 @@ class OtherBenches(QObject):
         self._waiter = ThreadPoolExecutor(1, "waits for the other bench")
         self._is_waiting = False
         desk.sitting.store.elsewhere = self._wait_elsewhere
+        self._paint_while_waiting(self._paint)
         self._thread.start()
 
     def end(self) -> None:
@@ -57,7 +60,8 @@ class OtherBenches(QObject):
         self._ends.set()
         self._thread.join(5)
         self._desk.sitting.store.elsewhere = None
-        self._waiter.shutdown()
+        self._paint_while_waiting(None)
+        self._waiter.shutdown(wait=False)
         self._follower.leave()
 
     def _open(self, piece: object) -> None:
@@ -68,7 +72,8 @@ class OtherBenches(QObject):
         while not self._ends.is_set():
             try:
                 news = self._follower.news()
-                if not well:
+                if not well or self._desk.sitting.store.is_unsure:
+                    self._desk.sitting.store.ask_again()
                     well = True
                     self._failed.emit("")
                 if news is not None and not self._ends.is_set():
@@ -96,7 +101,10 @@ class OtherBenches(QObject):
         self._desk.state(TAKEN, OngoingState(words, Severity.NOTE, only_on="Bench") if numbers else None)
 
     def _say_server(self, sentence: str) -> None:
+        """Show that the server is away; once it is back, read everything, since a last step may have been saved."""
         self._desk.state(SERVER, OngoingState(sentence, Severity.STOP) if sentence else None)
+        if not sentence:
+            self._desk.read_all()
 
     def _wait_elsewhere(self, take_turn: Callable[[], T]) -> T:
         """Take the write lock in another thread, and keep painting until it is taken; keys wait, timers run.
@@ -110,14 +118,34 @@ class OtherBenches(QObject):
         self._is_waiting = True
         try:
             turn = self._waiter.submit(take_turn)
+            until = time.monotonic() + LONGEST_S
             wait([turn], SHOWN_AFTER_S)
-            while not turn.done():
+            while not turn.done() and time.monotonic() < until:
                 self._show_waiting()
                 QApplication.processEvents(_PAINT)
                 wait([turn], NAP_S)
-            return turn.result()
+            if turn.done():
+                return turn.result()
+            turn.add_done_callback(_give_back)
+            raise Refused(NO_ANSWER)
         finally:
             self._is_waiting = False
+
+    def _paint_while_waiting(self, paint: Callable[[], None] | None) -> None:
+        """Keep painting also while the server is silent in the middle of a step."""
+        if self._desk.sitting.store.file is None:
+            from desk.store.server import ServerConnection  # the server's library is not needed for a file
+
+            ServerConnection.meanwhile = paint
+
+    def _paint(self) -> None:
+        """Paint once; an act that begins meanwhile is refused."""
+        before, self._is_waiting = self._is_waiting, True
+        try:
+            self._show_waiting()
+            QApplication.processEvents(_PAINT)
+        finally:
+            self._is_waiting = before
 
     def _show_waiting(self) -> None:
         self._waited_at = time.monotonic()
@@ -129,6 +157,12 @@ class OtherBenches(QObject):
         if time.monotonic() - self._waited_at > 2 * NAP_S:
             self._over.stop()
             self._desk.state(WAITING, None)
+
+
+def _give_back(turn: Future[Any]) -> None:
+    """Close the connection of an act that was refused before its turn came."""
+    if turn.exception() is None:
+        turn.result().close()
 
 
 def follow_others(desk: Desk) -> OtherBenches | None:

@@ -27,10 +27,12 @@ class Keeping(QObject):
         self._copied = -1  # the revision that was copied last
         self._hours = QTimer(self, interval=HOUR_MS)
         self._hours.timeout.connect(self.copy)
+        self._first = QTimer(self, interval=first_ms, singleShot=True)
+        self._first.timeout.connect(self._begin)
         desk.closing.connect(self._end)
         desk.changed.connect(self._show_unread)
         if not desk.is_demo:
-            QTimer.singleShot(first_ms, self, self._begin)
+            self._first.start()
 
     def _begin(self) -> None:
         count = self._desk.do_quietly(forget_due)
@@ -72,6 +74,7 @@ class Keeping(QObject):
         )
 
     def _end(self) -> None:
+        self._first.stop()
         self._hours.stop()
         if self._job is not None:
             self._job.cancel()

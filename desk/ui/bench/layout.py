@@ -18,7 +18,6 @@ from desk.session.papers.stamps_on import StampTotal, stamp_totals
 from desk.session.pile.alike import Alike
 from desk.session.pile.packing import Placement
 from desk.session.scale.at_the_scale import Live
-from desk.session.undo import is_last_at_bench
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.figures import counted, time_in_words
 from desk.ui.bench.advance import advances
@@ -163,7 +162,7 @@ class BenchLayout(Screen):
         self.pieces.next.show_rows(self.next_pieces.rows(self.piece))
         self.pieces.last.show_rows(last_rows(self.desk.pile))
         last = self.desk.steps()[0]
-        step = last if self.pieces.last.rows or is_last_at_bench(self.desk.sitting) else ""
+        step = last if self.pieces.last.rows or self.desk.is_last_at_bench() else ""
         self.pieces.show_state(has_orders=not self.desk.pile.is_empty, step=step)
         self.show_placement()
         self._show_figure(verdict)

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
-from desk.session.undo import is_last_at_bench
 from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
@@ -24,7 +23,7 @@ class UndoingActs:
         """Undo the last step, or name it when it was done elsewhere."""
         step = self._desk.steps()[0]
         asked = (step, self._view.piece)
-        if step and not is_last_at_bench(self._desk.sitting) and asked != self._warned:
+        if step and not self._desk.is_last_at_bench() and asked != self._warned:
             self._warned = asked
             self._desk.happened.emit(
                 Event(f"Last step, not at the bench: {step}. Press Z again to undo it.", Severity.LOOK)

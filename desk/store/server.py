@@ -1,0 +1,109 @@
+"""Connections to a PostgreSQL server that may stop answering in the middle of a step.
+
+The server's own time limits do not help when its process hangs, and the network still answers for it. So each wait for
+bytes is limited here, and a window can paint meanwhile.
+"""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable, Generator, Iterator
+from concurrent.futures import ThreadPoolExecutor, wait
+from contextlib import contextmanager
+from typing import Any, ClassVar, TypeVar, cast  # generators of psycopg are typed for its own use
+
+import psycopg
+from sqlalchemy import Connection
+
+T = TypeVar("T")
+SILENT_S = 5  # a server that sends nothing for this long in a step does not answer
+PAINTS_AFTER_S = 0.3  # a server on a slow line is not a hanging one
+AGAIN_AFTER_S = 1.0
+NO_ANSWER = "the server does not answer"
+_TURN_S = 0.02
+
+
+class ServerConnection(psycopg.Connection[Any]):
+    """A connection that closes itself when the server sends nothing for five seconds, except for `unhurried` work.
+
+    `meanwhile` is called about every 20 ms once the main thread has waited for long; a window sets it.
+    """
+
+    meanwhile: ClassVar[Callable[[], None] | None] = None
+    is_painting: ClassVar[bool] = False
+    silent_at: ClassVar[float] = float("-inf")  # when a connection last gave up
+    patience: float | None = SILENT_S
+
+    def wait(self, gen: Generator[Any, Any, T], interval: float = _TURN_S, timeout: float | None = None) -> T:
+        """Run one exchange with the server. Raises psycopg.OperationalError when it does not answer."""
+        del interval, timeout
+        return super().wait(self._watched(gen), _TURN_S)
+
+    def _watched(self, gen: Generator[Any, Any, T]) -> Generator[Any, Any, T]:
+        """Pass an exchange on, and end it when nothing comes for too long."""
+        heard = time.monotonic()
+        try:
+            wanted = next(gen)
+            while True:
+                ready = yield wanted
+                if ready:
+                    heard = time.monotonic()
+                elif self.patience is not None and time.monotonic() - heard > self.patience:
+                    self.pgconn.finish()
+                    ServerConnection.silent_at = time.monotonic()
+                    raise psycopg.OperationalError(NO_ANSWER)
+                else:
+                    _let_paint(time.monotonic() - heard)
+                wanted = gen.send(ready)
+        except StopIteration as ended:
+            return cast("T", ended.value)
+
+
+def connect(*words: Any, **options: Any) -> ServerConnection:
+    """Open a connection; in a window's main thread, let it paint meanwhile.
+
+    Refused right after another connection gave up, so that nobody waits twice.
+    """
+    if time.monotonic() - ServerConnection.silent_at < AGAIN_AFTER_S:
+        raise psycopg.OperationalError(NO_ANSWER)
+    if not _may_paint():
+        return ServerConnection.connect(*words, **options)
+    thread = ThreadPoolExecutor(1, "connects to the server")
+    opened = thread.submit(ServerConnection.connect, *words, **options)
+    thread.shutdown(wait=False)
+    began = time.monotonic()
+    while not wait([opened], _TURN_S).done:
+        _let_paint(time.monotonic() - began)
+    return opened.result()
+
+
+@contextmanager
+def unhurried(conn: Connection) -> Iterator[None]:
+    """Let the server take its time over what may be long: migrations, and rewriting the database."""
+    driver = conn.connection.driver_connection
+    if not isinstance(driver, ServerConnection):
+        yield
+        return
+    driver.patience = None
+    try:
+        yield
+    finally:
+        driver.patience = SILENT_S
+
+
+def _may_paint() -> bool:
+    return ServerConnection.meanwhile is not None and threading.current_thread() is threading.main_thread()
+
+
+def _let_paint(waited: float) -> None:
+    """Paint once. Something that is painted meanwhile, and asks the server too, gives up at once."""
+    if waited <= PAINTS_AFTER_S or not _may_paint() or (paint := ServerConnection.meanwhile) is None:
+        return
+    if ServerConnection.is_painting:
+        raise psycopg.OperationalError(NO_ANSWER)
+    ServerConnection.is_painting = True
+    try:
+        paint()
+    finally:
+        ServerConnection.is_painting = False

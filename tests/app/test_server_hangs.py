@@ -1,0 +1,186 @@
+"""A database server that hangs in the middle of a step: the window goes on painting, and the reading stays on the bench."""
+
+from __future__ import annotations
+
+import os
+import signal
+import time
+from collections.abc import Callable, Iterator
+from contextlib import suppress
+from datetime import UTC, datetime
+from decimal import Decimal
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QTimer
+from pytestqt.qtbot import QtBot
+
+from desk.app.wiring import Opening, prepare, words
+from desk.domain.faults import Refused
+from desk.scales.port import Link, LinkState
+from desk.scales.reading import State, shown_reading
+from desk.session.importing.import_orders import import_orders, import_shop
+from desk.store import store as store_module
+from desk.store.engine import NO_ANSWER
+from desk.store.server import ServerConnection
+from desk.store.store import open_store
+from desk.store.tables import pieces
+from desk.ui.window import Window
+from tests.conftest import StillClock
+from tests.session import made
+from tests.store.conftest import postgres_where as postgres_where  # noqa: PLC0414 - fixtures
+from tests.store.conftest import server as server  # noqa: PLC0414 - fixtures
+
+PATIENCE_S = 1.0  # 5 in the program
+
+
+def processes(where: str) -> list[int]:
+    """Return the ids of the test's own server: its first process, and those it started."""
+    home = where.split("host=")[1].split("&", maxsplit=1)[0]
+    known: dict[int, tuple[int, str]] = {}
+    for entry in Path("/proc").iterdir():
+        if entry.name.isdigit():
+            try:
+                parent = int((entry / "stat").read_text().rpartition(")")[2].split()[1])
+                known[int(entry.name)] = parent, (entry / "cmdline").read_bytes().decode(errors="replace")
+            except OSError:
+                continue
+    first = [number for number, (_, command) in known.items() if f"{home}/db" in command and "postgres" in command[:60]]
+    return [*first, *(number for number, (parent, _) in known.items() if parent in first)]
+
+
+class Hanging:
+    """Stops the server's processes and lets them go on."""
+
+    def __init__(self, where: str) -> None:
+        self.where = where
+
+    def hang(self) -> None:
+        self._signal(signal.SIGSTOP)
+
+    def go_on(self) -> None:
+        self._signal(signal.SIGCONT)
+
+    def _signal(self, which: signal.Signals) -> None:
+        for number in processes(self.where):
+            with suppress(ProcessLookupError):  # it ended meanwhile
+                os.kill(number, which)
+
+
+@pytest.fixture
+def server_hangs(postgres_where: str, monkeypatch: pytest.MonkeyPatch) -> Iterator[Hanging]:
+    monkeypatch.setattr(ServerConnection, "patience", PATIENCE_S)
+    monkeypatch.setattr(ServerConnection, "silent_at", float("-inf"))
+    hanging = Hanging(postgres_where)
+    yield hanging
+    hanging.go_on()
+
+
+@pytest.fixture
+def opening(server_hangs: Hanging, qapp: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Opening]:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    monkeypatch.setattr(Opening, "_watch_for_bugs", lambda _opening: None)
+    prepare(qapp)
+    opening = Opening(Window(words()))
+    opening.open(server_hangs.where)
+    import_shop(opening.desk.sitting, made.shop())
+    import_orders(opening.desk.sitting, [made.order("1"), made.order("2")])
+    opening.window.show()
+    opening.window.open_screen("Bench")
+    yield opening
+    server_hangs.go_on()
+    opening.close()
+
+
+def before_the_step(server: Hanging, _patch: pytest.MonkeyPatch) -> None:
+    server.hang()
+
+
+def in_the_middle(server: Hanging, patch: pytest.MonkeyPatch) -> None:
+    record = pieces.record
+
+    def hung(*words: object, **options: object) -> None:
+        server.hang()
+        record(*words, **options)
+
+    patch.setattr(pieces, "record", hung)
+
+
+def at_the_commit(server: Hanging, patch: pytest.MonkeyPatch) -> None:
+    tell = store_module.tell_others
+
+    def hung(conn: object) -> None:
+        tell(conn)
+        server.hang()
+
+    patch.setattr(store_module, "tell_others", hung)
+
+
+@pytest.mark.parametrize("hangs", [before_the_step, in_the_middle, at_the_commit])
+def test_the_window_paints_while_the_server_hangs_and_the_reading_is_saved_once_it_is_back(
+    qtbot: QtBot, opening: Opening, server_hangs: Hanging, hangs: Callable[[Hanging, pytest.MonkeyPatch], None]
+) -> None:
+    desk = opening.desk
+    piece = next(iter(desk.pile.verdicts))
+    bench = opening.window._screens["Bench"]
+    bench.does.opening.open_piece(piece)
+    now, said, ticks = 0.0, [], []
+    desk.scale.clock = lambda: now
+    desk.happened.connect(lambda event: said.append(event.words))
+    timer = QTimer(interval=20)
+    timer.timeout.connect(lambda: ticks.append(time.monotonic()))
+
+    def pan(value: str) -> None:
+        nonlocal now
+        desk.scale._hear(LinkState(Link.LIVE))
+        for _ in range(10):
+            now += 0.1
+            desk.scale._hear((now, shown_reading(Decimal(value), "oz", State.STABLE, b"")))
+
+    pan("0")
+    timer.start()
+    with pytest.MonkeyPatch.context() as patch:
+        hangs(server_hangs, patch)
+        began = time.monotonic()
+        pan("0.7")
+        took = time.monotonic() - began
+    qtbot.wait(60)
+    timer.stop()
+    assert NO_ANSWER in said
+    assert PATIENCE_S * 0.9 < took < PATIENCE_S + 2.5, took
+    assert max(after - before for before, after in pairwise(ticks)) < 0.9  # the aim is 0.35 on a quiet machine
+    assert (desk.scale.live.asks, desk.pile.verdicts[piece].case.weighing) == (True, None)
+    assert desk.scale.live.says == "Use 0.7 oz for this one? Press Enter, or clear the scale first."
+    server_hangs.go_on()
+
+    def saved() -> bool:
+        bench.does.weighing.take()
+        weighing = desk.pile.verdicts[piece].case.weighing
+        return weighing is not None and weighing.shown.value == Decimal("0.7")
+
+    qtbot.waitUntil(saved, timeout=15_000)
+    assert desk.steps()[0] == "Weighed 1"
+    desk.undo()
+    assert desk.steps()[0] == "Orders imported", "the weight was saved once"
+
+
+def test_a_step_is_refused_when_the_server_is_silent_and_done_when_it_is_back(server_hangs: Hanging) -> None:
+    store = open_store(server_hangs.where, StillClock(datetime(2026, 7, 15, tzinfo=UTC)), "one")
+
+    def read() -> None:
+        with store.act("Tried") as tx:
+            server_hangs.hang()
+            pieces.all_pieces(tx.conn)
+
+    with pytest.raises(Refused, match=NO_ANSWER):
+        read()
+    assert store.is_unsure
+    with pytest.raises(Refused):
+        store.ask_again()
+    assert store.is_unsure
+    server_hangs.go_on()
+    time.sleep(1.1)
+    store.ask_again()
+    assert not store.is_unsure
+    store.close()
