@@ -89,7 +89,7 @@ def unhurried(conn: Connection) -> Iterator[None]:
     try:
         yield
     finally:
-        driver.patience = SILENT_S
+        del driver.patience  # the usual one again
 
 
 def _may_paint() -> bool:

@@ -87,7 +87,7 @@ def test_a_piece_open_at_another_bench_shows_as_taken(qtbot: QtBot, followed: De
 
     qtbot.waitUntil(told, timeout=8000)
     (strip,) = [state for state in followed.states if "Open at the other bench" in state.words]
-    assert (strip.only_on, key(followed, 3).reference in strip.words) == ("Bench", True)
+    assert (strip.only_on, followed.pile.verdicts[3].case.number in strip.words) == ("Bench", True)
     there.leave()
     there.open_piece = None
     followed.piece_on_bench.emit(1)

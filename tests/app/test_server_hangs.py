@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-import os
-import signal
 import time
 from collections.abc import Callable, Iterator
-from contextlib import suppress
-from datetime import UTC, datetime
 from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
@@ -17,55 +13,20 @@ from PySide6.QtCore import QTimer
 from pytestqt.qtbot import QtBot
 
 from desk.app.wiring import Opening, prepare, words
-from desk.domain.faults import Refused
 from desk.scales.port import Link, LinkState
 from desk.scales.reading import State, shown_reading
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.store import store as store_module
 from desk.store.engine import NO_ANSWER
 from desk.store.server import ServerConnection
-from desk.store.store import open_store
 from desk.store.tables import pieces
 from desk.ui.window import Window
-from tests.conftest import StillClock
 from tests.session import made
 from tests.store.conftest import postgres_where as postgres_where  # noqa: PLC0414 - fixtures
 from tests.store.conftest import server as server  # noqa: PLC0414 - fixtures
+from tests.store.hanging import Hanging
 
 PATIENCE_S = 1.0  # 5 in the program
-
-
-def processes(where: str) -> list[int]:
-    """Return the ids of the test's own server: its first process, and those it started."""
-    home = where.split("host=")[1].split("&", maxsplit=1)[0]
-    known: dict[int, tuple[int, str]] = {}
-    for entry in Path("/proc").iterdir():
-        if entry.name.isdigit():
-            try:
-                parent = int((entry / "stat").read_text().rpartition(")")[2].split()[1])
-                known[int(entry.name)] = parent, (entry / "cmdline").read_bytes().decode(errors="replace")
-            except OSError:
-                continue
-    first = [number for number, (_, command) in known.items() if f"{home}/db" in command and "postgres" in command[:60]]
-    return [*first, *(number for number, (parent, _) in known.items() if parent in first)]
-
-
-class Hanging:
-    """Stops the server's processes and lets them go on."""
-
-    def __init__(self, where: str) -> None:
-        self.where = where
-
-    def hang(self) -> None:
-        self._signal(signal.SIGSTOP)
-
-    def go_on(self) -> None:
-        self._signal(signal.SIGCONT)
-
-    def _signal(self, which: signal.Signals) -> None:
-        for number in processes(self.where):
-            with suppress(ProcessLookupError):  # it ended meanwhile
-                os.kill(number, which)
 
 
 @pytest.fixture
@@ -163,24 +124,3 @@ def test_the_window_paints_while_the_server_hangs_and_the_reading_is_saved_once_
     assert desk.steps()[0] == "Weighed 1"
     desk.undo()
     assert desk.steps()[0] == "Orders imported", "the weight was saved once"
-
-
-def test_a_step_is_refused_when_the_server_is_silent_and_done_when_it_is_back(server_hangs: Hanging) -> None:
-    store = open_store(server_hangs.where, StillClock(datetime(2026, 7, 15, tzinfo=UTC)), "one")
-
-    def read() -> None:
-        with store.act("Tried") as tx:
-            server_hangs.hang()
-            pieces.all_pieces(tx.conn)
-
-    with pytest.raises(Refused, match=NO_ANSWER):
-        read()
-    assert store.is_unsure
-    with pytest.raises(Refused):
-        store.ask_again()
-    assert store.is_unsure
-    server_hangs.go_on()
-    time.sleep(1.1)
-    store.ask_again()
-    assert not store.is_unsure
-    store.close()

@@ -1,0 +1,58 @@
+"""A server that falls silent in a step: the step is refused after a while, and done once it is back."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from datetime import UTC, datetime
+
+import pytest
+from sqlalchemy.exc import DBAPIError
+
+from desk.domain.faults import Refused
+from desk.store.engine import NO_ANSWER
+from desk.store.server import ServerConnection, unhurried
+from desk.store.store import open_store
+from desk.store.tables import pieces
+from tests.conftest import StillClock
+from tests.store.hanging import Hanging
+
+
+@pytest.fixture
+def server_hangs(postgres_where: str, monkeypatch: pytest.MonkeyPatch) -> Iterator[Hanging]:
+    monkeypatch.setattr(ServerConnection, "patience", 1.0)  # 5 in the program
+    monkeypatch.setattr(ServerConnection, "silent_at", float("-inf"))
+    hanging = Hanging(postgres_where)
+    yield hanging
+    hanging.go_on()
+
+
+def test_a_step_is_refused_when_the_server_is_silent_and_done_when_it_is_back(server_hangs: Hanging) -> None:
+    store = open_store(server_hangs.where, StillClock(datetime(2026, 7, 15, tzinfo=UTC)), "one")
+
+    def read() -> None:
+        with store.act("Tried") as tx:
+            server_hangs.hang()
+            pieces.all_pieces(tx.conn)
+
+    with pytest.raises(Refused, match=NO_ANSWER):
+        read()
+    assert store.is_unsure
+    with pytest.raises(Refused):
+        store.ask_again()
+    assert store.is_unsure
+    server_hangs.go_on()
+    time.sleep(1.1)
+    store.ask_again()
+    assert not store.is_unsure
+    store.close()
+
+
+def test_long_work_may_take_its_time(server_hangs: Hanging) -> None:
+    store = open_store(server_hangs.where, StillClock(datetime(2026, 7, 15, tzinfo=UTC)), "one")
+    with store.engine.connect() as conn:
+        with unhurried(conn):
+            conn.exec_driver_sql("SELECT pg_sleep(1.5)")
+        with pytest.raises(DBAPIError, match="does not answer"):
+            conn.exec_driver_sql("SELECT pg_sleep(1.5)")
+    store.close()
