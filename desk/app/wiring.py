@@ -138,6 +138,7 @@ class Opening(QObject):
         from desk.app.background.day import follow_the_day
         from desk.app.background.follow_benches import follow_others
         from desk.app.background.last_session import report_last_session
+        from desk.app.background.low_stock import LowStock
         from desk.app.background.upkeep import Keeping
         from desk.app.background.warm_up import WarmUp
         from desk.app.scale import attach_scale
@@ -162,6 +163,7 @@ class Opening(QObject):
         report_last_session(self.desk)
         follow_others(self.desk)
         Keeping(self.desk)
+        LowStock(self.desk)
 
     def _rebuild(self) -> None:
         """Build the window again, after the click or key that changed the look has been dealt with."""

@@ -7,7 +7,7 @@ from datetime import date
 
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money, zero
-from desk.session.money.stock import stamp_costs
+from desk.session.money.stock_moves import stamp_costs
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.verdict import Verdict
 from desk.store.tables import ledger, pieces
@@ -58,7 +58,7 @@ def enter_hand_over(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]], ma
     going = dict(verdicts)
     known = _entered(tx, going)
     paid = {piece.id: piece.paid for piece in pieces.some_pieces(tx.conn, going)}
-    bought_for = stamp_costs(tx.conn)
+    bought_for = stamp_costs(tx.conn, going)
     for piece_id, verdict in going.items():
         if piece_id not in known:
             cost = bought_for.get(piece_id) if paid[piece_id] is None else None

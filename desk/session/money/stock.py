@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
-from desk.costs.stock import SPOILED, Lot, StockFlow, Taken, costed, flow
+from desk.costs.stock import SPOILED, Lot, StockFlow, Taken, flow
 from desk.costs.workbook import BookColumn, BookSheet
-from desk.domain.clock import local_day, today
+from desk.domain.clock import today
 from desk.domain.faults import Refused
 from desk.domain.money import Money
+from desk.session.money.stock_moves import Key, Purchase, ever_had, expected_use, read_moves, record_purchase
 from desk.session.pile.batch import stamps_to_put_on
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
@@ -19,15 +20,11 @@ from desk.session.verdict.payment import has_label
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.figures import counted
 from desk.session.words.stamp_names import name_of_stamp
-from desk.store.tables import movements, settings
+from desk.store.tables import movements
 from desk.store.tables.movements import CountedKind, stamp_name
-from desk.store.tables.orders import StoreView
 from desk.store.transaction import Transaction
 
-PURCHASES = "purchases"  # the setting they are saved under
 INSERTS, LABELS = "Inserts", "Labels"
-MONTH = timedelta(days=30)
-BOUGHT = "bought"  # why a stock grew
 MOST = 10**6  # pieces in one purchase
 SHEET = (
     BookColumn("Item", "Stamps, mailers, inserts and labels with a purchase or a count."),
@@ -42,24 +39,6 @@ SHEET = (
     BookColumn("Cost of spoiled", "What the spoiled pieces cost."),
     BookColumn("Cost of stock, December 31", "Opening and paid, less used and spoiled."),
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Purchase:
-    """Several of one kind bought on a day, at one price for all."""
-
-    kind: CountedKind
-    name: str
-    day: date
-    count: int
-    price: Money
-
-
-@dataclass(frozen=True, slots=True)
-class Purchases:
-    """All purchases, in the order entered."""
-
-    all: tuple[Purchase, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +57,7 @@ class StockRow:
     item: StockItem
     lots: tuple[Lot, ...]
     taken: tuple[Taken, ...]
-    month: int  # pieces used in the last 30 days
+    month: int  # pieces expected to be used in the next 30 days
     needed: int  # by the batch
 
     def between(self, first: date, last: date) -> StockFlow:
@@ -121,9 +100,7 @@ def buy(sitting: Sitting, item: StockItem, count: int, price: Money, day: date) 
     if price.minor < 0:
         raise Refused("The price can't be below 0.")
     with sitting.store.act(f"Bought {counted(count, 'piece')}: {item.words}") as tx:
-        before = settings.read(tx.conn, PURCHASES, Purchases()).all
-        settings.write(tx, PURCHASES, Purchases((*before, Purchase(item.kind, item.name, day, count, price))))
-        movements.move(tx, item.kind, {item.name: count}, BOUGHT)
+        record_purchase(tx, Purchase(item.kind, item.name, day, count, price))
     sitting.announce(sitting.store.last_changes)
 
 
@@ -137,12 +114,22 @@ def spoil(sitting: Sitting, item: StockItem, count: int) -> None:
     sitting.announce(sitting.store.last_changes)
 
 
-def count_stock(sitting: Sitting, item: StockItem, count: int) -> None:
-    """Set what is on hand to a new count. Refused for a count below 0."""
+def count_stock(sitting: Sitting, item: StockItem, count: int, price: Money | None = None) -> None:
+    """Set what is on hand to a new count. Refused for a count below 0, and for a price below 0.
+
+    With a price for all, pieces found beyond what was on hand cost their share of it, like a purchase.
+    """
     if not 0 <= count <= MOST:
         raise Refused(f"The number on hand must be from 0 to {MOST}.")
+    if price is not None and price.minor < 0:
+        raise Refused("The price can't be below 0.")
     with sitting.store.act(f"Counted {counted(count, 'piece')}: {item.words}") as tx:
-        movements.recount(tx, item.kind, {item.name: count})
+        more = count - movements.on_hand(tx.conn, item.kind).get(item.name, 0)
+        if price is not None and more > 0:
+            cost = Money(price.minor * more // count, price.currency)
+            record_purchase(tx, Purchase(item.kind, item.name, today(sitting.clock), more, cost))
+        else:
+            movements.recount(tx, item.kind, {item.name: count})
     sitting.announce(sitting.store.last_changes)
 
 
@@ -150,13 +137,13 @@ def read_stock(sitting: Sitting, pile: Pile) -> tuple[StockRow, ...]:
     """Return the stock of every item that was ever bought or counted."""
     now = today(sitting.clock)
     with sitting.store.reading() as conn:
-        lots, taken = _moves(conn)
+        lots, taken = read_moves(conn)
     needed = _needed(pile)
     rows = []
     for item in stock_items(pile):
         key = item.kind, item.name
         if lots[key] or taken[key]:
-            month = sum(one.count for one in taken[key] if one.why != SPOILED and now - MONTH < one.day <= now)
+            month = expected_use(taken[key], now)
             rows.append(StockRow(item, tuple(lots[key]), tuple(taken[key]), month, needed[key]))
     return tuple(rows)
 
@@ -174,30 +161,17 @@ def stock_sheet(rows: Iterable[StockRow], year: int) -> BookSheet:
 
 def use_materials(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]]) -> None:
     """Record what pieces use, of materials that were ever bought or counted."""
-    known = {kind: movements.on_hand(tx.conn, kind) for kind in (CountedKind.MAILER, CountedKind.LABEL)}
-    done = {piece for kind in known for piece in movements.used_by_piece(tx.conn, kind)}
-    for number, verdict in verdicts:
-        for kind, name in () if number in done else _materials(verdict):
-            if name in known[kind]:
+    known, going = ever_had(tx.conn), dict(verdicts)
+    kinds = CountedKind.MAILER, CountedKind.LABEL
+    done = {piece for kind in kinds for piece in movements.used_by_piece(tx.conn, kind, going)}
+    for number, verdict in going.items():
+        for kind, name in () if number in done else materials_of(verdict):
+            if (kind, name) in known:
                 movements.move(tx, kind, {name: -1}, "used", number)
 
 
-def stamp_costs(conn: StoreView) -> dict[int, Money]:
-    """Return what the stamps on each piece cost, first in, first out; pieces with a stamp of unknown cost are left out."""
-    lots, taken = _moves(conn)
-    costs: dict[int, Money] = {}
-    unknown: set[int] = set()
-    for key in taken:
-        for use in costed(lots[key], taken[key]) if key[0] is CountedKind.STAMP else ():
-            piece = use.taken.piece_id
-            if piece is not None and use.cost is None:
-                unknown.add(piece)
-            elif piece is not None and use.cost is not None:
-                costs[piece] = costs[piece] + use.cost if piece in costs else use.cost
-    return {piece: cost for piece, cost in costs.items() if piece not in unknown}
-
-
-def _materials(verdict: Verdict) -> Iterator[tuple[CountedKind, str]]:
+def materials_of(verdict: Verdict) -> Iterator[Key]:
+    """Return what a piece uses besides stamps: its mailer, an insert, and a label if it has one."""
     mailer = verdict.contents.mailer
     if mailer is not None and not mailer.reused:
         yield CountedKind.MAILER, mailer.name
@@ -206,13 +180,10 @@ def _materials(verdict: Verdict) -> Iterator[tuple[CountedKind, str]]:
         yield CountedKind.LABEL, LABELS
 
 
-Key = tuple[CountedKind, str]
-
-
 def _needed(pile: Pile) -> Counter[Key]:
     batch = pile.batch()
     waiting = [one for one in batch.verdicts if not one.case.handed_over and one.case.beside is None]
-    needed: Counter[Key] = Counter(key for one in waiting for key in _materials(one))
+    needed: Counter[Key] = Counter(key for one in waiting for key in materials_of(one))
     for (kind, value), number in stamps_to_put_on(batch.verdicts).items():
         needed[CountedKind.STAMP, _stamp_name(pile, kind.value, value)] += number
     return needed
@@ -222,27 +193,3 @@ def _stamp_name(pile: Pile, kind: str, value: Money | None) -> str:
     """Return the name among movements of a kind of stamp that the shop has; empty when it has none."""
     fitting = (one for one in pile.terms.shop.stamps if one.kind.value == kind and one.value == value)
     return next((stamp_name(one) for one in fitting), "")
-
-
-def _moves(conn: StoreView) -> tuple[Mapping[Key, list[Lot]], Mapping[Key, list[Taken]]]:
-    """Return purchases and uses by item. Movements that were undone cancel out."""
-    lots: defaultdict[Key, list[Lot]] = defaultdict(list)
-    taken: defaultdict[Key, list[Taken]] = defaultdict(list)
-    for bought in settings.read(conn, PURCHASES, Purchases()).all:
-        lots[bought.kind, bought.name].append(Lot(bought.day, bought.count, bought.price))
-    sums: dict[tuple[CountedKind, str, int | None, str, date], int] = defaultdict(int)
-    days: dict[int | None, date] = {}
-    for move in movements.all_movements(conn):
-        if move.why == BOUGHT:
-            continue
-        day = local_day(move.at)
-        if move.piece_id is not None:
-            sums[move.kind, move.name, move.piece_id, "used", days.setdefault(move.piece_id, day)] += move.change
-        else:
-            sums[move.kind, move.name, None, move.why, day] += move.change
-    for (kind, name, piece, _, on), change in sums.items():
-        if change > 0:
-            lots[kind, name].append(Lot(on, change))
-        elif change < 0:
-            taken[kind, name].append(Taken(on, -change, "used" if piece is not None else SPOILED, piece))
-    return lots, taken

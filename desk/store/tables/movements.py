@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, case, func, select
 
 from desk.domain.money import Money
 from desk.domain.shop.stamp import StampKind, StampStock
@@ -27,14 +27,24 @@ class CountedKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Movement:
-    """One change of a stock: below 0 when it left. `why` is one word; `piece_id` the piece it was used on."""
+    """One change of a stock that is about no piece: below 0 when it left. `why` is one word."""
 
     kind: CountedKind
     name: str
     at: datetime
     change: int
     why: str
-    piece_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class UsedOnPiece:
+    """How many of one kind are used on a piece, and when they were put on last."""
+
+    kind: CountedKind
+    name: str
+    piece_id: int
+    at: datetime
+    count: int
 
 
 def stamp_name(stamp: StampStock) -> str:
@@ -72,14 +82,35 @@ def on_hand(conn: Connection, kind: CountedKind) -> dict[str, int]:
     return {name: int(total) for name, total in conn.execute(wanted.order_by(row.name))}
 
 
-def all_movements(conn: Connection) -> list[Movement]:
-    """Return every movement, in the order written."""
+def not_on_pieces(conn: Connection) -> list[Movement]:
+    """Return every movement that is about no piece, in the order written: purchases, counts, and what was spoiled."""
     row = schema.movements.c
-    wanted = select(row.kind, row.name, row.at, row.change, row.why, row.piece_id).order_by(row.id)
+    wanted = select(row.kind, row.name, row.at, row.change, row.why).where(row.piece_id.is_(None)).order_by(row.id)
     return [
-        Movement(CountedKind(kind), name, datetime.fromisoformat(at), change, why, piece_id)
-        for kind, name, at, change, why, piece_id in conn.execute(wanted)
+        Movement(CountedKind(kind), name, datetime.fromisoformat(at), change, why)
+        for kind, name, at, change, why in conn.execute(wanted)
     ]
+
+
+def on_pieces(conn: Connection) -> list[UsedOnPiece]:
+    """Return what was used on each piece, in the order of pieces. Stock returned by undo does not count."""
+    row = schema.movements.c
+    last = func.max(case((row.change < 0, row.at), else_=None))
+    wanted = select(row.kind, row.name, row.piece_id, last, func.sum(row.change)).where(row.piece_id.is_not(None))
+    wanted = wanted.group_by(row.kind, row.name, row.piece_id).having(func.sum(row.change) < 0)
+    return [
+        UsedOnPiece(CountedKind(kind), name, int(piece), datetime.fromisoformat(at), -int(total))
+        for kind, name, piece, at, total in conn.execute(wanted.order_by(row.piece_id))
+    ]
+
+
+def used_on_what_left(conn: Connection, kind: CountedKind) -> dict[str, int]:
+    """Return how many of each name were used on all pieces that were handed over."""
+    row, piece = schema.movements.c, schema.pieces
+    joined = schema.movements.join(piece, piece.c.id == row.piece_id)
+    wanted = select(row.name, func.sum(row.change)).select_from(joined)
+    wanted = wanted.where(row.kind == kind.value, piece.c.handed_over_at.is_not(None)).group_by(row.name)
+    return {name: -int(total) for name, total in conn.execute(wanted)}
 
 
 def used_by_piece(

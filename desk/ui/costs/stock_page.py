@@ -20,11 +20,12 @@ from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
-HEADS = ("Item", "On hand", "Cost of these", "Used in 30 days", "Batch needs", "Buy", "")
+HEADS = ("Item", "On hand", "Cost of these", "Next 30 days", "Batch needs", "Buy", "")
 WIDTHS = (260, 90, 120, 130, 110, 80, 160)  # pixels at 100%
 ABOUT = (
-    "The Buy column is enough for this batch and one more month. Mailers, inserts and labels are counted from their "
-    "first purchase. Costs follow the order of buying: what you bought first is used first."
+    "The Buy column is enough for this batch and the next 30 days. These are expected from your last 30 and 90 days, "
+    "and from a year ago. Mailers, inserts and labels are counted from their first purchase. What you bought first is "
+    "used first. Stock you had before: type its count and what it cost, then press Counted on hand."
 )
 
 
@@ -61,7 +62,7 @@ class StockPage(QWidget):
         line.addWidget(labeled("&Day", self.day))
         add_button("&Bought", self.enter_purchase, line)
         add_button("&Spoiled", lambda: self.enter(spoil), line)
-        add_button("&Counted on hand", lambda: self.enter(count_stock), line)
+        add_button("&Counted on hand", self.enter_count, line)
         return bar
 
     def refresh(self) -> None:
@@ -93,6 +94,15 @@ class StockPage(QWidget):
         else:
             bought_on = day or today(self.desk.sitting.clock)
             self.enter(lambda sitting, item, count: buy(sitting, item, count, price, bought_on))
+
+    def enter_count(self) -> None:
+        """Enter the typed count, with what all of it cost where a price is typed."""
+        text = self.price.text().strip()
+        price = typed_amount(text, self.desk.pile.terms.shop.policy.currency) if text else None
+        if text and price is None:
+            self._say(f"Can't read “{text}” as a price. Type it like 12.50.")
+        else:
+            self.enter(lambda sitting, item, count: count_stock(sitting, item, count, price))
 
     def enter(self, act: Callable[..., None]) -> None:
         """Enter the typed number with an act; the fields stay when it is refused."""
