@@ -142,6 +142,7 @@ def split_unpaid(sitting: Sitting, packings: Mapping[PieceKey, Packing]) -> None
 def split_by_counts(sitting: Sitting, view: SplitView, counts: Sequence[Sequence[int]]) -> None:
     """Save how many of each line are in each package, with as many packages as the view has, as one step.
 
+    A package that holds less or more than when it was weighed is weighed again, when packages were added or removed.
     Refused when they don't add up to the quantity ordered, or when a package to remove is paid for or has its label.
     """
     packings = _packings(view, counts)
@@ -149,6 +150,8 @@ def split_by_counts(sitting: Sitting, view: SplitView, counts: Sequence[Sequence
     with sitting.store.act(name, at_bench=True) as tx:
         if len(packings) < view.existing:
             _remove_others(tx, packings)
+        elif len(packings) > view.existing:
+            _weigh_again(tx, packings, was_whole=view.existing == 1)
         _save(tx, packings)
     sitting.announce(sitting.store.last_changes)
 
@@ -204,6 +207,14 @@ def _remove_others(tx: Transaction, packings: Mapping[PieceKey, Packing]) -> Non
         pieces.clear_weights(tx, staying)
     else:
         pieces.clear_weights(tx, [number for key, number in ids.items() if _grows(staying[number], packings[key])])
+
+
+def _weigh_again(tx: Transaction, packings: Mapping[PieceKey, Packing], *, was_whole: bool) -> None:
+    """Clear the weights of an order's unpaid packages that give something to added ones; `was_whole`: it was one."""
+    known = pieces.some_pieces(tx.conn, pieces.ensure_pieces(tx, packings).values())
+    weighed = [one for one in known if one.weighing is not None and not one.is_paid]
+    others = (one for one in weighed if not was_whole and one.packing == packings.get(one.key))
+    pieces.clear_weights(tx, {one.id for one in weighed} - {one.id for one in others})
 
 
 def _grows(before: StoredPiece, after: Packing) -> bool:

@@ -15,6 +15,7 @@ from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.batch import judge_batch
 from desk.session.pile.stored_cases import read_cases, read_stored, read_terms
 from desk.session.undo import undo
+from desk.store.tables.hand_overs import put_postage_on
 from tests.session.made import BOOK, CARD, FRANCE, line, order, shop, stock, weighing
 
 FIRST, SECOND = PieceKey("1"), PieceKey("1", 2)
@@ -178,3 +179,36 @@ def test_three_packages_become_two(two):
     split_by_counts(two, view, [[1, 2], [2, 0]])
     assert [one.case.key.piece for one in read_stored(two)] == [1, 2]
     assert all("contents-unknown" not in codes(each) for each in verdicts(two).values())
+
+
+# --- into more packages
+
+
+def test_a_weighed_order_is_weighed_again_once_it_is_split(sitting):
+    stock(sitting, [order("1", lines=LINES)])
+    weigh(sitting, [(FIRST, weighing("20", "Padded"))])
+    split_by_counts(sitting, split_view(sitting, read_stored(sitting)[0].id, 2), [[1, 2], [2, 0]])
+    assert [one.case.weighing for one in read_stored(sitting)] == [None, None]
+    undo(sitting)
+    assert read_stored(sitting)[0].case.weighing is not None
+
+
+def test_a_package_that_gives_nothing_to_another_keeps_its_weight(two):
+    split_order(two, packed("CD x1; NB x2", "CD x2"))
+    split_by_counts(two, split_view(two, read_stored(two)[0].id, 3), [[1, 1, 1], [2, 0, 0]])
+    assert [one.case.weighing is None for one in read_stored(two)] == [False, True, True]
+
+
+def test_what_is_in_weighed_packages_is_said_without_weighing_them_again(two):
+    view = split_view(two, read_stored(two)[0].id)
+    split_by_counts(two, view, [[1, 2], [2, 0]])
+    assert all(one.case.weighing is not None for one in read_stored(two))
+
+
+def test_a_part_that_follows_leaves_the_weight_of_a_paid_package(sitting):
+    stock(sitting, [order("1", lines=(line(CARD),))])
+    weigh(sitting, [(FIRST, weighing("1", "Padded"))])
+    with sitting.store.act("Stamps on") as tx:
+        put_postage_on(tx, [read_stored(sitting)[0].id])
+    split_by_counts(sitting, split_view(sitting, read_stored(sitting)[0].id, 2), [[1]])
+    assert [one.case.weighing is None for one in read_stored(sitting)] == [False, True]

@@ -90,6 +90,10 @@ def test_a_reader_opens_only_a_whole_number(bench, hands):
     hands.press("43")
     hands.enter()
     assert bench.screen.piece is None
+    bench.screen.find_field.line.clear()
+    hands.press("43 1.3")  # no reader sends a space
+    hands.enter()
+    assert weighed(bench, "1043")
 
 
 def test_with_a_typed_weight_in_list_order_a_piece_takes_five_keys(bench, hands):

@@ -79,15 +79,18 @@ class OpeningActs:
         self._view.put_away_fields()
         self._view.find_field.open(first)
 
-    def found(self, text: str) -> bool:
-        """Open the piece with the typed or scanned number, or add the next piece of its order; False when it can't."""
+    def found(self, text: str, *, by_hand: bool = False) -> bool:
+        """Open the piece with the typed or scanned number, or add the next piece of its order; False when it can't.
+
+        `by_hand`: no barcode reader sent it, however fast it came.
+        """
         view = self._view
         number = text.strip().removeprefix("#")
         if not number:
             view.find_field.close_field()
             return False
         piece = view.desk.pile.find(number)
-        alike = self._pieces_ending_in(number) if piece is None else []
+        alike = self._pieces_ending_in(number, by_hand=by_hand) if piece is None else []
         if len(alike) > 1:
             return self._refuse(f"{len(alike)} orders end in {number}. Type more of the number.")
         piece = alike[0] if alike else piece
@@ -103,11 +106,12 @@ class OpeningActs:
         self.open_piece(piece)
         return True
 
-    def _pieces_ending_in(self, number: str) -> list[int]:
+    def _pieces_ending_in(self, number: str, *, by_hand: bool) -> list[int]:
         """Return the pieces a part of a number can mean; a barcode reader always gives all of it."""
         pile = self._view.desk.pile
         whole = pile.find_by_digits(number)
-        return whole if whole or self._view.find_field.by_reader() else pile.find_by_ending(number)
+        is_whole = not by_hand and self._view.find_field.by_reader()
+        return whole if whole or is_whole else pile.find_by_ending(number)
 
     def _refuse(self, sentence: str) -> bool:
         self._view.refuse(self._view.find_field, sentence)

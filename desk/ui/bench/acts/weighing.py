@@ -47,7 +47,7 @@ class WeighingActs:
         number, _, weight = text.strip().partition(" ")
         if not weight or self._view.desk.pile.find(text) is not None:
             self._opening.found(text)
-        elif self._opening.found(number):
+        elif self._opening.found(number, by_hand=True):
             self.type_weight()
             if self._view.weight_field.isVisibleTo(self._view):
                 self._view.weight_field.line.setText(weight.strip())
