@@ -22,7 +22,10 @@ NOT_ADDRESSES = re.compile(r"\.(?:db|py|sql)$|@host\.")  # parts of database add
 
 
 def texts(root: Path) -> Iterator[tuple[str, str]]:
-    for folder, patterns in {"resources/demo": ("*.csv", "*.toml"), "tests": ("*.py", "*.toml", "*.txt", "*.csv")}.items():
+    for folder, patterns in {
+        "resources/demo": ("*.csv", "*.toml"),
+        "tests": ("*.py", "*.toml", "*.txt", "*.csv"),
+    }.items():
         for pattern in patterns:
             for path in sorted((root / folder).rglob(pattern)):
                 yield path.relative_to(root).as_posix(), path.read_text(encoding="utf-8", errors="replace")
