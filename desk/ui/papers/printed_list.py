@@ -19,7 +19,7 @@ from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
 
 HEADS = ("Printed", "Paper", "Packages", "Which", "Canceled")
-WIDTHS = (170, 130, 90, 180, 150)
+WIDTHS = (170, 170, 90, 150, 170)
 _MOST_NUMBERS = 12
 
 
@@ -104,9 +104,10 @@ class PrintedList(QWidget):
 def _cells(one: Printing, numbers: dict[str, str]) -> tuple[str, ...]:
     which = [numbers.get(reference, reference) for reference in one.references[:_MOST_NUMBERS]]
     more = len(one.references) - len(which)
+    paper = f"{TITLES[one.paper]}, canceled" if one.canceled_at else TITLES[one.paper]
     canceled = _when(one.canceled_at) if one.canceled_at else ""
     shown = ", ".join(which) + (f" and {more} more" if more else "")
-    return _when(one.at), TITLES[one.paper], pieces_in_words(len(one.references)), shown, canceled
+    return _when(one.at), paper, pieces_in_words(len(one.references)), shown, canceled
 
 
 def _when(moment: datetime) -> str:
