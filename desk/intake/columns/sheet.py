@@ -45,7 +45,8 @@ _row: Callable[[tuple[int, tuple[str, ...]]], Row] = partial(tuple.__new__, Row)
 class Sheet:
     """A table as read. `encoding` and `delimiter` are empty for a workbook; blank rows are left out.
 
-    `sheet` is the one of the workbook's `sheets` that was read; both are empty for text.
+    `sheet` is the one of the workbook's `sheets` that was read; both are empty for text. `side_by_side` are the headers
+    of further lines of an order, which became rows of their own.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Sheet:
     delimiter: str = ""
     sheet: str = ""
     sheets: tuple[str, ...] = ()
+    side_by_side: tuple[str, ...] = ()
 
 
 def read_sheet(

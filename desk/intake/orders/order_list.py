@@ -30,6 +30,7 @@ from desk.intake.orders.needed import refuse_missing
 from desk.intake.orders.one_country import likely_country, with_one_country
 from desk.intake.orders.order_lines import KnownProducts
 from desk.intake.orders.order_rows import LONGEST_NUMBER, SHORT, OrderReader, OrderTerms
+from desk.intake.orders.side_by_side import in_rows
 from desk.intake.orders.statuses import ShippedColumn, is_shipped
 from desk.intake.orders.totals_row import LEFT_OUT_AS, totals_at_end
 from desk.intake.orders.uncollected import uncollected
@@ -90,8 +91,14 @@ def read_orders(path: Path, rules: OrderRules) -> OrdersFile:
         return orders_in(read_sheet(path, rules.mapping.reading, known_order_headers), rules)
 
 
+def lines_in_rows(sheet: Sheet, mapping: ColumnMapping) -> Sheet:
+    """Return the table with a row for each order line, also for those side by side, unless the mapping names them."""
+    return in_rows(sheet, {*mapping.columns.values(), *mapping.ignore})
+
+
 def match_columns(sheet: Sheet, rules: OrderRules, faults: FaultsFound) -> OrderColumns:
     """Find the fields in a table's header row; a fault for each header of the mapping not found exactly once."""
+    sheet = lines_in_rows(sheet, rules.mapping)
     mapping = with_one_country(rules.mapping, sheet.header, rules.countries)
     samples = Samples([row.cells for row in sheet.rows], len(sheet.header))
     found = match_order_headers(sheet.header, samples, mapping.columns, mapping.ignore, faults, sheet.header_line)
@@ -125,6 +132,7 @@ def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Prepar
         Stopped: canceled.
     """
     faults = FaultsFound(sheet.name)
+    sheet = lines_in_rows(sheet, rules.mapping)
     matched = match_columns(sheet, rules, faults)
     refuse_missing(sheet, matched, faults)
     faults.raise_any()
@@ -182,7 +190,7 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
     return OrdersFile(
         tuple(orders),
         prepared.matched,
-        sheet,
+        prepared.sheet,
         dict(counted),
         tuple(left_out),
         tuple(shipped),

@@ -23,7 +23,15 @@ from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
 from desk.intake.order_headers.unread_columns import IgnoredColumn
 from desk.intake.orders.addresses import SplitExample
 from desk.intake.orders.order_lines import KnownProducts
-from desk.intake.orders.order_list import OrderRules, OrdersFile, match_columns, orders_in, prepare, split_examples
+from desk.intake.orders.order_list import (
+    OrderRules,
+    OrdersFile,
+    lines_in_rows,
+    match_columns,
+    orders_in,
+    prepare,
+    split_examples,
+)
 from desk.intake.orders.uncollected import uncollected
 from desk.session.verdict.verdict import Terms
 from desk.tables.faults_found import FaultsFound
@@ -78,6 +86,7 @@ class Preview:
     likely_country: str = ""  # of all orders, where no column is the country
     country: str = ""  # of all orders without one, as the mapping says
     splits: tuple[SplitExample, ...] = ()  # whole addresses in one column, as they are read
+    side_by_side: tuple[str, ...] = ()  # headers of further lines, which became rows
     encodings: tuple[tuple[str, str], ...] = ()  # if uncertain: the likeliest encodings, with sample words in each
 
     @property
@@ -115,6 +124,7 @@ def open_table(
 def preview_sheet(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Preview:
     """Return the first rows of an order list that is already open."""
     faults = FaultsFound(sheet.name)
+    sheet = lines_in_rows(sheet, rules.mapping)
     wanted, matched = rules.mapping, match_columns(sheet, rules, faults)
     questions: tuple[FormatQuestion, ...] = ()
     splits: tuple[SplitExample, ...] = ()
@@ -137,6 +147,7 @@ def preview_sheet(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> 
         likely_country=matched.likely_country,
         country=matched.country,
         splits=splits,
+        side_by_side=sheet.side_by_side,
     )
 
 

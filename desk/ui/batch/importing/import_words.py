@@ -35,6 +35,8 @@ def remarks(found: Preview) -> list[str]:
         cells = counted(question.count, "cell")
         lines.append(f"{question.header}: {cells} could be {readings} (“{question.values[0]}”). Choose above.")
     lines += [f"“{one_line(one.text)}” is read as {split_words(one.parts)}." for one in found.splits]
+    if found.side_by_side:
+        lines.append(f"Read as more lines of the order: {', '.join(found.side_by_side)}.")
     if found.unsettled:
         lines.append(f"Choose or skip before importing: {', '.join(one.words() for one in found.unsettled)}.")
     if others := [one.words() for one in found.ignored if not one.looks_like]:
