@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from hashlib import blake2b
 from typing import Any  # reportlab has no types
 
 from desk.paper.dots import INSET, Grid, code_width, in_dots
@@ -57,12 +58,24 @@ class PartPlacement:
 
 @dataclass(slots=True)
 class PageRecord:
-    """What was put on one page, for the proof: the parts to cut or peel apart, and each code with its area."""
+    """What was put on one page, for the proof: the parts to cut or peel apart, and each code with its area.
+
+    `words` are its texts as drawn. `seal` stands for everything drawn on it, once the page is finished: equal seals,
+    equal pages. Until then it is empty.
+    """
 
     size: PageSize
     cells: list[Box] = field(default_factory=list)
     codes: list[tuple[str, Box]] = field(default_factory=list)
     references: list[str] = field(default_factory=list)
+    words: list[str] = field(default_factory=list)
+    seal: bytes = b""
+
+    def finish(self, drawing: str) -> None:
+        """Seal the page. `drawing` are its operators; the words say which character each glyph number stands for."""
+        whole = repr((self.size, self.cells, self.codes, self.words, drawing))
+        self.seal = blake2b(whole.encode(), digest_size=16).digest()
+        self.words.clear()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +107,8 @@ class Ink:
 
     def left(self, x: float, y: float, words: str, size: float, *, bold: bool = False) -> None:
         """Write to the right from x, on the base line y."""
+        if self.record is not None:
+            self.record.words.append(words)
         line = self.canvas.beginText(x, y)
         for run in self.fonts.runs(words, bold=bold):
             line.setFont(run.face, size)

@@ -94,6 +94,7 @@ class Document:
 
     def close(self) -> None:
         """End the open page."""
+        self.pages[-1].finish(self.canvas.getCurrentPageContent())
         self.canvas.showPage()
 
     @contextmanager

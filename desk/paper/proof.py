@@ -6,7 +6,6 @@ text of the page must be within its page and its part of it, clear of other text
 
 from __future__ import annotations
 
-import hashlib
 import time
 from collections import OrderedDict
 from collections.abc import Callable, Iterator, Sequence
@@ -25,7 +24,7 @@ ROUNDING = 1e-9  # 432 points at 300 dpi are 1800 dots; a rounding error must no
 EDGE = 1.0  # points between a text and the edge of its page or part
 TOUCH = 1.0  # points by which two texts may overlap; their boxes are slightly larger than their ink
 SHARE = 0.3  # of the lower text's height may overlap: marks of Thai or Hindi reach into the line above
-KEPT = 24  # proofs cached by content
+KEPT = 20_000  # pages whose check is kept by what is drawn on them, about 4 MB
 
 
 class FaultKind(StrEnum):
@@ -49,7 +48,7 @@ class PageFault:
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """The faults found, how many codes were read, and the processor time in seconds (0: cached)."""
+    """The faults found, how many codes are on the pages, and the processor time in seconds (0: nothing was new)."""
 
     faults: tuple[PageFault, ...]
     codes: int
@@ -70,35 +69,51 @@ class Dots:
         return self.data[y * self.stride : y * self.stride + self.width]
 
 
-_kept: OrderedDict[tuple[str, int], Proof] = OrderedDict()
+PageFaults = tuple[tuple[FaultKind, str], ...]
+_kept: OrderedDict[tuple[bytes, int], PageFaults] = OrderedDict()  # by seal and resolution
 _lock = Lock()
 
 
 def prove(
     pdf: bytes, pages: Sequence[PageRecord], dpi: int = 203, canceled: Callable[[], bool] = lambda: False
 ) -> Proof | None:
-    """Check every page. Return None when canceled. Proofs of the same bytes are cached."""
-    key = (hashlib.sha256(pdf).hexdigest(), dpi)
-    with _lock:
-        if found := _kept.get(key):
-            return Proof(found.faults, found.codes, 0.0)
+    """Check every page. Return None when canceled. A page drawn exactly like an earlier one is not checked again."""
     began = time.thread_time()
-    faults: list[PageFault] = []
-    codes = 0
-    for number, (record, page) in enumerate(zip(pages, _open_pages(pdf), strict=True)):
+    found = _known(pages, dpi)
+    fresh = [number for number, known in enumerate(found) if known is None]
+    for number, page in _open_pages(pdf, fresh):
         if canceled():
             return None
-        codes += len(record.codes)
+        record = pages[number]
         with PDFIUM:
-            page_faults = (*_code_faults(record, page, dpi), *_text_faults(record, page))
+            checked = found[number] = (*_code_faults(record, page, dpi), *_text_faults(record, page))
             page.close()
-        faults += [PageFault(number, tuple(record.references), kind, text) for kind, text in page_faults]
-    proof = Proof(tuple(faults), codes, time.thread_time() - began)
+        _keep(record, dpi, checked)
+    faults = [
+        PageFault(number, tuple(pages[number].references), kind, text)
+        for number, known in enumerate(found)
+        for kind, text in known or ()
+    ]
+    codes = sum(len(record.codes) for record in pages)
+    return Proof(tuple(faults), codes, time.thread_time() - began if fresh else 0.0)
+
+
+def _known(pages: Sequence[PageRecord], dpi: int) -> list[PageFaults | None]:
+    """Return what is known of each page from an equal one; None for a page to check."""
     with _lock:
-        _kept[key] = proof
-        while len(_kept) > KEPT:
+        for key in ((record.seal, dpi) for record in pages):
+            if key in _kept:
+                _kept.move_to_end(key)
+        return [_kept.get((record.seal, dpi)) for record in pages]
+
+
+def _keep(record: PageRecord, dpi: int, checked: PageFaults) -> None:
+    if not record.seal:
+        return
+    with _lock:
+        _kept[record.seal, dpi] = checked
+        if len(_kept) > KEPT:
             _kept.popitem(last=False)
-    return proof
 
 
 def _code_faults(record: PageRecord, page: Any, dpi: int) -> Iterator[tuple[FaultKind, str]]:
@@ -190,23 +205,26 @@ def decoded(page: Any, size: PageSize, box: Box, dpi: int) -> str:
 
 def pages_in_dots(pdf: bytes | Path, dpi: int = 203) -> Iterator[Dots]:
     """Yield each page as the printer's dots, black or white."""
-    for page in _open_pages(pdf):
+    for _, page in _open_pages(pdf):
         with PDFIUM:
             dots = _rendered(page, dpi)
             page.close()
         yield dots
 
 
-def _open_pages(pdf: bytes | Path) -> Iterator[Any]:
+def _open_pages(pdf: bytes | Path, only: Sequence[int] | None = None) -> Iterator[tuple[int, Any]]:
+    """Yield pages with their numbers, counted from 0: all, or only these."""
     import pypdfium2
 
+    if only is not None and not only:
+        return
     with PDFIUM:
         document = pypdfium2.PdfDocument(pdf)
     try:
-        for number in range(len(document)):
+        for number in range(len(document)) if only is None else only:
             with PDFIUM:
                 page = document[number]
-            yield page
+            yield number, page
     finally:
         with PDFIUM:
             document.close()

@@ -7,7 +7,7 @@ from desk.paper import proof
 from desk.paper.dots import Grid
 from desk.paper.ink import PageRecord
 from desk.paper.label.label import write_labels
-from desk.paper.press import Press
+from desk.paper.press import Calibration, Press
 from desk.paper.proof import FaultKind, pages_in_dots, prove
 from desk.paper.slip import write_slips
 from desk.paper.stock import Box
@@ -98,16 +98,61 @@ def test_words_over_a_code_are_a_fault(y, expected):
     assert kinds(both) == expected
 
 
-def test_a_proof_is_kept_by_content_and_says_what_it_cost():
-    document, records = pdf(write_slips, [slip("8899")]), write_slips([slip("8899")], BytesIO(), PRESS)
-    first = prove(document, records)
-    assert first.seconds > 0
-    again = prove(document, records)
-    assert (again.faults, again.codes, again.seconds) == ((), 1, 0.0)
-    assert prove(document, records, 300).seconds > 0  # another resolution needs another proof
-    for number in range(proof.KEPT):
-        proved(write_slips, [slip(str(number))])
-    assert prove(document, records).seconds > 0
+def opened_pages(monkeypatch):
+    """Return a list that gets the number of each page that is opened from now on."""
+    opened, really = [], proof._open_pages
+
+    def watched(document, only=None):
+        for number, page in really(document, only):
+            opened.append(number)
+            yield number, page
+
+    monkeypatch.setattr(proof, "_open_pages", watched)
+    return opened
+
+
+def test_only_pages_that_changed_are_proofed_again(monkeypatch):
+    opened = opened_pages(monkeypatch)
+    _, first = proved(write_slips, [slip("8899"), slip("8900"), slip("8901")])
+    assert (opened, first.seconds > 0) == ([0, 1, 2], True)
+    _, again = proved(write_slips, [slip("8899"), slip("8900"), slip("8901")])
+    assert (again.faults, again.codes, again.seconds) == ((), 3, 0.0)
+    _, changed = proved(write_slips, [slip("8899"), slip("8902"), slip("8901")])
+    assert (opened, changed.codes, changed.seconds > 0) == ([0, 1, 2, 1], 3, True)
+
+
+def test_another_resolution_or_calibration_needs_another_proof(monkeypatch):
+    proved(write_slips, [slip("8903")])
+    opened = opened_pages(monkeypatch)
+    assert proved(write_slips, [slip("8903")], dpi=300)[1].seconds > 0
+    assert proved(write_slips, [slip("8903")], replace(PRESS, calibration=Calibration(right=2.0)))[1].seconds > 0
+    assert opened == [0, 0]
+
+
+def test_faults_are_kept_with_their_page(monkeypatch):
+    monkeypatch.setattr(proof, "decoded", lambda *_: "another")
+    records, first = proved(write_slips, [slip("8904"), slip("8905")])
+    assert [(one.page, one.kind) for one in first.faults] == [(0, FaultKind.UNREAD), (1, FaultKind.UNREAD)]
+    monkeypatch.undo()
+    assert proved(write_slips, [slip("8905"), slip("8906")])[1].faults == (
+        replace(first.faults[1], page=0, references=tuple(records[1].references)),
+    )
+    proof._kept.clear()
+
+
+def test_letters_with_the_same_glyph_number_are_different_pages():
+    """A font is embedded with its used characters only, so the first special letter of a file has the first number."""
+    seals = [write_slips([slip("7", items=(item,))], BytesIO(), PRESS)[0].seal for item in ("Œ", "Ž")]
+    assert seals[0] != seals[1]
+
+
+def test_the_oldest_pages_are_forgotten(monkeypatch):
+    monkeypatch.setattr(proof, "KEPT", 2)
+    proof._kept.clear()
+    proved(write_slips, [slip("1"), slip("2"), slip("3")])
+    opened = opened_pages(monkeypatch)
+    proved(write_slips, [slip("1"), slip("2"), slip("3")])
+    assert opened == [0]
 
 
 def test_a_proof_can_be_stopped():
@@ -211,6 +256,6 @@ def test_a_code_read_alone_is_cut_out_of_the_same_dots_as_the_whole_page(dpi):
     sides = (record.codes[0][1].left, record.codes[0][1].bottom, record.codes[0][1].right, record.codes[0][1].top)
     left, bottom, right, top = (round(side * dpi / 72) for side in sides)
     pages = proof._open_pages(out.getvalue())
-    part = as_array(proof._rendered(next(pages), dpi, (left, bottom, width - right, height - top)))
+    part = as_array(proof._rendered(next(pages)[1], dpi, (left, bottom, width - right, height - top)))
     assert (part == whole[height - top : height - bottom, left:right]).all()
     assert (part == 0).any()
