@@ -184,8 +184,8 @@ class Alike:
         return [number for group in copied for number in self._checks_of(group)]
 
     def _checks_of(self, group: _Group) -> list[int]:
-        """Return the copies to check; a piece weighed after the last copy was such a check."""
-        copies = [number for _, number in group.copies]
+        """Return the copies to check that are not paid for; a piece weighed after the last copy was such a check."""
+        copies = [number for _, number in group.copies if not self._case(number).is_paid]
         if not copies:
             return []
         latest = (self._case(number) for _, number in reversed(group.weighed))

@@ -18,6 +18,7 @@ from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.pile.packing import Placement
 from desk.session.setup.change_shop import remove
 from desk.session.undo import next_steps, redo, undo
+from desk.store.tables.hand_overs import hand_over
 from tests.session import made
 
 A7, PADDED = Placement("A7"), Placement("Padded")
@@ -43,6 +44,17 @@ def weighed(pile, ids, value="0.7", placement=A7, **how):
 
 SAME = made.line(made.CARD, 2)
 UNKNOWN = replace(made.line(), item="Odd thing", sku="", variant="blue")
+
+
+def test_copies_that_have_their_postage_are_not_weighed_again(pile):
+    sitting = pile.sitting
+    weighed(pile, [1])
+    copy_weight(sitting, 1, [2, 3, 4], oz("0.7"))
+    assert Alike(pile).to_check(1) == [2, 3, 4]
+    with sitting.store.act("Hand over") as tx:
+        hand_over(tx, [2, 3])
+    sitting.announce(sitting.store.last_changes)
+    assert Alike(pile).to_check(1) == [4] == Alike(pile).all_to_check()
 
 
 @pytest.mark.parametrize(
