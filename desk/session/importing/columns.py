@@ -19,7 +19,7 @@ class Column:
     """One column. `fields` are what it is read as (empty when ignored); `offered` is the suggested field.
 
     `values` are its first cells; `is_doubtful` when most of them don't look like the field; `looks_like` what an
-    ignored column may hold (address, name, note, money), empty when nothing is lost; `is_skipped` when you chose to
+    ignored column may hold (address, name, goods, note, money), empty when nothing is lost; `is_skipped` when you chose to
     skip it.
     """
 

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from desk.session.importing.columns import Column
+from desk.session.importing.list_findings import one_line
 from desk.session.words.fields import field_words
 from desk.ui.batch.importing.column_table import ColumnTable
 from desk.ui.kit.card import Inked
@@ -73,7 +74,7 @@ class ColumnLine(QWidget):
 
 def column_words(column: Column) -> str:
     """Return one sentence about a column, with its first cells."""
-    values = ", ".join(column.values) or "empty"
+    values = ", ".join(map(one_line, column.values)) or "empty"
     if column.offered:
         words = f"“{column.header}” may be the {field_words(column.offered)}"
     elif column.is_doubtful:

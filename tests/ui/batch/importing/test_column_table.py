@@ -8,8 +8,9 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from desk.session.importing.columns import Column
 from desk.session.importing.preview import Pasted
-from desk.ui.batch.importing.column_line import ColumnLine
+from desk.ui.batch.importing.column_line import ColumnLine, column_words
 from desk.ui.batch.importing.column_table import ColumnTable
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
@@ -247,3 +248,8 @@ def test_an_empty_table_of_columns_says_and_does_nothing(qtbot: QtBot) -> None:
         do()
     assert (told, table.place, table.rows.rowCount()) == ([], -1, 0)
     assert not table.meanings.isVisible()
+
+
+def test_a_cell_of_several_lines_is_shown_on_one() -> None:
+    column = Column("Where to", values=("12 Ink Lane\nApt 3", "5 Quire Street"))
+    assert column_words(column) == "“Where to” is not read: 12 Ink Lane, Apt 3, 5 Quire Street"
