@@ -135,3 +135,18 @@ def test_a_report_gives_a_reading_or_nothing(report, number):
         assert len(report) >= needed
         assert got.state in ("zero", "moving", "stable", "under_zero")
         assert got.value == 0 or (got.value < 0) == (got.state == "under_zero")
+
+
+def test_a_constant_field_is_padding_whatever_it_is_called():
+    """HID 1.11, 6.2.2.5, from memory: bit 0 of an input item says that it is constant."""
+    padding = WEIGHT16.removesuffix("8102") + "8103"
+    layout = layout_of(descriptor(STATUS, UNIT, SCALING, padding, WEIGHT16))
+    assert layout.weight == ReportField(common_layout().weight.start + 16, 16)
+
+
+@pytest.mark.parametrize(("usage", "is_unit"), [("51", True), ("5C", True), ("5D", False)])
+def test_a_unit_by_itself_is_one_of_twelve(usage, is_unit):
+    """HID Usage Tables 1.7, page 0x8D: 0x51 milligram to 0x5C US ton."""
+    alone = f"09{usage} 1500 2501 7508 9501 8102"
+    layout = layout_of(descriptor(STATUS, alone, SCALING, WEIGHT16))
+    assert (layout.unit is not None) is is_unit

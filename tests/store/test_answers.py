@@ -105,3 +105,13 @@ def test_another_weight_asks_its_questions_again_and_the_same_weight_does_not(st
     assert said(store, one) == {"value-zero"}
     undo.undo(store)
     assert said(store, one) == {code, "value-zero"}
+
+
+@pytest.mark.parametrize("code", sorted(OF_WEIGHT))
+def test_an_answer_from_before_the_first_weighing_asks_again(store: Store, code: str) -> None:
+    (one,) = with_pieces(store)
+    say(store, one, code)
+    say(store, one, "hs-missing")
+    with store.act("Weighed") as tx:
+        pieces.record(tx, one, weighing())
+    assert said(store, one) == {"hs-missing"}

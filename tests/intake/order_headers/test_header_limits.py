@@ -133,3 +133,8 @@ def test_a_buyers_address_is_used_only_where_the_order_has_none() -> None:
     row = "1,Card,Ada Finch,2 Folio St,Boston,02134"
     assert places(head, row).get("city") == 4
     assert places(f"{head},street", f"{row},1 Quire St").get("city") is None
+
+
+def test_a_number_that_cannot_be_read_still_is_in_its_column() -> None:
+    """It gets a message with its line instead."""
+    assert places("order,item,quantity", "1,Card,two")["quantity"] == 2
