@@ -61,7 +61,7 @@ def turned(text: str) -> str:
     return "".join(MIRRORED.get(character, character) for character in reversed(text))
 
 
-@lru_cache(maxsize=2000)
+@lru_cache(maxsize=2000)  # 25 microseconds a call, several for each word
 def shape(face: str, text: str, size: float, *, rtl: bool = False) -> str:
     """Return the text as the page library draws it: the font's glyphs chosen and placed, from the left."""
     import uharfbuzz

@@ -9,7 +9,6 @@ raise `VERSION` and convert the older form in a migration.
 from __future__ import annotations
 
 import re
-from functools import cache
 from typing import Any, Generic, TypeVar, cast  # msgspec takes and gives any type
 
 import msgspec
@@ -68,6 +67,5 @@ def plain_text(plain: object) -> str:
     return _ENCODER.encode(plain).decode()
 
 
-@cache
 def _decoder(kind: object) -> msgspec.json.Decoder[Any]:
     return msgspec.json.Decoder(kind)

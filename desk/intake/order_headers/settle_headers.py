@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from functools import lru_cache
 
 from desk.intake.columns.samples import Samples
 from desk.intake.columns.value_kinds import fits, is_person_name, is_plain_count, is_status, looks_like_a_unit
@@ -32,7 +31,6 @@ _BUYER = frozenset({"recipient", "first_name", "last_name", "full_address", "add
 _NUMBERS = frozenset({"order", "purchase", "receipt", "number", "id", "code"})  # what an order number may be called
 
 
-@lru_cache(maxsize=4096)
 def likely_candidates(header: str) -> tuple[FieldGuess, ...]:
     """Return every field a header may be, also with unknown words corrected or skipped; nothing is certain here."""
     known = candidates(header)

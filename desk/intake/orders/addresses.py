@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 from typing import NamedTuple
 
 from desk.domain.places.address_format import address_format
@@ -97,7 +96,6 @@ def _with_region(rest: str, parts: list[str], used: set[int]) -> tuple[str, str,
     return (parts[before], rest, {*used, before}) if before > 0 else (rest, "", used)
 
 
-@lru_cache(maxsize=256)
 def postal_pattern(country: str) -> str:
     """Return the pattern of a country's postal codes."""
     known = address_format(country)

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from functools import lru_cache
 from typing import Protocol
 
 from desk.domain.weight import OUNCES_IN_POUND
@@ -75,7 +74,6 @@ class LinePattern:
     special: Callable[[bytes], Reading] | None = None
 
 
-@lru_cache(maxsize=64)
 def _compiled(expression: str) -> Callable[[str], Match | None]:
     import regex
 

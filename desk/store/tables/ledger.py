@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
-from functools import lru_cache
 from typing import Any  # rows of SQLAlchemy
 
 from sqlalchemy import Connection, Row, select
@@ -80,6 +79,5 @@ def _from_row(row: Row[Any]) -> LedgerRow:
     )
 
 
-@lru_cache(maxsize=4096)
 def _day(text: str) -> date:
     return date.fromisoformat(text)
