@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from calendar import monthrange
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-# DMM 609.1.4, insured domestic mail; both from memory, so the screen says to check them with the post.
+# At home: DMM 609.1.4, insured mail. Abroad: the Universal Postal Convention takes inquiries for six months from the day
+# after mailing. All from memory, so the screen says to check them with the post.
 FIRST_AFTER, LAST_AFTER = timedelta(days=15), timedelta(days=60)
+MONTHS_ABROAD = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +24,14 @@ class ClaimDays:
         return self.first <= on <= self.last
 
 
-def claim_days(mailed_on: date) -> ClaimDays:
-    """Return the days on which an insured domestic package mailed on that day can be claimed as lost."""
-    return ClaimDays(mailed_on + FIRST_AFTER, mailed_on + LAST_AFTER)
+def claim_days(mailed_on: date, *, abroad: bool = False) -> ClaimDays:
+    """Return the days on which an insured package mailed on that day can be claimed as lost."""
+    if not abroad:
+        return ClaimDays(mailed_on + FIRST_AFTER, mailed_on + LAST_AFTER)
+    return ClaimDays(mailed_on + timedelta(days=1), _months_later(mailed_on, MONTHS_ABROAD))
+
+
+def _months_later(day: date, months: int) -> date:
+    """Return the same day of a later month, or that month's last day."""
+    year, month = divmod(day.year * 12 + day.month - 1 + months, 12)
+    return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))

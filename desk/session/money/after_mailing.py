@@ -112,7 +112,7 @@ def _mailed(
         reason=case.aside_reason,
         value=case.order.goods_value,
         cover=cover,
-        claim=claim_days(day) if cover and not verdict.is_abroad else None,
+        claim=claim_days(day, abroad=verdict.is_abroad) if cover else None,
         claimed_on=claimed,
         paid_back=sums[Entry.CLAIM_PAID],
         refund=-sums[Entry.BUYER_REFUND],

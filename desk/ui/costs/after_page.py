@@ -37,7 +37,7 @@ from desk.ui.kit.wrapping import FlowLayout, labeled
 
 HEADS = ("Package", "Recipient", "Mailed", "Status", "Value", "Covered", "Claim", "Refund")
 WIDTHS = (96, 170, 116, 210, 80, 80, 220, 150)  # pixels at 100%
-CLAIM_DAYS = "Claim days can change. Check them with the post before you file (DMM 609.1.4)."
+CLAIM_DAYS = "Claim days can change. Check them with the post before you file (DMM 609.1.4; abroad, the Universal Postal Convention)."
 MARKED = (PieceStatus.CAME_BACK, PieceStatus.LOST)
 
 
@@ -215,7 +215,7 @@ def _claim_words(one: MailedPiece) -> str:
         return f"filed {short_day(one.claimed_on)}"
     if one.claim:
         return f"{short_day(one.claim.first)} to {short_day(one.claim.last)}"
-    return "ask the post" if one.cover else ""
+    return ""
 
 
 def _refund_words(one: MailedPiece) -> str:
