@@ -16,7 +16,7 @@ TOLD_FROM = 400  # pieces; fewer are there before a strip could be read
 
 
 class EarlierDays(QObject):
-    """What is still to be read into one pile. A new wish replaces the one before."""
+    """What is still to be read into one pile. A new request replaces the one before."""
 
     added = Signal(object)  # frozenset of piece ids, now in the pile
     progressed = Signal(int, int)  # how many are read, of how many; 0 of 0 at the end

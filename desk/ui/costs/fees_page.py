@@ -19,8 +19,8 @@ from desk.ui.kit.wrapping import FlowLayout, labeled
 HEADS = ("Extra", "Goods up to", "Fee", "Pays off above", "Worth it", "")
 WIDTHS = (240, 110, 90, 140, 110, 20)  # pixels at 100%
 ABOUT = (
-    "Insurance pays off if more of your packages get lost than its fee is of the value beyond the included cover. "
-    "Fees are by your newest price list. Compare them with the post's list."
+    "\u201cPays off above\u201d is the share of packages you have to lose before insurance is worth its fee. "
+    "Fees are from your newest price list. Compare them with the post's list."
 )
 
 
@@ -39,7 +39,7 @@ class FeesPage(QWidget):
         self.model = TextRows(HEADS, (1, 2, 3))
         self.table = plain_table("Fees of extra services", self.model, WIDTHS)
         self.table.set_widths(WIDTHS, dropped_first=(5,), grows=(0,))
-        self.nothing = EmptyView("No extras with this service", "Your price lists have no fee for one.")
+        self.nothing = EmptyView("No extras with this service", "Your price lists have no fees for this service.")
         bar = QWidget()
         FlowLayout(bar).addWidget(labeled("&Service", self.service))
         lay_out(self, "Extras", (bar, self.lost, self.table, self.nothing, self.about), self.table)

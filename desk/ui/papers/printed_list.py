@@ -37,9 +37,7 @@ class PrintedList(QWidget):
         self.table = PlainTable("What was printed")
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS, dropped_first=(2, 3, 4), grows=(3,))
-        self.nothing = EmptyView(
-            "Nothing was printed yet", "What goes to a printer from here is listed, the latest first."
-        )
+        self.nothing = EmptyView("Nothing was printed yet", "Everything you print here is listed, the latest first.")
         self.show_again = QPushButton("&Show it again")
         self.cancel = QPushButton("C&ancel it")
         self.back = QPushButton("&Back to the preview")
