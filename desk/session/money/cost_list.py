@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from desk.costs.ledger import PieceMoney, total
 from desk.domain.money import Money, zero
+from desk.domain.status import PieceStatus
 from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.verdict.money import refund_due
@@ -43,11 +44,15 @@ class CostList:
 
 
 def cost_list(pile: Pile) -> CostList:
-    """Return the list of this batch: what is in progress, and what was handed over for the mailing date or later."""
+    """Return the list of this batch: what is in progress, and what was handed over for the mailing date or later.
+
+    A canceled package counts only once its postage was bought.
+    """
     batch, on = pile.batch(), pile.terms.on
     left = [number for number, verdict in pile.verdicts.items() if verdict.case.handed_over]
     gone = {reference for day in days_that_left(pile.sitting, left) if day.day < on for reference in day.postage}
-    here = [verdict for verdict in batch.verdicts if verdict.case.key.reference not in gone]
+    kept = [verdict for verdict in batch.verdicts if verdict.status is not PieceStatus.CANCELED or verdict.case.is_paid]
+    here = [verdict for verdict in kept if verdict.case.key.reference not in gone]
     priced = [verdict for verdict in here if verdict.money is not None and verdict.offer is not None]
     rows = tuple(
         CostRow(verdict.case.number, verdict.case.order.address.recipient, verdict.money, age_of(verdict.offer, on))

@@ -4,11 +4,15 @@ import pytest
 
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
+from desk.domain.status import ORDER_CANCELED, PieceStatus
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_shop
 from desk.session.money.cost_list import cost_list
 from desk.session.pile.pile import Pile
+from desk.session.pile.stored_cases import read_stored
 from desk.session.verdict.stamp_request import accept_stamp_request
+from desk.store.tables import answers, pieces
+from desk.store.tables.hand_overs import put_postage_on
 from tests.session.made import FRANCE, order, policy, shop, stock, weighing
 
 pytestmark = pytest.mark.stocked([order("1"), order("2", shipping_paid=Money(0)), order("3"), order("4")])
@@ -30,6 +34,18 @@ def test_rows_are_in_the_order_of_weighing(full):
     assert [row.number for row in found.rows] == ["3", "1"]
     assert [row.recipient for row in found.rows] == ["Ada Vell", "Ada Vell"]
     assert found.open == 2
+
+
+def test_a_canceled_package_counts_only_with_its_postage_on(full):
+    listed(full, ("1", "0.7"), ("2", "0.7"))
+    one, other = (stored.id for stored in read_stored(full)[:2])
+    with full.store.act("Cancel") as tx:
+        put_postage_on(tx, [one])
+        pieces.set_beside(tx, [one, other], PieceStatus.SET_ASIDE)
+        for piece in (one, other):
+            answers.answer(tx, piece, ORDER_CANCELED)
+    found = cost_list(Pile(full))
+    assert ([row.number for row in found.rows], found.open) == (["1"], 2)
 
 
 def test_a_row_adds_what_was_paid_and_subtracts_costs(full):

@@ -25,7 +25,7 @@ class WhatItDoes(PlainTable):
         self._outcome: ImportEffect | None = None
         self.accepted: set[str] = set()
         self.setModel(self._rows)
-        self.set_widths((76, 110, 130, 110, 220, 220))
+        self.set_widths((76, 110, 130, 110, 220, 220), grows=(2, 3, 4, 5))
         self.horizontalHeader().setStretchLastSection(True)
         self.setMinimumHeight(round(130 * typeface.scale()))
 
