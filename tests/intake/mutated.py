@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -71,7 +71,8 @@ def with_country(raw: bytes) -> bytes:
 
 
 Reader = Callable[[Path], object]
-SEEDS: list[tuple[Reader, bytes]] = [
+Seeds = Sequence[tuple[Reader, bytes]]
+SEEDS: Seeds = [
     *((orders, with_country(nasty.raw[:20_000])) for nasty in NASTY.values()),
     *((orders, make(ROWS)) for make in (xlsx, ods)),
     *(
@@ -118,17 +119,17 @@ class Outcome:
         return self.result in ("right", "sentence") and self.seconds <= SLOW
 
 
-def mutated(number: int) -> tuple[Reader, bytes]:
+def mutated(number: int, seeds: Seeds = SEEDS) -> tuple[Reader, bytes]:
     """Return the reader and the bytes of that number."""
     chance = random.Random(number)
-    reader, raw = SEEDS[number % len(SEEDS)]
+    reader, raw = seeds[number % len(seeds)]
     spoiled = bytearray(raw)
     for _ in range(chance.choice((1, 1, 2, 4, 16))):
-        _mutate(spoiled, chance)
+        _mutate(spoiled, chance, seeds)
     return reader, bytes(spoiled)
 
 
-def _mutate(raw: bytearray, chance: random.Random) -> None:
+def _mutate(raw: bytearray, chance: random.Random, seeds: Seeds) -> None:
     here = chance.randrange(len(raw) + 1)
     there = min(len(raw), here + chance.choice((1, 2, 8, 64, 512)))
     kind = chance.randrange(7)
@@ -145,14 +146,14 @@ def _mutate(raw: bytearray, chance: random.Random) -> None:
     elif kind == 5:
         raw[here:there] = bytes(chance.randrange(256) for _ in range(there - here))
     else:
-        other = chance.choice(SEEDS)[1]
+        other = chance.choice(seeds)[1]
         cut = chance.randrange(len(other) + 1)
         raw[here:there] = other[cut : cut + 200]
 
 
-def outcome(number: int, folder: Path) -> Outcome:
+def outcome(number: int, folder: Path, seeds: Seeds = SEEDS) -> Outcome:
     """Read the file of that number."""
-    reader, raw = mutated(number)
+    reader, raw = mutated(number, seeds)
     path = folder / "mutated"
     path.write_bytes(raw)
     before = time.process_time()

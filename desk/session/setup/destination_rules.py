@@ -10,6 +10,7 @@ from pathlib import Path
 from desk.customs.destination_file import known_columns, read_rules
 from desk.customs.destinations import LIST_OF, RENEWED, Destinations, Rule
 from desk.domain.faults import FileFault, Refused, Unreadable
+from desk.domain.places.country import Countries
 from desk.session.sitting import Sitting
 from desk.session.words.facts import country_in_words
 from desk.store.tables import settings
@@ -17,6 +18,7 @@ from desk.store.tables.orders import StoreView
 from desk.store.transaction import Transaction
 
 NAME = "own destination rules"
+Rules = tuple[Rule, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,20 +41,16 @@ def with_own_destinations(shipped: Destinations, conn: StoreView) -> Destination
     return shipped.renewed(own.rules, own.dates, own.checked)
 
 
-def import_destinations(sitting: Sitting, path: Path) -> int:
-    """Use the rows of a file, as one step; return how many rules it has.
+def keep_destinations(sitting: Sitting, read: Rules, name: str) -> int:
+    """Use the rules read from a list of that name, as one step; return how many there are.
 
-    Where the file says that it is the whole list of a kind, it replaces that list; else each row replaces the rules of
+    Where the list says that it is the whole list of a kind, it replaces that list; else each row replaces the rules of
     its kind for its country.
-
-    Raises:
-        Unreadable: with every fault of the file.
     """
-    read = _read(sitting, path)
     whole = {rule.value: rule.valid_from for rule in read if rule.rule == LIST_OF and rule.valid_from is not None}
     rules = tuple(rule for rule in read if rule.rule != LIST_OF)
     places = {(rule.country, rule.rule) for rule in rules}
-    with sitting.store.act(f"Destination list imported: {path.name}") as tx:
+    with sitting.store.act(f"Destination list imported: {name}") as tx:
         before = own_destinations(tx.conn)
         kept = [rule for rule in before.rules if rule.rule not in whole and (rule.country, rule.rule) not in places]
         settings.write(tx, NAME, replace(before, rules=(*kept, *rules), dates={**before.dates, **whole}))
@@ -122,13 +120,14 @@ def list_days(destinations: Destinations) -> tuple[tuple[str, date], ...]:
     return tuple((kind, destinations.dates[kind]) for kind in RENEWED if kind in destinations.dates)
 
 
-def _read(sitting: Sitting, path: Path) -> tuple[Rule, ...]:
+def read_destinations(path: Path, countries: Countries) -> Rules:
+    """Return the rules of a list. For any thread. Raises Unreadable with every fault of the file."""
     from desk.intake.columns.sheet import read_sheet  # only when a list is imported
 
     try:
         sheet = read_sheet(path, known=known_columns)
         lines = [(row.line, row.cells) for row in sheet.rows]
-        return read_rules(path.name, (sheet.header_line, sheet.header), lines, sitting.rulebook.countries)
+        return read_rules(path.name, (sheet.header_line, sheet.header), lines, countries)
     except Unreadable as unreadable:
         raise Unreadable([_named(fault, path.name) for fault in unreadable.faults]) from None
 

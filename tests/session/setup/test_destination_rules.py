@@ -12,8 +12,9 @@ from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.setup.destination_rules import (
     check_country,
     drop_destinations,
-    import_destinations,
+    keep_destinations,
     list_days,
+    read_destinations,
     suspended_rows,
 )
 from desk.session.setup.own_rules import shelf_in, use_own
@@ -23,6 +24,10 @@ from tests.session.made import FRANCE, ON, following_pile, order, shop, weighing
 
 RUSSIA = FRANCE.__class__("Vera Lin", "", "Ulitsa 1", "", "Moscow", "", "125009", "RU")
 HEAD = "country,rule,value,valid_from,valid_until,source\n"
+
+
+def import_destinations(sitting, path):
+    return keep_destinations(sitting, read_destinations(path, sitting.rulebook.countries), path.name)
 
 
 @pytest.fixture

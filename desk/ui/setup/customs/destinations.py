@@ -6,18 +6,21 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QPushButton, QWidget
 
-from desk.domain.faults import Refused, Unreadable, fault_lines
+from desk.domain.faults import Unreadable, fault_lines
 from desk.domain.severity import Severity
 from desk.session.setup.destination_rules import (
     DestinationRow,
+    Rules,
     check_country,
     drop_destinations,
-    import_destinations,
+    keep_destinations,
     list_days,
+    read_destinations,
     suspended_rows,
 )
 from desk.session.words.figures import counted, day_in_words
 from desk.ui.bridge import Desk, Event
+from desk.ui.jobs import Job
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.files import file_to_open
@@ -58,6 +61,8 @@ class DestinationsPage(Page):
         self.import_button = QPushButton("&Import a list…")
         self.drop_button = QPushButton("&Use the program's lists")
         self._rows: tuple[DestinationRow, ...] = ()
+        self._job: Job | None = None
+        desk.closing.connect(self._stop)
         self._build()
         self.table.entered_row.connect(lambda _row: self.check())
 
@@ -101,16 +106,37 @@ class DestinationsPage(Page):
             self.import_list(file)
 
     def import_list(self, path: Path) -> None:
-        """Use the list of a file; one that can't be read says why."""
+        """Read a list in the background and use it; one that can't be read says why."""
+        if self._job is not None:
+            return
         self.fault.setText("")
-        try:
-            count = import_destinations(self.desk.sitting, path)
-        except Unreadable as unreadable:
-            self.fault.setText("\n".join(fault_lines(unreadable.faults, 8)))
-        except Refused as refused:
-            self.desk.happened.emit(Event(refused.sentence, Severity.STOP))
-        else:
-            self.desk.happened.emit(Event(f"Imported {counted(count, 'row')}: {path.name}", undo=True))
+        self.import_button.setEnabled(False)
+        countries = self.desk.sitting.rulebook.countries
+        self._job = Job(lambda _progress, _canceled: read_destinations(path, countries), self)
+        self._job.done.connect(lambda read: self._use(read, path.name))
+        self._job.failed.connect(self._fail)
+        self._job.stopped.connect(self._end_job)
+        self._job.start()
+
+    def _use(self, read: Rules, name: str) -> None:
+        self._end_job()
+        count = self.desk.do_quietly(keep_destinations, read, name)
+        if count is not None:
+            self.desk.happened.emit(Event(f"Imported {counted(count, 'row')}: {name}", undo=True))
+
+    def _fail(self, error: Exception) -> None:
+        self._end_job()
+        if not isinstance(error, Unreadable):
+            raise error
+        self.fault.setText("\n".join(fault_lines(error.faults, 8)))
+
+    def _end_job(self) -> None:
+        self._job = None
+        self.import_button.setEnabled(True)
+
+    def _stop(self) -> None:
+        if self._job is not None:
+            self._job.end()
 
     def drop(self) -> None:
         """Use the shipped lists again."""

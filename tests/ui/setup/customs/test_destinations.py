@@ -42,28 +42,36 @@ def test_the_age_of_each_list_is_shown(page: DestinationsPage) -> None:
 
 
 def test_a_list_is_imported_and_a_bad_one_says_where_it_is_wrong(
-    page: DestinationsPage, desk: Desk, tmp_path: Path
+    page: DestinationsPage, desk: Desk, tmp_path: Path, qtbot: QtBot
 ) -> None:
     good, bad = tmp_path / "alerts.csv", tmp_path / "bad.csv"
     head = "country,rule,valid_from,source\n"
     good.write_text(head + "France,suspended,2026-11-24,alert\n", encoding="utf-8")
     bad.write_text(head + "France,suspended,,alert\n", encoding="utf-8")
     page.import_list(good)
+    page.import_list(bad)  # nothing while one is being read
+    assert not page.import_button.isEnabled()
+    qtbot.waitUntil(page.import_button.isEnabled)
     assert "France" in [row[0] for row in page.model.rows]
+    assert page.fault.text() == ""
     page.import_list(bad)
+    qtbot.waitUntil(page.import_button.isEnabled)
     assert page.fault.text().startswith("bad.csv: line 2, valid_from")
     page.drop()
     assert "Russia" in [row[0] for row in page.model.rows]
 
 
 def test_a_list_that_cannot_be_saved_now_says_why(
-    page: DestinationsPage, desk: Desk, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    page: DestinationsPage, desk: Desk, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, qtbot: QtBot
 ) -> None:
     def refuse(*_: object) -> int:
         raise Refused("Another bench is busy. Try again.")
 
     events: list[Event] = []
     desk.happened.connect(events.append)
-    monkeypatch.setattr(destinations, "import_destinations", refuse)
-    page.import_list(tmp_path / "list.csv")
+    monkeypatch.setattr(destinations, "keep_destinations", refuse)
+    list_ = tmp_path / "list.csv"
+    list_.write_text("country,rule,valid_from,source\nFrance,suspended,2026-11-24,alert\n", encoding="utf-8")
+    page.import_list(list_)
+    qtbot.waitUntil(page.import_button.isEnabled)
     assert [(one.words, str(one.mark)) for one in events] == [("Another bench is busy. Try again.", "stop")]
