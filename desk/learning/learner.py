@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import exp
 
@@ -60,6 +60,22 @@ class Learner:
     def expect(self, parcel: Parcel, step_g: float) -> Expected:
         """Return the reading to expect for a parcel before it is weighed."""
         return expected(view(self.state, parcel, step_g), self.state, step_g)
+
+    def shared_variance(self, parts: Sequence[tuple[Parcel, float]]) -> float:
+        """Return the covariance between different parcels' readings, from weights they share, each with its factor.
+
+        Two parcels with the same product are off in the same direction: their errors do not cancel out.
+        """
+        state = self.state
+        whole, own = np.zeros(len(state.mean)), 0.0
+        for parcel, factor in parts:
+            known = [(state.products[name], count) for name, count in parcel.contents.items() if name in state.products]
+            if parcel.mailer in state.mailers:
+                known.append((state.mailers[parcel.mailer], 1))
+            places, counts = [place for place, _ in known], factor * np.array([float(count) for _, count in known])
+            whole[places] += counts
+            own += float(counts @ state.covariance[np.ix_(places, places)] @ counts)
+        return float(whole @ state.covariance @ whole) - own
 
     def judge(self, parcel: Parcel, reading: ShownWeight) -> WeightVerdict:
         """Return what a reading means, without learning."""

@@ -116,6 +116,14 @@ class Memory:
         parcel = parcel_of(replace(case, mailer=mailer), shop)
         return None if parcel is None else self.learner.expect(parcel, _step_g(shop))
 
+    def shared_variance(self, parts: Sequence[tuple[Case, str, float]], shop: Shop) -> float:
+        """Return what uncertain weights that pieces share add to the variance of a weighted sum of their readings.
+
+        `parts` are cases, each with its mailer and its factor in the sum.
+        """
+        parcels = [(parcel_of(replace(case, mailer=mailer), shop), factor) for case, mailer, factor in parts]
+        return self.learner.shared_variance([(parcel, factor) for parcel, factor in parcels if parcel is not None])
+
     def nets(self, case: Case, shop: Shop) -> dict[str, int] | None:
         """Return net weights in whole grams by product for a weighed piece; None when they are not known well."""
         parcel = parcel_of(case, shop)

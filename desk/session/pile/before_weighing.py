@@ -18,7 +18,7 @@ from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
 from desk.domain.status import PieceStatus
 from desk.intake.columns.resemblance import resembling
-from desk.session.pile.forecast import Contents, Expecting, Forecast, forecast, foreseen, nothing_learned, usual_mailers
+from desk.session.pile.forecast import Contents, Forecast, Foresight, forecast, foreseen, usual_mailers
 from desk.session.pile.together import as_one, door, unlike
 from desk.session.verdict.case import Case, unsorted_of
 from desk.session.verdict.stamp_request import asks_for_stamp
@@ -50,11 +50,11 @@ class BeforeWeighing:
 
 
 def look_ahead(
-    verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned, before: Iterable[Case] = ()
+    verdicts: Iterable[Verdict], terms: Terms, foresight: Foresight | None = None, before: Iterable[Case] = ()
 ) -> BeforeWeighing:
     """Return what to sort out for existing verdicts.
 
-    `expecting` gives expected weights from past weighings; `before` are pieces weighed earlier and not here any more.
+    `foresight` has what past weighings taught; `before` are pieces weighed earlier and not here any more.
     """
     known, before = tuple(verdicts), tuple(before)
     waiting = [verdict.case for verdict in known if verdict.status is PieceStatus.TO_WEIGH]
@@ -66,7 +66,7 @@ def look_ahead(
         *_stamps(waiting, terms.shop),
         *_products(waiting, terms.shop),
     )
-    return BeforeWeighing(things, forecast(known, terms, expecting, before))
+    return BeforeWeighing(things, forecast(known, terms, foresight, before))
 
 
 def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[ThingToSortOut]:

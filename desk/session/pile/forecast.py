@@ -6,10 +6,11 @@ used for the same contents, else the smallest one thick enough for its products.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from itertools import chain
+from typing import Protocol
 
 from desk.domain.money import Money, zero
 from desk.domain.orders.piece import Weighing
@@ -25,9 +26,10 @@ from desk.session.pile.stamps_out import StampsOut
 from desk.session.verdict.case import Case, contents_of
 from desk.session.verdict.default_mailer import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
+from desk.session.verdict.postage_odds import PostageOdds, postage_odds
 from desk.session.verdict.verdict import Terms, Verdict
 
-TWO_SIDED_95 = Decimal("1.959964")  # the 97.5% point of the normal distribution
+TWO_SIDED_95 = 1.959964  # the 97.5% point of the normal distribution
 GRAM = Decimal(1)  # the step of an expected weight
 Contents = tuple[tuple[str, int], ...]
 
@@ -57,33 +59,60 @@ class Forecast:
         return self.letters + self.flats + self.parcels + self.abroad + self.unknown
 
 
-Expecting = Callable[[Case, str], Expected | None]  # the learned weight of a case in a mailer
+class Foresight(Protocol):
+    """What was learned from past weighings, as far as a forecast needs it."""
+
+    def expecting(self, case: Case, mailer: str) -> Expected | None:
+        """Return the expected reading of a case in a mailer; None where nothing is learned."""
+        ...
+
+    def shared_variance(self, parts: Sequence[tuple[Case, str, float]]) -> float:
+        """Return what uncertain weights that cases in mailers share add to the variance of a weighted sum."""
+        ...
 
 
-def nothing_learned(_case: Case, _mailer: str) -> Expected | None:
-    """Return None: nothing has been learned."""
-    return None
+class NothingLearned:
+    """A foresight that knows nothing."""
+
+    def expecting(self, _case: Case, _mailer: str) -> Expected | None:
+        """Return None."""
+        return None
+
+    def shared_variance(self, _parts: Sequence[tuple[Case, str, float]]) -> float:
+        """Return 0."""
+        return 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Foreseen:
+    """One piece at its likeliest weight, and what it may cost; without odds only that price is known."""
+
+    verdict: Verdict | None
+    odds: PostageOdds | None = None
+    mailer: str = ""
 
 
 def forecast(
-    verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned, before: Iterable[Case] = ()
+    verdicts: Iterable[Verdict], terms: Terms, foresight: Foresight | None = None, before: Iterable[Case] = ()
 ) -> Forecast:
     """Forecast every unweighed piece, using how the weighed ones, and those weighed `before`, were packed.
 
-    The weight is the one learned from past weighings, else the typed weights of products and mailer.
+    The weight is the one learned from past weighings, else the typed weights of products and mailer. Pieces with the
+    same product or mailer err together, so their errors are not independent.
     """
-    known = tuple(verdicts)
+    known, learned = tuple(verdicts), foresight or NothingLearned()
     usual = usual_mailers(chain(before, (verdict.case for verdict in known)))
     currency = terms.shop.policy.currency
-    told, variance = Forecast(postage=zero(currency)), Decimal(0)
-    coming: list[Verdict] = []
-    for verdict in known:
-        if verdict.status is PieceStatus.TO_WEIGH:
-            ways = _ways(verdict.case, terms, usual, expecting)
-            told = _counted(told, verdict.case, ways[0][1] if ways else None)
-            variance += _variance(ways)
-            coming += [way for _, way in ways[:1] if way is not None]
-    give_or_take = Money(round(TWO_SIDED_95 * variance.sqrt()), currency)
+    waiting = [verdict.case for verdict in known if verdict.status is PieceStatus.TO_WEIGH]
+    foreseen = [_foreseen(case, terms, usual, learned) for case in waiting]
+    told = Forecast(postage=zero(currency))
+    for case, one in zip(waiting, foreseen, strict=True):
+        told = _counted(told, case, one)
+    uncertain = [(case, one.mailer, one.odds) for case, one in zip(waiting, foreseen, strict=True) if one.odds]
+    variance = sum(odds.variance() for _, _, odds in uncertain)
+    variance += learned.shared_variance([(case, mailer, odds.slope()) for case, mailer, odds in uncertain])
+    coming = [one.verdict for one in foreseen if one.verdict is not None]
+    give_or_take = Money(round(TWO_SIDED_95 * max(variance, 0.0) ** 0.5), currency)
     return replace(told, give_or_take=give_or_take, to_buy=_to_buy([*known, *coming], terms))
 
 
@@ -95,30 +124,13 @@ def _to_buy(verdicts: Iterable[Verdict], terms: Terms) -> str:
     return str(shortage.facts["would_do"]) if shortage is not None else ""
 
 
-def _ways(
-    case: Case, terms: Terms, usual: Mapping[Contents, str], expecting: Expecting
-) -> list[tuple[Decimal, Verdict | None]]:
-    """Return the verdicts on a piece at its possible weights, each with its probability; the most likely first.
-
-    Three points represent a normal distribution: its mean, and 1.732 standard deviations to either side.
-    """
+def _foreseen(case: Case, terms: Terms, usual: Mapping[Contents, str], learned: Foresight) -> _Foreseen:
     mailer = _mailer(case, terms.shop, usual)
-    hoped = expecting(case, mailer.name) if mailer else None
+    hoped = learned.expecting(case, mailer.name) if mailer else None
     if mailer is None or hoped is None or not hoped.can_judge:
-        return [(Decimal(1), foreseen(case, terms, usual))]
-    reach = Decimal(hoped.variance * 3).sqrt()
-    middle = Decimal(hoped.grams)
-    points = ((Decimal(2) / 3, middle), (Decimal(1) / 6, middle - reach), (Decimal(1) / 6, middle + reach))
-    return [(chance, judged_at(case, grams, mailer.name, terms)) for chance, grams in points]
-
-
-def _variance(ways: list[tuple[Decimal, Verdict | None]]) -> Decimal:
-    """Return the variance of the postage over its possible weights, in square minor units."""
-    prices = [(chance, way.offer.price.minor) for chance, way in ways if way is not None and way.offer is not None]
-    mean = sum((chance * price for chance, price in prices), Decimal(0))
-    return (
-        sum((chance * (price - mean) ** 2 for chance, price in prices), Decimal(0)) if len(prices) > 1 else Decimal(0)
-    )
+        return _Foreseen(foreseen(case, terms, usual))
+    likeliest = judged_at(case, Decimal(hoped.grams), mailer.name, terms)
+    return _Foreseen(likeliest, postage_odds(likeliest, hoped, terms), mailer.name)
 
 
 def foreseen(case: Case, terms: Terms, usual: Mapping[Contents, str]) -> Verdict | None:
@@ -147,12 +159,14 @@ def contents_key(case: Case) -> Contents:
     return tuple(sorted((line.sku or line.item, line.quantity) for line in case.order.lines))
 
 
-def _counted(told: Forecast, case: Case, verdict: Verdict | None) -> Forecast:
+def _counted(told: Forecast, case: Case, one: _Foreseen) -> Forecast:
+    verdict = one.verdict
     name = "abroad" if is_abroad(case.order.address.country) else _shape_word(verdict)
     told = replace(told, **{name: getattr(told, name) + 1})
     if verdict is None or verdict.offer is None:
         return told
-    return replace(told, postage=told.postage + verdict.offer.price, priced=told.priced + 1)
+    price = verdict.offer.price if one.odds is None else Money(round(one.odds.mean()), told.postage.currency)
+    return replace(told, postage=told.postage + price, priced=told.priced + 1)
 
 
 def _shape_word(verdict: Verdict | None) -> str:

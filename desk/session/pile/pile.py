@@ -174,16 +174,17 @@ class Pile:
         self._tell(None)
 
     def expected(self, piece_id: int) -> Expected | None:
-        """Return the expected reading of a piece from past weighings; None when too little is known.
-
-        A piece without a mailer is assumed to be in the one that would be guessed. KeyError for no such piece.
-        """
+        """Return the expected reading in a piece's mailer, or the one guessed; None when too little is known."""
         return expected_reading(self._stored[piece_id].case, self.terms.shop, self.expecting)
 
     def expecting(self, case: Case, mailer: str) -> Expected | None:
         """Return the expected reading of a case in a mailer; None where nothing is learned."""
         shop = self.terms.shop
         return self.memory.expect(case, shop, mailer) if shop.policy.learn_weights else None
+
+    def shared_variance(self, parts: Sequence[tuple[Case, str, float]]) -> float:
+        """Return what uncertain weights that cases in mailers share add to the variance of a weighted sum."""
+        return self.memory.shared_variance(parts, self.terms.shop)
 
     def follow(self, changes: Changes) -> frozenset[int]:
         """Update the pile after changes; return the ids whose verdict changed."""

@@ -132,7 +132,7 @@ class BeforeWeighingPage(QWidget):
 
     def _look(self) -> None:
         pile, verdicts = self._desk.pile, self._desk.pile.verdicts
-        self._found = look_ahead(verdicts.values(), pile.terms, pile.expecting, (one.case for one in pile.latest))
+        self._found = look_ahead(verdicts.values(), pile.terms, pile, (one.case for one in pile.latest))
         self.things = to_settle(self._found.things)
         ids = {verdict.case.key: number for number, verdict in verdicts.items()}
         self._ids = [{ids[key] for key in thing.keys if key in ids} for thing in self.things]

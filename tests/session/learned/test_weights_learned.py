@@ -101,7 +101,7 @@ def test_the_forecast_covers_what_the_pile_really_costs(day, sitting):
         sitting,
         [made.order(str(3001 + n), lines=(made.line(made.CARD, 1), made.line(made.BOOK, 1))) for n in range(12)],
     )
-    told = look_ahead(day.verdicts.values(), day.terms, day.expecting).forecast
+    told = look_ahead(day.verdicts.values(), day.terms, day).forecast
     assert told.priced == 12
     chance = random.Random(5)
     fresh = [piece_id for piece_id in day.verdicts if day.turn_of(piece_id) is None]

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from decimal import Decimal
 
 import pytest
 
-from desk.domain.money import Money, zero
+from desk.domain.money import zero
 from desk.domain.orders.order import OrderLine
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.pile.before_words import forecast_words
-from desk.session.pile.forecast import Forecast, _variance, contents_key, forecast, foreseen, usual_mailers
+from desk.session.pile.forecast import Forecast, contents_key, forecast, foreseen, usual_mailers
 from desk.session.verdict.default_mailer import smallest_that_fits
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms
@@ -80,24 +79,6 @@ def test_the_stamps_to_buy_are_those_missing_for_what_is_weighed_and_what_waits(
     assert told.to_buy == "2 Forever"
     assert forecast_words(told).endswith("Stamps to buy: 2 Forever.")
     assert forecast(verdicts[:2], short).to_buy == ""
-
-
-@pytest.mark.parametrize(
-    ("ways", "variance"),
-    [
-        ([], 0),
-        ([(1, 111)], 0),
-        ([(Decimal("0.5"), 82), (Decimal("0.5"), 111)], Decimal("210.25")),  # 14.5 cents to either side
-        ([(Decimal("0.25"), 0), (Decimal("0.75"), 100)], 1875),
-    ],
-)
-def test_the_variance_of_the_postage_over_its_possible_weights(terms: Terms, ways: list, variance: object) -> None:
-    verdict = judge(case("0.7"), terms)
-    assert verdict.offer is not None
-    priced = [
-        (Decimal(chance), replace(verdict, offer=replace(verdict.offer, price=Money(cents)))) for chance, cents in ways
-    ]
-    assert _variance(priced) == variance
 
 
 def test_a_mailer_used_on_an_earlier_day_is_used_for_the_forecast(terms: Terms) -> None:
