@@ -29,36 +29,44 @@ __all__ = [
     "free_shipping",
     "items_of_orders",
     "overcharged",
+    "postage_now",
     "shipping_costs",
 ]
 
 HOME, ABROAD = "United States", "Other countries"
 NEAR, FAR = 4, 6  # the last zones of the first two rows of a table; common practice, no source
 
+OrderKey = tuple[str, str, str]  # order, destination group, currency
 MOST_READ = 2000  # orders whose items are counted
 
 
 @dataclass(frozen=True, slots=True)
 class ShippingCost:
-    """What one order cost to send, what its buyer paid for shipping less refunds, and its kind in a table."""
+    """What one order cost to send, what its buyer paid for shipping less refunds, and its kind in a table.
+
+    `is_repriced`: its postage is by the lists in force now.
+    """
 
     order: str
     group: str
     cost: Money
     paid: Money
     kind: str = ""
+    is_repriced: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class GroupAdvice:
-    """The advice for a destination group. `orders` are the shop's own; `products` is None unless its costs are
-    estimated from that many products of the catalog.
+    """The advice for a destination group. `orders` are the shop's own, `repriced` of them by the lists in force.
+
+    `products` is None unless costs are estimated from that many products of the catalog.
     """
 
     advice: ChargeAdvice
     orders: int
     ways: FlatOrTable
     products: int | None = None
+    repriced: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,13 +77,15 @@ class FreeShipping:
     per_item: Money | None
 
 
-def shipping_costs(rows: Iterable[LedgerRow]) -> list[ShippingCost]:
+def shipping_costs(rows: Iterable[LedgerRow], now: Mapping[int, Money] | None = None) -> list[ShippingCost]:
     """Return the cost of every order: postage and materials, without what buyers paid. Currencies stay apart.
 
-    A refund to the buyer counts as less paid.
+    A refund to the buyer counts as less paid. `now` is what the postage of pieces is by the lists in force: their cost
+    moves by as much as their estimate did. Orders whose hand-over was undone are left out.
     """
-    spent: dict[tuple[str, str, str], int] = defaultdict(int)
-    paid: dict[tuple[str, str, str], int] = defaultdict(int)
+    spent: dict[OrderKey, int] = defaultdict(int)
+    paid: dict[OrderKey, int] = defaultdict(int)
+    moved: dict[OrderKey, dict[int, int]] = defaultdict(dict)
     kinds: dict[str, str] = {}
     for row in rows:
         key = row.order, ABROAD if is_abroad(row.country) else HOME, row.amount.currency
@@ -84,10 +94,28 @@ def shipping_costs(rows: Iterable[LedgerRow]) -> list[ShippingCost]:
             paid[key] += row.amount.minor
         elif row.entry is not Entry.CLAIM_PAID:
             spent[key] -= row.amount.minor
+        postage = (now or {}).get(row.piece_id)
+        if row.entry is Entry.POSTAGE_ESTIMATED and row.amount.minor < 0 and postage is not None:
+            moved[key].setdefault(row.piece_id, (postage + row.amount).minor)
     return [
-        ShippingCost(order, group, Money(cost, currency), Money(paid[order, group, currency], currency), kinds[order])
-        for (order, group, currency), cost in spent.items()
+        ShippingCost(
+            order=key[0],
+            group=key[1],
+            cost=Money(cost + sum(moved[key].values()), key[2]),
+            paid=Money(paid[key], key[2]),
+            kind=kinds[key[0]],
+            is_repriced=bool(moved[key]),
+        )
+        for key, cost in spent.items()
+        if cost or paid[key]
     ]
+
+
+def postage_now(pile: Pile) -> dict[int, Money]:
+    """Return the postage of the pieces in the pile that left, by the lists in force."""
+    left = ((number, one.money) for number, one in pile.verdicts.items() if one.case.handed_over and one.offer)
+    currency = pile.terms.shop.policy.currency
+    return {number: money.postage for number, money in left if money and money.postage.currency == currency}
 
 
 def kind_of_package(service: str, zone: str, country: str) -> str:
@@ -111,7 +139,8 @@ def charging(costs: Iterable[ShippingCost], currency: str) -> list[GroupAdvice]:
 
 def _from_orders(group: str, costs: Sequence[ShippingCost]) -> GroupAdvice:
     ways = flat_or_table((one.kind, one.cost) for one in costs)
-    return GroupAdvice(advice(group, (one.cost for one in costs)), len(costs), ways)
+    repriced = sum(one.is_repriced for one in costs)
+    return GroupAdvice(advice(group, (one.cost for one in costs)), len(costs), ways, repriced=repriced)
 
 
 def advise(pile: Pile, costs: Iterable[ShippingCost]) -> list[GroupAdvice]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
+from desk.domain.ledger import LedgerRow
 from desk.domain.money import Money
 from desk.domain.severity import Severity
 from desk.session.money.books import read_books
@@ -17,6 +18,7 @@ from desk.session.money.charging import (
     free_shipping,
     items_of_orders,
     overcharged,
+    postage_now,
     shipping_costs,
 )
 from desk.session.money.thresholds import set_overcharged, thresholds
@@ -50,6 +52,7 @@ class ChargePage(QWidget):
         super().__init__()
         self.desk = desk
         self.advice: list[GroupAdvice] = []
+        self.rows: list[LedgerRow] = []
         self.costs: list[ShippingCost] = []
         self.items: dict[str, int] = {}
         choices = self._build_choices()
@@ -101,7 +104,8 @@ class ChargePage(QWidget):
 
     def refresh(self) -> None:
         """Read what orders cost."""
-        self.costs = shipping_costs(read_books(self.desk.sitting))
+        self.rows = read_books(self.desk.sitting)
+        self.costs = shipping_costs(self.rows, postage_now(self.desk.pile))
         self.advice = advise(self.desk.pile, self.costs)
         self.items = items_of_orders(self.desk.sitting, [one.order for one in self.costs])
         self._show_overcharged()
@@ -119,7 +123,7 @@ class ChargePage(QWidget):
         least = thresholds(self.desk.sitting).overcharged
         if not self.over.hasFocus():
             self.over.setText(least.text() if least else "")
-        found = overcharged(self.costs, least) if least else []
+        found = overcharged(shipping_costs(self.rows), least) if least else []
         parts = [f"{one.order} {amount_words(one.paid - one.cost)}" for one in found[:MOST_LISTED]]
         more = f", and {len(found) - MOST_LISTED} more" if len(found) > MOST_LISTED else ""
         words = (

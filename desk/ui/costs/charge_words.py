@@ -12,7 +12,9 @@ COVERED = 0.9
 def basis_words(one: GroupAdvice) -> str:
     """Return what the advice is based on: the shop's own orders, or its catalog and a spread of zones."""
     if one.products is None:
-        return f"{counted(one.orders, 'order')}: "
+        some = "" if one.repriced == one.orders else f"{one.repriced} "
+        now = f" ({some}at today's prices)" if one.repriced else ""
+        return f"{counted(one.orders, 'order')}{now}: "
     own = f"only {counted(one.orders, 'order')}" if one.orders else "no orders"
     products = counted(one.products, "product")
     return f"You have {own} so far, so this is estimated from {products}, one of each, and a spread of zones: "

@@ -7,6 +7,7 @@ from functools import partial
 
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 
+from desk.session.pile.earlier import LATEST, ids_weighed_last
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.common_keys import LOSSES, NEXT_PAGE, PAGE_BEFORE, SIZES
@@ -86,8 +87,8 @@ class CostsView(Screen):
             self.desk.earlier.read_all()
         elif page is self.paid:
             self.paid.read_earlier()
-        elif page is self.pictures:
-            self.pictures.read_earlier()
+        elif page in (self.pictures, self.charge):
+            self.desk.earlier.read(ids_weighed_last(self.desk.sitting, LATEST))
         page.refresh()
 
     def arrive(self) -> None:

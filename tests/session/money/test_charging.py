@@ -18,8 +18,11 @@ from desk.session.money.charging import (
     items_of_orders,
     kind_of_package,
     overcharged,
+    postage_now,
     shipping_costs,
 )
+from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.papers.stamps_on import put_stamps_on
 from tests.session import made
 from tests.session.money.test_books import row
 
@@ -101,3 +104,35 @@ def test_a_catalog_without_weights_says_nothing(sitting, pile) -> None:
     assert advise(pile, []) == []
     (few,) = advise(pile, [cost(1)])
     assert (few.orders, few.products) == (1, None)
+
+
+def test_past_orders_are_moved_to_the_prices_of_the_list_in_force() -> None:
+    """4.00 estimated then is 4.50 now: an order that really cost 4.20 would cost 4.70, with its materials 4.86."""
+    rows = [
+        row(Entry.SHIPPING_PAID, 500),
+        row(Entry.POSTAGE_ESTIMATED, -400),
+        row(Entry.MATERIALS, -16),
+        row(Entry.POSTAGE_ESTIMATED, 400, why="replaced by what was paid"),
+        row(Entry.POSTAGE_PAID, -420),
+        row(Entry.SHIPPING_PAID, 500, 2),
+        row(Entry.POSTAGE_ESTIMATED, -300, 2),
+    ]
+    found = {one.order: (one.cost.minor, one.is_repriced) for one in shipping_costs(rows, {1: Money(450)})}
+    assert found == {"1001": (486, True), "1002": (300, False)}
+    assert {one.order: one.cost.minor for one in shipping_costs(rows)} == {"1001": 436, "1002": 300}
+
+
+def test_an_order_whose_hand_over_was_undone_costs_nothing_and_is_left_out() -> None:
+    entered = [row(Entry.SHIPPING_PAID, 500), row(Entry.POSTAGE_ESTIMATED, -400)]
+    undone = [replace(one, amount=-one.amount) for one in entered]
+    assert shipping_costs([*entered, *undone], {1: Money(450)}) == []
+    (again,) = shipping_costs([*entered, *undone, *entered], {1: Money(450)})
+    assert again.cost == Money(450)
+
+
+def test_the_postage_now_is_that_of_pieces_that_left(sitting, pile) -> None:
+    made.weigh_piece(sitting, 1, made.weighing("0.7"))
+    assert postage_now(pile) == {}
+    put_stamps_on(sitting, pile, [1])
+    hand_pieces_over(sitting, pile, [1])
+    assert postage_now(pile) == {1: pile.verdicts[1].offer.price}

@@ -12,7 +12,6 @@ from desk.domain.exact import short
 from desk.domain.ledger import GroupBy
 from desk.session.money import pictures
 from desk.session.money.books import years_with_money
-from desk.session.pile.earlier import LATEST, ids_weighed_last
 from desk.session.words.figures import amount_words, share_in_words
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
@@ -97,10 +96,6 @@ class PicturesPage(QWidget):
         fill_choices(self.year, {str(year): year for year in years_with_money(self.desk.sitting)})
         fill_choices(self.service, {service_words(one): one for one in services})
         self.show_picture()
-
-    def read_earlier(self) -> None:
-        """Have the pieces read whose weights are drawn."""
-        self.desk.earlier.read(ids_weighed_last(self.desk.sitting, LATEST))
 
     def show_picture(self) -> None:
         """Draw the chosen picture and fill its table."""
