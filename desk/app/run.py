@@ -28,6 +28,7 @@ from desk.session.papers.run_results import Left, leave_results
 from desk.session.rulebook import Rulebook, read_rulebook
 from desk.session.setup.own_rules import shelf_in, with_own
 from desk.session.sitting import Sitting
+from desk.session.unfinished import run_noted
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.statuses import status_counted
 from desk.store.copies import copy_when_due
@@ -113,13 +114,14 @@ def _run(wanted: argparse.Namespace) -> Left:
     store = open_store(where, clock, f"run {uuid4()}")  # a window's undo takes back its own steps only
     try:
         sitting = Sitting(store, clock, brought.rulebook, wanted.date or today(clock))
-        import_shop(sitting, brought.shop)
-        import_all(sitting, brought.orders, brought.left_out, brought.shipped)
-        weighed = weigh(sitting, brought.weights)
-        split_unpaid(sitting, brought.packings)
-        told = replace(brought, damaged=damaged)
-        with _writing(wanted.out):
-            return leave_results(sitting, wanted.out, resources(), told, weighed, started)
+        with run_noted(sitting, ", ".join(path.name for path in wanted.orders)):
+            import_shop(sitting, brought.shop)
+            import_all(sitting, brought.orders, brought.left_out, brought.shipped)
+            weighed = weigh(sitting, brought.weights)
+            split_unpaid(sitting, brought.packings)
+            told = replace(brought, damaged=damaged)
+            with _writing(wanted.out):
+                return leave_results(sitting, wanted.out, resources(), told, weighed, started)
     finally:
         store.close()
 

@@ -8,6 +8,7 @@ from desk.store import schema
 from desk.store.store import Store
 
 _PREFIX = "unfinished"
+_RUN = "unfinished-run "
 
 
 def begin(store: Store, kind: str, what: str) -> None:
@@ -30,6 +31,30 @@ def begun(conn: Connection, store: Store) -> dict[str, str]:
     row = schema.meta.c
     found = conn.execute(select(row.name, row.value).where(row.name.startswith(start, autoescape=True)))
     return {one.name.removeprefix(start): one.value for one in found}
+
+
+def begin_run(store: Store, what: str, at: str) -> None:
+    """Record that a headless run over these files has begun. The same files again replace the record."""
+    with store.writing() as conn:
+        _end_run(conn, what)
+        conn.execute(insert(schema.meta), {"name": f"{_RUN}{what}", "value": at})
+
+
+def end_run(store: Store, what: str) -> None:
+    """Record that a headless run over these files has ended."""
+    with store.writing() as conn:
+        _end_run(conn, what)
+
+
+def runs(conn: Connection) -> dict[str, str]:
+    """Return when each headless run began that has not ended, by its files."""
+    row = schema.meta.c
+    found = conn.execute(select(row.name, row.value).where(row.name.startswith(_RUN, autoescape=True)))
+    return {one.name.removeprefix(_RUN): one.value for one in found}
+
+
+def _end_run(conn: Connection, what: str) -> None:
+    conn.execute(delete(schema.meta).where(schema.meta.c.name == f"{_RUN}{what}"))
 
 
 def was_cut_off(conn: Connection, bench: str) -> bool:

@@ -12,10 +12,14 @@ import pytest
 
 from desk.app.background.last_session import STRIP, report_last_session, words_for
 from desk.app.sitting import open_own
-from desk.session.unfinished import LastSession, WorkKind
+from desk.session.unfinished import LastSession, WorkKind, dismiss, last_session
+from desk.store.times import to_utc_text
+from desk.store.unfinished import begin_run
+from desk.ui.bridge import Desk
 from tests.conftest import ROOT
 from tests.ui.conftest import *  # noqa: F403
 
+DEMO_FILES = {"orders": "orders.csv", "weights": "weights.csv", "shop": "shop.toml"}
 WINDOW = """
 import os, sys
 from pathlib import Path
@@ -82,3 +86,45 @@ def test_a_window_cut_off_before_its_first_step_says_so() -> None:
     )
     assert words_for(LastSession()) == ""
     assert "printing" in words_for(LastSession(unfinished={WorkKind.PRINTING: "labels"}))
+
+
+RUN = """
+import os, sys
+from desk.app import run
+if sys.argv[1] == "kill":
+    run.leave_results = lambda *_words, **_options: os.kill(os.getpid(), 9)
+sys.exit(run.run(sys.argv[2:]))
+"""
+
+
+def test_a_killed_run_is_reported_at_the_window_s_next_start_and_not_once_it_was_run_again(
+    qtbot: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    demo = ROOT / "resources" / "demo"
+    files = [f"--{name}={demo / file}" for name, file in DEMO_FILES.items()]
+    words = [*files, f"--out={tmp_path / 'out'}", f"--store={tmp_path / 'store.sqlite'}", "--date=2026-11-25"]
+
+    def strip_after_run(how: str) -> str:
+        subprocess.run([sys.executable, "-c", RUN, how, *words], cwd=ROOT, check=False, capture_output=True)
+        desk = open_own(tmp_path / "store.sqlite")
+        report_last_session(desk)
+        said = [state.words for state in desk.states if "without the window" in state.words]
+        desk.closing.emit()
+        desk.sitting.store.close()
+        return " ".join(said)
+
+    killed = strip_after_run("kill")
+    assert killed.startswith("A run without the window over orders.csv, begun on ")
+    assert killed.endswith(
+        "has not finished. If it isn't still going, run it again; what is already here stays as it is."
+    )
+    assert strip_after_run("whole") == ""
+
+
+def test_a_dismissed_report_of_a_run_does_not_come_back(empty_desk: Desk) -> None:
+    sitting = empty_desk.sitting
+    begin_run(sitting.store, "fair.csv", to_utc_text(sitting.clock.now()))
+    assert [*last_session(sitting).runs] == ["fair.csv"]
+    dismiss(sitting)
+    assert last_session(sitting).runs == {}

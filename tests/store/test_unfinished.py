@@ -41,3 +41,21 @@ def test_a_bench_that_never_closed_was_cut_off(store: Store) -> None:
     with store.reading() as conn:
         assert unfinished.was_cut_off(conn, "bench 1")
         assert not unfinished.was_cut_off(conn, "bench 2")
+
+
+def test_a_run_is_noted_by_its_files_for_every_bench_until_it_ends(store: Store, where: str, opening: Opening) -> None:
+    unfinished.begin_run(store, "fair.csv", "2026-07-15T12:00:00.000000Z")
+    unfinished.begin_run(store, "fair.csv", "2026-07-15T13:00:00.000000Z")
+    unfinished.begin_run(store, "web.csv, shop.csv", "2026-07-15T14:00:00.000000Z")
+
+    def noted() -> dict[str, str]:
+        with opening(where, "bench 2").reading() as conn:
+            return unfinished.runs(conn)
+
+    assert noted() == {
+        "fair.csv": "2026-07-15T13:00:00.000000Z",
+        "web.csv, shop.csv": "2026-07-15T14:00:00.000000Z",
+    }
+    assert begun(store) == {}
+    unfinished.end_run(store, "fair.csv")
+    assert [*noted()] == ["web.csv, shop.csv"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from desk.domain.severity import Severity
 from desk.session.unfinished import LastSession, WorkKind, dismiss, last_session
+from desk.session.words.figures import moment_in_words
 from desk.ui.bridge import Desk, OngoingState
 
 STRIP = "last session"
@@ -11,6 +12,11 @@ SENTENCES = {
     WorkKind.PRINTING: "It was printing {what}. Check what came out before you print again.",
     WorkKind.IMPORTING: "It was importing {what}. Import it again; what is already here stays as it is.",
 }
+
+RUN = (
+    "A run without the window over {what}, begun on {when}, has not finished. If it isn't still going, run it again; "
+    "what is already here stays as it is."
+)
 
 
 def report_last_session(desk: Desk) -> None:
@@ -28,8 +34,10 @@ def report_last_session(desk: Desk) -> None:
 
 def words_for(left: LastSession) -> str:
     """Return the sentences of the strip; empty when there is nothing to say."""
-    if not left.was_cut_off and not left.unfinished:
-        return ""
-    saved = f"The last step saved is “{left.last_step}”." if left.last_step else "Nothing had been done yet."
-    unfinished = [SENTENCES[kind].format(what=what) for kind, what in left.unfinished.items()]
-    return " ".join(("The program stopped unexpectedly last time.", saved, *unfinished))
+    words = []
+    if left.was_cut_off or left.unfinished:
+        saved = f"The last step saved is “{left.last_step}”." if left.last_step else "Nothing had been done yet."
+        unfinished = [SENTENCES[kind].format(what=what) for kind, what in left.unfinished.items()]
+        words = ["The program stopped unexpectedly last time.", saved, *unfinished]
+    words += [RUN.format(what=what, when=moment_in_words(at)) for what, at in left.runs.items()]
+    return " ".join(words)
