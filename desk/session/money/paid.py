@@ -19,6 +19,7 @@ from desk.store.tables.pieces import StoredPiece
 from desk.store.transaction import Transaction
 
 SEVERAL, NONE, TAKEN = "several packages fit", "no package fits", "its tracking number is on another package"
+TWICE = "its package is in the list twice"
 ENTRIES = {"paid": Entry.POSTAGE_PAID, "adjustment": Entry.ADJUSTMENT, "refund": Entry.CARRIER_REFUND}
 
 
@@ -49,7 +50,8 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
     with sitting.store.reading() as conn:
         tracked = {one.tracking: one.id for one in pieces.all_pieces(conn) if one.tracking}
     numbers = {one.id: one.case.number for one in stored}
-    found = []
+    found: list[Matched] = []
+    paid_for: set[int] = set()
     for row in rows:
         fitting = by_reference.get(row.reference, []) if row.reference else []
         fitting = fitting or by_door.get(_door(row.recipient, row.postal_code), [])
@@ -58,8 +60,11 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
             found.append(Matched(row, None, "", SEVERAL if fitting else NONE))
         elif taken and tracked[row.tracking] != fitting[0]:
             found.append(Matched(row, None, "", TAKEN))
+        elif row.kind == "paid" and fitting[0] in paid_for:
+            found.append(Matched(row, None, "", TWICE))
         else:
             found.append(Matched(row, fitting[0], numbers[fitting[0]]))
+            paid_for |= {fitting[0]} if row.kind == "paid" else set()
     return found
 
 
@@ -106,11 +111,17 @@ def _add(tx: Transaction, entered: list[LedgerRow], entry: Entry, row: PaidRow) 
     amount = row.paid if entry is Entry.CARRIER_REFUND else -row.paid
     why = " ".join(filter(None, (row.why, row.tracking)))
     fresh = _like(entered[0], entry, amount, why)
-    if any((one.entry, one.amount, one.why) == (entry, amount, why) for one in entered):
+    if _is_entered(fresh, entered):
         return False  # a repeated row of the same list
     ledger.add(tx, [fresh])
     entered.append(fresh)
     return True
+
+
+def _is_entered(row: LedgerRow, entered: Iterable[LedgerRow]) -> bool:
+    """Return True when a row like this was entered and not undone; undo adds the opposite amount."""
+    alike = [one.amount for one in entered if (one.entry, one.why) == (row.entry, row.why)]
+    return alike.count(row.amount) > alike.count(-row.amount)
 
 
 def _replace_estimate(tx: Transaction, entered: list[LedgerRow]) -> None:

@@ -10,7 +10,7 @@ from desk.domain.faults import Refused
 from desk.domain.ledger import Entry, GroupBy
 from desk.domain.money import Money
 from desk.session.money.books import read_books, read_sums
-from desk.session.money.paid import NONE, SEVERAL, TAKEN, enter_paid, match_text
+from desk.session.money.paid import NONE, SEVERAL, TAKEN, TWICE, enter_paid, match_text
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.undo import redo, undo
 from desk.store.tables import pieces
@@ -48,6 +48,24 @@ def test_a_paid_amount_replaces_the_estimate_exactly_once(sitting, pile):
     assert estimated == Money(-82)  # the other piece's
     assert enter(sitting, text) == 0
     assert postage(sitting) == (after, estimated)
+
+
+def test_a_package_that_is_in_the_list_twice_is_entered_once_and_said(sitting, pile):
+    before, _ = postage(sitting)
+    matched = match_text(sitting, "order,paid\n1001,0.95\n1001,0.95\n1002,0.90\n")
+    assert [one.why for one in matched] == ["", TWICE, ""]
+    assert enter_paid(sitting, matched) == 2
+    assert postage(sitting) == (before - Money(82) - Money(82) + Money(95) + Money(90), Money(0))
+
+
+def test_the_same_list_can_be_entered_again_after_undo(sitting, pile):
+    text = f"order,tracking,paid\n1001,{ONE},0.95\n"
+    enter(sitting, text)
+    once = postage(sitting)
+    for _ in range(2):
+        undo(sitting)
+        assert enter(sitting, text) == 1
+        assert postage(sitting) == once
 
 
 def test_undo_restores_to_the_cent_and_redo_too(sitting, pile):
