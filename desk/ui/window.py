@@ -137,7 +137,7 @@ class Window(QMainWindow):
         self._clear()
         self._message.clear()  # from here on it keeps its room
         self.desk = desk
-        self.setWindowTitle(f"{NAME} – Demo" if desk.is_demo else NAME)
+        self.setWindowTitle(f"Demo – {NAME}" if desk.is_demo else NAME)
         self._words.tag("Demo" if desk.is_demo else "")
         for title, keys, screen in screens:
             screen.add_keys()

@@ -58,7 +58,7 @@ def press(window: Window, name: str) -> None:
 
 def test_the_demo_is_marked_and_nothing_is_weighed(opening: Opening) -> None:
     opening.open(None)
-    assert opening.window.windowTitle() == "Tare & Tag – Demo"
+    assert opening.window.windowTitle() == "Demo – Tare & Tag"
     assert texts(opening.window) == ["Demo shop. Nothing you do here is saved."]
     assert opening.desk is not None
     assert len(opening.desk.pile.verdicts) > 50
@@ -84,7 +84,7 @@ def test_from_the_demo_to_ones_own_store_and_back(qtbot: QtBot, opening: Opening
     assert opening.window.windowTitle() == "Tare & Tag"
     assert texts(opening.window) == []
     press(opening.window, "Try the demo")
-    qtbot.waitUntil(lambda: opening.window.windowTitle() == "Tare & Tag – Demo")
+    qtbot.waitUntil(lambda: opening.window.windowTitle() == "Demo – Tare & Tag")
 
 
 def test_a_copy_is_put_back_and_what_was_there_is_kept(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
@@ -183,7 +183,7 @@ def test_a_whole_start_paints_first_then_opens(qapp: QApplication, monkeypatch: 
     QTimer.singleShot(20_000, qapp.quit)
     assert open_window([]) == 0
     assert seen[0] == "paint"
-    assert "Tare & Tag – Demo" in seen
+    assert "Demo – Tare & Tag" in seen
 
 
 def test_a_start_with_a_store_opens_it(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:

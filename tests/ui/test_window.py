@@ -183,7 +183,7 @@ def test_another_desk_takes_the_place_of_the_first(window: Window, desk: Desk) -
     again = Desk(desk.sitting, desk.pile, desk.resources, is_demo=True)
     window.seat(again, [("Bench", "Ctrl+2", Other(again))])
     assert window.screen_open == "Bench"
-    assert window.windowTitle() == "Tare & Tag – Demo"
+    assert window.windowTitle() == "Demo – Tare & Tag"
     assert "Demo" in [label.text() for label in window._words.findChildren(QLabel) if not label.isHidden()]
     assert words(window) == ["5 to count"]
     assert first not in [window._stack.widget(at) for at in range(window._stack.count())]

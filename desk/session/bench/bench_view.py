@@ -285,7 +285,7 @@ def _stamp_words(verdict: Verdict) -> str:
     if verdict.payment is not Payment.STAMPED:
         return ""
     if verdict.stamps is None:
-        return "Your stamps can't make this postage."
+        return "You don't have the stamps for this postage."
     over = verdict.stamps.overpaid
     return f"{stamp_counts(verdict.stamps.stamps)}. {f'{amount_words(over)} overpaid.' if over else 'Exact postage.'}"
 

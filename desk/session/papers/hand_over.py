@@ -81,7 +81,7 @@ def staying_words(left: EverythingLeft) -> str:
         (left.unstamped, "No stamps left"),
         (left.at_customs, "Customs issue to fix"),
     )
-    return "".join(f" {why}: {some_of(names)[1:-1]}." for names, why in told if names)
+    return "".join(f" {why} {some_of(names)}." for names, why in told if names)
 
 
 def groups_of(pile: Pile, day: DayThatLeft | None = None) -> tuple[tuple[str, tuple[int, ...]], ...]:

@@ -97,6 +97,12 @@ def _barred_place(facts: Facts) -> None:
     facts["where"] = facts["country"] if whole else f"that part of {facts['country']}"
 
 
+def _vague_for(facts: Facts) -> None:
+    """Name the item, unless its description is just its name."""
+    is_its_name = str(facts["words"]).casefold() == str(facts["item"]).casefold()
+    facts["item"] = "customs" if is_its_name else facts["item"]
+
+
 def _place_of_domestic_mail(facts: Facts) -> None:
     facts["place"] = domestic_place_in_words(str(facts["place"]))
 
@@ -114,4 +120,5 @@ CUSTOMS_WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.TAX_ID_MALFORMED: _whose_number,
     Code.TAX_ID_MISSING: _missing_number,
     Code.VALUE_IN_DOLLARS: _value_in_dollars,
+    Code.WORDS_TOO_VAGUE: _vague_for,
 }

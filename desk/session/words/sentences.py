@@ -61,4 +61,5 @@ def shown_source(found: Finding) -> str:
 
 def document_of(source: str) -> str:
     """Return the document and section a source names; empty for a source that is only a way of knowing."""
-    return _SHOWN.get(source, source)
+    document = _SHOWN.get(source, source)
+    return document[:1].upper() + document[1:]

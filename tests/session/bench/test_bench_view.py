@@ -85,7 +85,7 @@ def test_the_number_names_the_piece_where_there_is_more_than_one(
 @pytest.mark.parametrize(
     ("drawer", "expected"),
     [
-        ((), "Your stamps can't make this postage."),
+        ((), "You don't have the stamps for this postage."),
         ((StampStock(StampKind.FOREVER, 2),), "2 Forever. $0.53 overpaid."),  # 1.64 - 1.11
         (made.DRAWER, "1 Forever, 1 additional ounce. Exact postage."),
     ],

@@ -192,7 +192,7 @@ def test_what_must_match_first_stays_and_is_named(pile):
     require_match(pile.sitting, required=True)
     done = hand_everything_over(pile.sitting, pile)
     assert done == EverythingLeft(2, unmatched=("3", "4"))
-    assert staying_words(done) == " Label not matched yet: 2 pieces: 3, 4."
+    assert staying_words(done) == " Label not matched yet (2 pieces: 3, 4)."
     with pytest.raises(Refused, match=r"Nothing is ready to hand over\. Label not matched yet"):
         hand_everything_over(pile.sitting, pile)
 

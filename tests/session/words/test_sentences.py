@@ -118,6 +118,7 @@ def test_a_place_is_its_state_at_home_and_its_country_abroad(country, region, wo
         ("DMM 101.1.1", "DMM 101.1.1"),
         ("common practice", ""),
         ("open table of HS 2022 (ODC-PDDL-1.0)", "HS 2022"),
+        ("your rules in Setup > Rules", "Your rules in Setup > Rules"),
     ],
 )
 def test_screens_name_documents_only(source, shown):
