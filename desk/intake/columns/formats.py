@@ -80,8 +80,9 @@ class FormatQuestion:
 
     @property
     def mapping_line(self) -> str:
-        """Return the `[formats]` line that settles it, with the first reading."""
-        return f'{self.field} = "{next(iter(self.readings))}"'
+        """Return the `[formats]` line that settles it with the first reading, and the others in a comment."""
+        first, *others = (f'"{word}"' for word in self.readings)
+        return f"{self.field} = {first}" + (f"  # or {' or '.join(others)}" if others else "")
 
 
 def format_of(

@@ -79,8 +79,7 @@ def _open_formats(preview: Preview, known: ColumnMapping) -> Iterator[str]:
     if preview.questions and not known.formats:
         yield "[formats]\n"
     for question in preview.questions:
-        words = " or ".join(f'"{word}"' for word in question.readings)
-        yield f"# {question.mapping_line}  # {words}: {question.count} cells read two ways\n"
+        yield f"# {question.mapping_line}: {question.count} cells read two ways\n"
 
 
 def _ignored(preview: Preview) -> Iterator[str]:

@@ -154,7 +154,7 @@ SAMPLES: tuple[Finding, ...] = (
         example="03/04/2026",
         lines="3, 4, 10",
         readings="2026-04-03 or 2026-03-04",
-        mapping='placed = "day first"',
+        mapping='placed = "day first"  # or "month first"',
     ),
     finding(Code.LINE_DOUBTFUL, item="Gift wrap, red"),
     finding(Code.LINE_NEGATIVE, item="Pocket notebook", amount="-12.50", currency="USD"),
