@@ -18,7 +18,7 @@ class Reason(StrEnum):
     OLD_LIST = "price list older than the mailing date"
     ZONE_OFF = "zone off by one"
     NEXT_WEIGHT = "one weight step more"
-    DIMENSIONS = "size counted more than weight"
+    DIMENSIONS = "charged for a larger size"
     OTHER_SERVICE = "another service was bought"
     UNKNOWN = "no reason found"
 
@@ -28,7 +28,7 @@ class PaidPiece:
     """One piece with both amounts, and what distinguishes the reasons.
 
     `neighbors` are the list's prices one zone nearer and farther, `next_weight` the next weight step's, `dimensional`
-    the price at its dimensional weight; each None if there is none. `list_until` is the last day of the price list.
+    the prices it would have if its size were charged for; None or empty if there is none. `list_until` is the last day of the price list.
     """
 
     reference: str
@@ -42,7 +42,7 @@ class PaidPiece:
     list_until: date | None = None
     neighbors: tuple[Money, ...] = ()
     next_weight: Money | None = None
-    dimensional: Money | None = None
+    dimensional: tuple[Money, ...] = ()
 
     @property
     def difference(self) -> Money:
@@ -70,7 +70,7 @@ def reason_for(piece: PaidPiece) -> Reason:
     """Return the likeliest reason why a piece cost more or less than estimated."""
     if piece.paid_service and piece.paid_service != piece.service:
         return Reason.OTHER_SERVICE
-    if piece.dimensional is not None and piece.paid == piece.dimensional != piece.estimated:
+    if piece.paid in piece.dimensional and piece.paid != piece.estimated:
         return Reason.DIMENSIONS
     if piece.next_weight is not None and piece.paid == piece.next_weight:
         return Reason.NEXT_WEIGHT

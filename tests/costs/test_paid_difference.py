@@ -12,7 +12,7 @@ from desk.domain.money import Money
 
 PIECE = PaidPiece(
     "1001-1", "ground-commercial", "5", "July 12, 2026", date(2026, 11, 28), Money(720), Money(720),
-    neighbors=(Money(690), Money(760)), next_weight=Money(800), dimensional=Money(1100),
+    neighbors=(Money(690), Money(760)), next_weight=Money(800), dimensional=(Money(1100),),
 )  # fmt: skip
 
 

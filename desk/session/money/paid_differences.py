@@ -8,11 +8,13 @@ from collections.abc import Iterable
 from desk.costs.paid_difference import DifferenceGroup, PaidPiece, Reason, differences
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
+from desk.domain.weight import POUND_G, Weight
 from desk.rates.offer import Offer
 from desk.session.pile.pile import Pile
 
 __all__ = ["DifferenceGroup", "PaidPiece", "is_about_zones", "paid_differences"]
 
+POUND = Weight(POUND_G)
 USUAL_LEAST = Money(10)  # differences up to this are ignored unless the shop sets another sum
 
 
@@ -56,6 +58,7 @@ def _paid_piece(pile: Pile, piece_id: int, entered: list[LedgerRow]) -> PaidPiec
         list_until=offer.chart.until if offer else None,
         neighbors=_neighbors(offer, verdict.extras_price) if verdict and offer else (),
         next_weight=_next_weight(offer, verdict.extras_price) if verdict and offer else None,
+        dimensional=_by_size(pile, offer, verdict.extras_price) if verdict and offer else (),
     )
 
 
@@ -66,6 +69,20 @@ def _neighbors(offer: Offer, extras: Money) -> tuple[Money, ...]:
     zones = (str(int(offer.key) - 1), str(int(offer.key) + 1))
     rows = (offer.chart.row(offer.weight, zone) for zone in zones)
     return tuple(row.price + (offer.price - offer.base) + extras for row in rows if row is not None)
+
+
+def _by_size(pile: Pile, offer: Offer, extras: Money) -> tuple[Money, ...]:
+    """Return the prices if the carrier measured it larger: with a fee for size, or a pound more where size counts.
+
+    Fees are those of all lists of the service, since a newer list may not show any.
+    """
+    charged = {fee.code for fee in offer.surcharges}
+    lists = pile.terms.rulebook.charts.lists.get(offer.service, ())
+    fees = {fee.amount.minor for chart in lists for fee in chart.surcharges if fee.code not in charged}
+    prices = [offer.price + extras + Money(fee, extras.currency) for fee in sorted(fees)]
+    if offer.of.by_size is not None and (row := offer.chart.row(offer.of.by_size + POUND, offer.key)) is not None:
+        prices.append(row.price + (offer.price - offer.base) + extras)
+    return tuple(prices)
 
 
 def _next_weight(offer: Offer, extras: Money) -> Money | None:

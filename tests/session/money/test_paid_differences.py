@@ -66,3 +66,12 @@ def test_a_price_that_is_two_zones_off_is_not_explained(sitting, pile):
     far = offer.chart.row(offer.weight, str(int(offer.key) - 2)).price
     (group,) = paid(sitting, pile, "1002", far.minor)
     assert group.reason is Reason.UNKNOWN
+
+
+def test_a_fee_for_size_that_was_not_estimated_is_recognized(sitting, pile):
+    """The carrier measured the parcel as longer: its price and one of the list's fees for size."""
+    offer = pile.verdicts[2].offer
+    lists = pile.terms.rulebook.charts.lists[offer.service]
+    fee = next(fee for chart in lists for fee in chart.surcharges if fee.code == "long-22")
+    (group,) = paid(sitting, pile, "1002", (offer.price + fee.amount).minor)
+    assert group.reason is Reason.DIMENSIONS
