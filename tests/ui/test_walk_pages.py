@@ -11,10 +11,12 @@ from functools import partial
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractScrollArea,
     QApplication,
+    QComboBox,
     QLabel,
     QPushButton,
     QScrollArea,
@@ -118,11 +120,18 @@ def faults(window: Window, name: str) -> list[str]:
     assert (window.width(), window.height()) == SMALLEST
     shown = [one for one in everything.findChildren(QWidget) if one.isVisible()]
     found = [f"no name: {told(one)}" for one in controls(everything) if one.isVisible() and not one.accessibleName()]
+    found += [f"no label: {told(one)}" for one in shown if isinstance(one, QComboBox) and not labels_of(one)]
     found += [f"access key twice: {key}" for key in twice(shown)]
     found += [f"cut: {told(one)}" for one in shown if is_cut_off(one)]
     tables = [one for one in shown if isinstance(one, QTableView) and one.horizontalScrollBar().maximum() > SLACK]
     found += [f"scrolls sideways: {told(one)}" for one in tables]
     return [f"{window.screen_open}, {name}: {each}" for each in found]
+
+
+def labels_of(box: QComboBox) -> list[object]:
+    """The labels a screen reader reads before a list's choice: on Linux a list has no name of its own."""
+    face = QAccessible.queryAccessibleInterface(box)
+    return list(face.relations(QAccessible.RelationFlag.Label)) if face is not None else []
 
 
 def told(widget: QWidget) -> str:

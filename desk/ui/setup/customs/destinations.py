@@ -56,7 +56,7 @@ class DestinationsPage(Page):
         self.model = TextRows(HEADS)
         self.table = PlainTable("Suspended countries")
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, dropped_first=(4, 2, 3), grows=(0, 1, 2, 3, 4))
+        self.table.set_widths(WIDTHS, dropped_first=(4, 2, 3), grows=(0, 2, 4), fits=(1, 3))
         self.check_button = QPushButton("&Mark as resumed today")
         self.import_button = QPushButton("&Import a list…")
         self.drop_button = QPushButton("&Use the program's lists")

@@ -15,6 +15,7 @@ from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
 from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.files import file_to_open, file_to_save
+from desk.ui.kit.wrapping import labeled
 
 FILES = "Backups (*.sqlite)"
 ABOUT = (
@@ -35,7 +36,7 @@ class CopyCard(Card):
         about = Inked(ABOUT, "soft_ink")
         self.make = QPushButton("Back up…")
         self.which = QComboBox()
-        self.which.setAccessibleName("Copy to restore")
+        which = labeled("Copy to restore", self.which)
         self.preview = Inked()
         self.restore = QPushButton("Restore this copy")
         self.make.clicked.connect(lambda _checked=False: self.ask_where())
@@ -46,8 +47,8 @@ class CopyCard(Card):
             words.setWordWrap(True)
         for button in (self.make, self.restore):
             button.setAccessibleName(button.text().removesuffix("…"))
-        for part in (about, self.make, self.which, self.preview, self.restore):
-            flag = Qt.AlignmentFlag.AlignLeft if part in (self.make, self.which, self.restore) else Qt.AlignmentFlag(0)
+        for part in (about, self.make, which, self.preview, self.restore):
+            flag = Qt.AlignmentFlag.AlignLeft if part in (self.make, which, self.restore) else Qt.AlignmentFlag(0)
             self.column.addWidget(part, 0, flag)
         desk.closing.connect(self._end_job)
         self.refresh()
@@ -56,7 +57,7 @@ class CopyCard(Card):
         """List the copies; a demo has nothing to restore."""
         here = copies_here(self._desk.sitting)
         self.which.clear()
-        self.which.addItem("Restore a copy")
+        self.which.addItem("choose a copy")
         for one in here:
             self.which.addItem(moment_in_words(one.at) + (f", {one.why}" if one.why else ""), one.file)
         self.which.addItem(OTHER)
