@@ -41,4 +41,5 @@ class ReadHere:
 def process(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
     if request.param == "this process":
         monkeypatch.setattr(workbook_process, "_limit", lambda *_: None)
+        monkeypatch.setattr("gc.disable", lambda: None)  # this process goes on
         monkeypatch.setattr(workbook.subprocess, "Popen", ReadHere)
