@@ -137,4 +137,4 @@ def test_a_buyers_address_is_used_only_where_the_order_has_none() -> None:
 
 def test_a_number_that_cannot_be_read_still_is_in_its_column() -> None:
     """It gets a message with its line instead."""
-    assert places("order,item,quantity", "1,Card,two")["quantity"] == 2
+    assert places("order,item,qty", "1,Card,two")["quantity"] == 2

@@ -9,7 +9,7 @@ from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.alike import Alike
 from desk.session.pile.packing import placement_for
-from desk.session.pile.usual import UsualMailer, usual_for_product, usual_of
+from desk.session.pile.usual import UsualMailer, chosen_mailers, usual_for_product, usual_of
 from tests.session import made
 
 
@@ -69,3 +69,9 @@ def test_setup_knows_the_usual_mailer_of_one_product(sitting):
     product = pile.terms.shop.product_for(line)
     expected = UsualMailer("Padded", 2, 2) if line.quantity == 1 else None
     assert usual_for_product(pile, product) == expected
+
+
+def test_a_guess_counts_once_a_mailer_was_chosen_for_the_piece():
+    guessed = made.case(weighing=made.weighing("0.7", "A7", mailer_guessed=True))
+    assert chosen_mailers([guessed, made.case(), made.case(None), made.case(mailer="")]) == ["A7"]
+    assert chosen_mailers([replace(guessed, mailer="Padded")]) == ["Padded"]
