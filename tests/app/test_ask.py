@@ -202,7 +202,7 @@ MORE = {
 }
 
 
-def test_no_spoiled_question_breaks_the_run_of_answers():
+def test_no_corrupted_question_breaks_the_run_of_answers():
     chance = random.Random(20260715)
     questions = []
     for _ in range(1500):

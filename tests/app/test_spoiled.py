@@ -198,7 +198,7 @@ NOT_READ = [
 
 
 @pytest.mark.parametrize(("which", "text", "told"), SPOILED)
-def test_a_spoiled_file_is_reported_exactly_and_nothing_is_done(desk, capsys, which, text, told):
+def test_a_corrupted_file_is_reported_exactly_and_nothing_is_done(desk, capsys, which, text, told):
     setattr(desk, which, text)
     assert desk.run() == 2
     err = capsys.readouterr().err
@@ -282,7 +282,7 @@ def test_a_file_that_is_not_there_is_a_sentence(desk, capsys, name):
         ("--zones", "prefix,zone\n977,north\n", "line 2, zone: 'north' found, expected a zone from 1 to 9"),
     ],
 )
-def test_a_spoiled_mapping_or_zone_chart(desk, capsys, option, text, told):
+def test_a_corrupted_mapping_or_zone_chart(desk, capsys, option, text, told):
     desk.files["map"] = text
     assert desk.run(option, str(desk.folder / "map")) == 2
     assert told in capsys.readouterr().err

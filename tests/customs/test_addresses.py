@@ -161,6 +161,6 @@ def test_letters_of_an_address_without_a_country_are_not_judged():
     assert "latin-line-missing" in codes(replace(nowhere, country="CN"))
 
 
-def test_a_sign_with_latin_in_its_name_is_no_latin_letter():
+def test_a_character_with_latin_in_its_name_is_no_latin_letter():
     assert "latin-line-missing" in codes(replace(address("CN"), recipient="\u674e \u271d"))  # a Latin cross
     assert "latin-line-missing" not in codes(replace(address("CN"), recipient="\u674e L"))

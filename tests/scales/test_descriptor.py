@@ -145,7 +145,7 @@ def test_a_constant_field_is_padding_whatever_it_is_called():
 
 
 @pytest.mark.parametrize(("usage", "is_unit"), [("51", True), ("5C", True), ("5D", False)])
-def test_a_unit_by_itself_is_one_of_twelve(usage, is_unit):
+def test_a_unit_alone_is_one_of_twelve(usage, is_unit):
     """HID Usage Tables 1.7, page 0x8D: 0x51 milligram to 0x5C US ton."""
     alone = f"09{usage} 1500 2501 7508 9501 8102"
     layout = layout_of(descriptor(STATUS, alone, SCALING, WEIGHT16))

@@ -179,7 +179,7 @@ def test_words(text, ok, source):
     assert (checked.ok, checked.code) == (ok, "" if ok else "words-too-vague"), source
 
 
-def test_words_of_160_characters_bring_a_warning():
+def test_words_of_160_characters_get_a_warning():
     """The post's help article on customs forms: 50 to 100 characters."""
     checked = check_words("Printed paper " * 12)
     assert (checked.ok, checked.code) == (True, "words-too-long")

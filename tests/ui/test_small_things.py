@@ -131,7 +131,7 @@ def test_the_country_of_the_sender_is_read_as_on_customs(window: Window, typed: 
 
 
 @pytest.mark.parametrize(("code", "is_said"), [("4820", True), ("482010", False)])
-def test_an_hs_code_of_four_digits_is_said_where_it_is_typed(window: Window, code: str, *, is_said: bool) -> None:
+def test_an_hs_code_of_four_digits_is_reported_where_it_is_typed(window: Window, code: str, *, is_said: bool) -> None:
     window.open_page("Setup", "Products")
     setup = window.screen_of("Setup")
     assert isinstance(setup, SetupView)

@@ -135,7 +135,7 @@ def test_insurance_is_compared_with_the_shops_own_losses(terms, price, lost, sen
     assert insurance_words(judge(parcel(price=price), terms), terms, LossRate(lost, sent)) == expected
 
 
-def test_nothing_is_said_of_insurance_before_weighing_or_where_it_is_not_sold(terms):
+def test_insurance_is_not_mentioned_before_weighing_or_where_it_is_not_sold(terms):
     unweighed = case(None, "Padded", lines=(line(price=12000),))
     light = case("8", "Padded", lines=(line(price=12000),), address=FRANCE, service="intl-package")
     assert [insurance_words(judge(one, terms), terms, LossRate(0, 0)) for one in (unweighed, light)] == ["", ""]

@@ -199,7 +199,7 @@ def test_a_package_that_gives_nothing_to_another_keeps_its_weight(two):
     assert [one.case.weighing is None for one in read_stored(two)] == [False, True, True]
 
 
-def test_what_is_in_weighed_packages_is_said_without_weighing_them_again(two):
+def test_the_contents_of_weighed_packages_are_entered_without_weighing_them_again(two):
     view = split_view(two, read_stored(two)[0].id)
     split_by_counts(two, view, [[1, 2], [2, 0]])
     assert all(one.case.weighing is not None for one in read_stored(two))

@@ -17,7 +17,7 @@ def test_the_last_word_of_a_name_is_the_last_name(name, first, last):
     assert split_name(name) == SenderName(first, last)
 
 
-def test_a_shop_s_name_alone_is_nobody_s_first_and_last_name():
+def test_a_shops_name_alone_is_not_a_first_and_last_name():
     assert sender_name_of(shop()) == SenderName()
     person = replace(shop(), sender=replace(SENDER, recipient="June Alder", company="Sorrel Street Bindery"))
     assert sender_name_of(person) == SenderName("June", "Alder")

@@ -102,7 +102,7 @@ def test_heavy_packages_get_wider_bars(pile, sitting) -> None:
     assert spread.steps[-1].count == 1
 
 
-def test_a_service_that_nobody_used_is_empty(pile) -> None:
+def test_a_service_without_packages_is_empty(pile) -> None:
     spread = pictures.weight_spread(pile, "media")
     assert (spread.count, spread.steps, pictures.spread_words(spread)) == (0, (), "")
 

@@ -197,7 +197,7 @@ def test_an_empty_forecast() -> None:
     assert Forecast().pieces == 0
 
 
-def test_a_stamp_request_is_told_once_for_an_order_of_two_pieces(sitting: Sitting) -> None:
+def test_a_stamp_request_is_reported_once_for_an_order_of_two_pieces(sitting: Sitting) -> None:
     made.stock(sitting, [order("1", buyer_note="by stamp please")])
     add_piece(sitting, PieceKey("1", 2))
     things = [one for one in before_weighing(sitting).things if one.found.code == STAMP]

@@ -228,7 +228,7 @@ def test_a_weight_that_was_undone_after_it_was_lifted_is_recorded_again():
     assert bench.at.holds_recorded
 
 
-def test_a_parcel_that_stays_on_the_scale_after_an_undo_asks_and_is_not_recorded_by_itself():
+def test_a_parcel_that_stays_on_the_scale_after_an_undo_asks_and_is_not_recorded_automatically():
     bench = Bench().show("0").open(7).show("1.3").stored(None).show("1.3", 30)
     assert (bench.records, bench.at.live.asks) == ([(7, "1.3", True)], True)
     assert bench.at.live.says == "Use 1.3 oz for this one? Press Enter, or clear the scale first."

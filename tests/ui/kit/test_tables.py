@@ -171,7 +171,7 @@ def test_a_double_click_opens_the_row(qtbot: QtBot, table: PlainTable, model: Te
 
 
 @pytest.mark.parametrize("key", ["1", "x", "X", "é", "#"])
-def test_signs_are_handed_on_and_search_nothing(qtbot: QtBot, table: PlainTable, key: str) -> None:
+def test_characters_are_passed_on_and_search_nothing(qtbot: QtBot, table: PlainTable, key: str) -> None:
     heard = typed_into(table)
     table.selectRow(0)
     if key == "é":
@@ -190,7 +190,7 @@ def key_event(text: str):  # type: ignore[no-untyped-def]
 
 
 @pytest.mark.parametrize("held", [Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier])
-def test_keys_with_ctrl_or_alt_are_no_signs(qtbot: QtBot, table: PlainTable, held: Qt.KeyboardModifier) -> None:
+def test_keys_with_ctrl_or_alt_are_no_characters(qtbot: QtBot, table: PlainTable, held: Qt.KeyboardModifier) -> None:
     heard = typed_into(table)
     qtbot.keyClick(table, Qt.Key.Key_J, held)
     assert heard == []

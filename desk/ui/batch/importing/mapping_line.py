@@ -40,7 +40,7 @@ class MappingLine(QWidget):
 
     def _build(self) -> None:
         self._line.addWidget(labeled("&Mapping", self.box))
-        for field, words in ((self.prefix, "&Prefix"), (self.name, "Sa&ve as")):
+        for field, words in ((self.prefix, "Order number &prefix"), (self.name, "Sa&ve as")):
             field.setFixedWidth(round(LINE * typeface.scale()))
             pair = labeled(words, field)
             pair.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
