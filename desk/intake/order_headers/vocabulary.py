@@ -205,6 +205,8 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("stockkeeping", "unit"): "sku",
     ("number", "items"): "itemcount",
     ("number", "item"): "itemcount",
+    ("number", "goods"): "itemcount",
+    ("number", "articles"): "itemcount",
     ("number", "products"): "itemcount",
     ("anzahl", "artikel"): "itemcount",
     ("nombre", "articles"): "itemcount",
