@@ -28,7 +28,9 @@ from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms
 from desk.store.store import open_store
 from desk.ui.bridge import Desk
+from desk.ui.screen import Screen
 from tests.conftest import StillClock
+from tests.ui.shown import show_screen
 
 ON = date(2026, 11, 25)
 
@@ -129,3 +131,14 @@ def weigh_demo(desk: Desk, resources: Path) -> Callable[[], None]:
         weigh(desk.sitting, [(row.key, row.weighing) for row in rows])
 
     return weigh_all
+
+
+@pytest.fixture
+def view(request: pytest.FixtureRequest, qtbot: QtBot) -> Screen:
+    """The screen that `pytest.mark.screen` names, on the desk of that fixture, shown as the mark says."""
+    mark = request.node.get_closest_marker("screen")
+    desk: Desk = request.getfixturevalue(mark.kwargs.get("desk", "desk"))
+    if mark.kwargs.get("weighed"):
+        request.getfixturevalue("weigh_demo")()
+    how = {name: value for name, value in mark.kwargs.items() if name in ("size", "in_front")}
+    return show_screen(qtbot, mark.args[0](desk), **how)

@@ -26,9 +26,7 @@ def show(qtbot: QtBot, desk: Desk, size: tuple[int, int] = (1216, 640)) -> Batch
     return show_screen(qtbot, BatchView(desk), size, in_front=True)
 
 
-@pytest.fixture
-def view(qtbot: QtBot, desk: Desk) -> BatchView:
-    return show(qtbot, desk)
+pytestmark = pytest.mark.screen(BatchView, size=(1216, 640), in_front=True)
 
 
 def numbers(view: BatchView) -> list[str]:

@@ -33,9 +33,7 @@ def left(weighed_desk: Desk) -> Desk:
     return weighed_desk
 
 
-@pytest.fixture
-def view(qtbot: QtBot, left: Desk) -> CostsView:
-    return show_screen(qtbot, CostsView(left))
+pytestmark = pytest.mark.screen(CostsView, desk="left")
 
 
 def test_two_keys_turn_the_pages_round_in_both_directions(view: CostsView) -> None:

@@ -18,12 +18,8 @@ from desk.ui.costs.pile_page import POSTAGE
 from desk.ui.costs.view import CostsView
 from desk.ui.kit.table import ACCESSIBLE, BESIDE
 from tests.ui.conftest import ON
-from tests.ui.shown import show_screen
 
-
-@pytest.fixture
-def view(qtbot: QtBot, desk: Desk) -> CostsView:
-    return show_screen(qtbot, CostsView(desk))
+pytestmark = pytest.mark.screen.with_args(CostsView)
 
 
 def cents(text: str) -> int:

@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -22,17 +21,11 @@ from desk.ui.customs.details import DetailsCard
 from desk.ui.customs.line import LineCard
 from desk.ui.customs.model import COUNTRY, MISSING, NUMBER, VALUE, CustomsModel
 from desk.ui.customs.view import CustomsView, build
-from tests.ui.shown import show_screen
 
 LACKING = "1094"  # in the demo: words, code, origin and value are wanting
 
 
-@pytest.fixture
-def view(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None]) -> CustomsView:
-    weigh_demo()
-    view = build(desk)
-    assert isinstance(view, CustomsView)
-    return show_screen(qtbot, view, (1024, 560), in_front=True)
+pytestmark = pytest.mark.screen(CustomsView, weighed=True, size=(1024, 560), in_front=True)
 
 
 def choose(view: CustomsView, number: str) -> list[LineCard]:

@@ -18,12 +18,8 @@ from desk.session.papers.stamps_on import pile_stamps
 from desk.ui import common_keys as keys
 from desk.ui.bridge import Desk, Event
 from desk.ui.handover.view import HandOverView
-from tests.ui.shown import show_screen
 
-
-@pytest.fixture
-def view(qtbot: QtBot, weighed_desk: Desk) -> HandOverView:
-    return show_screen(qtbot, HandOverView(weighed_desk), in_front=True)
+pytestmark = pytest.mark.screen(HandOverView, desk="weighed_desk", in_front=True)
 
 
 def press(qtbot: QtBot, widget: QWidget, spelled: str) -> None:

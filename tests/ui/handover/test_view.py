@@ -19,12 +19,8 @@ from desk.ui.handover.view import HandOverView
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import BESIDE
 from tests.ui.conftest import ON
-from tests.ui.shown import show_screen
 
-
-@pytest.fixture
-def view(qtbot: QtBot, desk: Desk) -> HandOverView:
-    return show_screen(qtbot, HandOverView(desk))
+pytestmark = pytest.mark.screen.with_args(HandOverView)
 
 
 def said(desk: Desk) -> list[Event]:

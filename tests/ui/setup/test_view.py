@@ -27,9 +27,7 @@ def show(qtbot: QtBot, desk: Desk) -> SetupView:
     return show_screen(qtbot, view, (1024, 560), in_front=True)
 
 
-@pytest.fixture
-def view(qtbot: QtBot, desk: Desk) -> SetupView:
-    return show(qtbot, desk)
+pytestmark = pytest.mark.screen(SetupView, size=(1024, 560), in_front=True)
 
 
 def records(view: SetupView, title: str) -> RecordsPage:
