@@ -108,7 +108,7 @@ class HsCodes:
         digits = compact(code)
         if fault := _shape_fault(digits):
             return Checked(False, digits, Code.HS_MISSING, fault)
-        if edition and fold(edition).replace(" ", "") != fold(EDITION).replace(" ", ""):
+        if edition not in ("", EDITION) and fold(edition).replace(" ", "") != fold(EDITION).replace(" ", ""):
             return Checked(False, digits, Code.HS_NOT_IN_EDITION, "other edition")
         if digits[:FEWEST_DIGITS] not in self.descriptions:
             return Checked(False, digits, Code.HS_NOT_IN_EDITION, "not in edition")

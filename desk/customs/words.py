@@ -6,6 +6,8 @@ customs forms, undated). General words alone are refused (CN 22 and CN 23 instru
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from desk.customs.check_result import Checked
 from desk.domain.finding import Code, Fact, Finding, finding
 from desk.domain.places.country import fold
@@ -74,6 +76,7 @@ NARROWING = frozenset(
 )
 
 
+@lru_cache(maxsize=1024)  # a shop has few descriptions and many packages
 def check_words(text: str) -> Checked:
     """Check one description.
 
