@@ -207,7 +207,8 @@ class DeclarationEditor(QScrollArea):
                 card.show()
         if (layout := self._body.layout()) is not None:
             layout.activate()
-        self._body.resize(self._body.width(), max(self._body.minimumSizeHint().height(), self.viewport().height()))
+            wide = self.viewport().width()
+            self._body.resize(wide, max(layout.totalHeightForWidth(wide), self.viewport().height()))
         self.ensureWidgetVisible(part, 0, 40)
 
     def _make_cards(self, view: DeclarationView, packages: SplitView | None) -> None:
