@@ -12,8 +12,6 @@ from desk.ui.papers.model import PaperScope
 from desk.ui.papers.view import PapersView
 from tests.ui.papers.test_view import queues, said, view  # noqa: F401 - fixtures
 
-CTRL = Qt.KeyboardModifier.ControlModifier
-
 
 def test_nothing_was_printed_yet(view: PapersView) -> None:  # noqa: F811
     view.middle.toggle()
