@@ -17,6 +17,7 @@ from desk.tables.faults_found import unreadable
 from desk.tables.watch import EVERY, UNWATCHED, Watch
 
 DELIMITERS = (",", ";", "\t", "|")
+MOST_LINES = 2_000_000  # ten for each of the rows a table may have; more are blank, or no table
 LONGEST_CELL = 2_000_000  # characters; Python's own limit of 131,072 refuses long notes
 _SAMPLE = 200  # records, or fewer if the sample is shorter
 _HEAD = 400_000  # characters
@@ -30,11 +31,13 @@ def records(text: str, file: str, delimiter: str, watch: Watch = UNWATCHED) -> I
     """Yield each record with the number of its first line, without keeping the others in memory.
 
     Raises:
-        Unreadable: open or stray quotes, or an endless cell.
+        Unreadable: open or stray quotes, an endless cell, or too many lines.
     """
     csv.field_size_limit(LONGEST_CELL)
-    reader = _reader(io.StringIO(text, newline=""), delimiter, strict=True)
     lines = max(text.count("\n"), text.count("\r"))
+    if lines > MOST_LINES:
+        raise unreadable(file, f"at most {MOST_LINES:,} lines, but this file has {lines:,}")
+    reader = _reader(io.StringIO(text, newline=""), delimiter, strict=True)
     line = 1
     try:
         for place, cells in enumerate(reader):

@@ -8,7 +8,7 @@ import pytest
 
 from desk.domain.faults import Unreadable
 from desk.tables.decoding import _wide, decode
-from desk.tables.delimited import choose_delimiter
+from desk.tables.delimited import choose_delimiter, records
 from desk.tables.files import read_bytes
 from desk.tables.plausible import _is_plausible, _of_one_language
 from desk.tables.workbook_check import SheetCheck
@@ -108,3 +108,13 @@ def test_a_sheet_reaches_so_far_and_no_further(rows: int, columns: int, says: st
     else:
         sheet.reach(rows, columns, "a.xlsx")
         assert (sheet.rows, sheet.columns) == (rows, columns)
+
+
+@pytest.mark.parametrize(("lines", "is_read"), [(2_000_000, True), (2_000_001, False)])
+def test_a_text_may_have_two_million_lines_blank_ones_too(lines: int, is_read: bool) -> None:
+    text = "order,item\n1,Card\n" + "\n" * (lines - 2)
+    if is_read:
+        assert next(records(text, "list.csv", ",")) == (1, ["order", "item"])
+        return
+    with pytest.raises(Unreadable, match="at most 2,000,000 lines, but this file has 2,000,001"):
+        next(records(text, "list.csv", ","))
