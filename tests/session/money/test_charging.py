@@ -66,10 +66,7 @@ def test_a_refund_to_the_buyer_counts_as_less_paid() -> None:
     assert [one.order for one in overcharged(shipping_costs(rows), Money(199))] == ["1001"]
 
 
-@pytest.fixture
-def pile(sitting):
-    made.stock(sitting, [made.order("1001", lines=(made.line(quantity=3), made.line(made.FOLDER)))])
-    return made.following_pile(sitting)
+pytestmark = pytest.mark.stocked([made.order("1001", lines=(made.line(quantity=3), made.line(made.FOLDER)))])
 
 
 def test_items_are_counted_by_order(sitting, pile) -> None:

@@ -11,14 +11,10 @@ from desk.session.money.stock import INSERTS, buy, stock_items
 from desk.session.undo import undo
 from tests.session import made
 
-
-@pytest.fixture
-def pile(sitting):
-    made.stock(sitting, [made.order(f"100{n}") for n in (1, 2)])
-    pile = made.following_pile(sitting)
-    for number in (1, 2):
-        made.weigh_piece(sitting, number, made.weighing("0.7"))
-    return pile
+pytestmark = pytest.mark.stocked(
+    [made.order(number) for number in ("1001", "1002")],
+    weights={number: made.weighing("0.7") for number in ("1001", "1002")},
+)
 
 
 def bought(sitting, pile, name: str, count: int) -> None:

@@ -69,13 +69,10 @@ def test_amounts_of_another_currency_are_left_out(mailed) -> None:
     assert [one.piece_id for one in pictures.paid_points(mailed, YEAR, "EUR")] == [9]
 
 
-@pytest.fixture
-def pile(sitting):
-    made.stock(sitting, [made.order(f"100{n}") for n in range(1, 5)])
-    pile = made.following_pile(sitting)
-    for number, ounces in enumerate(("0.7", "0.8", "1.0", "1.1"), 1):
-        made.weigh_piece(sitting, number, made.weighing(ounces))
-    return pile
+pytestmark = pytest.mark.stocked(
+    [made.order(f"100{n}") for n in range(1, 5)],
+    weights={f"100{n}": made.weighing(ounces) for n, ounces in enumerate(("0.7", "0.8", "1.0", "1.1"), 1)},
+)
 
 
 def test_the_spread_has_every_package_once_and_the_steps_of_the_list(pile) -> None:

@@ -8,23 +8,16 @@ from datetime import date
 import pytest
 
 from desk.domain.money import Money
-from desk.session.papers.hand_over import hand_pieces_over
-from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.setup.last_month import last_month, last_month_words, mailed_last_month
 from tests.session import made
 from tests.session.setup.test_price_effect import raised
 
-
-@pytest.fixture
-def pile(sitting):
-    """Two letters of 1 oz and one of 2 oz, mailed on July 15, 2026."""
-    made.stock(sitting, [made.order(f"100{n}") for n in range(1, 4)])
-    pile = made.following_pile(sitting)
-    for number, ounces in enumerate(("0.7", "0.7", "1.5"), 1):
-        made.weigh_piece(sitting, number, made.weighing(ounces))
-    put_stamps_on(sitting, pile, [1, 2, 3])
-    hand_pieces_over(sitting, pile, [1, 2, 3])
-    return pile
+# Two letters of 1 oz and one of 2 oz, mailed on July 15, 2026.
+pytestmark = pytest.mark.stocked(
+    [made.order(f"100{n}") for n in range(1, 4)],
+    weights={f"100{n}": made.weighing(ounces) for n, ounces in enumerate(("0.7", "0.7", "1.5"), 1)},
+    left=[1, 2, 3],
+)
 
 
 def test_last_month_by_a_list_that_is_five_cents_higher(sitting, pile) -> None:
