@@ -49,7 +49,7 @@ def can_be_coded(text: str) -> bool:
     return 0 < len(text) <= LONGEST and text.isascii() and text.isprintable()
 
 
-@lru_cache(maxsize=4096)  # saves 2.5 % of a run of 200 orders
+@lru_cache(maxsize=4096)  # saves 2.5% of a run of 200 orders
 def bars(text: str) -> tuple[tuple[tuple[int, int], ...], int]:
     """Return the bars as (start, width) in modules, and the code's width in modules without quiet zones.
 

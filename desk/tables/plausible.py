@@ -126,7 +126,7 @@ def _is_plausible(words: list[str], encoding: str) -> bool:
     return wrong <= _MOST_WRONG * len(words)
 
 
-@lru_cache(maxsize=8192)  # saves 11 % of reading lists in older encodings
+@lru_cache(maxsize=8192)  # saves 11% of reading lists in older encodings
 def _is_word(word: str, encoding: str) -> bool:
     """Return whether a word is possible: letters of one script and language, capitals first or everywhere."""
     core = word.strip("".join(_BESIDE_WORDS) + "'")

@@ -43,7 +43,7 @@ class AddressFormat:
     states: tuple[StateFormat, ...]
 
 
-@cache  # saves 0.2 % of a run, and 10 % with `postal_rules`
+@cache  # saves 0.2% of a run, and 10% with `postal_rules`
 def address_format(country: str) -> AddressFormat | None:
     """Return the format of a country by its ISO code; None for one without a table."""
     row = _tables().get(country.upper())

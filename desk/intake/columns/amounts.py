@@ -85,7 +85,7 @@ def _grouped(sign: str, first: str, groups: str, tail: str) -> Decimal:
     return Decimal(f"{sign}{whole}.{tail[1:] or '0'}") if tail else Decimal(f"{sign}{whole}")
 
 
-@lru_cache(maxsize=8192)  # saves 4 % of reading orders
+@lru_cache(maxsize=8192)  # saves 4% of reading orders
 def money(text: str, currency: str, decimal: str = "") -> Money:
     """Return an amount in that currency: `12.50`, `$12.50`, `12.50 USD`, `1.234,50`.
 

@@ -22,7 +22,7 @@ _NEAR = 71  # of 100; below it rapidfuzz's score is chance
 _SHORTEST = 3  # letters of a header worth a suggestion; shorter ones resemble everything
 
 
-@lru_cache(maxsize=4096)  # saves 1.5 % of reading orders
+@lru_cache(maxsize=4096)  # saves 1.5% of reading orders
 def folded(header: str) -> str:
     """Return a header ready to compare: no case, accents, spaces, or punctuation; only letters and digits."""
     plain = unicodedata.normalize("NFKD", header.casefold())

@@ -197,7 +197,7 @@ def _singular_or_parts(word: str) -> tuple[str, ...]:
     return _parts(word)
 
 
-@lru_cache(maxsize=4096)  # 20 microseconds a call; saves 8 % of reading orders
+@lru_cache(maxsize=4096)  # 20 microseconds a call; saves 8% of reading orders
 def _parts(word: str) -> tuple[str, ...]:
     """Return the fewest known words that make up a run of joined letters; the word itself when there are none."""
     best: list[tuple[str, ...] | None] = [(), *([None] * len(word))]

@@ -49,7 +49,7 @@ _AFTER_A_SIGN = re.compile(r"(.*?)[:#(].*")  # a coupon's code follows its name:
 LONGEST = 80  # characters; a longer name is goods
 
 
-@lru_cache(maxsize=4096)  # saves 2 to 5 % of reading orders
+@lru_cache(maxsize=4096)  # saves 2 to 5% of reading orders
 def kind_of_words(item: str) -> LineKind:
     """Return the kind of line its name suggests."""
     if not item or len(item) > LONGEST:

@@ -153,7 +153,7 @@ def _best_first(choice: _Choice) -> tuple[object, ...]:
     return choice.cost, [-number for number in choice.used]
 
 
-@lru_cache(maxsize=256)  # saves 18 % of a weighing
+@lru_cache(maxsize=256)  # saves 18% of a weighing
 def _ways(
     need: StampNeed, drawer: tuple[StampStock, ...], worth_of: tuple[tuple[StampKind, Money], ...], most: int | None
 ) -> tuple[_Choice, ...]:

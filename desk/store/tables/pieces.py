@@ -156,7 +156,13 @@ def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]
 
 def number_of(conn: Connection, piece: StoredPiece) -> str:
     """Return what people call a piece: the order number, with the piece number when its order ships in several."""
-    return piece.key.number_among(counts_in_orders(conn, [piece.order_id])[piece.order_id])
+    return piece.key.number_among(conn.execute(_how_many(), {"order": piece.order_id}).scalar_one())
+
+
+@cache  # saves 0.1 ms of a weighing
+def _how_many() -> Select[Any]:
+    """Return the query for how many pieces an order ships in."""
+    return select(func.count()).select_from(schema.pieces).where(schema.pieces.c.order_id == bindparam("order"))
 
 
 def numbers(conn: Connection) -> dict[str, str]:
@@ -342,7 +348,7 @@ def _read(conn: Connection, piece_ids: list[int] | None) -> list[StoredPiece]:
     return [_stored(row, frozenset(answered.get(row.id, ()))) for row in conn.execute(whole, given)]
 
 
-@cache  # saves 3 to 9 % of a weighing
+@cache  # saves 3 to 9% of a weighing
 def _questions(*, some: bool) -> tuple[Select[Any], Select[Any]]:
     """Return the queries for answers and whole pieces, of all or of some; built once, see the end of transaction.py."""
     codes, whole = select(schema.answers.c.piece_id, schema.answers.c.code), _whole_pieces()
