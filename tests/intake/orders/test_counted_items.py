@@ -1,0 +1,70 @@
+"""Several items in one cell become lines with their counts; sizes and names with an x in them do not."""
+
+from __future__ import annotations
+
+from time import process_time
+
+import pytest
+
+from desk.intake.columns.headers import folded
+from desk.intake.orders.counted_items import counted_items
+from desk.intake.orders.order_lines import KnownProducts, LineCells
+
+NONE_KNOWN = KnownProducts()
+
+
+@pytest.mark.parametrize(
+    ("cell", "items"),
+    [
+        ("2x Notebook A5; 1x Pen", [("2", "Notebook A5"), ("1", "Pen")]),
+        ("2 x Notebook (A5, blue), 1 x Pen", [("2", "Notebook (A5, blue)"), ("1", "Pen")]),
+        ("Bookmark x 3, Card x2", [("3", "Bookmark"), ("2", "Card")]),
+        ("3\u00d7 Étui", [("3", "Étui")]),
+        ("1x Pen\n12x Ink", [("1", "Pen"), ("12", "Ink")]),
+        ("999x Pin", [("999", "Pin")]),
+        ("2x Bookplates, set of 25", [("2", "Bookplates, set of 25")]),
+    ],
+)
+def test_each_counted_item_becomes_a_line(cell, items):
+    found = counted_items(LineCells(item=cell), NONE_KNOWN)
+    assert [(line.quantity, line.item) for line in found] == items
+
+
+@pytest.mark.parametrize(
+    "cell",
+    [
+        "Notebook A5",
+        "4 x 6 print",
+        "Print 9 x 12",
+        "Print 9 in x 12",
+        'Print 9" x 12',
+        "1000x Pin",
+        "0x Pin",
+        "2x Notebook; Pen x 3",  # counted on both sides: whose is the last count?
+        "2x Notebook; Pen",
+        "Pen; 2x Notebook",
+        "Box x",
+        "",
+    ],
+)
+def test_other_texts_stay_one_item(cell):
+    line = LineCells(item=cell)
+    assert counted_items(line, NONE_KNOWN) == [line]
+
+
+@pytest.mark.parametrize("own", [{"quantity": "1"}, {"sku": "NB"}, {"variant": "blue"}, {"unit_price": "4.00"}])
+def test_a_line_with_cells_of_its_own_stays(own):
+    line = LineCells(item="2x Notebook; 1x Pen", **own)
+    assert counted_items(line, NONE_KNOWN) == [line]
+
+
+def test_a_product_of_the_shop_called_so_stays():
+    line = LineCells(item="3x Pencil set")
+    assert counted_items(line, KnownProducts(goods=frozenset({folded("3x Pencil Set")}))) == [line]
+
+
+@pytest.mark.parametrize("between", [" ", "\n", " x ", "1x a; ", " ; "])
+def test_a_cell_of_the_greatest_length_is_read_at_once(between):
+    started = process_time()
+    counted_items(LineCells(item="a" + between * (2_000 // len(between)) + "b"), NONE_KNOWN)
+    assert process_time() - started < 0.05
