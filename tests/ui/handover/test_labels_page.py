@@ -76,7 +76,7 @@ def test_from_pdf_to_matched_with_keys_alone(
     page.number.edit.clear()
     qtbot.keyClicks(page.number.edit, third.reference)
     qtbot.keyClick(page.number.edit, Qt.Key.Key_Return)
-    assert page.model.rows[2][1:3] == (third.reference, "typed")
+    assert page.model.rows[2][1:3] == (desk.pile.number_of(third.reference), "typed")
     out = tmp_path / "out.pdf"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(out), ""))
     page.accept.click()
@@ -89,11 +89,11 @@ def test_from_pdf_to_matched_with_keys_alone(
     for code in (first, tracking):
         qtbot.keyClicks(page.scan.edit, code)
         qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)
-    assert (page.scan.result.text(), page.scan.mark.kind) == (f"MATCH {first}", "fine")
+    assert (page.scan.result.text(), page.scan.mark.kind) == (f"MATCH {desk.pile.number_of(first)}", "fine")
     for code in (first, parcels(desk)[1].tracking):
         qtbot.keyClicks(page.scan.edit, code)
         qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)
-    assert page.scan.result.text().startswith(f"MISMATCH {first}")
+    assert page.scan.result.text().startswith(f"MISMATCH {desk.pile.number_of(first)}")
     assert page.scan.mark.kind == "stop"
     assert "1 mismatched" in page.scan.state.text()
 
@@ -179,7 +179,7 @@ def test_a_number_typed_while_labels_are_saved_is_kept_for_its_label(
     page.settle()
     qtbot.waitUntil(lambda: len(page.matches) == 1 and page.work.is_free, timeout=30_000)
     assert not desk.pile.verdicts[third.piece_id].case.postage_on
-    assert page.model.rows[0][1:3] == (third.reference, "typed")
+    assert page.model.rows[0][1:3] == (desk.pile.number_of(third.reference), "typed")
 
 
 def test_the_picture_is_never_that_of_another_label(
