@@ -32,17 +32,22 @@ def test_the_invented_numbers_are_tracking_numbers():
     assert (tracking_number(OWN), tracking_number(OTHER)) == (OWN, OTHER)
 
 
+def number(reference):
+    """The number people read for an order's only package."""
+    return reference.removesuffix("-1")
+
+
 def test_slips_and_labels_are_scanned_without_another_key(bench, labeled):
     first, second = labeled
     bench.press("=")
     for code in (first, OWN):
         bench.open(code)
     line = bench.screen.scan_line
-    assert bench.screen.write.figure.figure.number == first.removesuffix("-1")
-    assert (line.result.text(), line.mark.kind, line.mark.isVisible()) == (f"MATCH {first}", "fine", True)
+    assert bench.screen.write.figure.figure.number == number(first)
+    assert (line.result.text(), line.mark.kind, line.mark.isVisible()) == (f"MATCH {number(first)}", "fine", True)
     for code in (second, OWN):
         bench.open(code)
-    assert line.result.text() == f"MISMATCH {second}: this is another package's label"
+    assert line.result.text() == f"MISMATCH {number(second)}: this is another package's label"
     assert (line.mark.kind, line.result.role) == ("stop", "stop")
     assert line.edit.hasFocus()
     assert line.state.text().startswith("1 piece matched, 1 mismatched, ")
@@ -55,11 +60,11 @@ def test_a_label_scanned_with_its_piece_open_is_compared_at_once(bench, labeled)
     first, second = labeled
     bench.open(first)
     bench.open(OWN)
-    assert bench.screen.scan_line.result.text() == f"MATCH {first}"
+    assert bench.screen.scan_line.result.text() == f"MATCH {number(first)}"
     bench.escape()
     bench.open(second)
     bench.open(OWN)
-    assert bench.screen.scan_line.result.text().startswith(f"MISMATCH {second}")
+    assert bench.screen.scan_line.result.text().startswith(f"MISMATCH {number(second)}")
 
 
 def test_a_number_that_is_no_tracking_number_is_still_unknown(bench, labeled):
