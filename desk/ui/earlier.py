@@ -67,9 +67,10 @@ class EarlierDays(QObject):
         if not self._wanted:
             self.stop()
             return
-        if len(self._fresh) >= max(AT_ONCE, len(self._pile.verdicts) // SHOWN_PART):
+        is_due = len(self._fresh) >= max(AT_ONCE, len(self._pile.verdicts) // SHOWN_PART)
+        if is_due:
             self._show()
-        if self._all >= TOLD_FROM:
+        if is_due and self._all >= TOLD_FROM:
             self.progressed.emit(self._all - len(self._wanted), self._all)
 
     def _show(self) -> None:
