@@ -48,3 +48,10 @@ def test_a_package_that_left_is_no_longer_counted(sitting, pile):
         hand_overs.hand_over(tx, [1])
     pile.read_all()
     assert match_state(sitting, pile).unscanned == ("1002-1", "1003-1")
+
+
+def test_a_stamped_letter_counts_once_it_was_scanned(sitting, pile):
+    import_orders(sitting, [made.order("1004")])
+    weigh(sitting, [(PieceKey("1004"), made.weighing("0.7"))])
+    assert scan_to_match(sitting, pile, "1004-1", "1004-1") == "match"
+    assert match_state(sitting, pile).matched == ("1004-1",)
