@@ -81,6 +81,7 @@ class PicturesPage(QWidget):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
             box.currentIndexChanged.connect(lambda _place: self.show_picture())
         self.swap = QPushButton("&Show as a table")
+        self.swap.setAccessibleName("Show as a table")
         self.swap.clicked.connect(lambda _checked=False: self.swap_table())
         choices = QWidget()
         line = FlowLayout(choices)
@@ -131,6 +132,7 @@ class PicturesPage(QWidget):
         self.stack.setVisible(both or not self._table_alone)
         self.table.setVisible(both or self._table_alone)
         self.swap.setText("&Show as a picture" if self._table_alone else "&Show as a table")
+        self.swap.setAccessibleName(self.swap.text().replace("&", ""))
         self.swap.setAccessibleName(self.swap.text().replace("&", ""))
         self.swap.setVisible(not both and not self.beside.isHidden())
 
