@@ -32,6 +32,7 @@ _SERVER = "The database server does not answer or does not let you in. Check its
 NO_ANSWER = "The database server does not answer, so your last step may not be saved. Try again when it is back."
 _SENTENCES = {
     "the server does not answer": NO_ANSWER,
+    "the database is not in UTF-8": "This database can't keep every letter. Make one in UTF-8 (createdb -E UTF8).",
     "database is locked": BUSY,
     "55P03": BUSY,  # lock_not_available
     "unable to open database file": _RIGHTS,

@@ -21,6 +21,7 @@ SILENT_S = 5  # a server that sends nothing for this long in a step does not ans
 PAINTS_AFTER_S = 0.3  # a server on a slow line is not a hanging one
 AGAIN_AFTER_S = 1.0
 NO_ANSWER = "the server does not answer"
+NOT_UTF8 = "the database is not in UTF-8"
 _TURN_S = 0.02
 
 
@@ -67,6 +68,18 @@ def connect(*words: Any, **options: Any) -> ServerConnection:
     """
     if time.monotonic() - ServerConnection.silent_at < AGAIN_AFTER_S:
         raise psycopg.OperationalError(NO_ANSWER)
+    return _in_utf8(_opened(*words, **options))
+
+
+def _in_utf8(conn: ServerConnection) -> ServerConnection:
+    """Return a connection to a database in UTF-8. Raises psycopg.OperationalError for any other, which loses letters."""
+    if conn.info.parameter_status("server_encoding") == "UTF8":
+        return conn
+    conn.close()
+    raise psycopg.OperationalError(NOT_UTF8)
+
+
+def _opened(*words: Any, **options: Any) -> ServerConnection:
     if not _may_paint():
         return ServerConnection.connect(*words, **options)
     thread = ThreadPoolExecutor(1, "connects to the server")

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 
 import pytest
+from sqlalchemy import create_engine
 from sqlalchemy.exc import DBAPIError
 
 from desk.domain.faults import Refused
@@ -56,3 +57,16 @@ def test_long_work_may_take_its_time(server_hangs: Hanging) -> None:
         with pytest.raises(DBAPIError, match="does not answer"):
             conn.exec_driver_sql("SELECT pg_sleep(1.5)")
     store.close()
+
+
+@pytest.mark.parametrize("encoding", ["SQL_ASCII", "LATIN1"])
+def test_a_database_in_another_encoding_is_refused_in_a_sentence(server: str, encoding: str) -> None:
+    engine = create_engine(server.replace("postgresql://", "postgresql+psycopg://"), isolation_level="AUTOCOMMIT")
+    name = encoding.lower()
+    with engine.connect() as conn:
+        conn.exec_driver_sql(
+            f"CREATE DATABASE {name} ENCODING '{encoding}' LC_COLLATE 'C' LC_CTYPE 'C' TEMPLATE template0"
+        )
+    engine.dispose()
+    with pytest.raises(Refused, match=r"Make one in UTF-8 \(createdb -E UTF8\)"):
+        open_store(server.replace("/postgres?", f"/{name}?"), StillClock(datetime(2026, 7, 15, tzinfo=UTC)), "one")
