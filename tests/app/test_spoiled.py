@@ -7,25 +7,30 @@ import pytest
 
 from tests.app.headless import HEAD, ORDERS, SHOP, WEIGHTS
 
-NO_COUNTRY = (
-    "orders.csv: line 1, country: expected a column for country; the postal codes look like those of US. "
-    'If so, put country = "US" above [columns] in a mapping'
-)
+
+def likely(field: str, header: str, cells: str) -> str:
+    """Return the line about a needed column that only its cells tell."""
+    return (
+        f'orders.csv: line 1, {field}: expected a column for {field}; perhaps {field} = "{header}" ({cells}). '
+        f'To use it, put {field} = "{header}" under [columns] in a mapping'
+    )
+
+
 SPOILED = [
-    ("orders", ORDERS.replace("order,", "zz,"), ["orders.csv: line 1, order: expected a column for order"]),
+    ("orders", ORDERS.replace("order,", "zz,"), [likely("order", "zz", "1, 2")]),
     (
         "orders",
         ORDERS.replace("recipient", "xyz"),
-        ["orders.csv: line 1, recipient: expected a column for recipient"],
+        [likely("recipient", "xyz", "Ada Vell, Cy Bell")],
     ),
-    ("orders", ORDERS.replace("country", "qqq"), [NO_COUNTRY]),
-    ("orders", ORDERS.replace(",item,", ",zzz,"), ["orders.csv: line 1, item: expected a column for item"]),
+    ("orders", ORDERS.replace("country", "qqq"), [likely("country", "qqq", "US")]),
+    ("orders", ORDERS.replace(",item,", ",zzz,"), [likely("item", "zzz", "Card")]),
     (
         "orders",
         ORDERS.replace("country", "qqq").replace(",item,", ",zzz,"),
         [
-            NO_COUNTRY,
-            "orders.csv: line 1, item: expected a column for item",
+            likely("country", "qqq", "US"),
+            likely("item", "zzz", "Card"),
         ],
     ),
     (
