@@ -1,5 +1,6 @@
 """Split into packages on the Customs screen: by keyboard, refused until it adds up, and undone like any step."""
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -7,7 +8,9 @@ from pytestqt.qtbot import QtBot
 from desk.session.undo import undo
 from desk.ui.bridge import Desk
 from desk.ui.customs.view import CustomsView
-from tests.ui.customs.test_view import choose, view  # noqa: F401
+from tests.ui.customs.test_view import choose
+
+pytestmark = pytest.mark.screen(CustomsView, weighed=True, size=(1024, 560), in_front=True)
 
 
 def split_piece(desk: Desk) -> int:
@@ -18,7 +21,7 @@ def split_piece(desk: Desk) -> int:
     )
 
 
-def test_an_order_in_two_packages_is_divided_by_keyboard(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:  # noqa: F811
+def test_an_order_in_two_packages_is_divided_by_keyboard(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     piece = split_piece(desk)
     editor = view.editor
     order = desk.pile.verdicts[piece].case.key.order
@@ -40,7 +43,7 @@ def test_an_order_in_two_packages_is_divided_by_keyboard(qtbot: QtBot, view: Cus
     assert all("contents-unknown" in [found.code for found in verdict.findings] for verdict in both)
 
 
-def test_a_package_with_nothing_in_it_is_refused(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:  # noqa: F811
+def test_a_package_with_nothing_in_it_is_refused(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     piece = split_piece(desk)
     choose(view, desk.pile.verdicts[piece].case.key.reference)
     assert view.editor.split is not None
