@@ -8,24 +8,27 @@ from desk.intake.orders.order_lines import KnownProducts, LineCells
 
 _COUNT = "([1-9][0-9]{0,2})"
 _BETWEEN = " ?[;,|+&\n] ?"
-_COUNT_FIRST = re.compile(rf"{_COUNT} ?[x\u00d7] (?=[^\W\d_])", re.IGNORECASE)  # "4 x 6 print" is a size
-_COUNT_LAST = re.compile(rf"(.+?) [x\u00d7] ?{_COUNT}(?:{_BETWEEN}|$)", re.IGNORECASE | re.DOTALL)
+_COUNT_FIRST = re.compile(rf"{_COUNT} ?[x\u00d7] (?=[^\W\d_])")  # "4 x 6 print" is a size, "2X Large" too
+_COUNT_LAST = re.compile(rf"(.+?) [x\u00d7] ?{_COUNT}(?:{_BETWEEN}|$)", re.DOTALL)
 _SIGNS = frozenset(["", *";,|+&\n"])
 _UNCOUNTED = re.compile(r"[;|\n]")  # another item follows; a comma may be part of a name
-_SIZE = re.compile(r"\d\s*(in|inch|inches|ft|cm|mm|m|[\"'\u2032\u2033])?$", re.IGNORECASE)  # "Print 9 in x 12" too
+# A size such as "Print 9 in x 12".
+_SIZE = re.compile(r"(?<!\S)\d[\d.,/]*\s*(in|inch|inches|ft|cm|mm|m|[\"'\u2032\u2033])?$", re.IGNORECASE)
 
 
 def counted_items(line: LineCells, products: KnownProducts) -> list[LineCells]:
     """Return a line for each item in the cell, with its count; the line itself when not every item there has one.
 
     A line with a quantity, SKU, variant or amount of its own stays as it is, and so does a product of the shop that is
-    called so.
+    called so. A single count may be part of a name ("10x Magnifying glass") unless the rest is a product of the shop.
     """
     if any(line[1:]) or products.kind(line):
         return [line]
     text = re.sub(r"\s*\n\s*", "\n", re.sub(r"[^\S\n]+", " ", line.item.strip()))
-    found = _count_first(text) or _count_last(text)
-    return [LineCells(item=item, quantity=count) for count, item in found] or [line]
+    found = [LineCells(item=item, quantity=count) for count, item in _count_first(text) or _count_last(text)]
+    if len(found) == 1 and not products.kind(found[0]):
+        return [line]
+    return found or [line]
 
 
 def _count_first(text: str) -> list[tuple[str, str]]:

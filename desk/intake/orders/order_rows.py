@@ -314,8 +314,8 @@ def _not_negative(amount: int) -> int:
 
 
 def _headed_currency(columns: Columns) -> str:
-    """Return the currency that the headers of amounts name, if they all name the same."""
-    named = {header_meaning(columns.header[place]).currency for place in columns.places.values()} - {""}
+    """Return the currency that the headers of amounts name, if they all name the same; a dollar sign names none."""
+    named = {header_meaning(columns.header[place]).currency for place in columns.places.values()} - {"", "$"}
     return named.pop() if len(named) == 1 else ""
 
 

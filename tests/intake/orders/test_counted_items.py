@@ -18,11 +18,11 @@ NONE_KNOWN = KnownProducts()
     [
         ("2x Notebook A5; 1x Pen", [("2", "Notebook A5"), ("1", "Pen")]),
         ("2 x Notebook (A5, blue), 1 x Pen", [("2", "Notebook (A5, blue)"), ("1", "Pen")]),
+        ("Notebook A5 x 3, Pen x 1", [("3", "Notebook A5"), ("1", "Pen")]),
         ("Bookmark x 3, Card x2", [("3", "Bookmark"), ("2", "Card")]),
-        ("3\u00d7 Étui", [("3", "Étui")]),
         ("1x Pen\n12x Ink", [("1", "Pen"), ("12", "Ink")]),
-        ("999x Pin", [("999", "Pin")]),
-        ("2x Bookplates, set of 25", [("2", "Bookplates, set of 25")]),
+        ("999x Pin; 1x Pen", [("999", "Pin"), ("1", "Pen")]),
+        ("2x Bookplates, set of 25; 1x Pen", [("2", "Bookplates, set of 25"), ("1", "Pen")]),
     ],
 )
 def test_each_counted_item_becomes_a_line(cell, items):
@@ -38,8 +38,11 @@ def test_each_counted_item_becomes_a_line(cell, items):
         "Print 9 x 12",
         "Print 9 in x 12",
         'Print 9" x 12',
-        "1000x Pin",
-        "0x Pin",
+        "1000x Pin; 1x Pen",
+        "0x Pin; 1x Pen",
+        "2X Large T-shirt; 2X Large Hoodie",
+        "10x Magnifying glass",
+        "Sticker, model X 3",
         "2x Notebook; Pen x 3",  # counted on both sides: whose is the last count?
         "2x Notebook; Pen",
         "Pen; 2x Notebook",
@@ -56,6 +59,12 @@ def test_other_texts_stay_one_item(cell):
 def test_a_line_with_cells_of_its_own_stays(own):
     line = LineCells(item="2x Notebook; 1x Pen", **own)
     assert counted_items(line, NONE_KNOWN) == [line]
+
+
+def test_a_single_count_is_read_where_the_rest_is_a_product_of_the_shop():
+    known = KnownProducts(goods=frozenset({folded("Notebook A5"), folded("Pen")}))
+    assert counted_items(LineCells(item="2x Notebook A5"), known) == [LineCells(item="Notebook A5", quantity="2")]
+    assert counted_items(LineCells(item="Pen x 3"), known) == [LineCells(item="Pen", quantity="3")]
 
 
 def test_a_product_of_the_shop_called_so_stays():

@@ -259,3 +259,11 @@ def test_a_discount_that_differs_by_line_belongs_to_each_line(tmp_path: Path, se
     head = "order,recipient,country,item,quantity,unit_price,discount\n"
     (order,) = read(tmp_path, head + f"1,Ada,US,Book,1,9.00,1.00\n1,,,Pen,1,5.00,{second}\n")
     assert order.discount.minor == discount
+
+
+def test_a_dollar_sign_in_a_header_is_no_currency_of_its_own(tmp_path: Path) -> None:
+    text = "Order,Recipient,Country,Item,Quantity,Unit price ($),Shipping paid ($)\n1,Ada Finch,US,Pen,2,3.00,4.50\n"
+    (order,) = read(tmp_path, text)
+    assert (order.currency, order.shipping_paid) == ("USD", Money(450, "USD"))
+    (euro,) = read(tmp_path, text.replace("($)", "(EUR)"))
+    assert euro.currency == "EUR"

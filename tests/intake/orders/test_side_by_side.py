@@ -41,11 +41,24 @@ def test_each_line_with_cells_becomes_a_row_that_continues_the_order():
         ("Order", "Item", "Item [2]"),  # a header given twice
         ("Order", "Item", "Qty 1", "Qty 2"),  # numbers without goods
         ("Order", "Item", "Shipping 1", "Shipping 2"),
+        ("Order", "Item", "Item 2"),  # the rest of a name, perhaps
+        ("Order", "Item", "Qty", "Item option 1", "Item option 2"),
+        ("Order", "Item", "Qty", "SKU 1", "SKU 2"),
     ],
 )
 def test_other_numbered_columns_are_no_lines(header):
     same = sheet(header, tuple("abcd"[: len(header)]))
     assert in_rows(same) is same
+
+
+def test_items_numbered_from_one_need_no_counts():
+    found = in_rows(sheet(("Order", "Item 1", "Item 2"), ("7", "Pen", "Ink")))
+    assert [row.cells for row in found.rows] == [("7", "Pen"), ("", "Ink")]
+
+
+def test_a_line_without_goods_is_none_and_cells_beyond_the_header_stay():
+    found = in_rows(sheet(HEADER[:6], ("7", "Ada", "Pen", "1", "", "0", "beyond")))
+    assert found.rows == (Row(2, ("7", "Ada", "Pen", "1", "beyond")),)
 
 
 def test_columns_that_a_mapping_names_stay():
@@ -72,7 +85,7 @@ def test_the_goods_of_an_order_form_are_all_imported_with_their_prices(tmp_path:
 
 
 def test_a_mapping_can_ignore_the_second_item(tmp_path: Path) -> None:
-    text = "Order,Recipient,Country,Item,Item 2\n1,Ada Finch,US,Pen,Ink\n"
+    text = "Order,Recipient,Country,Item 1,Item 2\n1,Ada Finch,US,Pen,Ink\n"
     rules = OrderRules(Countries({"US": "UNITED STATES"}, {}), "USD", ColumnMapping(ignore=("Item 2",)))
     (order,) = read_orders(put(tmp_path, "form.csv", text), rules).orders
     assert [line.item for line in order.lines] == ["Pen"]
