@@ -41,8 +41,9 @@ _BESIDE = frozenset(
     "charge charges charged price amount total code off order item sale service services standard express economy first class priority "
     "expedited ground international domestic flat rate upgrade insured tracked registered free worldwide local sales rush next day "
     "frais port gastos kosten gebuhr inkl incl included optional extra add addon welcome loyalty member summer winter spring "
-    "fall autumn holiday black friday new customer percent pct colis paket pakets paquete parcel package".split()
+    "fall autumn holiday black friday new customer percent pct".split()
 )
+_BESIDE_SHIPPING = frozenset("colis paket pakets paquete parcel package".split())  # "Gift wrap package" may be goods
 _WORD = re.compile(r"[^\W_]+")
 _OFF = re.compile(r"\s*\d+(?:[.,]\d+)?\s*%\s*(?:off)?\s*", re.IGNORECASE)
 _AFTER_A_SIGN = re.compile(r"(.*?)[:#(].*")  # a coupon's code follows its name: "Coupon: SPRING25"
@@ -62,7 +63,8 @@ def kind_of_words(item: str) -> LineKind:
     kinds = [_KIND[word] for word in words if word in _KIND]
     if not kinds:
         return LineKind.GOODS
-    if all(word in _KIND or word in _BESIDE or word.isdigit() for word in words):
+    beside = _BESIDE | _BESIDE_SHIPPING if LineKind.SHIPPING in kinds else _BESIDE
+    if all(word in _KIND or word in beside or word.isdigit() for word in words):
         return _strongest(kinds)
     coupon = _AFTER_A_SIGN.fullmatch(item)
     if coupon and kind_of_words(coupon[1].strip()) is LineKind.DISCOUNT:

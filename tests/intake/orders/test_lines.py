@@ -31,6 +31,7 @@ def read(folder: Path, text: str, **rules: Any) -> tuple[Order, ...]:
         ("Standard shipping", "shipping"), ("Versandkosten", "shipping"), ("Frais de port", "shipping"), ("Sales tax", "tax"),
         ("Discount", "discount"), ("Coupon: SPRING25", "discount"), ("10% off", "discount"), ("Rabatt", "discount"),
         ("Shipping labels", "doubtful"), ("Gift wrap paper, red", "doubtful"), ("Tip jar", "doubtful"),
+        ("Gift wrap package", "doubtful"), ("Coupon package", "doubtful"), ("Versand Paket", "shipping"), ("Package shipping tax", "tax"),
         ("Pocket notebook", "goods"), ("Tax", "tax"), ("Postcard", "goods"), ("", "goods"), ("x" * 81 + " tip", "goods"),
     ],
 )  # fmt: skip
