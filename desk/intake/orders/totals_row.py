@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
+from desk.intake.columns.currencies import CURRENCIES
 from desk.intake.columns.headers import Columns
 from desk.intake.columns.sheet import Row
 from desk.intake.columns.value_kinds import fits
@@ -14,6 +16,8 @@ _WORDS = frozenset(
     "total totals sum sums summe summen gesamt gesamtsumme zwischensumme somme totaux suma totales subtotal sub grand overall general "
     "generale count average".split()
 )
+_COUNTED = frozenset(("order", "orders"))  # what the sum may be of
+_WORD = re.compile(r"[^\W_]+")
 _AN_ORDER_HAS = (
     "order",
     "recipient",
@@ -53,5 +57,6 @@ def _is_of_totals(cells: Sequence[str], columns: Columns) -> bool:
 
 
 def _is_word(text: str) -> bool:
-    words = plain(text).replace(":", " ").split()
-    return bool(words) and _WORDS.issuperset(words)
+    """Return whether a text names a sum, perhaps with what it counts or its currency: "Total orders: 2"."""
+    words = {word for word in _WORD.findall(plain(text)) if not (word.isdecimal() or word.upper() in CURRENCIES)}
+    return bool(words & _WORDS) and words <= _WORDS | _COUNTED

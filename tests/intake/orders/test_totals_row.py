@@ -24,6 +24,9 @@ AGAIN = ("", "", "", "Ink", "1", "")
         ((ONE, TWO, ("Total", "", "", "", "3", "12.00")), 1),
         ((ONE, TWO, ("", "", "", "Grand total:", "", "12.00")), 1),
         ((ONE, TWO, ("", "", "", "", "3", "12.00")), 1),
+        ((ONE, TWO, ("Total orders: 2", "", "", "", "3", "12.00")), 1),
+        ((ONE, TWO, ("Grand Total (USD)", "", "", "", "", "12.00")), 1),
+        ((ONE, TWO, ("Orders: 2 USD", "", "", "", "", "12.00")), 0),  # no word for a sum
         ((ONE, TWO, ("Zwischensumme", "", "", "", "3", "12.00"), ("Summe", "", "", "", "", "14.28 €")), 2),
         ((ONE, AGAIN, TWO, ("", "", "", "", "3", "12.00")), 0),  # perhaps more of order 1002
         ((ONE, AGAIN, TWO, ("", "Total", "", "", "3", "12.00")), 1),
