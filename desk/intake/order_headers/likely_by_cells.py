@@ -25,7 +25,7 @@ def with_likely_cells(found: OrderColumns, samples: Samples, is_country: Callabl
     The whole address is looked for where the country is missing. The country is first and the item last, since almost any text could name goods. A header row that is itself an order
     gets none: it would be lost.
     """
-    if is_row_of_data(found.columns.header):
+    if is_row_of_data(found):
         return found
     offered = {offer.ours for offer in found.suggestions}
     for name in ("country", "full_address", "recipient", "order", "item"):
@@ -39,11 +39,17 @@ def with_likely_cells(found: OrderColumns, samples: Samples, is_country: Callabl
     return found
 
 
-def is_row_of_data(header: Sequence[str]) -> bool:
-    """Return whether a header row looks like an order: it has a plain number, an amount, a date, or an email address."""
-    return any(
-        cell.isdecimal() or MONEY.fullmatch(cell) or fits("email", [cell]) or is_date(cell) for cell in header if cell
-    )
+def is_row_of_data(found: OrderColumns) -> bool:
+    """Return whether a header row looks like an order: it has a plain number, an amount, a date, or an email address.
+
+    Beside headers that we know it needs two of them, as one alone may be a header: "2025".
+    """
+    alike = sum(1 for cell in found.columns.header if cell and _is_data(cell))
+    return alike > (1 if found.columns.places else 0)
+
+
+def _is_data(cell: str) -> bool:
+    return bool(cell.isdecimal() or MONEY.fullmatch(cell) or fits("email", [cell]) or is_date(cell))
 
 
 def _with_suggestion(found: OrderColumns, name: str, column: IgnoredColumn) -> OrderColumns:

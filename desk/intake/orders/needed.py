@@ -16,7 +16,7 @@ def refuse_missing(sheet: Sheet, matched: OrderColumns, faults: FaultsFound) -> 
     missing = matched.missing
     if not missing:
         return
-    if is_row_of_data(sheet.header) and set(NEEDED) <= set(missing):
+    if is_row_of_data(matched) and set(NEEDED) <= set(missing):
         faults.add(
             sheet.header_line,
             "",
