@@ -35,14 +35,16 @@ class SplitExample(NamedTuple):
 def split_address(text: str, countries: Countries, country: str = "", has_recipient: bool = True) -> SplitAddress:
     """Return the parts of an address written as one text.
 
-    `country` comes from another column; without it the last part is the country if it names one. When `has_recipient`
-    is false the first line is the recipient's name. Parts we cannot place stay in the street lines, so nothing is lost.
+    `country` comes from another column; without it the last part is the country if it names one. With it, a last part
+    that names another country stays: it may be a city. When `has_recipient` is false the first line is the recipient's
+    name. Parts we cannot place stay in the street lines, so nothing is lost.
     """
     parts = [part.strip() for part in re.split(r"[,\n;|]+", text) if part.strip()]
-    typed = country
-    if parts and (code := _country_of(parts[-1], countries)):
-        typed, parts = typed or parts[-1], parts[:-1]
-    code = _country_of(typed, countries) if typed else ""
+    typed, code = country, countries.find(country) or ""
+    last = parts[-1] if parts else ""
+    named = countries.find(last) if country else _country_of(last, countries)
+    if named and code in ("", named):
+        typed, code, parts = typed or last, named, parts[:-1]
     city, region, postal, used = _city_line(parts, code or HOME)
     street = [part for at, part in enumerate(parts) if at not in used]
     recipient = ""
@@ -80,6 +82,8 @@ def _city_line(parts: list[str], country: str) -> tuple[str, str, str, set[int]]
         rest, region, used = before or after, "", {at}
         if not rest and at > 1:
             rest, used = parts[at - 1], {at, at - 1}
+        elif not rest and at + 1 < len(parts) and country not in _HAS_REGION:
+            rest, used = parts[at + 1], {at, at + 1}  # before the code is only the street
         if country in _HAS_REGION:
             rest, region, used = _with_region(rest, parts, used)
         return rest, region, code[1], used

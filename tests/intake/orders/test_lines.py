@@ -9,12 +9,14 @@ import pytest
 
 from desk.domain.money import Money
 from desk.domain.orders.order import Charge, Order
+from desk.domain.resources import resources
 from desk.domain.shop.product import Product
 from desk.intake.columns.formats import FormatWord
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.orders.addresses import split_address, with_house_number
 from desk.intake.orders.line_kinds import LineKind, kind_of_words
 from desk.intake.orders.order_lines import KnownProducts
+from desk.session.rulebook import read_rulebook
 from tests.intake.tables import COUNTRIES, put, read_list
 
 HEAD = "order,recipient,country,item,quantity,unit_price,shipping_paid\n"
@@ -152,6 +154,24 @@ def test_an_absurd_text_stops_its_order_and_is_not_kept(tmp_path: Path) -> None:
 )
 def test_an_address_in_one_cell_is_split_by_its_country_s_rules(text: str, expected: tuple[str, ...]) -> None:
     assert tuple(split_address(text, COUNTRIES))[1:] == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "country", "expected"),
+    [
+        ("Rua Chile 10, 40020-000, Salvador", "BR", ("Rua Chile 10", "", "Salvador", "", "40020-000", "BR")),
+        ("Calle Real 12, 67100, Guadalupe", "MX", ("Calle Real 12", "", "Guadalupe", "", "67100", "MX")),
+        ("12 Ink Lane, 1000, Panama", "BE", ("12 Ink Lane", "", "Panama", "", "1000", "BE")),  # another country's name
+        ("12 Ink Lane, Toronto, ON M5V 2T6, Canada", "CA", ("12 Ink Lane", "", "Toronto", "ON", "M5V 2T6", "CA")),
+        ("Hauptweg 5, 50667 Köln, Germany", "DE", ("Hauptweg 5", "", "Köln", "", "50667", "DE")),
+    ],
+)
+def test_with_a_country_column_only_that_country_s_name_is_taken_off(
+    text: str, country: str, expected: tuple[str, ...]
+) -> None:
+    known = read_rulebook(resources()).countries
+    assert tuple(split_address(text, known, country))[1:] == expected
+    assert split_address(text.replace("Panama", "Bend"), known).country in ("", "Canada", "Germany")
 
 
 def test_nothing_of_an_address_is_lost_when_it_cannot_be_placed() -> None:
