@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QComboBox, QWidget
 from desk.domain.clock import today
 from desk.session.money.fee_table import FeeRow, fee_rows
 from desk.session.money.losses import loss_rate, loss_words
+from desk.session.setup.shop_texts import all_services
 from desk.session.words.figures import amount_words, share_in_words
-from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
 from desk.ui.costs.parts import fill_choices, lay_out, plain_table
 from desk.ui.kit.card import Inked
@@ -48,8 +48,7 @@ class FeesPage(QWidget):
         """Read the loss rate and the services with prices; the chosen service stays."""
         desk = self.desk
         self.rate = loss_rate(desk.sitting, today(desk.sitting.clock))
-        services = sorted(desk.sitting.rulebook.charts.services(), key=service_words)
-        fill_choices(self.service, {service_words(one): one for one in services}, usual="ground-commercial")
+        fill_choices(self.service, all_services(desk.sitting.rulebook), usual="ground-commercial")
         self.lost.setText(loss_words(self.rate))
         self.show_fees()
 

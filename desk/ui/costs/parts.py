@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from PySide6.QtWidgets import QComboBox, QPushButton, QVBoxLayout, QWidget
 
@@ -45,12 +45,12 @@ def typed_amount(text: str, currency: str) -> Money | None:
         return None
 
 
-def fill_choices(box: QComboBox, choices: Mapping[str, object], usual: object = None) -> None:
-    """Fill a list of choices, words and what they stand for. The chosen one stays; at first it is the usual one."""
+def fill_choices(box: QComboBox, choices: Iterable[tuple[object, str]], usual: object = None) -> None:
+    """Fill a list of choices: what each stands for, and its words. The chosen one stays; at first the usual one is."""
     chosen = box.currentData() if box.count() else usual
     box.blockSignals(True)
     box.clear()
-    for words, data in choices.items():
+    for data, words in choices:
         box.addItem(words, data)
     box.setCurrentIndex(max(box.findData(chosen), 0))
     box.blockSignals(False)

@@ -20,3 +20,14 @@ def test_the_fees_of_the_chosen_service_stay_chosen(qtbot: QtBot, desk: Desk) ->
     assert ("insurance", "$50.00", "$2.80", "5.6% lost", "can't tell yet", "") in page.model.rows
     page.refresh()
     assert page.service.currentData() == "letter-stamped"
+
+
+def test_every_service_can_be_chosen_under_a_name_of_its_own(qtbot: QtBot, desk: Desk) -> None:
+    view = show_screen(qtbot, CostsView(desk))
+    view.open_page(FEES)
+    box = view.fees.service
+    assert {box.itemData(row) for row in range(box.count())} == set(desk.sitting.rulebook.charts.services())
+    assert len({box.itemText(row) for row in range(box.count())}) == box.count()
+    for price, words in (("retail", "retail"), ("commercial", "online")):
+        row = box.findData(f"priority-flat-small-box-{price}")
+        assert box.itemText(row) == f"priority flat-rate small box ({words})"

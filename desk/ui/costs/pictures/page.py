@@ -12,6 +12,7 @@ from desk.domain.exact import short
 from desk.domain.ledger import GroupBy
 from desk.session.money import pictures
 from desk.session.money.books import years_with_money
+from desk.session.setup.shop_texts import all_services
 from desk.session.words.figures import amount_words, share_in_words
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
@@ -94,8 +95,9 @@ class PicturesPage(QWidget):
     def refresh(self) -> None:
         """Read the years and services there are, and draw again; the choices stay."""
         services = pictures.services_weighed(self.desk.pile)
-        fill_choices(self.year, {str(year): year for year in years_with_money(self.desk.sitting)})
-        fill_choices(self.service, {service_words(one): one for one in services})
+        fill_choices(self.year, [(year, str(year)) for year in years_with_money(self.desk.sitting)])
+        named = dict(all_services(self.desk.sitting.rulebook))
+        fill_choices(self.service, [(one, named.get(one, one)) for one in services])
         self.show_picture()
 
     def show_picture(self) -> None:
@@ -132,7 +134,6 @@ class PicturesPage(QWidget):
         self.stack.setVisible(both or not self._table_alone)
         self.table.setVisible(both or self._table_alone)
         self.swap.setText("&Show as a picture" if self._table_alone else "&Show as a table")
-        self.swap.setAccessibleName(self.swap.text().replace("&", ""))
         self.swap.setAccessibleName(self.swap.text().replace("&", ""))
         self.swap.setVisible(not both and not self.beside.isHidden())
 

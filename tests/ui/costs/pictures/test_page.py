@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QGuiApplication
 from pytestqt.qtbot import QtBot
 
 from desk.domain.places.states import STATE_NAMES
+from desk.session.money import pictures
 from desk.session.papers.hand_over import hand_everything_over
 from desk.ui.bridge import Desk
 from desk.ui.costs.pictures.page import COUNTRIES, PAID, STATES, WEIGHTS, PicturesPage
@@ -75,6 +76,13 @@ def test_the_price_steps_hold_every_weighed_package(page: PicturesPage) -> None:
     service = page.service.currentData()
     weighed = [one for one in page.desk.pile.verdicts.values() if one.offer and one.offer.service == service]
     assert sum(int(row[2]) for row in page.model.rows) == len(weighed)
+
+
+def test_two_prices_of_one_kind_are_two_services(page: PicturesPage, monkeypatch: pytest.MonkeyPatch) -> None:
+    pair = ("priority-flat-small-box-commercial", "priority-flat-small-box-retail")
+    monkeypatch.setattr(pictures, "services_weighed", lambda _pile: pair)
+    page.refresh()
+    assert [page.service.itemData(row) for row in range(page.service.count())] == list(pair)
 
 
 @pytest.fixture(params=["light", "dark"])
