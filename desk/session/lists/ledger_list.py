@@ -67,9 +67,18 @@ def save_ledger(
     return True
 
 
-def save_totals(sitting: Sitting, span: tuple[date, date], file: Path) -> None:
-    """Save the sums of these days, both included. OSError when they can't be written."""
-    write_whole(file, table_bytes(TOTAL_COLUMNS, total_rows(sitting, *span)))
+def save_totals(
+    sitting: Sitting, span: tuple[date, date], file: Path, canceled: Callable[[], bool] = lambda: False
+) -> bool:
+    """Save the sums of these days, both included; return False, leaving no file, when it was canceled.
+
+    OSError when they can't be written.
+    """
+    table = table_bytes(TOTAL_COLUMNS, total_rows(sitting, *span))
+    if canceled():
+        return False
+    write_whole(file, table)
+    return True
 
 
 def ledger_cells(row: LedgerRow) -> list[Cell]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -15,7 +16,7 @@ from desk.session.money.year_file import write_year
 from desk.session.papers.saving import cannot_write
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.parts import add_button
-from desk.ui.jobs import Job, Work
+from desk.ui.jobs import Canceled, Job, Progress
 from desk.ui.kit.files import file_to_save
 from desk.ui.kit.wrapping import FlowLayout
 
@@ -57,7 +58,7 @@ class BookFiles(QWidget):
     def write_totals(self, file: Path, year: int) -> None:
         """Write a year's totals, in the background."""
         span = date(year, 1, 1), date(year, 12, 31)
-        self._start(file, lambda _progress, _canceled: save_totals(self.desk.sitting, span, file))
+        self._start(file, lambda _progress, canceled: save_totals(self.desk.sitting, span, file, canceled))
 
     def cancel(self) -> None:
         """Stop saving; no file is left behind."""
@@ -71,11 +72,20 @@ class BookFiles(QWidget):
         if (file := file_to_save(self, f"Save {name}", f"{name}-{year}.{kind}", filters)) is not None:
             write(file, year)
 
-    def _start(self, file: Path, work: Work) -> None:
-        job = Job(work, self)
+    def _start(self, file: Path, work: Callable[[Progress, Canceled], bool]) -> None:
+        is_saved = threading.Event()  # also when Stop came too late
+
+        def save(progress: Progress, canceled: Canceled) -> None:
+            if work(progress, canceled):
+                is_saved.set()
+
+        def end() -> None:
+            self._end(Event(f"Saved: {file.name}" if is_saved.is_set() else "Stopped. No file was saved."))
+
+        job = Job(save, self)
         job.advanced.connect(self._show_progress)
-        job.done.connect(lambda _done: self._end(Event(f"Saved: {file.name}")))
-        job.stopped.connect(lambda: self._end(Event("Stopped. No file was saved.")))
+        job.done.connect(lambda _done: end())
+        job.stopped.connect(end)
         job.failed.connect(lambda error: self._fail(file, error))
         self._show_running(job)
         job.start()

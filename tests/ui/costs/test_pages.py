@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
 from desk.domain.status import PieceStatus
+from desk.session.lists import ledger_list
 from desk.session.lists.shipped_list import shipped_headers
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all
 from desk.ui.bridge import Desk
@@ -70,6 +71,26 @@ def test_the_year_is_saved_in_the_background(qtbot: QtBot, view: CostsView, tmp_
     with qtbot.waitSignal(view.desk.happened):
         view.time.files.write(tmp_path / "year.xlsx", view.time.year.currentData())
     assert (tmp_path / "year.xlsx").stat().st_size > 5000
+
+
+@pytest.mark.parametrize(("is_late", "words"), [(False, "Stopped. No file was saved."), (True, "Saved: totals.csv")])
+def test_stop_tells_whether_the_file_was_saved(
+    qtbot: QtBot, view: CostsView, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, is_late: bool, words: str
+) -> None:
+    """Stop is pressed while the sums are read, or when the file is there already."""
+    name, file, files = "write_whole" if is_late else "total_rows", tmp_path / "totals.csv", view.time.files
+    work = getattr(ledger_list, name)
+
+    def stopped(*facts: object) -> object:
+        done = work(*facts)
+        files.cancel()
+        return done
+
+    monkeypatch.setattr(ledger_list, name, stopped)
+    with qtbot.waitSignal(view.desk.happened) as told:
+        files.write_totals(file, 2026)
+    assert told.args[0].words == words
+    assert file.exists() is is_late
 
 
 def test_a_year_that_cannot_be_written_says_why_and_what_to_do(qtbot: QtBot, view: CostsView, tmp_path: Path) -> None:
