@@ -95,6 +95,7 @@ class Desk(QObject):
         self._states: dict[str, OngoingState] = {}
         self.earlier = EarlierDays(pile, self)
         self.earlier.added.connect(lambda pieces: self.changed.emit(DeskChanges(pieces, Changes())))
+        self.earlier.failed.connect(lambda sentence: self.happened.emit(Event(sentence, Severity.STOP)))
         self.earlier.progressed.connect(self._show_reading)
         self.closing.connect(self.earlier.stop)
         self._steps: tuple[Changes, tuple[tuple[str, str], bool]] | None = None  # after which act, and what was read

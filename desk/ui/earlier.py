@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from desk.domain.faults import Refused
+
 if TYPE_CHECKING:  # the session is only imported after the first paint
     from desk.session.pile.pile import Pile
+    from desk.session.sitting import Sitting
 
 AT_ONCE = 40  # pieces between two turns of the event loop, about 20 ms
 SHOWN_PART = 8  # screens are repainted whenever what is read grew by an eighth, so that repainting stays a part of it
@@ -16,9 +19,10 @@ TOLD_FROM = 400  # pieces; fewer are there before a strip could be read
 
 
 class EarlierDays(QObject):
-    """What is still to be read into one pile. A new request replaces the one before."""
+    """What is still to be read into one pile. What was asked for last is read first."""
 
     added = Signal(object)  # frozenset of piece ids, now in the pile
+    failed = Signal(str)  # why nothing more can be read now
     progressed = Signal(int, int)  # how many are read, of how many; 0 of 0 at the end
 
     def __init__(self, pile: Pile, parent: QObject) -> None:
@@ -35,18 +39,19 @@ class EarlierDays(QObject):
         from desk.session.pile.earlier import ids_that_left
 
         if self._pile.unread > len(self._wanted):  # otherwise they are being read
-            self.read(ids_that_left(self._pile.sitting))
+            self._find(ids_that_left)
 
     def read_matching(self, text: str) -> None:
         """Read the pieces that left whose number, address or items have this text."""
         from desk.session.pile.earlier import ids_matching
 
         if self._pile.unread:
-            self.read(ids_matching(self._pile.sitting, text))
+            self._find(lambda sitting: ids_matching(sitting, text))
 
     def read(self, ids: Sequence[int]) -> None:
-        """Read these pieces, in this order; those already there are skipped."""
-        self._wanted = [number for number in reversed(ids) if number not in self._pile.verdicts]
+        """Read these pieces, in this order, before those still to be read; those already there are skipped."""
+        first = dict.fromkeys(number for number in reversed(ids) if number not in self._pile.verdicts)
+        self._wanted = [*(number for number in self._wanted if number not in first), *first]
         self._all = len(self._wanted)
         if self._wanted:
             self._timer.start()
@@ -60,10 +65,28 @@ class EarlierDays(QObject):
         self._show()
         self.progressed.emit(0, 0)
 
+    def _find(self, find: Callable[[Sitting], Sequence[int]]) -> None:
+        """Read what this finds."""
+        try:
+            ids = find(self._pile.sitting)
+        except Refused as refused:
+            self._fail(refused)
+        else:
+            self.read(ids)
+
+    def _fail(self, refused: Refused) -> None:
+        """Read no more, and say why: the server is away."""
+        self.stop()
+        self.failed.emit(refused.sentence)
+
     def _read_some(self) -> None:
         some = self._wanted[-AT_ONCE:]
         del self._wanted[-AT_ONCE:]
-        self._fresh |= self._pile.bring(some)
+        try:
+            self._fresh |= self._pile.bring(some)
+        except Refused as refused:
+            self._fail(refused)
+            return
         if not self._wanted:
             self.stop()
             return

@@ -11,6 +11,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from desk.domain.clock import today
+from desk.domain.faults import Refused
 from desk.domain.status import PieceStatus
 from desk.session.papers.hand_over import hand_everything_over
 from desk.ui import earlier
@@ -106,3 +107,41 @@ def test_reading_tells_how_far_it_is_and_stops(
     assert done % 5 == 0
     qtbot.wait(50)
     assert (desk.states, desk.pile.unread) == ((), count - done)
+
+
+def test_a_search_does_not_end_the_reading_before_it(
+    next_day: tuple[Desk, int], qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk, count = next_day
+    monkeypatch.setattr(earlier, "AT_ONCE", 1)
+    desk.earlier.read_all()
+    last = desk.earlier._wanted[0]
+    desk.earlier.read([last])
+    assert len(desk.earlier._wanted) == count
+    desk.earlier._read_some()
+    assert last in desk.pile.verdicts
+    qtbot.waitUntil(lambda: desk.pile.unread == 0)
+
+
+def test_reading_stops_with_one_message_while_the_server_is_away(
+    next_day: tuple[Desk, int], qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk, count = next_day
+    told: list[str] = []
+    desk.happened.connect(lambda event: told.append(event.words))
+
+    def refuse(*_facts: object) -> frozenset[int]:
+        raise Refused("The server is away.")
+
+    desk.earlier.read_all()
+    with monkeypatch.context() as away:
+        away.setattr(desk.pile, "bring", refuse)
+        qtbot.wait(50)
+    assert told == ["The server is away."]
+    with monkeypatch.context() as away:
+        away.setattr("desk.session.pile.earlier.ids_that_left", refuse)
+        desk.earlier.read_all()
+    assert told == ["The server is away."] * 2
+    assert desk.pile.unread == count
+    desk.earlier.read_all()  # it is back
+    qtbot.waitUntil(lambda: desk.pile.unread == 0)
