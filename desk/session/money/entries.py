@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections import Counter
+from collections.abc import Iterable
 from datetime import date
 
 from desk.domain.ledger import Entry, LedgerRow
@@ -56,7 +57,7 @@ def entries_of(
 def enter_hand_over(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]], mailed_on: date) -> None:
     """Add ledger rows for pieces being handed over; rows already there stay."""
     going = dict(verdicts)
-    known = _entered(tx, going)
+    known = {row.piece_id for row in not_reversed(ledger.of_pieces(tx.conn, going))}
     paid = {piece.id: piece.paid for piece in pieces.some_pieces(tx.conn, going)}
     bought_for = stamp_costs(tx.conn, going)
     for piece_id, verdict in going.items():
@@ -65,10 +66,11 @@ def enter_hand_over(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]], ma
             ledger.add(tx, entries_of(verdict, piece_id, mailed_on, paid[piece_id], cost))
 
 
-def _entered(tx: Transaction, piece_ids: Collection[int]) -> set[int]:
-    """Return the pieces with ledger rows that are not all reversed."""
-    sums: dict[tuple[int, Entry], int] = {}
-    for row in ledger.of_pieces(tx.conn, piece_ids):
-        key = row.piece_id, row.entry
-        sums[key] = sums.get(key, 0) + row.amount.minor
-    return {piece_id for (piece_id, _), total in sums.items() if total}
+def not_reversed(rows: Iterable[LedgerRow]) -> list[LedgerRow]:
+    """Return the rows of pieces whose rows don't all cancel out, as they do once a hand-over was undone."""
+    read = list(rows)
+    sums: Counter[tuple[int, Entry, str]] = Counter()
+    for row in read:
+        sums[row.piece_id, row.entry, row.amount.currency] += row.amount.minor
+    entered = {piece_id for (piece_id, _, _), total in sums.items() if total}
+    return [row for row in read if row.piece_id in entered]

@@ -11,6 +11,7 @@ from desk.domain.faults import Refused
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
 from desk.intake.paid import PaidRow, read_paid, read_paid_text
+from desk.session.money.entries import not_reversed
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.words.figures import counted
@@ -135,8 +136,9 @@ def _like(row: LedgerRow, entry: Entry, amount: Money, why: str) -> LedgerRow:
 
 
 def _entered(tx: Transaction, known: Mapping[int, StoredPiece]) -> dict[int, list[LedgerRow]]:
+    """Return the rows of each piece; none for a piece whose hand-over was undone."""
     rows: dict[int, list[LedgerRow]] = {piece_id: [] for piece_id in known}
-    for row in ledger.of_pieces(tx.conn, known):
+    for row in not_reversed(ledger.of_pieces(tx.conn, known)):
         rows[row.piece_id].append(row)
     return rows
 

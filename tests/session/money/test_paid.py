@@ -68,6 +68,19 @@ def test_the_same_list_can_be_entered_again_after_undo(sitting, pile):
         assert postage(sitting) == once
 
 
+def test_an_amount_entered_after_an_undone_hand_over_counts_in_the_next_one(sitting, pile):
+    undo(sitting)
+    enter(sitting, f"order,tracking,paid\n1001,{ONE},0.90\n")
+    pile.read_all()
+    hand_pieces_over(sitting, pile, [1, 2])
+    (line,) = read_sums(sitting, GroupBy.YEAR)
+    # 2 x 5.00 shipping paid; 0.90 paid and 0.82 estimated; 2 x (0.12 mailer + 0.04 insert + 0.03 label)
+    assert line.amount(Entry.SHIPPING_PAID) == Money(1000)
+    assert line.amount(Entry.POSTAGE_PAID) == Money(-90)
+    assert line.amount(Entry.POSTAGE_ESTIMATED) == Money(-82)
+    assert line.amount(Entry.MATERIALS) == Money(-38)
+
+
 def test_undo_restores_to_the_cent_and_redo_too(sitting, pile):
     before = postage(sitting)
     enter(sitting, f"order,tracking,paid\n1001,{ONE},0.95\n")
