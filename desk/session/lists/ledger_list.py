@@ -7,10 +7,11 @@ from datetime import date
 from pathlib import Path
 
 from desk.domain.ledger import LedgerRow
+from desk.domain.status import PieceStatus
 from desk.domain.whole_file import write_whole
 from desk.session.contents.tables import Cell, table_bytes
 from desk.session.money.books import read_books
-from desk.session.money.entries import entries_of
+from desk.session.money.entries import entries_of, not_reversed
 from desk.session.money.totals import sum_cells, totals
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
@@ -22,18 +23,24 @@ TOTAL_COLUMNS = (
     "claims margin"
 ).split()
 BATCH_COLUMNS = (*COLUMNS, "handed_over")
+STAYING = PieceStatus.CANCELED, PieceStatus.SET_ASIDE
 STEP = 5000  # rows between two reports
 Progress = Callable[[int, int], None]
 
 
 def batch_ledger(sitting: Sitting, verdicts: Collection[Verdict]) -> list[list[Cell]]:
-    """Return the ledger of these pieces: the rows entered at hand-over, or the rows a priced piece would get now."""
+    """Return the ledger of these pieces: the rows entered at hand-over, or the rows a priced piece would get now.
+
+    A canceled piece, or one set aside, would get rows only once its postage was bought.
+    """
     with sitting.store.reading() as conn:
         ids = {piece.key: piece.id for piece in pieces.all_pieces(conn)}
-        entered = ledger.of_pieces(conn, [ids[verdict.case.key] for verdict in verdicts])
+        entered = not_reversed(ledger.of_pieces(conn, [ids[verdict.case.key] for verdict in verdicts]))
     known = {row.piece_id for row in entered}
     rows = [[*ledger_cells(row), "yes"] for row in entered]
     for verdict in verdicts:
+        if verdict.status in STAYING and not verdict.case.is_paid:
+            continue
         coming = entries_of(verdict, ids[verdict.case.key], sitting.on)
         rows += [[*ledger_cells(row), "no"] for row in coming if row.amount and row.piece_id not in known]
     return rows

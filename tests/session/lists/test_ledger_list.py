@@ -10,10 +10,13 @@ import pytest
 
 from desk.domain.ledger import Entry, GroupBy, LedgerRow
 from desk.domain.money import Money
+from desk.domain.status import PieceStatus
 from desk.session.lists.ledger_list import BATCH_COLUMNS, STEP, batch_ledger, save_ledger, save_totals
 from desk.session.money.books import read_sums
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.undo import undo
 from desk.store.tables import ledger
 from tests.session import made
 
@@ -64,6 +67,25 @@ def test_a_batch_shows_what_it_entered_and_what_it_will_enter(sitting, pile) -> 
     assert {(row["order"], row["handed_over"]) for row in rows} == {("1001", "yes"), ("=1002", "no")}
     sums = {order: sum(row["amount"] for row in rows if row["order"] == order) for order in ("1001", "=1002")}
     assert sums == {"1001": Decimal("3.99"), "=1002": Decimal("3.99")}
+
+
+def handed_over(sitting, pile):
+    """Return for each order whether its rows say it was handed over."""
+    rows = [dict(zip(BATCH_COLUMNS, row, strict=True)) for row in batch_ledger(sitting, list(pile.verdicts.values()))]
+    return {(row["order"], row["handed_over"]) for row in rows}
+
+
+def test_an_undone_hand_over_is_coming_again(sitting, pile) -> None:
+    leave(sitting, pile, [1])
+    undo(sitting)
+    pile.read_all()
+    assert handed_over(sitting, pile) == {("1001", "no"), ("=1002", "no")}
+
+
+def test_what_is_set_aside_is_not_coming(sitting, pile) -> None:
+    set_beside(sitting, [2], PieceStatus.SET_ASIDE, "damaged")
+    pile.read_all()
+    assert handed_over(sitting, pile) == {("1001", "no")}
 
 
 def test_a_canceled_ledger_leaves_no_file_and_reports_progress(sitting, tmp_path) -> None:
