@@ -170,15 +170,17 @@ def _from_catalog(pile: Pile, group: str, orders: int) -> GroupAdvice | None:
     return GroupAdvice(advice(group, (cost for _, cost in kinds)), orders, flat_or_table(kinds), products)
 
 
-def free_shipping(costs: Iterable[ShippingCost], group: str, items: Mapping[str, int]) -> FreeShipping | None:
+def free_shipping(
+    costs: Iterable[ShippingCost], group: str, items: Mapping[str, int], currency: str
+) -> FreeShipping | None:
     """Return what to add to prices in a group to ship free for the same money, rounded up; None without orders.
 
-    `items` is how many items an order has. Orders without a number of items count for the sum an order gets only.
+    `items` is how many items an order has. Orders in another currency don't count. Orders without a number of items
+    count for the sum an order gets only.
     """
-    some = [one for one in costs if one.group == group]
+    some = [one for one in costs if one.group == group and one.paid.currency == currency]
     if not some:
         return None
-    currency = some[0].paid.currency
     known = [one for one in some if items.get(one.order)]
     count = sum(items[one.order] for one in known)
     per_item = _mean(sum(one.paid.minor for one in known), count, currency) if count else None

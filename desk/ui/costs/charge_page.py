@@ -150,7 +150,8 @@ class ChargePage(QWidget):
         self.charge.setText(one.advice.covering(COVERED).text())
         self.what.setText(charge_words(one))
         self.sure.setText(sure_words(one))
-        free = free_shipping(self.costs, one.advice.group, self.items)
+        currency = self.desk.pile.terms.shop.policy.currency
+        free = free_shipping(self.costs, one.advice.group, self.items, currency)
         self.ways.setText(" ".join(filter(None, (ways_words(one), free_words(free)))))
         self.show_charge()
 

@@ -50,12 +50,18 @@ def cost(number: int, paid: int = 500, group: str = "United States") -> Shipping
 
 def test_free_shipping_brings_in_the_same_money_rounded_up() -> None:
     costs = [cost(1, 500), cost(2, 300), cost(3, 501)]
-    free = free_shipping(costs, "United States", {"1": 2, "2": 1})
+    free = free_shipping(costs, "United States", {"1": 2, "2": 1}, "USD")
     # 5.00 + 3.00 + 5.01 = 13.01 on 3 orders is 4.34 each; 8.00 on the 3 items known is 2.67 each
     assert (free.per_order, free.per_item) == (Money(434), Money(267))
     assert free.per_order.minor * 3 >= 1301
-    assert free_shipping(costs, "United States", {}).per_item is None
-    assert free_shipping(costs, "Other countries", {"1": 2}) is None
+    assert free_shipping(costs, "United States", {}, "USD").per_item is None
+    assert free_shipping(costs, "Other countries", {"1": 2}, "USD") is None
+
+
+def test_free_shipping_adds_no_money_of_another_currency() -> None:
+    yen = replace(cost(2), paid=Money(1500, "JPY"))
+    assert free_shipping([yen, cost(1, 500)], "United States", {}, "USD").per_order == Money(500)
+    assert free_shipping([yen], "United States", {}, "USD") is None
 
 
 def test_a_refund_to_the_buyer_counts_as_less_paid() -> None:
