@@ -38,6 +38,7 @@ class GroupBy(StrEnum):
     PACKAGE = "package"
 
 
+REPLACED = "replaced by what was paid"  # why an estimate is taken back once the amount paid is entered
 POSTAGE = frozenset(
     {
         Entry.POSTAGE_ESTIMATED,

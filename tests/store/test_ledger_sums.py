@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import replace
 from datetime import date
 
-from desk.domain.ledger import Entry, GroupBy
+from desk.domain.ledger import REPLACED, Entry, GroupBy
 from desk.domain.money import Money
 from desk.store import undo
 from desk.store.store import Store
@@ -56,6 +56,15 @@ def test_a_package_counts_once_and_not_after_undo(store: Store) -> None:
     undo.undo(store)
     with store.reading() as conn:
         assert ledger_sums.packages(conn, GroupBy.COUNTRY) == {}
+
+
+def test_an_undone_estimate_is_not_what_was_estimated(store: Store) -> None:
+    """6.00 was undone and 4.50 estimated again, with 4.70 paid in the end."""
+    add(store, *(row(7, cents) for cents in (-600, 600, -450)))
+    add(store, row(7, 450, why=REPLACED), row(7, -470, entry=Entry.POSTAGE_PAID))
+    with store.reading() as conn:
+        (found,) = ledger_sums.paid_against_estimated(conn)
+    assert (found.estimated, found.paid) == (450, 470)
 
 
 def test_two_currencies_stay_apart(store: Store) -> None:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from desk.costs.charge_advice import FEWEST_ORDERS, ChargeAdvice, ChargeOutcome, advice, curve
 from desk.costs.charge_table import FlatOrTable, flat_or_table
-from desk.domain.ledger import Entry, LedgerRow
+from desk.domain.ledger import REPLACED, Entry, LedgerRow
 from desk.domain.money import Money
 from desk.domain.places.country import is_abroad
 from desk.session.money.catalog_costs import catalog_costs
@@ -85,7 +85,7 @@ def shipping_costs(rows: Iterable[LedgerRow], now: Mapping[int, Money] | None = 
     """
     spent: dict[OrderKey, int] = defaultdict(int)
     paid: dict[OrderKey, int] = defaultdict(int)
-    moved: dict[OrderKey, dict[int, int]] = defaultdict(dict)
+    estimated: dict[OrderKey, Counter[int]] = defaultdict(Counter)
     kinds: dict[str, str] = {}
     for row in rows:
         key = row.order, ABROAD if is_abroad(row.country) else HOME, row.amount.currency
@@ -94,21 +94,27 @@ def shipping_costs(rows: Iterable[LedgerRow], now: Mapping[int, Money] | None = 
             paid[key] += row.amount.minor
         elif row.entry is not Entry.CLAIM_PAID:
             spent[key] -= row.amount.minor
-        postage = (now or {}).get(row.piece_id)
-        if row.entry is Entry.POSTAGE_ESTIMATED and row.amount.minor < 0 and postage is not None:
-            moved[key].setdefault(row.piece_id, (postage + row.amount).minor)
+        if row.entry is Entry.POSTAGE_ESTIMATED and row.why != REPLACED:
+            estimated[key][row.piece_id] -= row.amount.minor
+    moved = {key: _moved(pieces, key[2], now or {}) for key, pieces in estimated.items()}
     return [
         ShippingCost(
             order=key[0],
             group=key[1],
-            cost=Money(cost + sum(moved[key].values()), key[2]),
+            cost=Money(cost + sum(moved.get(key, ())), key[2]),
             paid=Money(paid[key], key[2]),
             kind=kinds[key[0]],
-            is_repriced=bool(moved[key]),
+            is_repriced=bool(moved.get(key)),
         )
         for key, cost in spent.items()
         if cost or paid[key]
     ]
+
+
+def _moved(estimated: Mapping[int, int], currency: str, now: Mapping[int, Money]) -> list[int]:
+    """Return by how much the postage of an order's pieces moved since their estimates, which are positive."""
+    held = [(now[piece], minor) for piece, minor in estimated.items() if piece in now and minor > 0]
+    return [postage.minor - minor for postage, minor in held if postage.currency == currency]
 
 
 def postage_now(pile: Pile) -> dict[int, Money]:

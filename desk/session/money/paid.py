@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from desk.domain.faults import Refused
-from desk.domain.ledger import Entry, LedgerRow
+from desk.domain.ledger import REPLACED, Entry, LedgerRow
 from desk.domain.money import Money
 from desk.intake.paid import PaidRow, read_paid, read_paid_text
 from desk.session.money.entries import not_reversed
@@ -111,7 +111,7 @@ def _add(tx: Transaction, entered: list[LedgerRow], entry: Entry, row: PaidRow) 
         return False
     amount = row.paid if entry is Entry.CARRIER_REFUND else -row.paid
     why = " ".join(filter(None, (row.why, row.tracking)))
-    fresh = _like(entered[0], entry, amount, why)
+    fresh = _like(entered[-1], entry, amount, why)  # the last hand-over's day, service and zone
     if _is_entered(fresh, entered):
         return False  # a repeated row of the same list
     ledger.add(tx, [fresh])
@@ -128,7 +128,7 @@ def _is_entered(row: LedgerRow, entered: Iterable[LedgerRow]) -> bool:
 def _replace_estimate(tx: Transaction, entered: list[LedgerRow]) -> None:
     estimated = sum(one.amount.minor for one in entered if one.entry is Entry.POSTAGE_ESTIMATED)
     amount = Money(-estimated, entered[0].amount.currency)
-    ledger.add(tx, [_like(entered[0], Entry.POSTAGE_ESTIMATED, amount, "replaced by what was paid")])
+    ledger.add(tx, [_like(entered[-1], Entry.POSTAGE_ESTIMATED, amount, REPLACED)])
 
 
 def _like(row: LedgerRow, entry: Entry, amount: Money, why: str) -> LedgerRow:

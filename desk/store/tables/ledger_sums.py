@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import ColumnElement, Connection, FromClause, case, func, literal_column, select
+from sqlalchemy import ColumnElement, Connection, FromClause, and_, case, func, literal_column, select
 
-from desk.domain.ledger import Entry, GroupBy
+from desk.domain.ledger import REPLACED, Entry, GroupBy
 from desk.store import schema
 
 _ROW = schema.ledger.c
@@ -91,7 +91,7 @@ def _days(first: date | None, last: date | None) -> Iterator[ColumnElement[bool]
 
 @dataclass(frozen=True, slots=True)
 class PaidAgainst:
-    """One piece with both amounts, positive, in minor units: its first estimate, and what it cost in the end."""
+    """One piece with both amounts, positive, in minor units: its estimate at the hand-over, and what it cost in the end."""
 
     piece_id: int
     service: str
@@ -101,10 +101,14 @@ class PaidAgainst:
 
 
 def paid_against_estimated(conn: Connection, first: date | None = None, last: date | None = None) -> list[PaidAgainst]:
-    """Return the pieces whose paid postage was entered, with later adjustments and refunds of the carrier."""
+    """Return the pieces whose paid postage was entered, with later adjustments and refunds of the carrier.
+
+    The estimate of a hand-over that was undone does not count.
+    """
     spent = {Entry.POSTAGE_PAID.value, Entry.ADJUSTMENT.value, Entry.CARRIER_REFUND.value}
     minor, entry = _ROW.amount_minor, _ROW.entry
-    estimated = func.max(case((entry == Entry.POSTAGE_ESTIMATED.value, -minor), else_=0))
+    was_estimated = and_(entry == Entry.POSTAGE_ESTIMATED.value, _ROW.why != REPLACED)
+    estimated = func.sum(case((was_estimated, -minor), else_=0))
     paid = func.sum(case((entry.in_(spent), -minor), else_=0))
     bought = func.sum(case((entry == Entry.POSTAGE_PAID.value, -minor), else_=0))
     wanted = select(_ROW.piece_id, _ROW.service, _ROW.currency, estimated, paid).where(*_days(first, last))

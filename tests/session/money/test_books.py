@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from desk.costs.workbook import BookColumn, BookSheet, write_workbook
-from desk.domain.ledger import Entry, GroupBy, LedgerRow
+from desk.domain.ledger import REPLACED, Entry, GroupBy, LedgerRow
 from desk.domain.money import Money
 from desk.session.money.books import read_sums, years_with_money
 from desk.session.money.charging import charging, overcharged, shipping_costs
@@ -37,7 +37,7 @@ WEEK = [
     row(Entry.MATERIALS, -16),
     row(Entry.SHIPPING_PAID, 2200, 2, date(2026, 12, 1), country="FR", state=""),
     row(Entry.POSTAGE_ESTIMATED, -1740, 2, date(2026, 12, 1), country="FR", state=""),
-    row(Entry.POSTAGE_ESTIMATED, 1740, 2, date(2026, 12, 1), country="FR", state="", why="paid amount entered"),
+    row(Entry.POSTAGE_ESTIMATED, 1740, 2, date(2026, 12, 1), country="FR", state="", why=REPLACED),
     row(Entry.POSTAGE_PAID, -1815, 2, date(2026, 12, 1), country="FR", state=""),
     row(Entry.MATERIALS, -45, 2, date(2026, 12, 1), country="FR", state=""),
     row(Entry.BUYER_REFUND, -100, 2, date(2026, 12, 1), country="FR", state=""),

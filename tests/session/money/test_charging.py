@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from desk.costs.charge_advice import FEWEST_ORDERS
-from desk.domain.ledger import Entry
+from desk.domain.ledger import REPLACED, Entry
 from desk.domain.money import Money
 from desk.session.importing.import_orders import import_shop
 from desk.session.money.catalog_costs import catalog_costs
@@ -115,7 +115,7 @@ def test_past_orders_are_moved_to_the_prices_of_the_list_in_force() -> None:
         row(Entry.SHIPPING_PAID, 500),
         row(Entry.POSTAGE_ESTIMATED, -400),
         row(Entry.MATERIALS, -16),
-        row(Entry.POSTAGE_ESTIMATED, 400, why="replaced by what was paid"),
+        row(Entry.POSTAGE_ESTIMATED, 400, why=REPLACED),
         row(Entry.POSTAGE_PAID, -420),
         row(Entry.SHIPPING_PAID, 500, 2),
         row(Entry.POSTAGE_ESTIMATED, -300, 2),
@@ -131,6 +131,13 @@ def test_an_order_whose_hand_over_was_undone_costs_nothing_and_is_left_out() -> 
     assert shipping_costs([*entered, *undone], {1: Money(450)}) == []
     (again,) = shipping_costs([*entered, *undone, *entered], {1: Money(450)})
     assert again.cost == Money(450)
+
+
+def test_an_undone_estimate_does_not_move_the_cost() -> None:
+    """6.00 was undone and 4.50 estimated again; it is 4.50 now too."""
+    rows = [row(Entry.POSTAGE_ESTIMATED, cents) for cents in (-600, 600, -450)]
+    (found,) = shipping_costs(rows, {1: Money(450)})
+    assert found.cost == Money(450)
 
 
 def test_the_postage_now_is_that_of_pieces_that_left(sitting, pile) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 
 import pytest
 
@@ -79,6 +80,16 @@ def test_an_amount_entered_after_an_undone_hand_over_counts_in_the_next_one(sitt
     assert line.amount(Entry.POSTAGE_PAID) == Money(-90)
     assert line.amount(Entry.POSTAGE_ESTIMATED) == Money(-82)
     assert line.amount(Entry.MATERIALS) == Money(-38)
+
+
+def test_an_amount_paid_belongs_to_the_last_hand_over(sitting, pile):
+    undo(sitting)
+    pile.read_all()
+    pile.terms = replace(pile.terms, on=sitting.on + timedelta(days=1))
+    hand_pieces_over(sitting, pile, [1])
+    enter(sitting, f"order,tracking,paid\n1001,{ONE},0.95\n")
+    (paid,) = [row for row in read_books(sitting) if row.entry is Entry.POSTAGE_PAID]
+    assert paid.mailed_on == pile.terms.on
 
 
 def test_undo_restores_to_the_cent_and_redo_too(sitting, pile):

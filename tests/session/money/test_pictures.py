@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.ledger import Entry, GroupBy
+from desk.domain.ledger import REPLACED, Entry, GroupBy
 from desk.domain.money import Money
 from desk.domain.places.country import DOMESTIC_PLACES, MILITARY_STATES
 from desk.domain.places.states import STATE_NAMES
@@ -27,8 +27,9 @@ def mailed(sitting):
     rows = [row(Entry.POSTAGE_ESTIMATED, -720, n) for n in (1, 2, 3)]
     rows += [row(Entry.POSTAGE_ESTIMATED, -600, 4, state="OH")]
     rows += [row(Entry.POSTAGE_ESTIMATED, -1740, 5, date(2025, 5, 5), country="FR", state="")]
-    rows += [row(Entry.POSTAGE_ESTIMATED, 720, 1), row(Entry.POSTAGE_PAID, -750, 1)]
-    rows += [row(Entry.POSTAGE_ESTIMATED, 600, 4, state="OH"), row(Entry.POSTAGE_PAID, -600, 4, state="OH")]
+    rows += [row(Entry.POSTAGE_ESTIMATED, 720, 1, why=REPLACED), row(Entry.POSTAGE_PAID, -750, 1)]
+    rows += [row(Entry.POSTAGE_ESTIMATED, 600, 4, state="OH", why=REPLACED)]
+    rows += [row(Entry.POSTAGE_PAID, -600, 4, state="OH")]
     rows += [row(Entry.ADJUSTMENT, -125, 1)]
     with sitting.store.act("enter") as tx:
         ledger.add(tx, rows)
