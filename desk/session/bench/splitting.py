@@ -149,9 +149,9 @@ def split_by_counts(sitting: Sitting, view: SplitView, counts: Sequence[Sequence
     name = _step(view.order) if len(packings) > 1 else f"Put {view.order} back in one package"
     with sitting.store.act(name, at_bench=True) as tx:
         if len(packings) < view.existing:
-            _remove_others(tx, packings)
+            _remove_others(tx, packings, are_parts=view.is_one_item)
         elif len(packings) > view.existing:
-            _weigh_again(tx, packings, was_whole=view.existing == 1)
+            _weigh_again(tx, packings, all_give=view.existing == 1 or view.is_one_item)
         _save(tx, packings)
     sitting.announce(sitting.store.last_changes)
 
@@ -195,8 +195,11 @@ def _save(tx: Transaction, packings: Mapping[PieceKey, Packing]) -> dict[PieceKe
     return ids
 
 
-def _remove_others(tx: Transaction, packings: Mapping[PieceKey, Packing]) -> None:
-    """Remove an order's other packages. Those that stay are weighed again if they may hold more than before."""
+def _remove_others(tx: Transaction, packings: Mapping[PieceKey, Packing], *, are_parts: bool) -> None:
+    """Remove an order's other packages. Those that stay are weighed again if they may hold more than before.
+
+    `are_parts`: they hold parts of a single item, so those that stay get what was in the others.
+    """
     ids = pieces.ensure_pieces(tx, packings)
     staying = {piece.id: piece for piece in pieces.some_pieces(tx.conn, ids.values())}
     several = pieces.of_orders(tx.conn, {piece.order_id for piece in staying.values()})
@@ -206,19 +209,21 @@ def _remove_others(tx: Transaction, packings: Mapping[PieceKey, Packing]) -> Non
     if any(piece.weighing for piece in gone):
         pieces.clear_weights(tx, staying)
     else:
-        pieces.clear_weights(tx, [number for key, number in ids.items() if _grows(staying[number], packings[key])])
+        get_a_part = {one.id for one in staying.values() if are_parts and not one.is_paid}
+        changed = {number for key, number in ids.items() if _holds_another(staying[number], packings[key])}
+        pieces.clear_weights(tx, get_a_part | changed)
 
 
-def _weigh_again(tx: Transaction, packings: Mapping[PieceKey, Packing], *, was_whole: bool) -> None:
-    """Clear the weights of an order's unpaid packages that give something to added ones; `was_whole`: it was one."""
+def _weigh_again(tx: Transaction, packings: Mapping[PieceKey, Packing], *, all_give: bool) -> None:
+    """Clear the weights of an order's unpaid packages that give something to added ones; `all_give`: all of them do."""
     known = pieces.some_pieces(tx.conn, pieces.ensure_pieces(tx, packings).values())
     weighed = [one for one in known if one.weighing is not None and not one.is_paid]
-    others = (one for one in weighed if not was_whole and one.packing == packings.get(one.key))
+    others = (one for one in weighed if not all_give and one.packing == packings.get(one.key))
     pieces.clear_weights(tx, {one.id for one in weighed} - {one.id for one in others})
 
 
-def _grows(before: StoredPiece, after: Packing) -> bool:
-    """Return whether a package may hold something else than before."""
+def _holds_another(before: StoredPiece, after: Packing) -> bool:
+    """Return whether a package with known contents holds something else now."""
     return bool(before.packing) and before.packing != after
 
 

@@ -181,6 +181,25 @@ def test_three_packages_become_two(two):
     assert all("contents-unknown" not in codes(each) for each in verdicts(two).values())
 
 
+@pytest.mark.parametrize(("count", "weighed"), [(1, [FIRST]), (2, [FIRST, SECOND])])
+def test_parts_of_a_single_item_are_weighed_again_when_one_is_removed(sitting, count, weighed):
+    stock(sitting, [order("1", lines=(line(BOOK),))])
+    split_by_counts(sitting, split_view(sitting, read_stored(sitting)[0].id, count + 1), [[1]])
+    weigh(sitting, [(key, weighing("3", "Padded")) for key in weighed])
+    merged(sitting, count)
+    assert [one.case.weighing for one in read_stored(sitting)] == [None] * count
+
+
+def test_a_paid_part_stays_weighed_when_an_unweighed_one_is_removed(sitting):
+    stock(sitting, [order("1", lines=(line(BOOK),))])
+    weigh(sitting, [(FIRST, weighing("3", "Padded"))])
+    add_piece(sitting, SECOND)
+    with sitting.store.act("Stamps on") as tx:
+        put_postage_on(tx, [read_stored(sitting)[0].id])
+    merged(sitting)
+    assert [one.case.weighing is None for one in read_stored(sitting)] == [False]
+
+
 # --- into more packages
 
 
@@ -212,3 +231,11 @@ def test_a_part_that_follows_leaves_the_weight_of_a_paid_package(sitting):
         put_postage_on(tx, [read_stored(sitting)[0].id])
     split_by_counts(sitting, split_view(sitting, read_stored(sitting)[0].id, 2), [[1]])
     assert [one.case.weighing is None for one in read_stored(sitting)] == [False, True]
+
+
+def test_parts_of_a_single_item_are_weighed_again_when_one_is_added(sitting):
+    stock(sitting, [order("1", lines=(line(BOOK),))])
+    split_by_counts(sitting, split_view(sitting, read_stored(sitting)[0].id, 2), [[1]])
+    weigh(sitting, [(FIRST, weighing("3", "Padded")), (SECOND, weighing("4", "Padded"))])
+    split_by_counts(sitting, split_view(sitting, read_stored(sitting)[0].id, 3), [[1]])
+    assert [one.case.weighing for one in read_stored(sitting)] == [None, None, None]
