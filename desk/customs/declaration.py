@@ -54,9 +54,7 @@ class Consignment:
     @property
     def destination(self) -> str:
         """Return the ISO country, or `US-AE` for an island or military state: AE alone is the Emirates."""
-        region = self.address.region.strip().upper()
-        apart = self.address.country == HOME and region in DOMESTIC_PLACES | MILITARY_STATES
-        return f"US-{region}" if apart else self.address.country
+        return destination_of(self.address)
 
     @property
     def abroad(self) -> bool:
@@ -113,6 +111,13 @@ class Declaration:
     def has_form(self) -> bool:
         """Return True when the piece needs a customs form."""
         return self.form != NONE
+
+
+def destination_of(address: Address) -> str:
+    """Return the ISO country, or `US-AE` for an island or military state: AE alone is the Emirates."""
+    region = address.region.strip().upper()
+    apart = address.country == HOME and region in DOMESTIC_PLACES | MILITARY_STATES
+    return f"US-{region}" if apart else address.country
 
 
 DOMESTIC = Declaration(  # of a piece within the states, where nothing is declared

@@ -79,6 +79,11 @@ def at_home(destination: str) -> bool:
     return bool(destination) and not is_abroad(destination)
 
 
+def may_be_declared(destination: str) -> bool:
+    """Return True where goods can need a form: in other countries, some islands, and the military post."""
+    return not at_home(destination) or destination.removeprefix("US-") in MILITARY_STATES | ISLANDS
+
+
 def _at_home(
     place: str, value: Money | None, gross: Weight | None, documents_only: bool, sdr: ExchangeRate | None
 ) -> FormAnswer:

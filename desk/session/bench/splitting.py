@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from desk.customs.declaration import destination_of
+from desk.customs.form import may_be_declared
 from desk.domain.faults import Refused
 from desk.domain.orders.order import Order
 from desk.domain.orders.packages import PackedItem, Packing, packed_as, packed_orders
 from desk.domain.orders.piece import PieceKey
-from desk.domain.places.country import HOME
 from desk.session.sitting import Sitting
 from desk.store.tables import orders, packages, pieces, settings
 from desk.store.tables.pieces import StoredPiece
@@ -70,7 +71,7 @@ class SplitView:
     references: tuple[str, ...]
     lines: tuple[SplitLine, ...]
     is_saved: bool
-    is_abroad: bool = False  # then each package declares whole items
+    may_need_form: bool = False  # then each package declares whole items
 
     @property
     def is_one_item(self) -> bool:
@@ -84,8 +85,8 @@ class SplitView:
 
     @property
     def most(self) -> int:
-        """The most packages this order can be split into: each has an item, or at home a part of a single one."""
-        parts = MOST_PARTS if self.is_one_item and not self.is_abroad else 0
+        """The most packages this order can be split into: each has an item, or without a form a part of one."""
+        parts = MOST_PARTS if self.is_one_item and not self.may_need_form else 0
         return max(self.existing, parts, sum(line.ordered for line in self.lines))
 
 
@@ -114,7 +115,7 @@ def split_view(sitting: Sitting, piece_id: int, count: int | None = None) -> Spl
         references=tuple(key.reference for key in keys),
         lines=tuple(_line(order, item, packings) for item in products_of(order)),
         is_saved=is_saved,
-        is_abroad=order.address.country != HOME,
+        may_need_form=may_be_declared(destination_of(order.address)),
     )
 
 

@@ -164,7 +164,7 @@ def _hint(view: SplitView) -> str:
     if len(view.references) == 1:
         return "Everything goes in one package again."
     if view.is_one_item:
-        if view.is_abroad:
+        if view.may_need_form:
             return "Customs needs a whole item in each package, and there is only one. Use one package."
         return "There is only one item, so each package holds a part of it."
     words = "How many of each item are in each package? The last package gets the rest."

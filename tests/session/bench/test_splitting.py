@@ -203,6 +203,16 @@ def test_a_paid_part_stays_weighed_when_an_unweighed_one_is_removed(sitting):
 # --- into more packages
 
 
+@pytest.mark.parametrize(
+    ("country", "region", "most"),
+    [("US", "OR", 9), ("US", "PR", 9), ("PR", "", 9), ("US", "GU", 1), ("US", "AE", 1), ("AE", "", 1), ("FR", "", 1)],
+)
+def test_a_single_item_goes_in_parts_where_no_form_is_needed(sitting, country, region, most):
+    address = replace(FRANCE, country=country, region=region)
+    stock(sitting, [order("1", address=address, lines=(line(BOOK),))])
+    assert split_view(sitting, read_stored(sitting)[0].id).most == most
+
+
 def test_a_weighed_order_is_weighed_again_once_it_is_split(sitting):
     stock(sitting, [order("1", lines=LINES)])
     weigh(sitting, [(FIRST, weighing("20", "Padded"))])
