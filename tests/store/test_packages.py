@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 
 from desk.domain.faults import Refused
+from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.store import undo
 from desk.store.store import Store
 from desk.store.tables import answers, orders, packages, papers, pieces
-from desk.store.tables.hand_overs import put_postage_on
+from desk.store.tables.hand_overs import match, put_postage_on
 from desk.store.tables.papers import PaperKind
 from tests.store.samples import order, weighing
 
@@ -66,6 +67,24 @@ def test_a_package_with_a_label_stays_until_the_label_is_canceled(store: Store, 
         papers.void(tx, paper)
     remove(store, ids[TWO])
     assert TWO not in left(store)
+
+
+@pytest.mark.parametrize(("tracking", "paid"), [("9400", None), ("", Money(512))])
+def test_a_package_with_a_tracking_number_or_an_amount_paid_stays(
+    store: Store, ids: dict[PieceKey, int], tracking: str, paid: Money | None
+) -> None:
+    with store.act("Match") as tx:
+        match(tx, ids[TWO], tracking, paid)
+    with pytest.raises(Refused, match="1-2 has a tracking number or an amount paid"):
+        remove(store, ids[TWO])
+    assert TWO in left(store)
+
+
+def test_a_refusal_names_the_number_people_know(store: Store, ids: dict[PieceKey, int]) -> None:
+    with store.act("Print") as tx:
+        papers.printed(tx, [ids[OTHER]], PaperKind.LABEL)
+    with pytest.raises(Refused, match="A label of 2 was printed"):
+        remove(store, ids[OTHER])
 
 
 @pytest.mark.parametrize(("carrier", "inside"), [(TWO, OTHER), (OTHER, TWO)])
