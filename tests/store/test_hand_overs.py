@@ -12,7 +12,7 @@ from desk.domain.money import Money
 from desk.domain.status import PieceStatus
 from desk.store import schema, undo
 from desk.store.store import Store
-from desk.store.tables import pieces
+from desk.store.tables import ledger, pieces
 from desk.store.tables.hand_overs import (
     count,
     hand_over,
@@ -29,6 +29,7 @@ from desk.store.tables.pieces import StoredPiece
 from desk.store.times import to_utc_text
 from desk.store.transaction import Transaction
 from tests.store.samples import MONDAY, with_pieces
+from tests.store.test_ledger import row as entry
 
 Mark = Callable[[Transaction, Iterable[int]], list[int]]
 MARKS = [(put_postage_on, "postage_on"), (hand_over, "handed_over")]
@@ -172,6 +173,22 @@ def test_an_order_inside_a_piece_that_left_has_left_with_it(store: Store) -> Non
     with store.reading() as conn:
         assert orders_here(conn, date(2026, 3, 2)) == {3}
         assert (still_here(conn, date(2026, 3, 2)), count(conn)) == ([other], 2)
+
+
+@pytest.mark.parametrize(("days", "is_here"), [(0, True), (1, False)])
+def test_a_piece_handed_over_the_evening_before_is_here_on_its_mailing_date(
+    store: Store, days: int, is_here: bool
+) -> None:
+    carrier, inside = with_pieces(store, 2)
+    mailed = date(2026, 3, 2)
+    with store.act("Handed over") as tx:
+        tx.update(schema.pieces, {inside: {"together_with": carrier}})
+        tx.update(schema.pieces, {carrier: {"handed_over_at": to_utc_text(start_of(mailed) - timedelta(hours=5))}})
+        ledger.add(tx, [entry(carrier, on=mailed)])
+    day = mailed + timedelta(days=days)
+    with store.reading() as conn:
+        assert still_here(conn, day) == ([carrier] if is_here else [])
+        assert orders_here(conn, day) == ({1, 2} if is_here else set())
 
 
 def test_an_order_has_left_when_all_its_pieces_have(store: Store) -> None:

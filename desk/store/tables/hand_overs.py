@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 
-from sqlalchemy import ColumnElement, Connection, func, or_, select
+from sqlalchemy import ColumnElement, Connection, FromClause, func, or_, select
 
 from desk.domain.clock import start_of
 from desk.domain.money import Money
@@ -50,22 +50,19 @@ def still_here(conn: Connection, day: date) -> list[int]:
 
     A piece that was handed over for that mailing date or a later one is among them, whenever it left.
     """
-    row, entered = schema.pieces.c, schema.ledger.c
-    wanted = (
-        _not_before(day),
-        row.beside.is_not(None),
-        row.id.in_(select(entered.piece_id).where(entered.mailed_on >= day.isoformat())),
-    )
+    row = schema.pieces.c
+    wanted = (*_ways_to_be_here(schema.pieces, day), row.beside.is_not(None))
     own = [select(row.id).where(one, row.together_with.is_(None)) for one in wanted]
     return sorted({int(number) for one in own for number in conn.execute(one).scalars()})
 
 
 def orders_here(conn: Connection, day: date) -> set[int]:
-    """Return ids of orders with a piece here, and none handed over before that day, also not inside another."""
+    """Return ids of orders with a piece here, and none that left for an earlier day, also not inside another."""
     row, other = schema.pieces.c, schema.pieces.alias("other")
     same = or_(other.c.order_id == row.order_id, other.c.id == row.together_with)
-    gone = select(other.c.id).where(same, other.c.handed_over_at < _start(day))
-    return set(conn.execute(select(row.order_id).where(_not_before(day), ~gone.exists())).scalars())
+    gone = select(other.c.id).where(same, ~or_(*_ways_to_be_here(other, day)))
+    here = or_(*_ways_to_be_here(schema.pieces, day))
+    return set(conn.execute(select(row.order_id).where(here, ~gone.exists())).scalars())
 
 
 def has_left(conn: Connection) -> bool:
@@ -90,9 +87,11 @@ def sent_and_lost(conn: Connection, by: date) -> tuple[int, int]:
     return int(sent), int(lost)
 
 
-def _not_before(day: date) -> ColumnElement[bool]:
-    left = schema.pieces.c.handed_over_at
-    return or_(left.is_(None), left >= _start(day))
+def _ways_to_be_here(row: FromClause, day: date) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
+    """Return conditions for pieces that are here: did not leave before that day; or left for that mailing date or later."""
+    left, entered = row.c.handed_over_at, schema.ledger.c
+    mailed = select(entered.piece_id).where(entered.mailed_on >= day.isoformat())
+    return or_(left.is_(None), left >= _start(day)), row.c.id.in_(mailed)
 
 
 def _start(day: date) -> str:
