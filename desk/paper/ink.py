@@ -219,6 +219,6 @@ class Ink:
 
 
 def _up_to_last_mark(text: str) -> str:
-    """Return the text up to its last mark (`@`, `.`, `-`, `_`, `/`), or all of it when it has none."""
+    """Return the text up to its last mark (`@`, `.`, `-`, `_`, `/`), or all of it when its last half has none."""
     last = max(map(text.rfind, "@.-_/"))
-    return text[: last + 1] or text
+    return text[: last + 1] if 2 * (last + 1) >= len(text) else text

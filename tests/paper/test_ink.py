@@ -29,6 +29,8 @@ def test_a_size_is_the_largest_that_fits(words, room):
 def test_a_long_email_is_split_after_a_mark():
     email = "wilhelmina.featherstonehaugh@bookbinders-of-the-north.example"
     assert INK.wrapped(email, 160, 9.5) == ["wilhelmina.featherstonehaugh@", "bookbinders-of-the-north.example"]
+    assert INK.wrapped("x-" + "a" * 40, INK.width("x-aaaaaa", 8), 8)[0] == "x-aaaaaa"  # not "x-" alone on a line
+    assert INK.wrapped("xxx-" + "a" * 40, INK.width("xxx-aaaa", 8), 8)[0] == "xxx-"
     assert INK.wrapped("x" * 12, INK.width("x" * 8, 8), 8) == ["x" * 8, "x" * 4]
 
 
