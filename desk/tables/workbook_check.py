@@ -28,7 +28,7 @@ _XLSX_SHEET = re.compile(r"xl/worksheets/[^/]+\.xml")
 _WIDE = re.compile(rb' r="([A-Z]{2,3})[0-9]{1,7}"[^>/]*>')
 _ROWS = re.compile(rb' r="[A-Z]{0,3}([0-9]{1,7})"[^>/]*>')
 # A cell or row that is not in columns A to Z of the first 199,999 rows: without one, a sheet is within every limit.
-_UNUSUAL = re.compile(rb' r="(?![A-Z]?(?:1[0-9]{5}|[0-9]{1,5})")')
+_UNUSUAL = re.compile(rb' r="(?!(?:[A-Z]|(?<!<c r="))(?:1[0-9]{5}|[0-9]{1,5})")')
 _OUTSIDE = re.compile(rb'<c r="(?![A-Z]{1,3}[0-9]{1,7}")([^"]*)"')
 _FORMULA = rb"<(?:\w+:)?f\b(?:[^>]*/>|[^>]*>[^<]*</(?:\w+:)?f>)\s*"
 _ERROR_CELL = re.compile(
@@ -46,7 +46,7 @@ Place = tuple[int, int]  # row and column, from 0
 
 @dataclass(slots=True)
 class SheetCheck:
-    """One sheet: its error cells by position, and the extent of its filled cells."""
+    """One sheet: its error cells by position, and how far its cells reach (0 in an XLSX without unusual ones)."""
 
     errors: dict[Place, str] = field(default_factory=dict)
     rows: int = 0

@@ -54,6 +54,7 @@ def refusal(folder: Path, raw: bytes) -> str:
         ("200001", "cells inside the sheet"),
         ("XFD1048576", "at most"),
         ("ALL10001", "at most 10,000,000 cells"),
+        ("5", "cells inside the sheet"),  # as only a row is named
         ("??", "cells inside the sheet"),
     ],
 )
