@@ -110,17 +110,18 @@ class Charts:
 
         None also when it is not sold with that service, or the list has no price for that declared value.
         """
-        named = [(since, extra) for since, extra in self.extras if extra.code == code and since <= on]
-        newest = max((since for since, _ in named), default=None)
-        fitting = [extra for since, extra in named if since == newest and extra.holds_for(service, value or NO_VALUE)]
-        return min(fitting, key=lambda extra: extra.value_max.minor if extra.value_max else 0, default=None)
+        return next(iter(self._sold(code, on, service, value or NO_VALUE)), None)
 
     def extra_prices(self, code: str, on: date, service: str) -> tuple[Extra, ...]:
         """Return all prices of an extra with a service by the newest list that names it, the lowest value first."""
+        return tuple(self._sold(code, on, service, NO_VALUE))
+
+    def _sold(self, code: str, on: date, service: str, value: Money) -> list[Extra]:
+        """Return the prices for that value in the newest list that names the extra, the lowest value first."""
         named = [(since, extra) for since, extra in self.extras if extra.code == code and since <= on]
         newest = max((since for since, _ in named), default=None)
-        sold = [extra for since, extra in named if since == newest and extra.holds_for(service, NO_VALUE)]
-        return tuple(sorted(sold, key=lambda extra: extra.value_max.minor if extra.value_max else 0))
+        sold = [extra for since, extra in named if since == newest and extra.holds_for(service, value)]
+        return sorted(sold, key=lambda extra: extra.value_max.minor if extra.value_max else 0)
 
     def extra_codes(self, on: date) -> frozenset[str]:
         """Return the codes of the extras that lists in force sell."""
