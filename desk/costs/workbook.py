@@ -55,11 +55,12 @@ def write_workbook(
         finished = all(_write(book, sheet, formats, watch) for sheet in sheets)
     if finished:
         write_whole(file, packed.getvalue())
+        watch.end()
     return finished
 
 
 class _Watch:
-    """Counts rows, reports every thousandth, and asks whether to go on."""
+    """Counts rows, reports every thousandth and the end, and asks whether to go on."""
 
     def __init__(self, of: int, progress: Callable[[int, int], None], canceled: Callable[[], bool]) -> None:
         self._done, self._of, self._progress, self._canceled = 0, of, progress, canceled
@@ -71,6 +72,10 @@ class _Watch:
             return True
         self._progress(self._done, self._of)
         return not self._canceled()
+
+    def end(self) -> None:
+        """Report that all rows are written."""
+        self._progress(self._of, self._of)
 
 
 def _explain(book: Any, sheets: Sequence[BookSheet], formats: dict[str, Any]) -> None:

@@ -158,7 +158,9 @@ def test_a_buyers_formula_stays_a_text(tmp_path):
     from python_calamine import CalamineWorkbook
 
     sheet = BookSheet("Notes", [BookColumn("Note", "Words.")], [["=1+1"], ["http://a.example"]])
-    write_workbook(tmp_path / "notes.xlsx", [sheet])
+    told = []
+    assert write_workbook(tmp_path / "notes.xlsx", [sheet], lambda *news: told.append(news))
+    assert told == [(2, 2)]  # few rows too are reported once, at the end
     rows = CalamineWorkbook.from_path(tmp_path / "notes.xlsx").get_sheet_by_name("Notes").to_python()
     assert rows == [["Note"], ["=1+1"], ["http://a.example"]]
 
