@@ -62,9 +62,10 @@ class Learner:
         return expected(view(self.state, parcel, step_g), self.state, step_g)
 
     def shared_variance(self, parts: Sequence[tuple[Parcel, float]]) -> float:
-        """Return the covariance between different parcels' readings, from weights they share, each with its factor.
+        """Return what weights that parcels share add to the variance of the sum of their readings, each times its factor.
 
-        Two parcels with the same product are off in the same direction: their errors do not cancel out.
+        It is the sum of all covariances between different parcels, in square grams. Two parcels with the same product
+        are off in the same direction: their errors do not cancel out.
         """
         state = self.state
         whole, own = np.zeros(len(state.mean)), 0.0
