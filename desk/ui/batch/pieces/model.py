@@ -102,8 +102,12 @@ class BatchModel(QAbstractTableModel):
         self._show()
 
     def take(self, verdicts: Mapping[int, Verdict], changed: frozenset[int], on: date | None = None) -> None:
-        """Rebuild the rows of changed pieces; all rows when everything or the mailing date changed."""
-        some = set(verdicts) if changed >= EVERYTHING or on != self._on else changed
+        """Rebuild the rows of changed pieces and of those without one; all when everything or the mailing date changed.
+
+        A search adds pieces that left on an earlier day to the pile, and is no change.
+        """
+        has_all_anew = changed >= EVERYTHING or on != self._on
+        some = set(verdicts) if has_all_anew else changed | (verdicts.keys() - self._rows.keys())
         self._on = on
         for number in some:
             if number in verdicts:

@@ -126,3 +126,11 @@ def test_a_piece_that_is_gone_is_forgotten(model: BatchModel, desk: Desk) -> Non
     model.take(left, frozenset({2}))
     assert len(model) == len(left)
     assert model.place_of(2) is None
+
+
+def test_a_piece_that_joined_the_pile_without_a_change_gets_its_row(desk: Desk) -> None:
+    model, here = BatchModel(), {at: verdict for at, verdict in desk.pile.verdicts.items() if at != 2}
+    model.take(here, EVERYTHING)
+    model.take(desk.pile.verdicts, frozenset({4}))
+    assert len(model) == len(desk.pile.verdicts)
+    assert model.place_of(2) is not None
