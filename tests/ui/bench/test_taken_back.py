@@ -95,6 +95,16 @@ def test_undo_does_not_open_another_piece_under_the_parcel_on_the_scale(bench):
     assert (bench.screen.piece, bench.case("1043").weighing) == (following, None)
 
 
+def test_undo_of_a_mailer_leaves_the_open_piece_open(bench):
+    bench.open("1041")
+    bench.press("m1")
+    bench.open("1042")
+    following = bench.screen.piece
+    bench.press("z")
+    assert bench.case("1041").mailer != "A7 envelope"
+    assert bench.screen.piece == following == bench.desk.pile.find("1042")
+
+
 def test_a_weight_undone_while_its_parcel_lies_on_the_scale_asks_before_it_is_recorded_again(bench):
     bench.pan("0")
     bench.open("1043")

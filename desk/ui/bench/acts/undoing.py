@@ -5,6 +5,8 @@ A piece whose weight was undone is opened again, so that the parcel in your hand
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.ui.bench.acts.opening import OpeningActs
@@ -31,18 +33,23 @@ class UndoingActs:
             return
         self.forget_warning()
         was = self._desk.sitting.store.last_changes
+        weighed = {piece for piece, verdict in self._desk.pile.verdicts.items() if verdict.case.weighing is not None}
         self._desk.undo()
         if self._desk.sitting.store.last_changes is not was:
-            self._open_unweighed()
+            self._open_unweighed(weighed)
 
-    def _open_unweighed(self) -> None:
-        """Open the piece that has no weight since the undo, unless something else is on the scale."""
+    def _open_unweighed(self, weighed: Collection[int]) -> None:
+        """Open the one piece whose weight was undone, unless something may be on the scale.
+
+        `weighed`: the pieces that had a weight before the undo. A piece that had none is not the parcel in your hand.
+        """
         pieces = self._desk.sitting.store.last_changes.pieces
         if len(pieces) != 1 or self._view.scale.live.may_be_loaded or not self._view.isVisible():
             return
         (piece,) = pieces
         verdict = self._desk.pile.verdicts.get(piece)
-        if piece != self._view.piece and verdict is not None and verdict.status is PieceStatus.TO_WEIGH:
+        was_undone = piece in weighed and verdict is not None and verdict.status is PieceStatus.TO_WEIGH
+        if was_undone and piece != self._view.piece:
             self._opening.open_piece(piece)
 
     def forget_warning(self) -> None:
