@@ -78,6 +78,14 @@ def test_a_weight_that_cannot_be_read_stays_in_its_field_with_the_piece_open(ben
     assert not weighed(bench, "1043")
 
 
+@pytest.mark.parametrize("text", ["044 12345 9400", "44 123456789", "44 123 945"])
+def test_a_long_number_in_groups_of_digits_is_not_a_piece_and_its_weight(bench, hands, text):
+    hands.press(text)
+    hands.enter()
+    assert bench.screen.piece is None
+    assert bench.screen.find_field.fault.text().startswith(f"No order {text} here.")
+
+
 def test_several_orders_with_the_same_last_digits_ask_for_more(bench, hands):
     hands.press("4")
     hands.enter()

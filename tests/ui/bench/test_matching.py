@@ -67,6 +67,12 @@ def test_a_label_scanned_with_its_piece_open_is_compared_at_once(bench, labeled)
     assert bench.screen.scan_line.result.text().startswith(f"MISMATCH {number(second)}")
 
 
+def test_a_tracking_number_typed_as_it_is_printed_is_compared(bench, labeled):
+    bench.open(labeled[0])
+    bench.open("9400 1000 0000 0000 0000 13")
+    assert bench.screen.scan_line.result.text() == f"MATCH {number(labeled[0])}"
+
+
 def test_a_number_that_is_no_tracking_number_is_still_unknown(bench, labeled):
     bench.open(labeled[0])
     bench.open("9400100000000000000018")

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 from desk.domain.faults import Refused
+from desk.domain.orders.tracking import tracking_number
 from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import copy_weight
@@ -10,6 +13,8 @@ from desk.session.scale.step_rule import typed_weight
 from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
+
+MORE_DIGITS = re.compile(r"\d{7,}|\d+( +\d+)+", re.ASCII)  # the rest of a number; a weight has up to six in a row
 
 
 class WeighingActs:
@@ -43,9 +48,13 @@ class WeighingActs:
         view.weight_field.open()
 
     def found(self, text: str) -> None:
-        """Open the piece with the typed number, and save the weight if one is typed after it: `1043 1.3`."""
+        """Open the piece with the typed number, and save the weight if one is typed after it: `1043 1.3`.
+
+        A tracking number, or any long number printed in groups of digits, is looked for as a whole.
+        """
         number, _, weight = text.strip().partition(" ")
-        if not weight or self._view.desk.pile.find(text) is not None:
+        is_whole = not weight or MORE_DIGITS.fullmatch(weight.strip()) or tracking_number(text)
+        if is_whole or self._view.desk.pile.find(text) is not None:
             self._opening.found(text)
         elif self._opening.found(number, by_hand=True):
             self.type_weight()
