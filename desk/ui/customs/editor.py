@@ -125,8 +125,9 @@ class DeclarationEditor(QScrollArea):
     def focus_first_missing(self) -> None:
         """Put the focus in the first incomplete field; where no field is incomplete, on the declaration as a whole."""
         if self.split is not None and not self.split.view.is_saved:
+            self.setFocus()  # a single item has no fields: then Enter goes on
             self.split.begin()
-            self._bring_into_sight(self.split.fields[0][0])
+            self._bring_into_sight(self.split)
             return
         for card in self.cards:
             if name := card.first_missing():

@@ -5,6 +5,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from desk.domain.orders.piece import PieceKey
+from desk.session.bench.another_piece import add_piece
 from desk.session.undo import undo
 from desk.ui.bridge import Desk
 from desk.ui.customs.view import CustomsView
@@ -49,3 +51,13 @@ def test_a_package_with_nothing_in_it_is_refused(qtbot: QtBot, view: CustomsView
     assert view.editor.split is not None
     view.editor.split.save.click()
     assert any(found.code == "contents-unknown" for found in desk.pile.verdicts[piece].findings)
+
+
+def test_a_single_item_in_two_packages_has_no_field_and_comes_into_sight(view: CustomsView, desk: Desk) -> None:
+    desk.do(add_piece, PieceKey("1096", 2))
+    choose(view, "1096-2")
+    assert view.editor.split is not None
+    assert view.editor.split.fields == []
+    view.editor.focus_first_missing()
+    assert not view.editor.split.visibleRegion().isEmpty()
+    assert QApplication.focusWidget() is view.editor
