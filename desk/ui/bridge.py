@@ -110,6 +110,12 @@ class Desk(QObject):
             self.happened.emit(Event(self.steps()[0], undo=True))
         return done
 
+    def has_done(self, act: Callable[Concatenate[Sitting, P], object], *words: P.args, **facts: P.kwargs) -> bool:
+        """Do an act as `do` does; return False when it was refused."""
+        before = self.sitting.store.last_changes
+        self.do(act, *words, **facts)
+        return self.sitting.store.last_changes is not before
+
     def do_quietly(self, act: Callable[Concatenate[Sitting, P], T], *words: P.args, **facts: P.kwargs) -> T | None:
         """Do an act whose result the screen shows; only a refusal is announced."""
         try:

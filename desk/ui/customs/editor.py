@@ -239,8 +239,7 @@ class DeclarationEditor(QScrollArea):
         return split_view(self.desk.sitting, piece)
 
     def _save_packages(self, packages: SplitView, counts: Sequence[Sequence[int]]) -> None:
-        self.desk.do(split_by_counts, packages, counts)
-        if self.split is not None and self.split.view.is_saved:
+        if self.desk.has_done(split_by_counts, packages, counts):
             self.go_on(None)
 
     def _choices(self, text: str) -> Sequence[HsChoice]:

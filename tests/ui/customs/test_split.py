@@ -53,6 +53,28 @@ def test_a_package_with_nothing_in_it_is_refused(qtbot: QtBot, view: CustomsView
     assert any(found.code == "contents-unknown" for found in desk.pile.verdicts[piece].findings)
 
 
+def test_a_saved_split_that_is_refused_keeps_the_focus_in_its_field(
+    qtbot: QtBot, view: CustomsView, desk: Desk
+) -> None:
+    reference = desk.pile.verdicts[split_piece(desk)].case.key.reference
+    choose(view, reference)
+    split = view.editor.split
+    assert split is not None
+    first = split.fields[0][0]
+    first.setValue(first.maximum() - 1)
+    split.save.click()
+    choose(view, reference)
+    split = view.editor.split
+    assert split is not None
+    assert split.view.is_saved
+    for field in (row[0] for row in split.fields):
+        field.setValue(field.minimum())
+    last = split.fields[-1][-1]
+    last.setFocus()
+    qtbot.keyClick(last, Qt.Key.Key_Return)
+    assert QApplication.focusWidget() is last
+
+
 def test_a_single_item_in_two_packages_has_no_field_and_comes_into_sight(view: CustomsView, desk: Desk) -> None:
     desk.do(add_piece, PieceKey("1096", 2))
     choose(view, "1096-2")

@@ -46,9 +46,7 @@ class SplittingActs:
     def _save(self, packages: SplitView, counts: Sequence[Sequence[int]]) -> None:
         """Save the split; one that doesn't add up stays open, with the reason in the message line."""
         view = self._view
-        before = view.desk.sitting.store.last_changes
-        view.desk.do(split_by_counts, packages, counts)
-        if view.desk.sitting.store.last_changes is before:
+        if not view.desk.has_done(split_by_counts, packages, counts):
             return
         view.put_away_fields()
         if view.piece is None and (first := view.desk.pile.find(packages.order)) is not None:
