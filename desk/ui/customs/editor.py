@@ -9,6 +9,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
+from desk.domain.orders.order import OrderLine
 from desk.domain.weight import WeightUnit
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
@@ -112,13 +113,16 @@ class DeclarationEditor(QScrollArea):
             for card, line in zip(self.lines, view.lines, strict=True):
                 card.show_line(line)
             return
-        unsaved, focus = {}, ""
+        unsaved: list[tuple[OrderLine, dict[str, FieldValue]]] = []
+        focus = ""
         if not fresh:
-            unsaved = {card.view.line: card.unsaved for card in self.lines}
+            unsaved = [(card.view.line, card.unsaved) for card in self.lines]
             focus = self.details.in_focus if self.details is not None else ""
         self._make_cards(view, packages)
         for card in self.lines:
-            card.put(unsaved.get(card.view.line, {}))
+            at = next((at for at, (line, _) in enumerate(unsaved) if line == card.view.line), None)
+            if at is not None:  # each typed text once, since two lines may be identical
+                card.put(unsaved.pop(at)[1])
         if self.details is not None and focus in self.details.names:
             self._go(self.details, focus)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,7 @@ from desk.domain.places.address import Address
 from desk.domain.shop.product import Product, Restriction
 from desk.domain.weight import Weight
 from desk.session.bench.weigh import weigh
+from desk.session.customs.declarations import declaration_view
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.ui.bridge import Desk
 from desk.ui.customs.view import CustomsView, build
@@ -106,6 +108,21 @@ def test_a_reason_chosen_with_the_arrows_keeps_the_focus_and_enter_asks_for_its_
     press(qtbot, Qt.Key.Key_Return)
     assert name_in_focus() == "Reason in words"
     assert line_edit(view, "unit_weight").text() == "heavy"  # typed, and not saved
+
+
+def test_typed_text_stays_at_the_first_of_two_identical_lines(view: CustomsView) -> None:
+    order = Order("5", Address("Buyer 5", "", "Road 1", "", "Recife", "PE", "50030-230", "BR"), (line(PIN), line(PIN)))
+    import_orders(view.desk.sitting, [order])
+    piece = view.desk.pile.find("5")
+    assert piece is not None
+    editor = view.editor
+    shown = declaration_view(view.desk.pile.verdicts[piece], view.desk.pile.terms)
+    editor.show_declaration(piece, shown)
+    line_edit(view, "unit_weight").setText("heavy")
+    assert editor.details is not None
+    editor.show_declaration(piece, replace(shown, details=shown.details[:-1]))
+    assert line_edit(view, "unit_weight").text() == "heavy"
+    assert editor.lines[1].unsaved == {}
 
 
 def test_tab_goes_down_the_page(qtbot: QtBot, view: CustomsView) -> None:
