@@ -12,8 +12,12 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.clock import today
 from desk.domain.faults import Refused
+from desk.domain.orders.order import Order
+from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
-from desk.session.papers.hand_over import hand_everything_over
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.papers.hand_over import hand_everything_over, stamp_all
 from desk.ui import earlier
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
@@ -21,6 +25,7 @@ from desk.ui.costs.view import AFTER, CostsView
 from desk.ui.handover.view import HandOverView
 from desk.ui.papers.model import PaperScope, references_of
 from tests.conftest import StillClock
+from tests.session.made import CARD, HOME, line, shop, weighing
 
 
 @pytest.fixture
@@ -89,6 +94,22 @@ def test_papers_can_be_made_again_for_a_typed_number(next_day: tuple[Desk, int])
     assert references_of(pile, PaperScope.CHOSEN, "1041") == ({"1041-1"}, ())
     found, unknown = references_of(pile, PaperScope.CHOSEN, "1042-1043, 9999")
     assert (found, unknown) == ({"1042-1", "1043-1"}, ("9999",))
+
+
+def test_papers_can_be_made_again_for_a_range_with_leading_zeros(
+    empty_desk: Desk, open_desk: Callable[[Path], Desk], tmp_path: Path, clock: StillClock
+) -> None:
+    clock.forward((datetime(2026, 11, 25, 16, tzinfo=UTC) - clock.now()).total_seconds())
+    import_shop(empty_desk.sitting, shop())
+    import_orders(empty_desk.sitting, [Order(number, HOME, (line(CARD),)) for number in ("0101", "0102")])
+    weigh(empty_desk.sitting, [(PieceKey(number), weighing("0.9")) for number in ("0101", "0102")])
+    stamp_all(empty_desk.sitting, empty_desk.pile)
+    assert hand_everything_over(empty_desk.sitting, empty_desk.pile).count == 2
+    clock.forward(timedelta(days=1).total_seconds())
+    later = open_desk(tmp_path / "store.sqlite")
+    later.turn_to(today(clock))
+    assert later.pile.unread == 2
+    assert references_of(later.pile, PaperScope.CHOSEN, "0101-0105") == ({"0101-1", "0102-1"}, ())
 
 
 def test_reading_tells_how_far_it_is_and_stops(

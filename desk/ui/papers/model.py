@@ -33,7 +33,7 @@ def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[froze
     """Return the references wanted, and the typed words that match no piece. Only typed numbers may have left.
 
     You can type order numbers (all pieces of the order), references, and ranges such as 1040-1050, separated by commas
-    or spaces.
+    or spaces. A number with spaces in it is found between commas.
     """
     if which is PaperScope.ALL:
         here = [verdict for verdict in pile.verdicts.values() if verdict.status is not PieceStatus.HANDED_OVER]
@@ -44,10 +44,13 @@ def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[froze
         return frozenset(key.reference for key in going), ()
     found: set[str] = set()
     unknown = []
+    parts = [part.strip() for part in typed.split(",")]
     words = typed.replace(",", " ").split()
-    if pile.unread and pile.bring(ids_of_numbers(pile.sitting, [*words, *chain.from_iterable(map(_numbers, words))])):
+    asked = [*parts, *words, *chain.from_iterable(map(_numbers, words))]
+    if pile.unread and pile.bring(ids_of_numbers(pile.sitting, asked)):
         keys = [verdict.case.key for verdict in pile.verdicts.values()]
-    for word in words:
+    names = {name for key in keys for name in (key.order, key.reference)}
+    for word in chain.from_iterable([part] if part in names else part.split() for part in parts):
         hits = {key.reference for key in keys if word in (key.order, key.reference)} or _between(word, keys)
         found |= hits
         if not hits:
@@ -64,11 +67,11 @@ def _between(word: str, keys: Collection[PieceKey]) -> set[str]:
 
 
 def _numbers(word: str) -> list[str]:
-    """Return the numbers of a range such as 1040-1050; none for a longer range than anyone prints."""
+    """Return the numbers of a range such as 1040-1050, or 0101-0105; none for a longer range than anyone prints."""
     first, _, last = word.partition("-")
     if not (first.isdecimal() and last.isdecimal()) or int(last) - int(first) > LONGEST_RANGE:
         return []
-    return [str(number) for number in range(int(first), int(last) + 1)]
+    return [str(number).zfill(len(first)) for number in range(int(first), int(last) + 1)]
 
 
 def wanted_of(pile: Pile, paper: Paper, only: frozenset[str] | None, settings: PaperSettings) -> PaperRequest:

@@ -4,11 +4,14 @@ from collections.abc import Callable
 
 import pytest
 
+from desk.domain.orders.order import Order
+from desk.session.importing.import_orders import import_orders
 from desk.session.papers.hand_over import hand_everything_over
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import LeftOut, MadePaper
 from desk.ui.bridge import Desk
 from desk.ui.papers.model import MOST_SHOWN, PaperScope, count_words, left_out_words, pieces_of, references_of
+from tests.session.made import CARD, HOME, line
 
 
 def test_all_and_those_that_are_ready(desk: Desk, weigh_demo: Callable[[], None]) -> None:
@@ -38,6 +41,12 @@ def test_chosen_pieces_are_typed(
 ) -> None:
     weigh_demo()
     assert references_of(desk.pile, PaperScope.CHOSEN, typed) == (frozenset(found), unknown)
+
+
+def test_a_number_with_a_space_is_found_between_commas(desk: Desk) -> None:
+    import_orders(desk.sitting, [Order("B 12", HOME, (line(CARD),)), Order("B 13", HOME, (line(CARD),))])
+    typed = "B 12-1, B 13, 1041 1042"
+    assert references_of(desk.pile, PaperScope.CHOSEN, typed) == ({"B 12-1", "B 13-1", "1041-1", "1042-1"}, ())
 
 
 def test_pieces_are_found_by_their_references(desk: Desk) -> None:
