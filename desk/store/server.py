@@ -37,9 +37,12 @@ class ServerConnection(psycopg.Connection[Any]):
     patience: float | None = SILENT_S
 
     def wait(self, gen: Generator[Any, Any, T], interval: float = _TURN_S, timeout: float | None = None) -> T:
-        """Run one exchange with the server. Raises psycopg.OperationalError when it does not answer."""
-        del interval, timeout
-        return super().wait(self._watched(gen), _TURN_S)
+        """Run one exchange with the server. Raises psycopg.OperationalError when it does not answer.
+
+        `timeout` ends it earlier, as psycopg says; the server need not answer then.
+        """
+        del interval
+        return super().wait(self._watched(gen), _TURN_S, timeout)
 
     def _watched(self, gen: Generator[Any, Any, T]) -> Generator[Any, Any, T]:
         """Pass an exchange on, and end it when nothing comes for too long."""

@@ -169,11 +169,11 @@ class Tally:
         share = 100 / max(1, self.items)
         late = statistics.quantiles(self.delays, n=20)[-1]
         return (
-            f"{self.items} items: silently wrong {self.silent_wrong * share:.2f} %, missed {self.missed * share:.2f} %, "
-            f"asked {self.held * share:.1f} %, another weight shown first {self.first_wrong * share:.1f} %, "
-            f"taken twice unmarked {self.second * share:.3f} %, "
+            f"{self.items} items: silently wrong {self.silent_wrong * share:.2f}%, missed {self.missed * share:.2f}%, "
+            f"asked {self.held * share:.1f}%, another weight shown first {self.first_wrong * share:.1f}%, "
+            f"taken twice unmarked {self.second * share:.3f}%, "
             f"hand on empty pan taken {self.touches_taken} of {self.touches}, "
-            f"settled after {self.median:.2f} / {late:.2f} s (median / 95 %)"
+            f"settled after {self.median:.2f} / {late:.2f} s (median / 95%)"
         )
 
 

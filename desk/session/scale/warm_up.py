@@ -21,7 +21,7 @@ def warm_up(sitting: Sitting) -> bool:
             piece_id = pieces.first_unpaid(conn)
             if piece_id is None:
                 return False
-            pieces.piece(conn, piece_id)
+            pieces.number_of(conn, pieces.piece(conn, piece_id))
         sitting.store.rehearse(lambda tx: pieces.record(tx, piece_id, ANY))
         read_stored(sitting, [piece_id])
     except Fault:
