@@ -178,11 +178,11 @@ class ImportPanel(QWidget):
     def _effect(self, preview: ChartPreview) -> tuple[PriceEffect, str]:
         verdicts, terms, before = tried_on(self._desk)
         charts = self._desk.sitting.rulebook.charts.with_lists(preview.lists)
-        effect = price_effect(verdicts, terms, charts, max(chart.effective for chart in preview.lists))
         effective = max(chart.effective for chart in preview.lists)
+        effect = price_effect(verdicts, terms, charts, effective)
         month, mailed = mailed_last_month(self._desk.sitting, self._desk.pile)
-        told = last_month_words(last_month(month, mailed, self._desk.pile.terms, charts, effective))
-        return effect, " ".join(filter(None, (before + effect_words(effect), told)))
+        month_words = last_month_words(last_month(month, mailed, self._desk.pile.terms, charts, effective))
+        return effect, " ".join(filter(None, (before + effect_words(effect), month_words)))
 
     def _head(self) -> ListHead | None:
         """Return what the fields say; None when a date can't be read, with the fault at its field."""
