@@ -16,6 +16,7 @@ from desk.session.words.figures import amount_words, counted, day_in_words, shor
 from desk.session.words.services import service_words
 
 LIST_HEADS = ("Service", "From", "Until", "Status", "Age", "How sure", "Source")
+ZONE_CHART = "zone chart"  # the part of the page that is no list
 CHANGE_HEADS = ("Service", "Zone or group", "Up to", "Old", "New", "New ÷ old", "Note")
 ZONE_HEADS = ("Zone now", "New zone", "Pieces", "Before", "After", "Difference")
 EFFECT_HEADS = ("Mailer", "Billed weight", "Service", "Zone or group", "Pieces", "Before", "After", "Difference")

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
 from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
+from desk.domain.severity import Severity
 from desk.session.setup.own_rules import drop_zones, own_zones
-from desk.session.setup.price_list_words import LIST_HEADS, ListRow, list_rows, zones_in_use
+from desk.session.setup.price_list_words import LIST_HEADS, ZONE_CHART, ListRow, list_rows, zones_in_use
 from desk.session.setup.price_lists import PriceListFolders
-from desk.ui.bridge import Desk
+from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.files import file_to_open
@@ -108,15 +108,19 @@ class PriceListsPage(Page):
         self.sure_line.setText(f"{words[6]}: {words[5]}." if words[5] else "")
 
     def show_part(self, part: str) -> None:
-        """Go to the zone chart, or to a list named by its service and first day: `ground-commercial 2026-07-12`."""
+        """Go to the zone chart, or to a list named by its service and first day: `ground-commercial 2026-07-12`.
+
+        The selection stays where there is no such list.
+        """
         self.back()
-        if part == "zone chart":
+        if part == ZONE_CHART:
             self.load_button.setFocus()
             return
-        service, _, day = part.partition(" ")
-        wanted = (service, date.fromisoformat(day))
-        rows = (row for row, one in enumerate(self.rows) if (one.service, one.effective) == wanted)
-        self.table.selectRow(next(rows, 0))
+        rows = [row for row, one in enumerate(self.rows) if f"{one.service} {one.effective}" == part]
+        if rows:
+            self.table.selectRow(rows[0])
+        else:
+            self.desk.happened.emit(Event("That price list isn't here anymore.", Severity.LOOK))
 
     def arrive(self) -> None:
         """Put the focus where work continues."""

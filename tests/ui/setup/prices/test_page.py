@@ -317,5 +317,8 @@ def test_another_screen_can_name_a_list_or_the_zone_chart(qtbot, desk) -> None:
     page.show()
     page.show_part("zone chart")
     assert page.focusWidget() is page.load_button
-    page.show_part("no-such-service 2026-07-12")
-    assert page.table.currentIndex().row() == 0
+    for unknown in ("no-such-service 2026-07-12", "flat 2001-01-01", "flat "):
+        with qtbot.waitSignal(desk.happened) as told:
+            page.show_part(unknown)
+        assert told.args[0].words == "That price list isn't here anymore."
+        assert page.rows[page.table.currentIndex().row()] == row
