@@ -82,7 +82,7 @@ class ChargePage(QWidget):
     def _build_choices(self) -> QWidget:
         """Return the line of fields: where to, the charge, and what counts as overcharged."""
         self.group, self.charge = QComboBox(), QLineEdit()
-        self.group.currentIndexChanged.connect(lambda _place: self.show_group())
+        self.group.currentIndexChanged.connect(lambda _place: self._turn_to_group())
         self.charge.textEdited.connect(lambda _text: self.show_charge())
         self.charge.setPlaceholderText("5.00")
         self.charge.setMaximumWidth(round(120 * typeface.scale()))
@@ -115,6 +115,8 @@ class ChargePage(QWidget):
         self.group.addItems([one.advice.group for one in self.advice])
         self.group.setCurrentIndex(max(self.group.findText(chosen), 0))
         self.group.blockSignals(False)
+        if self.group.currentText() != chosen:
+            self.charge.setModified(False)
         self.some.setVisible(bool(self.advice))
         self.nothing.setVisible(not self.advice)
         self.show_group()
@@ -142,12 +144,18 @@ class ChargePage(QWidget):
             self.desk.do(set_overcharged, typed)
             self.refresh()
 
+    def _turn_to_group(self) -> None:
+        """Show another group, with a charge of its own."""
+        self.charge.setModified(False)
+        self.show_group()
+
     def show_group(self) -> None:
         """Show the advice for the chosen group; fills in the charge that covers 9 in 10 unless another is typed."""
         one = self._chosen()
         if one is None:
             return
-        self.charge.setText(one.advice.covering(COVERED).text())
+        if not self.charge.isModified():
+            self.charge.setText(one.advice.covering(COVERED).text())
         self.what.setText(charge_words(one))
         self.sure.setText(sure_words(one))
         currency = self.desk.pile.terms.shop.policy.currency

@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from desk.session.money.paid_differences import DifferenceGroup, PaidPiece, is_about_zones
+from desk.session.setup.price_list_words import ZONE_CHART
 from desk.session.words.figures import amount_words, counted, short_day
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
@@ -21,7 +22,6 @@ from desk.ui.kit.wrapping import FlowLayout
 GROUPS = ("Service", "Zone", "Price list", "Packages", "Difference", "Likely reason")
 GROUP_WIDTHS = (220, 60, 130, 90, 110, 260)  # pixels at 100%
 PIECE_WIDTHS = (130, 130, 110, 110, 110, 20)
-ZONES = "zone chart"
 HEADING = "Where paid differs from estimated"
 PIECES = ("Package", "Mailed", "Estimated", "Paid", "Difference", "")
 
@@ -56,13 +56,14 @@ class DifferenceGroups(QWidget):
         self.back_button.hide()
 
     def show_groups(self, found: Sequence[DifferenceGroup]) -> None:
-        """Show these groups; the row stays selected."""
+        """Show these groups; the row stays selected. The packages of one stay open unless the groups changed."""
         row = max(self.group_table.currentIndex().row(), 0)
-        self.found = found
+        is_same, self.found = list(found) == list(self.found), found
         self.groups.show_rows([_group_cells(group) for group in found])
         self.group_table.selectRow(min(row, len(found) - 1))
         self.setVisible(bool(found))
-        self._turn(self.group_table)
+        if not is_same:
+            self._turn(self.group_table)
         self._name_cause()
 
     def show_pieces(self) -> None:
@@ -83,7 +84,7 @@ class DifferenceGroups(QWidget):
     def open_cause(self) -> None:
         """Open the page where the likely reason of the selected group can be checked."""
         if (group := self._chosen()) is not None:
-            part = ZONES if is_about_zones(group) else f"{group.service} {group.list_name}"
+            part = ZONE_CHART if is_about_zones(group) else f"{group.service} {group.list_name}"
             self.desk.screen_asked.emit("Setup", f"Price lists/{part}")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -105,7 +106,7 @@ class DifferenceGroups(QWidget):
     def _name_cause(self) -> None:
         """Name the page that the button opens: the zone chart where the zone is the likely reason."""
         if (group := self._chosen()) is not None:
-            page = ZONES if is_about_zones(group) else "price list"
+            page = ZONE_CHART if is_about_zones(group) else "price list"
             self.fix.setText(f"Open the &{page}")
             self.fix.setAccessibleName(f"Open the {page}")
 

@@ -113,6 +113,20 @@ def test_a_typed_charge_says_how_many_orders_lose_money(view: CostsView) -> None
     assert page.curve.accessibleDescription()
 
 
+def test_a_typed_charge_stays_until_another_group_is_chosen(qtbot: QtBot, view: CostsView) -> None:
+    view.open_page(CHARGE)
+    page = view.charge
+    filled = page.charge.text()
+    page.charge.selectAll()
+    qtbot.keyClicks(page.charge, "7.77")
+    page.refresh()
+    assert page.charge.text() == "7.77"
+    page.advice.append(replace(page.advice[0], advice=replace(page.advice[0].advice, group="elsewhere")))
+    page.group.addItem("elsewhere")
+    page.group.setCurrentText("elsewhere")
+    assert page.charge.text() == filled != "7.77"
+
+
 @pytest.mark.parametrize("text", ["", "x", "1.005", "-1", "1e9"])
 def test_what_is_no_amount_gets_a_sentence(view: CostsView, text: str) -> None:
     view.open_page(CHARGE)
@@ -223,11 +237,16 @@ def test_the_packages_of_a_difference_are_listed_and_open_on_the_bench(view: Cos
     groups.group_table.entered_row.emit(0)
     (row,) = groups.pieces.rows
     assert (row[0], row[3]) == (left.pile.verdicts[piece].case.number, "$99.99")
+    view.paid.refresh()
+    assert groups.stack.currentWidget() is groups.piece_table
     opened: list[int] = []
     left.piece_opened.connect(opened.append)
     groups.piece_table.entered_row.emit(0)
     assert opened == [piece]
     QTest.keyClick(groups.piece_table, Qt.Key.Key_Escape)
+    assert groups.stack.currentWidget() is groups.group_table
+    groups.show_pieces()
+    groups.show_groups([*groups.found, *groups.found])
     assert groups.stack.currentWidget() is groups.group_table
 
 
