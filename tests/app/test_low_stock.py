@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import pytest
 from pytestqt.qtbot import QtBot
 
+from desk.app.background import low_stock
 from desk.app.background.low_stock import STRIP, LowStock
 from desk.domain.clock import today
+from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.session.money.stock import INSERTS, buy, stock_items
-from desk.ui.bridge import Desk
+from desk.ui.bridge import Desk, OngoingState
 from tests.ui.conftest import *  # noqa: F403
 
 
@@ -27,3 +30,16 @@ def test_the_strip_comes_after_a_pause_and_leads_to_the_stock_page(qtbot: QtBot,
     assert asked.args == ["Costs", "Stock"]
     weighed_desk.undo()
     qtbot.waitUntil(lambda: STRIP not in weighed_desk._states)
+
+
+def test_the_strip_stays_while_the_server_is_away(weighed_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    low = LowStock(weighed_desk)
+    strip = OngoingState("Not enough")
+    weighed_desk.state(STRIP, strip)
+
+    def refuse(*_facts: object) -> None:
+        raise Refused("The server is away.")
+
+    monkeypatch.setattr(low_stock, "running_out", refuse)
+    low.count()
+    assert weighed_desk._states[STRIP] is strip

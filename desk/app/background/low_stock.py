@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, QTimer
 
+from desk.domain.faults import Refused
 from desk.domain.severity import Severity
 from desk.session.money.low_stock import running_out, running_out_words
 from desk.ui.bridge import Desk, OngoingState
@@ -24,8 +25,11 @@ class LowStock(QObject):
         self._timer.start()
 
     def count(self) -> None:
-        """Show or remove the strip."""
-        words = running_out_words(running_out(self._desk.sitting, self._desk.pile))
+        """Show or remove the strip; while the server is away, leave it as it is."""
+        try:
+            words = running_out_words(running_out(self._desk.sitting, self._desk.pile))
+        except Refused:
+            return
         way = ("Open stock", lambda: self._desk.screen_asked.emit("Costs", "Stock"))
         state = OngoingState(words, Severity.LOOK, (way,), only_on="Bench", is_small=True)
         self._desk.state(STRIP, state if words else None)
