@@ -12,6 +12,7 @@ from desk.domain.ledger import REPLACED, Entry, LedgerRow
 from desk.domain.money import Money
 from desk.domain.places.country import is_abroad
 from desk.session.money.catalog_costs import catalog_costs
+from desk.session.pile.earlier import LATEST, ids_weighed_last
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.words.services import service_words
@@ -118,8 +119,9 @@ def _moved(estimated: Mapping[int, int], currency: str, now: Mapping[int, Money]
 
 
 def postage_now(pile: Pile) -> dict[int, Money]:
-    """Return the postage of the pieces in the pile that left, by the lists in force."""
-    left = ((number, one.money) for number, one in pile.verdicts.items() if one.case.handed_over and one.offer)
+    """Return the postage of the pieces weighed last that left and are in the pile, by the lists in force."""
+    latest = ((number, pile.verdicts.get(number)) for number in ids_weighed_last(pile.sitting, LATEST))
+    left = ((number, one.money) for number, one in latest if one and one.case.handed_over and one.offer)
     currency = pile.terms.shop.policy.currency
     return {number: money.postage for number, money in left if money and money.postage.currency == currency}
 

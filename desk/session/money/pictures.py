@@ -17,6 +17,7 @@ from desk.domain.money import Money
 from desk.domain.places.states import state_name
 from desk.session.money.books import read_sums
 from desk.session.money.group_words import country_in_words
+from desk.session.pile.earlier import LATEST, ids_weighed_last
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
@@ -106,13 +107,13 @@ def place_words(found: Sequence[PlaceCount], one: str, many: str) -> str:
 
 
 def services_weighed(pile: Pile) -> tuple[str, ...]:
-    """Return the services of all weighed packages, the most used first."""
+    """Return the services of the packages weighed last, the most used first."""
     counts = Counter(verdict.offer.service for verdict in _weighed(pile) if verdict.offer)
     return tuple(service for service, _ in sorted(counts.items(), key=lambda one: (-one[1], one[0])))
 
 
 def weight_spread(pile: Pile, service: str) -> WeightSpread:
-    """Return the weights of a service's packages in bars of one width, and the price steps up to the heaviest."""
+    """Return the weights of a service's latest packages in bars of one width, and the price steps up to the heaviest."""
     fitting = [verdict for verdict in _weighed(pile) if verdict.offer and verdict.offer.service == service]
     ounces = sorted(one.case.weighing.shown.weight.ounces() for one in fitting if one.case.weighing)
     if not ounces:
@@ -188,4 +189,6 @@ def paid_words(lines: Sequence[PaidLine]) -> str:
 
 
 def _weighed(pile: Pile) -> Iterable[Verdict]:
-    return (one for one in pile.verdicts.values() if one.case.weighing is not None and one.offer is not None)
+    """Return the packages weighed last that are in the pile; it may hold others too, whatever was opened before."""
+    found = (pile.verdicts.get(number) for number in ids_weighed_last(pile.sitting, LATEST))
+    return (one for one in found if one and one.case.weighing is not None and one.offer is not None)

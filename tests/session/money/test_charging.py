@@ -10,6 +10,7 @@ from desk.costs.charge_advice import FEWEST_ORDERS
 from desk.domain.ledger import REPLACED, Entry
 from desk.domain.money import Money
 from desk.session.importing.import_orders import import_shop
+from desk.session.money import charging as charging_module
 from desk.session.money.catalog_costs import catalog_costs
 from desk.session.money.charging import (
     ShippingCost,
@@ -140,9 +141,11 @@ def test_an_undone_estimate_does_not_move_the_cost() -> None:
     assert found.cost == Money(450)
 
 
-def test_the_postage_now_is_that_of_pieces_that_left(sitting, pile) -> None:
+def test_the_postage_now_is_that_of_pieces_weighed_last_that_left(sitting, pile, monkeypatch) -> None:
     made.weigh_piece(sitting, 1, made.weighing("0.7"))
     assert postage_now(pile) == {}
     put_stamps_on(sitting, pile, [1])
     hand_pieces_over(sitting, pile, [1])
     assert postage_now(pile) == {1: pile.verdicts[1].offer.price}
+    monkeypatch.setattr(charging_module, "LATEST", 0)
+    assert postage_now(pile) == {}

@@ -100,6 +100,11 @@ def test_heavy_packages_get_wider_bars(pile, sitting) -> None:
     assert spread.steps[-1].count == 1
 
 
+def test_only_the_packages_weighed_last_are_drawn(pile, monkeypatch) -> None:
+    monkeypatch.setattr(pictures, "LATEST", 3)
+    assert pictures.weight_spread(pile, "letter-stamped").count == 3
+
+
 def test_a_service_without_packages_is_empty(pile) -> None:
     spread = pictures.weight_spread(pile, "media")
     assert (spread.count, spread.steps, pictures.spread_words(spread)) == (0, (), "")
