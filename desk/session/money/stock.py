@@ -115,7 +115,7 @@ def spoil(sitting: Sitting, item: StockItem, count: int) -> None:
 
 
 def count_stock(sitting: Sitting, item: StockItem, count: int, price: Money | None = None) -> None:
-    """Set what is on hand to a new count. Refused for a count below 0, and for a price below 0.
+    """Set what is on hand to a new count. Refused for a count or a price below 0, and for a price that prices nothing.
 
     With a price for all, pieces found beyond what was on hand cost their share of it, like a purchase.
     """
@@ -124,12 +124,14 @@ def count_stock(sitting: Sitting, item: StockItem, count: int, price: Money | No
     if price is not None and price.minor < 0:
         raise Refused("The price can't be below 0.")
     with sitting.store.act(f"Counted {counted(count, 'piece')}: {item.words}") as tx:
-        more = count - movements.on_hand(tx.conn, item.kind).get(item.name, 0)
-        if price is not None and more > 0:
+        there = max(movements.on_hand(tx.conn, item.kind).get(item.name, 0), 0)
+        more = max(count - there, 0) if price is not None else 0
+        if price and not more:
+            raise Refused(f"The count is not above the {there} on hand, so the price isn't used. Leave it empty.")
+        movements.recount(tx, item.kind, {item.name: count - more})
+        if price is not None and more:
             cost = Money(price.minor * more // count, price.currency)
             record_purchase(tx, Purchase(item.kind, item.name, today(sitting.clock), more, cost))
-        else:
-            movements.recount(tx, item.kind, {item.name: count})
     sitting.announce(sitting.store.last_changes)
 
 

@@ -23,6 +23,7 @@ from desk.session.money.stock import (
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.undo import undo
+from desk.store.tables import movements
 from tests.session import made
 
 pytestmark = pytest.mark.stocked([made.order("1001"), made.order("1002")], weights={"1001": made.weighing("0.7")})
@@ -79,6 +80,28 @@ def test_a_count_of_nothing_and_a_price_below_0_are_refused(sitting, pile, count
     with pytest.raises(Refused):
         buy(sitting, item(pile, "A7"), count, Money(price), date(2026, 7, 1))
     assert row(sitting, pile, "A7") is None
+
+
+def test_a_count_prices_no_more_than_the_pieces_counted(sitting, pile) -> None:
+    """3 more were used than ever counted; then 10 are found, for 5.00 in all."""
+    a7 = item(pile, "A7")
+    with sitting.store.act("used") as tx:
+        movements.move(tx, a7.kind, {a7.name: -3}, "spoiled")
+    count_stock(sitting, a7, 10, Money(500))
+    assert row(sitting, pile, "A7").left == 10
+    assert row(sitting, pile, "A7").between(today(sitting.clock), today(sitting.clock)).bought == (13, 500)
+
+
+@pytest.mark.parametrize(("there", "count"), [(-3, 0), (5, 5), (5, 4)])
+def test_a_price_that_no_piece_would_get_is_refused(sitting, pile, there, count) -> None:
+    a7 = item(pile, "A7")
+    with sitting.store.act("there") as tx:
+        movements.move(tx, a7.kind, {a7.name: there}, "spoiled")
+    with pytest.raises(Refused, match="so the price isn't used"):
+        count_stock(sitting, a7, count, Money(500))
+    assert row(sitting, pile, "A7").left == there
+    count_stock(sitting, a7, count)
+    assert row(sitting, pile, "A7").left == count
 
 
 def test_more_than_there_are_cannot_be_spoiled(sitting, pile) -> None:
