@@ -60,7 +60,7 @@ _WORTH = {True: "worth it", False: "not worth it", None: "too few to tell"}
 def insurance_words(verdict: Verdict, terms: Terms, rate: LossRate) -> str:
     """Return whether insurance pays off for a piece by the shop's own losses; empty where none is sold or needed."""
     offer, goods = verdict.offer, verdict.case.order.goods_value
-    value = converted(goods, "USD", terms.shop.rates)
+    value = converted(goods, "USD", terms.rates)
     if offer is None or value is None:
         return ""
     code = INSURANCE_ABROAD if offer.facts.abroad else INSURANCE

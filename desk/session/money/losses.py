@@ -23,7 +23,9 @@ def loss_rate(sitting: Sitting, on: date) -> LossRate:
 def loss_words(rate: LossRate) -> str:
     """Return how often the shop's packages get lost, with the interval that says how sure it is."""
     if not rate.sent:
-        return f"No package has left {FIRST_AFTER.days} days ago or earlier, so your loss rate isn't known yet."
+        return (
+            f"None of your packages was mailed {FIRST_AFTER.days} or more days ago, so your loss rate isn't known yet."
+        )
     low, high = (share_in_words(share, 1) for share in rate.interval)
     lost = f"You lost {rate.lost} of {rate.sent} packages ({share_in_words(rate.share, 1)}"
     return f"{lost}; {share_in_words(0.95)} sure: {low} to {high})."

@@ -91,11 +91,12 @@ def money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
 def _cover(offer: Offer, value: Money, terms: Terms) -> Iterator[Finding]:
     """Yield a finding about goods not covered if the piece is lost: an issue from the sum the shop sets, else a note.
 
-    If the shop sets no sum, goods without any cover are an issue from $100.
+    If the shop sets no sum, goods without any cover are an issue from $100. Goods that a rough rate can't settle count
+    as not covered.
     """
     cover, limit = offer.facts.cover or zero("USD"), terms.shop.policy.cover_from
     there = converted(value, cover.currency, terms.rates)
-    if there is None or not there.is_over(cover):
+    if there is None or there.is_over(cover) is False:
         return
     least = limit if limit is not None else None if cover else COVER_FROM
     held = converted(least, cover.currency, terms.rates) if least is not None else None

@@ -121,7 +121,7 @@ def test_an_extra_that_the_service_does_not_sell_has_to_be_removed(terms):
     ("price", "lost", "sent", "expected"),
     [
         # $4.50 (price list of July 12, 2026) for the $20.00 above the $100 that the price covers
-        (12000, 0, 0, "Insurance pays off if more than 22.5% of packages get lost: too few to tell. No package has left 15 days ago or earlier, so your loss rate isn't known yet."),
+        (12000, 0, 0, "Insurance pays off if more than 22.5% of packages get lost: too few to tell. None of your packages was mailed 15 or more days ago, so your loss rate isn't known yet."),
         (12000, 1, 500, "Insurance pays off if more than 22.5% of packages get lost: not worth it. You lost 1 of 500 packages (0.2%; 95% sure: 0% to 1.1%)."),
         (12000, 60, 100, "Insurance pays off if more than 22.5% of packages get lost: worth it. You lost 60 of 100 packages (60%; 95% sure: 50.2% to 69.1%)."),
         (12000, 2, 10, "Insurance pays off if more than 22.5% of packages get lost: too few to tell. You lost 2 of 10 packages (20%; 95% sure: 5.7% to 51%)."),
@@ -133,6 +133,12 @@ def test_an_extra_that_the_service_does_not_sell_has_to_be_removed(terms):
 )  # fmt: skip
 def test_insurance_is_compared_with_the_shops_own_losses(terms, price, lost, sent, expected):
     assert insurance_words(judge(parcel(price=price), terms), terms, LossRate(lost, sent)) == expected
+
+
+def test_insurance_is_compared_in_other_money_by_a_rough_rate(terms):
+    goods = replace(line(), unit_price=Money(30000, "CAD"))
+    paid = case("12", "Padded", lines=(goods,), currency="CAD", discount=Money(0, "CAD"))
+    assert insurance_words(judge(paid, terms), terms, LossRate(0, 0)).startswith("Insurance pays off if more than ")
 
 
 def test_insurance_is_not_mentioned_before_weighing_or_where_it_is_not_sold(terms):

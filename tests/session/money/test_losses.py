@@ -49,7 +49,7 @@ def test_one_that_came_back_is_not_lost(left) -> None:
 @pytest.mark.parametrize(
     ("lost", "sent", "words"),
     [
-        (0, 0, "No package has left 15 days ago or earlier, so your loss rate isn't known yet."),
+        (0, 0, "None of your packages was mailed 15 or more days ago, so your loss rate isn't known yet."),
         (1, 200, "You lost 1 of 200 packages (0.5%; 95% sure: 0.1% to 2.8%)."),  # Wilson: 0.09 to 2.78 %
     ],
 )
