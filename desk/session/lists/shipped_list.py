@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import astuple, dataclass
 from pathlib import Path
 
-from desk.domain.clock import local_day
 from desk.domain.faults import Refused
 from desk.domain.whole_file import write_whole
 from desk.session.contents.tables import table_bytes
+from desk.session.pile.days_that_left import days_that_left
 from desk.session.sitting import Sitting
 from desk.store.tables import pieces, settings
 
@@ -43,13 +43,13 @@ def save_shipped_headers(sitting: Sitting, headers: ShippedHeaders) -> None:
 
 
 def save_shipped_list(sitting: Sitting, file: Path) -> int:
-    """Save number, tracking and day of every piece handed over, and return how many. OSError when it can't be written."""
+    """Save number, tracking and mailing date of every piece handed over, and return how many.
+
+    OSError when it can't be written.
+    """
+    mailed = {number: left.day.isoformat() for left in days_that_left(sitting) for number in left.pieces}
     with sitting.store.reading() as conn:
-        gone = [piece for piece in pieces.all_pieces(conn) if piece.handed_over_at is not None]
-    rows = [
-        (piece.key.order, piece.tracking, local_day(piece.handed_over_at).isoformat())
-        for piece in gone
-        if piece.handed_over_at is not None
-    ]
+        gone = [piece for piece in pieces.all_pieces(conn) if piece.id in mailed]
+    rows = [(piece.key.order, piece.tracking, mailed[piece.id]) for piece in gone]
     write_whole(file, table_bytes(astuple(shipped_headers(sitting)), rows))
     return len(rows)

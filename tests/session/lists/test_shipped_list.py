@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import csv
+from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -24,6 +26,7 @@ from tests.session import made
 def left(sitting):
     made.stock(sitting, [made.order("1001"), made.order("1002")])
     pile = made.following_pile(sitting)
+    pile.terms = replace(pile.terms, on=sitting.on + timedelta(days=1))
     made.weigh_piece(sitting, 1, made.weighing("0.7"))
     put_stamps_on(sitting, pile, [1])
     hand_pieces_over(sitting, pile, [1])
@@ -35,8 +38,8 @@ def test_only_what_left_is_listed_under_the_shops_names(left, tmp_path) -> None:
     assert save_shipped_list(left, tmp_path / "shipped.csv") == 1
     with (tmp_path / "shipped.csv").open(encoding="utf-8") as lines:
         (row,) = csv.DictReader(lines)
-    day = today(left.clock).isoformat()
-    assert row == {"Order ID": "1001", "Tracking code": "", "Shipped on": day}
+    day = today(left.clock) + timedelta(days=1)  # handed over for tomorrow's mail
+    assert row == {"Order ID": "1001", "Tracking code": "", "Shipped on": day.isoformat()}
     undo(left)
     assert shipped_headers(left) == ShippedHeaders()
 
