@@ -169,7 +169,9 @@ def forget_images(tx: Transaction) -> None:
     row = schema.journal.c
     with_orders = select(row.id).where(row.images.contains('"orders":'))
     emptied = schema.journal.update().where(row.id.in_(with_orders))
-    tx.conn.execute(emptied.values(images="{}", final="Addresses were deleted since, so this step can't be undone."))
+    tx.conn.execute(
+        emptied.values(images="{}", final="Addresses have since been deleted, so this step can't be undone.")
+    )
 
 
 def _settle_live(conn: Connection, note: Note, bench: str) -> None:

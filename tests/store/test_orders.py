@@ -113,6 +113,9 @@ def test_forgetting_is_final(store: Store) -> None:
 
     with pytest.raises(Refused, match="addresses can't be restored"):
         undo.undo(store)
+    with store.reading() as conn:
+        finals = set(conn.execute(select(schema.journal.c.final)).scalars())
+    assert "Addresses have since been deleted, so this step can't be undone." in finals
 
 
 def test_forgetting_twice_changes_nothing(store: Store) -> None:

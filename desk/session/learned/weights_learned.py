@@ -52,7 +52,7 @@ def _learned(
     if differs:
         words += " The typed weight is off."
     if memory.learner.rests(key):
-        words += f" Not packed lately: only the {Parameters().most_active} products used last are followed."
+        words += f" Not packed lately: only the {Parameters().most_active} most recently used products are tracked."
     changed = [change for change in memory.learner.changes if change.name == key]
     if changed:
         direction = "more" if changed[-1].grams > 0 else "less"

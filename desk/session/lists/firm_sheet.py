@@ -13,7 +13,7 @@ from desk.session.contents.tables import Cell, table_bytes
 from desk.session.pile.batch import Batch
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words
+from desk.session.words.figures import amount_words, number_in_words
 
 ADDRESS = ("recipient", "company", "address1", "address2", "city", "region", "postal_code", "country")
 COLUMNS = ("reference", *ADDRESS, "service", "postage", "fee")
@@ -36,7 +36,8 @@ def save_firm_sheet(batch: Batch, terms: Terms, file: Path) -> str:
     rows = firm_sheet_rows(batch, terms)
     if not rows:
         ready = sum(_is_listed(verdict) for verdict in batch.verdicts)
-        raise Refused(f"A firm sheet needs at least {LEAST_ON_SHEET} untracked packages; {ready} are ready.")
+        are_ready = f"{number_in_words(ready)} {'is' if ready == 1 else 'are'} ready"
+        raise Refused(f"A firm sheet needs at least {LEAST_ON_SHEET} untracked packages; {are_ready}.")
     write_whole(file, table_bytes(COLUMNS, rows))
     fees = [fee for verdict in batch.verdicts if _is_listed(verdict) if (fee := _fee(verdict, terms)) is not None]
     total = sum(fees, zero("USD"))

@@ -21,7 +21,7 @@ from desk.session.pile.earlier import LATEST, ids_weighed_last
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
-from desk.session.words.figures import amount_words, counted, listed
+from desk.session.words.figures import amount_words, counted, listed, number_in_words
 from desk.session.words.services import service_words
 from desk.store.tables.ledger_sums import PaidAgainst, paid_against_estimated
 
@@ -152,7 +152,8 @@ def spread_words(spread: WeightSpread) -> str:
     if not spread.steps:
         return words
     most = max(spread.steps, key=lambda step: step.count)
-    return f"{words} Most ({most.count}) are in the step up to {short(most.to)} oz, at {amount_words(most.price)}."
+    group = f"The largest group ({number_in_words(most.count)})"
+    return f"{words} {group} is in the step up to {short(most.to)} oz, at {amount_words(most.price)}."
 
 
 def paid_points(sitting: Sitting, span: Span, currency: str) -> list[PaidAgainst]:

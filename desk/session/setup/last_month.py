@@ -14,7 +14,7 @@ from desk.session.setup.price_effect import kind_of, price_at
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words, month_in_words
+from desk.session.words.figures import amount_words, month_in_words, number_in_words
 from desk.store.tables import ledger
 
 
@@ -69,7 +69,8 @@ def last_month_words(found: LastMonth | None) -> str:
     """Return what last month would have cost, in a sentence; empty when nothing was mailed."""
     if found is None:
         return ""
-    of = f" of {found.of_packages}" if found.of_packages != found.packages else ""
-    pieces = pieces_in_words(found.packages) if not of else f"{found.packages}{of} pieces"
+    pieces = pieces_in_words(found.of_packages)
+    if found.of_packages != found.packages:
+        pieces = f"{number_in_words(found.packages)} of {pieces}"
     cost = f"{amount_words(found.after)} instead of {amount_words(found.before)}"
     return f"Last month ({month_in_words(found.month)}, {pieces}) would have cost {cost}."

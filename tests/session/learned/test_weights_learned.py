@@ -178,7 +178,7 @@ def test_a_product_without_a_sku_is_learned_by_its_name(day):
 def test_a_product_that_rests_says_so(monkeypatch):
     assert "Not packed lately" not in told(Learned(17.0, 16.0, 18.0, 9)).words
     monkeypatch.setattr(Known, "is_resting", True)
-    assert told(Learned(17.0, 16.0, 18.0, 9)).words.endswith("only the 300 products used last are followed.")
+    assert told(Learned(17.0, 16.0, 18.0, 9)).words.endswith("only the 300 most recently used products are tracked.")
 
 
 def test_a_package_of_a_divided_order_is_expected_declared_and_learned_from(day, sitting):

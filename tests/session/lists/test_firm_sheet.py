@@ -35,9 +35,10 @@ def test_three_letters_have_one_row_each_and_the_sum_of_their_fees(sitting, tmp_
     assert words.endswith("Certificates cost $2.25.")  # 3 x 0.75
 
 
-def test_two_letters_are_too_few_for_a_firm_sheet(sitting, tmp_path: Path) -> None:
-    pile = letters(sitting, 2)
-    with pytest.raises(Refused, match="at least 3 untracked packages; 2 are ready"):
+@pytest.mark.parametrize(("count", "ready"), [(1, "1 is ready"), (2, "2 are ready")])
+def test_two_letters_are_too_few_for_a_firm_sheet(sitting, tmp_path: Path, count: int, ready: str) -> None:
+    pile = letters(sitting, count)
+    with pytest.raises(Refused, match=f"at least 3 untracked packages; {ready}"):
         save_firm_sheet(pile.batch(), pile.terms, tmp_path / "sheet.csv")
     assert not (tmp_path / "sheet.csv").exists()
 

@@ -88,7 +88,7 @@ def test_the_spread_has_every_package_once_and_the_steps_of_the_list(pile) -> No
         (Decimal(1), Money(82), 2),
         (Decimal(2), Money(111), 2),
     ]
-    words = "4 packages, letter, stamped, up to 1.1 oz. Most (2) are in the step up to 1 oz, at $0.82."
+    words = "4 packages, letter, stamped, up to 1.1 oz. The largest group (2) is in the step up to 1 oz, at $0.82."
     assert pictures.spread_words(spread) == words
 
 

@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from desk.domain.money import Money
-from desk.session.setup.last_month import last_month, last_month_words, mailed_last_month
+from desk.session.setup.last_month import LastMonth, last_month, last_month_words, mailed_last_month
 from tests.session import made
 from tests.session.setup.test_price_effect import raised
 
@@ -39,3 +39,8 @@ def test_only_the_month_before_the_mailing_date_counts(sitting, pile, day) -> No
     assert mailed == ()
     assert last_month(day, mailed, pile.terms, pile.terms.rulebook.charts, day) is None
     assert last_month_words(None) == ""
+
+
+def test_large_counts_have_commas() -> None:
+    found = LastMonth(date(2026, 7, 1), 1200, 1500, Money(275), Money(290))
+    assert "July 2026, 1,200 of 1,500 pieces" in last_month_words(found)
