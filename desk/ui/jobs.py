@@ -46,8 +46,8 @@ class Job(QObject):
         self._cancel.set()
 
     def is_running(self) -> bool:
-        """Return True while the thread works."""
-        return self._thread.is_alive()
+        """Return True while the thread works and its result was not reported yet."""
+        return self._thread.is_alive() and not self._is_told
 
     def wait(self, seconds: float = 5.0) -> None:
         """Wait until the thread has ended."""

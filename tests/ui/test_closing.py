@@ -77,3 +77,22 @@ def test_a_second_try_closes_at_once(window: Held) -> None:
     assert window.close()
     gate.set()
     job.wait()
+
+
+class Lingering(Job):
+    """A job whose thread goes on for a moment after its result was reported."""
+
+    rest = threading.Event()
+
+    def _run(self) -> None:
+        super()._run()
+        assert self.rest.wait(5)
+
+
+def test_a_window_closes_once_the_print_was_reported(qtbot: QtBot, window: Held) -> None:
+    job = Lingering(lambda _progress, _canceled: None, window, must_report=True)
+    with qtbot.waitSignal(job.done):
+        job.start()
+    assert window.close()
+    job.rest.set()
+    job.wait()
