@@ -25,10 +25,12 @@ from desk.session.words.figures import counted
 from desk.store.engine import file_of
 from desk.store.store import open_store
 
+ABOUT = "Write the ledger, its totals and a workbook for each year into a folder."
+
 
 def costs(arguments: Sequence[str]) -> int:
     """Write ledger.csv, totals.csv and a workbook a year into a folder; return 0 when done, 2 when refused."""
-    options = argparse.ArgumentParser(prog="tare-and-tag costs", description=costs.__doc__)
+    options = argparse.ArgumentParser(prog="tare-and-tag costs", description=ABOUT)
     options.add_argument("--out", required=True, type=Path, metavar="DIR", help="the folder for the files")
     options.add_argument("--store", default=None, metavar="FILE-OR-URL", help="the data (your own)")
     options.add_argument("--year", type=int, default=None, metavar="YYYY", help="one year only (all years)")

@@ -12,10 +12,13 @@ from desk.app.paths import own_store
 from desk.domain.clock import SystemClock
 from desk.domain.faults import Fault
 
+RESTORE = "Restore a copy over a store, even a damaged one."
+MOVE = "Copy all data of a store into a new one, a file or a PostgreSQL address."
+
 
 def restore(arguments: Sequence[str]) -> int:
     """Restore a copy over a store, even a damaged one; return 0 when done, 2 when refused."""
-    options = argparse.ArgumentParser(prog="tare-and-tag restore", description=restore.__doc__)
+    options = argparse.ArgumentParser(prog="tare-and-tag restore", description=RESTORE)
     options.add_argument("copy", type=Path, metavar="COPY")
     options.add_argument("--store", type=Path, default=None, metavar="FILE")
     wanted = options.parse_args(arguments)
@@ -36,7 +39,7 @@ def restore(arguments: Sequence[str]) -> int:
 
 def move(arguments: Sequence[str]) -> int:
     """Copy all data of a store into a new one, a file or a PostgreSQL address; return 0 when done, 2 when refused."""
-    options = argparse.ArgumentParser(prog="tare-and-tag move", description=move.__doc__)
+    options = argparse.ArgumentParser(prog="tare-and-tag move", description=MOVE)
     options.add_argument("source", metavar="FROM")
     options.add_argument("target", metavar="TO")
     wanted = options.parse_args(arguments)

@@ -56,6 +56,14 @@ def test_a_year_without_costs_says_so(data: Path, tmp_path: Path, year: str, cap
     assert not (tmp_path / "books").exists()
 
 
+def test_help_says_what_is_written_and_nothing_of_the_code(capsys) -> None:
+    with pytest.raises(SystemExit) as ended:
+        console(["costs", "--help"])
+    assert ended.value.code == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "Write the ledger, its totals and a workbook for each year into a folder. options:" in said
+
+
 def test_a_store_that_is_not_there_is_not_created(tmp_path: Path, capsys) -> None:
     missing = tmp_path / "none.sqlite"
     assert console(["costs", "--store", str(missing), "--out", str(tmp_path)]) == 2

@@ -98,3 +98,12 @@ def test_a_run_on_kept_data_copies_it_first_once_an_hour(desk):
     assert desk.run("--store", str(file)) == 2
     assert console(["restore", str(copy.file), "--store", str(file)]) == 0
     assert desk.run("--store", str(file)) == 0
+
+
+@pytest.mark.parametrize("command", ["restore", "move"])
+def test_help_says_nothing_of_what_the_code_returns(command: str, capsys) -> None:
+    with pytest.raises(SystemExit):
+        console([command, "--help"])
+    said = capsys.readouterr().out
+    assert "store" in said
+    assert "return" not in said
