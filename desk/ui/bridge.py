@@ -192,6 +192,8 @@ class Desk(QObject):
         self.changed.emit(DeskChanges(self.pile.follow(changes), changes))
 
     def _show_reading(self, done: int, of: int) -> None:
-        words = f"Reading earlier days: {done:,} of {of:,} packages."
+        from desk.session.words.figures import number_in_words
+
+        words = f"Reading earlier days: {number_in_words(done)} of {number_in_words(of)} packages."
         state = OngoingState(words, Severity.NOTE, (("Stop", self.earlier.stop),), is_small=True)
         self.state("earlier days", state if of else None)

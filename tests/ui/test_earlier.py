@@ -18,6 +18,7 @@ from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.hand_over import hand_everything_over, stamp_all
+from desk.session.words import figures
 from desk.ui import earlier
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
@@ -166,3 +167,12 @@ def test_reading_stops_with_one_message_while_the_server_is_away(
     assert desk.pile.unread == count
     desk.earlier.read_all()  # it is back
     qtbot.waitUntil(lambda: desk.pile.unread == 0)
+
+
+def test_how_far_it_is_is_written_as_the_locale_does(
+    next_day: tuple[Desk, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk, _ = next_day
+    monkeypatch.setattr(figures, "system_locale", lambda: "de_DE")
+    desk.earlier.progressed.emit(1200, 3400)
+    assert [state.words for state in desk.states] == ["Reading earlier days: 1.200 of 3.400 packages."]

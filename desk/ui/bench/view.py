@@ -15,6 +15,7 @@ from desk.session.bench.price_warning import dismiss, is_dismissed
 from desk.session.scale.at_the_scale import Live
 from desk.session.verdict.price_age import ages_of
 from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request
+from desk.session.words.figures import number_in_words
 from desk.ui.actions import Act
 from desk.ui.bench.acts.keys import BenchActs, bench_keys
 from desk.ui.bench.acts.pan import PanActs
@@ -154,7 +155,7 @@ class BenchScreen(BenchLayout):
         count = len(self.alike.all_to_check())
         if not count:
             return ()
-        return (Jump(f"{count} to reweigh", self.does.opening.next_piece),)
+        return (Jump(f"{number_in_words(count)} to reweigh", self.does.opening.next_piece),)
 
     def pose(self, name: str) -> None:
         """For a picture: a letter over an ounce; in trouble: one too close to call, and a question."""

@@ -146,7 +146,7 @@ def test_the_last_one_is_undone_and_weighed_again(bench):
     assert str(bench.case("1043").weighing.shown.value) == "1.3"
 
 
-def test_the_pieces_alike_take_the_weight_and_are_to_be_checked(bench):
+def test_the_pieces_alike_take_the_weight_and_are_to_be_checked(bench, monkeypatch):
     bench.open("1041")
     bench.press("t0.9")
     bench.enter()
@@ -158,6 +158,9 @@ def test_the_pieces_alike_take_the_weight_and_are_to_be_checked(bench):
     assert set(copies) == {"1041-1"}
     assert [row.is_check for row in bench.screen.pieces.next.rows[:4]] == [True, True, True, False]
     assert [jump.words for jump in bench.screen.jumps()] == ["3 to reweigh"]
+    with monkeypatch.context() as many:
+        many.setattr(bench.screen.alike, "all_to_check", lambda: range(1200))
+        assert [jump.words for jump in bench.screen.jumps()] == ["1,200 to reweigh"]
     bench.press("n")
     assert bench.screen.write.recorded.text() == "weight copied from 1041"
     assert "(weight copied)" in {row.status.partition("ready ")[2] for row in bench.screen.pieces.last.rows}

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 
+from desk.session.words.figures import number_in_words
 from desk.ui.costs.pictures.picture import GAP, LEFT, RIGHT, Picture, write
 from desk.ui.kit.palette import ColorSheet
 
@@ -33,7 +34,7 @@ class BarList(Picture):
         if not shown:
             return
         names = min(max(metrics.horizontalAdvance(name) for name, _ in shown) + GAP, self.width() * 0.4)
-        numbers = max(metrics.horizontalAdvance(str(number)) for _, number in shown) + GAP
+        numbers = max(metrics.horizontalAdvance(number_in_words(number)) for _, number in shown) + GAP
         most, room = max(number for _, number in shown), self.width() - names - numbers
         for row, (name, number) in enumerate(shown):
             top = row * high
@@ -42,10 +43,11 @@ class BarList(Picture):
             painter.setBrush(sheet.color("teal"))
             long = max(room * number / most, 1.0)
             painter.drawRoundedRect(QRectF(names, top + high * 0.2, long, high * 0.6), 2, 2)
-            write(painter, QRectF(names + long + 6, top, numbers, high), str(number), LEFT, sheet.color("ink"))
+            beside = QRectF(names + long + 6, top, numbers, high)
+            write(painter, beside, number_in_words(number), LEFT, sheet.color("ink"))
 
     def _fitting(self, rows: int) -> list[tuple[str, int]]:
         if len(self.bars) <= rows:
             return list(self.bars)
         rest = self.bars[rows - 1 :]
-        return [*self.bars[: rows - 1], (f"{len(rest)} others", sum(number for _, number in rest))]
+        return [*self.bars[: rows - 1], (f"{number_in_words(len(rest))} others", sum(number for _, number in rest))]

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QPainter
 
+from desk.session.words.figures import number_in_words
 from desk.ui.costs.pictures.picture import CENTER, LEFT, Picture, mixed, write
 from desk.ui.costs.pictures.state_tiles import COLUMNS, ROWS, TILES
 from desk.ui.kit.palette import ColorSheet
@@ -53,7 +54,7 @@ class TileMap(Picture):
         if count and box.height() >= LEAST_FOR_TWO * painter.fontMetrics().ascent():
             half = QRectF(box.left(), box.top(), box.width(), box.height() / 2)
             write(painter, half, code, CENTER, ink)
-            write(painter, half.translated(0, half.height()), str(count), CENTER, ink)
+            write(painter, half.translated(0, half.height()), number_in_words(count), CENTER, ink)
         else:
             write(painter, box, code, CENTER, ink)
 

@@ -12,6 +12,7 @@ from desk.domain.places.states import STATE_NAMES
 from desk.session.money import pictures
 from desk.session.papers.hand_over import hand_everything_over
 from desk.ui.bridge import Desk
+from desk.ui.costs.pictures import bar_list, tile_map
 from desk.ui.costs.pictures.page import COUNTRIES, PAID, STATES, WEIGHTS, PicturesPage
 from desk.ui.costs.pictures.paid_chart import PaidChart
 from desk.ui.costs.pictures.state_tiles import COLUMNS, ROWS, TILES
@@ -147,3 +148,17 @@ def test_more_bars_than_fit_are_counted_in_the_last_one(page: PicturesPage) -> N
     assert len(shown_bars) == 5
     assert shown_bars[-1] == ("26 others", sum(number for _, number in bars[4:]))
     assert page.bars._fitting(30) == bars
+
+
+def test_large_numbers_are_grouped(page: PicturesPage, monkeypatch: pytest.MonkeyPatch) -> None:
+    written: list[str] = []
+    for module in (bar_list, tile_map):
+        monkeypatch.setattr(module, "write", lambda *facts: written.append(facts[2]))
+    page.map.show_counts({"OH": 1234}, "")
+    page.map.resize(1300, 900)
+    page.map.grab()
+    assert "1,234" in written
+    written.clear()
+    page.bars.show_bars([("Canada", 5678)], "")
+    page.bars.grab()
+    assert written == ["Canada", "5,678"]
