@@ -11,9 +11,9 @@ from desk.domain.whole_file import make_private_folder, write_whole
 
 
 class OwnBench(QObject):
-    """The first bench of this computer that no open window is; held until `leave`, or the end of the process.
+    """The first bench name not in use on this computer; held until `leave`, or the end of the process.
 
-    Its name is the same after a restart, so that undo still works.
+    The name is the same after a restart, so that undo still works.
     """
 
     def __init__(self, folder: Path) -> None:

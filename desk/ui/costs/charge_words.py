@@ -38,12 +38,12 @@ def sure_words(one: GroupAdvice) -> str:
 
 
 def ways_words(one: GroupAdvice) -> str:
-    """Return whether a flat charge is enough, and how far costs are from it and from a table."""
+    """Return whether a flat charge is enough, and by how much costs differ from it and from a table."""
     ways = one.ways
     if len(ways.rows) < 2:
         return "A flat charge is enough: all are of one kind."
     flat, table = amount_words(ways.flat_off), amount_words(ways.table_off)
-    off = f"On average costs are {flat} off a flat charge, and {table} off a table."
+    off = f"On average costs differ from a flat charge by {flat}, and from a table by {table}."
     thin = " Some of its rows have fewer than 5 orders." if ways.is_thin and one.products is None else ""
     return f"A table fits better. {off}{thin}" if ways.table_is_better else f"A flat charge is enough. {off}"
 

@@ -35,7 +35,7 @@ class HsHints(QWidget):
         self.buttons: list[QPushButton] = []
         self.shown: tuple[HsChoice, ...] = ()
         self._caution = Inked(
-            "Codes that may fit (\u2193 to choose). These are suggestions, not rulings. Customs decide.",
+            "Codes that may fit (\u2193 to choose). These are suggestions, not rulings. Customs decides.",
             "soft_ink",
             typeface.SMALL,
         )

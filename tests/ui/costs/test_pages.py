@@ -273,6 +273,7 @@ def test_flat_or_table_shows_a_row_for_each_kind_and_the_flat_charge_last(view: 
     assert rows[-1][0] == "flat"
     assert sum(int(row[1]) for row in rows[:-1]) == int(rows[-1][1])
     assert rows[-1][2] == f"${page.advice[0].ways.flat.text()}"
+    assert "On average costs differ from a flat charge by $" in page.ways.text()
     assert "to each order" in page.ways.text()
 
 

@@ -103,7 +103,7 @@ def test_codes_that_may_fit_are_offered_as_hints_and_taken(view: CustomsView, de
     card.hints.show_choices(hs_choices(desk.pile.terms.rulebook, "art print on paper"))
     hint = card.hints.buttons[0]
     assert hint.accessibleName().startswith("Code that may fit: 491191")
-    assert "suggestions, not rulings" in card.hints._caution.text()
+    assert "suggestions, not rulings. Customs decides." in card.hints._caution.text()
     hint.click()
     product = desk.pile.terms.shop.product_for(card.view.line)
     assert product is not None

@@ -1,4 +1,4 @@
-"""The spread of weights: a bar for each width of weight, with the steps of the price list drawn in as dashed lines."""
+"""The spread of weights: a bar for each weight range, with the steps of the price list drawn in as dashed lines."""
 
 from __future__ import annotations
 
