@@ -117,6 +117,7 @@ class Code(StrEnum):
     HAND_TO_CLERK = "hand-to-clerk", NOTE, "heavy thick weight_oz thickness_in"
     IMPORT_CHARGES = "import-charges", NOTE, f"country limit limit_currency counting? {_RATE}"
     KIND_OVERRULED = "kind-overruled", NOTE, "mailer kind by_hand?"
+    LINES_SIDE_BY_SIDE = "lines-side-by-side", NOTE, "file headers"
     LIST_ENDS = "list-ends", NOTE, "service chart what last? unit? older?"
     NEAR_A_STEP = "near-a-step", NOTE, _STEP
     NOT_MACHINABLE = "not-machinable", NOTE, "trait"

@@ -60,6 +60,15 @@ def test_a_date_of_two_readings_is_settled_by_the_mapping(desk, said, code):
     )
 
 
+def test_lines_side_by_side_are_told_in_a_note(desk):
+    desk.orders = "order,recipient,country,item 1,item 2\n1,Ada Finch,US,Pen,Ink\n"
+    desk.run()
+    told = [row for row in desk.table("findings.csv") if row["code"] == "lines-side-by-side"]
+    assert [(row["order"], row["severity"], row["message"]) for row in told] == [
+        ("", "note", "orders.csv: these columns were read as more lines of the order: item 2.")
+    ]
+
+
 def test_a_region_beside_a_state_is_asked_for(desk):
     desk.orders = TWO_REGIONS
     assert desk.run() == 1

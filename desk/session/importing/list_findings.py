@@ -42,6 +42,8 @@ def list_findings(file: str, read: OrdersFile) -> Iterator[Finding]:
             example=one_line(example.text),
             read=split_words(example.parts),
         )
+    if read.sheet.side_by_side:
+        yield finding(Code.LINES_SIDE_BY_SIDE, file=file, headers=", ".join(read.sheet.side_by_side))
     for offer in read.matched.suggestions:
         yield finding(
             Code.COLUMN_NOT_TAKEN,

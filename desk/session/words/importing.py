@@ -55,6 +55,10 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
         "{file}: each address in \u201c{header}\u201d was split. \u201c{example}\u201d was read as {read}.",
         "If that is wrong, use separate columns for street, city, and ZIP code.",
     ),
+    Code.LINES_SIDE_BY_SIDE: (
+        "{file}: these columns were read as more lines of the order: {headers}.",
+        "If that is wrong, add them to ignore in a mapping.",
+    ),
     Code.COLUMN_TWO_WAYS: (
         "{file}, {header}: {count} cells could be {readings}, for example \u201c{example}\u201d on lines {lines}.",
         "Say which in a mapping, under [formats]: {mapping}",

@@ -174,6 +174,7 @@ SAMPLES: tuple[Finding, ...] = (
         example="12 Ink Lane, Bend, OR 97701",
         read="street 12 Ink Lane, city Bend, state OR, ZIP or postal code 97701, no country",
     ),
+    finding(Code.LINES_SIDE_BY_SIDE, file="orders.csv", headers="Item 2, Qty 2"),
     finding(Code.ORDERS_SHIPPED, file="orders.csv", status="Shipped", count=12),
     finding(Code.COLUMN_NOT_TAKEN, header="Ship date", file="orders.csv", field="placed", examples="July 12"),
     finding(
