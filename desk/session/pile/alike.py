@@ -103,7 +103,8 @@ class Alike:
     def _group(self, piece_id: int) -> _Group:
         if self._is_stale:
             self._sort_all()
-        return self._groups.get(self._keys.get(piece_id, ()), _NO_GROUP)
+        key = self._keys.get(piece_id)  # of an order without lines: ()
+        return _NO_GROUP if key is None else self._groups[key]
 
     def _sort_all(self) -> None:
         self._is_stale, self._keys, self._groups = False, {}, {}

@@ -96,6 +96,12 @@ def test_an_order_in_two_pieces_is_identical_to_none_until_it_is_split(pile):
     assert 1 not in alike.same_contents(2)
 
 
+def test_a_package_with_unknown_contents_is_not_like_an_order_without_lines(sitting):
+    alike = Alike(pile_of(sitting, made.order("1", lines=()), made.order("2")))
+    add_piece(sitting, PieceKey("2", 2))
+    assert (alike.same_contents(2), alike.have_same_contents(2, 1)) == ([], False)
+
+
 def test_the_last_weighed_is_the_one_that_came_last_onto_the_scale(pile):
     alike = Alike(pile)
     assert alike.last_weighed(1) is None
