@@ -9,6 +9,7 @@ raise `VERSION` and convert the older form in a migration.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import Any, Generic, TypeVar, cast  # msgspec takes and gives any type
 
 import msgspec
@@ -65,6 +66,19 @@ def without_version(text: str) -> str:
 def plain_text(plain: object) -> str:
     """Return plain values or a record as compact JSON without a version."""
     return _ENCODER.encode(plain).decode()
+
+
+def texts_in(text: str) -> Iterator[str]:
+    """Yield the texts among the values of JSON, without its names."""
+    waiting = [msgspec.json.decode(text)]
+    while waiting:
+        value = waiting.pop()
+        if isinstance(value, str):
+            yield value
+        elif isinstance(value, dict):
+            waiting += value.values()
+        elif isinstance(value, list):
+            waiting += value
 
 
 def _decoder(kind: object) -> msgspec.json.Decoder[Any]:

@@ -14,7 +14,7 @@ from desk.domain.orders.order import Order
 from desk.domain.places.address import Address
 from desk.store import journal, schema
 from desk.store.ranges import chunks
-from desk.store.records import from_text, plain_text, to_text, without_version
+from desk.store.records import from_text, plain_text, texts_in, to_text, without_version
 from desk.store.transaction import Row as RowValues
 from desk.store.transaction import Transaction
 
@@ -176,7 +176,9 @@ def ids_with_text(conn: Connection, text: str) -> list[int]:
     row = schema.orders.c
     quoted = {plain_text(way)[1:-1] for way in (text, text.casefold(), text.upper(), text.title())}
     ways = [column.icontains(way, autoescape=True) for way in sorted(quoted) for column in (row.number, row.content)]
-    return list(conn.execute(select(row.id).where(or_(*ways))).scalars())
+    found = conn.execute(select(row.id, row.number, row.content).where(or_(*ways)))
+    wanted = text.casefold()  # in a value: the query also finds it in the name of a field, such as country
+    return [one.id for one in found if any(wanted in each.casefold() for each in (one.number, *texts_in(one.content)))]
 
 
 def correct(tx: Transaction, order_id: int, order: Order) -> None:
