@@ -58,10 +58,18 @@ class ServerConnection(psycopg.Connection[Any]):
                     ServerConnection.silent_at = time.monotonic()
                     raise psycopg.OperationalError(NO_ANSWER)
                 else:
-                    _let_paint(time.monotonic() - heard)
+                    self._paint_or_close(time.monotonic() - heard)
                 wanted = gen.send(ready)
         except StopIteration as ended:
             return cast("T", ended.value)
+
+    def _paint_or_close(self, waited: float) -> None:
+        """Paint once. When that fails, close the connection: nobody will read the answer it waits for."""
+        try:
+            _let_paint(waited)
+        except BaseException:
+            self.pgconn.finish()
+            raise
 
 
 def connect(*words: Any, **options: Any) -> ServerConnection:

@@ -59,6 +59,23 @@ def test_long_work_may_take_its_time(server_hangs: Hanging) -> None:
     store.close()
 
 
+def test_a_connection_that_gives_up_within_a_painting_is_closed(
+    postgres_where: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store = open_store(postgres_where, StillClock(datetime(2026, 7, 15, tzinfo=UTC)), "one")
+    monkeypatch.setattr(ServerConnection, "meanwhile", lambda: None)
+    monkeypatch.setattr(ServerConnection, "is_painting", True)
+    with store.engine.connect() as conn:
+        driver = conn.connection.driver_connection
+        with pytest.raises(DBAPIError, match="does not answer"):
+            conn.exec_driver_sql("SELECT pg_sleep(0.6)")
+    assert driver is not None
+    assert driver.closed
+    with store.engine.connect() as conn:
+        assert conn.exec_driver_sql("SELECT 1").scalar_one() == 1
+    store.close()
+
+
 @pytest.mark.parametrize("encoding", ["SQL_ASCII", "LATIN1"])
 def test_a_database_in_another_encoding_is_refused_in_a_sentence(server: str, encoding: str) -> None:
     engine = create_engine(server.replace("postgresql://", "postgresql+psycopg://"), isolation_level="AUTOCOMMIT")
