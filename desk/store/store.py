@@ -166,7 +166,9 @@ class Store:
 
     def ask_again(self) -> None:
         """Ask a server that fell silent. Raises Refused while it does not answer; otherwise nothing is unsure."""
-        self.is_unsure = self.revision < 0
+        with self.reading() as conn:
+            journal.revision(conn)
+        self.is_unsure = False
 
     def close(self) -> None:
         """Close all connections; the store cannot be used any more."""
