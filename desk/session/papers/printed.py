@@ -45,10 +45,13 @@ def note_printed(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> 
 
 
 def printings(sitting: Sitting) -> tuple[Printing, ...]:
-    """Return the latest printings, newest first."""
+    """Return the latest printings, newest first, each with all its pieces."""
     of = {kind: paper for paper, kind in NOTED_AS.items()}
     with sitting.store.reading() as conn:
-        latest = papers.latest_printed(conn, MOST_LISTED)
+        latest = papers.latest_printed(conn, MOST_LISTED + 1)
+    if len(latest) > MOST_LISTED:  # the rest of the oldest printing may be missing, so canceling it would keep a part
+        cut, _, _ = latest[-1]
+        latest = [one for one in latest if (one[0].kind, one[0].at) != (cut.kind, cut.at)]
     found = []
     for (kind, at, canceled_at), group in groupby(latest, lambda one: (one[0].kind, one[0].at, one[0].voided_at)):
         rows = list(group)[::-1]

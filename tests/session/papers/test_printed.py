@@ -1,6 +1,7 @@
 import pytest
 
 from desk.domain.faults import Refused
+from desk.session.papers import printed
 from desk.session.papers.kinds import Paper
 from desk.session.papers.printed import cancel_printing, history, note_printed, printed_at, printings, void_papers
 from desk.session.undo import undo
@@ -47,6 +48,15 @@ def test_printings_are_listed_by_step_the_latest_first(stored, clock):
     assert (labels.paper, labels.references, labels.canceled_at) == (Paper.LABELS, ("1001-1", "1002-1"), None)
     assert (slips.paper, slips.references) == (Paper.SLIPS, ("1002-1", "1001-1"))
     assert (labels.at - slips.at).total_seconds() == 60
+
+
+@pytest.mark.parametrize(("most", "listed"), [(4, [Paper.LABELS, Paper.SLIPS]), (3, [Paper.LABELS])])
+def test_no_part_of_a_printing_is_listed(stored, clock, monkeypatch, most, listed):
+    monkeypatch.setattr(printed, "MOST_LISTED", most)
+    note_printed(stored, [1, 2], Paper.SLIPS)
+    clock.forward(60)
+    note_printed(stored, [1, 2], Paper.LABELS)
+    assert [one.paper for one in printings(stored)] == listed
 
 
 def test_a_canceled_printing_stays_in_the_list_with_its_time_and_is_canceled_once(stored, clock):
