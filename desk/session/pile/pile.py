@@ -317,7 +317,7 @@ class PiecesWhere:
         return len(self._passed)
 
     def after(self, piece_id: int | None) -> Iterator[int]:
-        """Yield the pieces, those after this one first; from the first one for None or a piece not in the pile."""
+        """Yield the pieces from this one on, then those before it; all in order for None or a piece not in the pile."""
         self._refresh()
         index = bisect_left(self._passed, (self._places.get(piece_id or 0, -1), piece_id or 0))
         for _, number in chain(self._passed[index:], self._passed[:index]):
