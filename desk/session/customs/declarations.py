@@ -54,7 +54,6 @@ SHORT = {  # a word for each finding about the whole declaration
     Code.GOODS_IN_LETTER_ABROAD: "sent as letter",
     Code.NEEDS_EXPORT_FILING: "export filing",
     Code.NET_OVER_GROSS: "net over gross",
-    Code.CONTENTS_UNKNOWN: "say what is in each package",
 }
 ONCE = {Code.DESTINATIONS_OLD, Code.RATE_OLD}  # said once for the batch
 SHOWN = {*CUSTOMS, *DECLARED} - ONCE  # codes shown on this screen

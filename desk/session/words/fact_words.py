@@ -263,11 +263,11 @@ def _unknown_products(facts: Facts) -> None:
 
 
 def _unknown_contents(facts: Facts) -> None:
-    """Say that an order still has to be divided, or that a line of it names no goods."""
-    divided = facts.get("listed", True)
+    """Say that an order still has to be split into its packages, or that a line of it names no goods."""
+    names_all = facts.get("listed", True)
     facts["contents"], facts["todo"] = (
         (f"This order ships in {facts['pieces']} packages.", "Say which items are in each.")
-        if divided
+        if names_all
         else ("This order doesn't name everything in the package.", "Correct the order's items and import it again.")
     )
 

@@ -75,7 +75,12 @@ def test_the_first_piece_carries_the_lines(viewed):
     assert viewed("4.2", "Padded", key=PieceKey("1001", 2), pieces_in_order=2).lines == ()
     first = viewed("4.2", "Padded", pieces_in_order=2)
     assert first.number == "1001-1"
-    assert [one.short for one in first.missing if one.mark == "stop"] == ["say what is in each package"]
+    assert [one.short for one in first.missing if one.mark == "stop"] == ["contents unknown"]
+
+
+def test_an_item_without_a_name_leaves_the_contents_of_a_single_package_unknown(viewed):
+    view = viewed("4.2", "Padded", lines=(made.line(), replace(made.line(), item="", sku="")))
+    assert "contents unknown" in [one.short for one in view.missing]
 
 
 def test_only_pieces_abroad_are_listed(judged, terms):
