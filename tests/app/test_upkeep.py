@@ -10,6 +10,7 @@ from PySide6.QtCore import QSettings
 from pytestqt.qtbot import QtBot
 
 from desk.app.background.upkeep import Keeping
+from desk.session.pile.earlier import ids_that_left
 from desk.session.setup.copies import copies_here
 from desk.store.tables import settings
 from desk.store.tables.hand_overs import hand_over
@@ -56,6 +57,7 @@ def test_old_addresses_are_forgotten_on_start(qtbot: QtBot, desk: Desk) -> None:
         hand_over(tx, list(desk.pile.verdicts))
     desk.sitting.clock._now += timedelta(days=91)  # type: ignore[attr-defined]
     kept(qtbot, desk)
+    desk.pile.bring(ids_that_left(desk.sitting))
     assert {one.case.order.address.address1 for one in desk.pile.verdicts.values()} == {""}
 
 

@@ -83,7 +83,7 @@ class PapersView(Screen):
             Act(SAVE, "Save as PDF", self.save),
             Act(PRINT, "Print", self.print_it),
             Act("PgDown", "Next page of the preview"),
-            Act(HISTORY, "What was printed", self.middle.toggle),
+            Act(HISTORY, "History", self.middle.toggle),
             Act("Escape", "Stop", self.cancel),
         )
 
