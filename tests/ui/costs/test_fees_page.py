@@ -15,7 +15,7 @@ def test_the_fees_of_the_chosen_service_stay_chosen(qtbot: QtBot, desk: Desk) ->
     page = view.fees
     assert page.service.currentData() == "ground-commercial"
     assert ("insurance", "$200.00", "$4.50", "4.5% lost", "can't tell yet", "") in page.model.rows
-    assert page.lost.text().startswith("No package has left")
+    assert page.lost.text().startswith("None of your packages was mailed 15 or more days ago")
     page.service.setCurrentIndex(page.service.findData("letter-stamped"))
     assert ("insurance", "$50.00", "$2.80", "5.6% lost", "can't tell yet", "") in page.model.rows
     page.refresh()
