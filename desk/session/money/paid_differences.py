@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from desk.costs.paid_difference import DifferenceGroup, PaidPiece, Reason, differences
-from desk.domain.ledger import Entry, LedgerRow
+from desk.domain.ledger import REPLACED, Entry, LedgerRow
 from desk.domain.money import Money
 from desk.domain.weight import POUND_G, Weight
 from desk.rates.offer import Offer
@@ -19,7 +19,7 @@ USUAL_LEAST = Money(10)  # differences up to this are ignored unless the shop se
 
 
 def paid_differences(pile: Pile, rows: Iterable[LedgerRow], more_than: Money = USUAL_LEAST) -> list[DifferenceGroup]:
-    """Return groups of pieces whose paid postage differs from the estimate by more than a sum, largest first."""
+    """Return groups of pieces whose paid postage differs from the estimate by more than a sum, largest last."""
     by_piece: dict[int, list[LedgerRow]] = defaultdict(list)
     for row in rows:
         by_piece[row.piece_id].append(row)
@@ -42,19 +42,21 @@ def pieces_that_differ(pile: Pile, rows: Iterable[LedgerRow], more_than: Money =
 def _paid_piece(pile: Pile, piece_id: int, entered: list[LedgerRow]) -> PaidPiece | None:
     """Return a piece with both amounts; None when one of them is missing."""
     paid = sum(-row.amount.minor for row in entered if row.entry is Entry.POSTAGE_PAID)
-    first = next((row for row in entered if row.entry is Entry.POSTAGE_ESTIMATED), None)
-    if not paid or first is None:
+    estimates = [row for row in entered if row.entry is Entry.POSTAGE_ESTIMATED and row.why != REPLACED]
+    estimated = -sum(row.amount.minor for row in estimates)  # one that was undone adds up to nothing
+    if not paid or not estimated:
         return None
+    last = estimates[-1]
     verdict = pile.verdicts.get(piece_id)
-    offer = verdict.offer if verdict and verdict.offer and verdict.offer.service == first.service else None
+    offer = verdict.offer if verdict and verdict.offer and verdict.offer.service == last.service else None
     return PaidPiece(
-        reference=first.reference,
-        service=first.service,
-        zone=first.zone,
-        list_name=first.price_list,
-        mailed_on=first.mailed_on,
-        estimated=-first.amount,
-        paid=Money(paid, first.amount.currency),
+        reference=last.reference,
+        service=last.service,
+        zone=last.zone,
+        list_name=last.price_list,
+        mailed_on=last.mailed_on,
+        estimated=Money(estimated, last.amount.currency),
+        paid=Money(paid, last.amount.currency),
         list_until=offer.chart.until if offer else None,
         neighbors=_neighbors(offer, verdict.extras_price) if verdict and offer else (),
         next_weight=_next_weight(offer, verdict.extras_price) if verdict and offer else None,

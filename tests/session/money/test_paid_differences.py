@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from desk.costs.paid_difference import Reason
+from desk.domain.ledger import Entry
 from desk.domain.money import Money
 from desk.session.money.books import read_books
 from desk.session.money.paid import enter_paid, match_text
@@ -37,6 +40,14 @@ def paid(sitting, pile, order, minor):
 def test_a_difference_of_up_to_ten_cents_is_left_alone(sitting, pile, more, is_named):
     groups = paid(sitting, pile, "1001", 82 + more)
     assert [group.difference.minor for group in groups] == ([more] if is_named else [])
+
+
+def test_an_estimate_that_was_undone_does_not_count(sitting, pile):
+    paid(sitting, pile, "1001", 111)
+    rows = read_books(sitting)
+    first = next(row for row in rows if row.entry is Entry.POSTAGE_ESTIMATED and row.reference == "1001-1")
+    undone = [replace(first, amount=Money(-600)), replace(first, amount=Money(600), why="undone")]
+    assert [group.difference.minor for group in paid_differences(pile, [*undone, *rows])] == [29]
 
 
 def test_without_a_paid_amount_nothing_differs(sitting, pile):
