@@ -17,7 +17,7 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
 HEADS = ("Extra", "Goods up to", "Fee", "Pays off above", "Worth it", "")
-WIDTHS = (240, 110, 90, 140, 110, 20)  # pixels at 100%
+WIDTHS = (240, 110, 90, 140, 130, 40)  # pixels at 100%
 ABOUT = (
     "\u201cPays off above\u201d is the share of packages you have to lose before insurance is worth its fee. "
     "Fees are from your newest price list. Compare them with the post's list."

@@ -23,7 +23,7 @@ from desk.ui.kit.wrapping import FlowLayout, labeled
 
 HEADS = ("", "Packages", "Shipping paid", "Postage", "Materials", "Refunds", "Margin", "")
 FIGURES = (1, 2, 3, 4, 5, 6)
-WIDTHS = (200, 96, 116, 116, 108, 100, 108, 160)  # pixels at 100%
+WIDTHS = (200, 96, 116, 116, 108, 100, 108, 210)  # pixels at 100%
 
 
 class OverTimePage(QWidget):

@@ -127,4 +127,5 @@ def _cells(row: StockRow, day: date) -> tuple[str, ...]:
     count, cost = row.on(day)
     words = "runs low" if row.runs_low else ""
     buying = str(row.to_buy) if row.to_buy else ""
-    return row.item.words, str(count), amount_words(Money(cost)), str(row.month), str(row.needed), buying, words
+    known = amount_words(Money(cost)) if cost or count <= 0 else "not entered"
+    return row.item.words, str(count), known, str(row.month), str(row.needed), buying, words

@@ -35,6 +35,11 @@ def test_a_purchase_is_shown_with_its_cost_and_undo_takes_it_away(page: StockPag
     assert row(page) is None
 
 
+def test_stock_that_was_never_priced_is_not_shown_as_free(page: StockPage) -> None:
+    forever = next(one for one in page.model.rows if one[0] == "Forever")
+    assert (int(forever[1]) > 0, forever[2]) == (True, "not entered")
+
+
 def test_the_stock_on_an_earlier_day_is_none(page: StockPage) -> None:
     page.count.setText("100")
     page.price.setText("5")
