@@ -11,6 +11,7 @@ from desk.ui.bridge import Desk, Event
 
 def show_if_it_cannot(desk: Desk, pieces: Sequence[int]) -> None:
     """Say why the service just chosen can't carry the first piece it doesn't fit."""
-    verdicts = (desk.pile.verdicts[piece] for piece in pieces if piece in desk.pile.verdicts)
-    if words := next(filter(None, map(why_not, verdicts)), ""):
+    pile = desk.pile
+    verdicts = (pile.verdicts[piece] for piece in pieces if piece in pile.verdicts)
+    if words := next(filter(None, (why_not(verdict, pile.terms) for verdict in verdicts)), ""):
         desk.happened.emit(Event(words, Severity.STOP, undo=True))

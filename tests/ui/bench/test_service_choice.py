@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.shop.shop import LetterPostage, ParcelPayment
 from desk.session.bench.service_choice import common_choices, service_choices, why_not
 from desk.session.pile.bulk_changes import choose_service
 
@@ -49,7 +54,7 @@ def test_an_unweighed_piece_has_no_list_of_its_own(desk):
 def test_a_service_that_cannot_carry_it_says_why_and_what_it_weighed(weighed_desk):
     piece = weighed_desk.pile.find("1086")
     choose_service(weighed_desk.sitting, [piece], "letter-stamped")
-    words = why_not(weighed_desk.pile.verdicts[piece])
+    words = why_not(weighed_desk.pile.verdicts[piece], weighed_desk.pile.terms)
     assert "can't carry 1086" in words
     assert weighed_desk.pile.verdicts[piece].case.weighing.shown.words in words
 
@@ -57,4 +62,72 @@ def test_a_service_that_cannot_carry_it_says_why_and_what_it_weighed(weighed_des
 def test_a_service_that_can_carry_it_says_nothing(weighed_desk):
     piece = weighed_desk.pile.find("1043")
     choose_service(weighed_desk.sitting, [piece], "ground-commercial")
-    assert why_not(weighed_desk.pile.verdicts[piece]) == ""
+    assert why_not(weighed_desk.pile.verdicts[piece], weighed_desk.pile.terms) == ""
+
+
+def offered(desk, number, **policy):
+    """Return the services offered for a piece when the shop has these rules and no shipping choices."""
+    terms = desk.pile.terms
+    rules = replace(terms.shop.policy, parcel_services=("ground-commercial",), **policy)
+    shop = replace(terms.shop, policy=rules, choices={})
+    return {one.service for one in service_choices(verdict_of(desk, number), replace(terms, shop=shop))}
+
+
+@pytest.mark.parametrize(
+    ("postage", "there", "not_there"),
+    [
+        (LetterPostage.STAMPED, "letter-stamped", "letter-metered"),
+        (LetterPostage.METERED, "letter-metered", "letter-stamped"),
+    ],
+)
+def test_a_shop_is_offered_only_the_letter_it_can_pay(weighed_desk, postage, there, not_there):
+    names = offered(weighed_desk, "1043", letter_postage=postage)
+    assert there in names
+    assert not_there not in names
+
+
+@pytest.mark.parametrize(
+    ("payment", "there", "not_there"),
+    [
+        (ParcelPayment.ONLINE, {"ground-commercial", "priority-commercial"}, {"priority-retail"}),
+        (ParcelPayment.COUNTER, {"ground-retail", "priority-retail"}, {"priority-commercial"}),
+    ],
+)
+def test_a_shop_is_offered_only_the_parcel_prices_it_can_pay(weighed_desk, payment, there, not_there):
+    names = offered(weighed_desk, "1043", parcel_payment=payment)
+    assert there <= names
+    assert names.isdisjoint(not_there)
+
+
+def test_what_the_rules_name_is_offered_whatever_the_payment(weighed_desk):
+    assert "ground-commercial" in offered(weighed_desk, "1043", parcel_payment=ParcelPayment.COUNTER)
+
+
+def test_the_service_a_piece_has_stays_in_its_list(weighed_desk):
+    choose_service(weighed_desk.sitting, [weighed_desk.pile.find("1043")], "letter-metered")
+    assert "letter-metered" in offered(weighed_desk, "1043")
+
+
+def test_unweighed_goods_abroad_are_not_offered_a_letter(desk):
+    abroad = next(one for one in desk.pile.verdicts.values() if one.is_abroad)
+    names = {one.service for one in common_choices([abroad], desk.pile.terms)}
+    assert "intl-package" in names
+    assert "intl-letter" not in names
+
+
+def test_post_packaging_is_offered_only_to_a_shop_that_has_it(desk):
+    verdict, terms = next(one for one in desk.pile.verdicts.values() if one.is_abroad), desk.pile.terms
+    box = "intl-priority-flat-small-box"
+    without = tuple(mailer for mailer in terms.shop.mailers if mailer.only_service != box)
+    assert box in {one.service for one in common_choices([verdict], terms)}
+    none = replace(terms, shop=replace(terms.shop, mailers=without))
+    assert box not in {one.service for one in common_choices([verdict], none)}
+
+
+def test_an_unweighed_piece_says_why_its_service_cannot_carry_it(desk):
+    piece = next(number for number, one in desk.pile.verdicts.items() if one.is_abroad)
+    choose_service(desk.sitting, [piece], "intl-letter")
+    words = why_not(desk.pile.verdicts[piece], desk.pile.terms)
+    assert "documents" in words
+    choose_service(desk.sitting, [piece], "intl-package")
+    assert why_not(desk.pile.verdicts[piece], desk.pile.terms) == ""
