@@ -61,7 +61,7 @@ ASKED = [
 
 
 @pytest.mark.parametrize(("what", "fields", "expected"), ASKED)
-def test_answers(what, fields, expected):
+def test_each_question_gets_its_answer(what, fields, expected):
     assert reply(what, **fields) == expected
 
 
@@ -72,7 +72,7 @@ def test_every_question_of_the_contract_is_known():
     )
 
 
-def test_the_cheapest_of_all_is_found_and_is_no_media_mail_unless_it_may():
+def test_auto_never_chooses_media_mail_without_the_media_option():
     fields = {"service": "auto", "weight": {"value": "5", "unit": "oz"}, "size": PARCEL, "zone": "5", "date": DAY}
     cheapest = reply("price", **fields)
     assert cheapest["service"] == "ground-commercial"
@@ -81,7 +81,7 @@ def test_the_cheapest_of_all_is_found_and_is_no_media_mail_unless_it_may():
         assert float(reply("price", **{**fields, "service": service})["postage"]) >= float(cheapest["postage"])
 
 
-def test_the_cheapest_abroad_and_to_an_island():
+def test_auto_prices_parcels_to_other_countries_and_to_us_islands():
     fields = {"service": "auto", "weight": {"value": "5", "unit": "oz"}, "size": PARCEL, "date": DAY}
     assert reply("price", **fields, destination="France")["service"] == "intl-package"
     assert reply("price", **fields, destination="PR", **{"from": "55802", "to": "00907"})["service"].startswith(
@@ -89,7 +89,7 @@ def test_the_cheapest_abroad_and_to_an_island():
     )
 
 
-def test_the_cheapest_by_two_zip_codes():
+def test_two_zip_codes_give_the_same_cheapest_price_as_their_zone():
     fields = {"service": "auto", "weight": {"value": "5", "unit": "oz"}, "size": PARCEL, "date": DAY}
     zone = reply("zone", **{"from": "55802", "to": "97701"})["zone"]
     by_codes = reply("price", **fields, **{"from": "55802", "to": "97701"})
@@ -97,7 +97,7 @@ def test_the_cheapest_by_two_zip_codes():
 
 
 @pytest.mark.parametrize(("options", "group"), [({"destination": "CA"}, {}), ({}, {"group": "1"})])
-def test_a_price_abroad_by_place_or_by_group(options, group):
+def test_a_price_abroad_is_found_by_country_or_by_price_group(options, group):
     answer = reply("price", service="intl-package", weight={"value": "8.1", "unit": "oz"}, date=DAY, **options, **group)
     assert (answer["billable"], answer["chart"]) == ("9", "us-2026-07-12")
 
@@ -108,7 +108,7 @@ def test_a_zone_says_its_edition_and_null_when_unknown():
     assert (unknown["zone"], unknown["codes"]) == (None, ["zone-unknown"])
 
 
-def test_may_it_go():
+def test_goods_may_not_go_abroad_in_a_letter():
     goods = {"service": "intl-letter", "destination": "FR", "weight": {"value": "20", "unit": "g"}, "size": LETTER}
     assert reply("may-go", **goods, goods="yes") == {"may_go": "no", "codes": ["goods-in-letter-abroad"]}
     assert reply("may-go", **goods, goods="no") == {"may_go": "yes", "codes": []}
@@ -118,14 +118,14 @@ def test_may_it_go():
     assert "destination-suspended" in reply("may-go", **{**package, "destination": "Russia"})["codes"]
 
 
-def test_tax_numbers_and_filing_numbers():
+def test_tax_numbers_and_filing_numbers_are_checked():
     assert reply("tax-id", kind="ioss", text="IM0400000000")["ok"] is True
     assert reply("tax-id", kind="ioss", text="IM1")["ok"] is False
     assert reply("itn", text="X20190308366903")["ok"] is True
     assert reply("itn", text="X2")["ok"] is False
 
 
-def test_a_tracking_number_s_digit_is_found_again():
+def test_the_check_digit_of_a_tracking_number_is_calculated():
     whole = reply("tracking", text="9400 1000 0000 0000 0000 0?")["text"]
     assert reply("tracking", text=whole)["ok"] is True
     wrong = whole[:-1] + str((int(whole[-1]) + 1) % 10)
@@ -155,13 +155,13 @@ WRONG = [
 
 
 @pytest.mark.parametrize(("what", "fields", "told"), WRONG)
-def test_what_cannot_be_answered_is_a_sentence(what, fields, told):
+def test_a_question_without_an_answer_gets_a_sentence(what, fields, told):
     answer = reply(what, **fields, id="q")
     assert set(answer) == {"id", "error"}
     assert answer["error"].startswith(told)
 
 
-def test_one_line_each_in_order_with_its_id():
+def test_answers_are_one_line_each_in_order_with_the_id_of_the_question():
     got = replies(
         {"ask": "words", "text": "gift", "id": 7}, "", "nonsense", "[1]", "[" * 100_000, {"ask": "words", "id": None}
     )
@@ -169,7 +169,7 @@ def test_one_line_each_in_order_with_its_id():
     assert [("error" in answer) for answer in got] == [False, True, True, True, True]
 
 
-def test_half_a_character_breaks_nothing():
+def test_an_incomplete_utf_8_character_does_not_stop_the_next_answers():
     (answer,) = replies('{"ask": "words", "text": "\\ud800"}')
     assert answer["ok"] is False
 
@@ -202,7 +202,7 @@ MORE = {
 }
 
 
-def test_no_corrupted_question_breaks_the_run_of_answers():
+def test_a_corrupted_question_does_not_stop_the_next_answers():
     chance = random.Random(20260715)
     questions = []
     for _ in range(1500):
@@ -218,7 +218,7 @@ def test_no_corrupted_question_breaks_the_run_of_answers():
     assert sum("error" in answer for answer in got) > 300
 
 
-def test_numbers_may_be_written_as_numbers():
+def test_numbers_need_no_quotes():
     fields = {"service": "letter-stamped", "size": LETTER, "date": DAY}
     as_text = reply("price", **fields, weight=OUNCES)
     assert reply("price", **fields, weight={"value": 1.2, "unit": "oz", "division": 0.1}) == as_text
@@ -243,7 +243,7 @@ FLAT = {"length": "12", "width": "9", "thickness": "0.5", "unit": "in"}
         ({"size": FLAT, "boxed": "yes"}, "parcel", ""),
     ],
 )
-def test_each_word_about_a_shape_counts(fields, pays_as, machinable):
+def test_each_option_of_a_shape_changes_its_answer(fields, pays_as, machinable):
     answer = reply("shape", weight=OUNCES, **fields)
     assert (answer["pays_as"], answer["machinable"]) == (pays_as, machinable)
     assert ("girth_in" in answer) == (pays_as == "parcel") == ("length_plus_girth_in" in answer)
@@ -260,7 +260,7 @@ def test_a_letter_too_heavy_pays_as_a_flat_and_a_flat_too_heavy_as_a_parcel():
     assert list(pays.values()) == ["letter", "flat", "flat", "parcel"]
 
 
-def test_a_price_without_a_date_is_today_s():
+def test_a_price_without_a_date_uses_today():
     fields = {"service": "letter-stamped", "weight": OUNCES, "size": LETTER}
     today = datetime.now().astimezone().date().isoformat()
     assert reply("price", **fields) == reply("price", **fields, date=today)
@@ -284,7 +284,7 @@ def test_a_zone_by_zip_codes_or_their_first_three_digits(start, end):
         ("1.2", "over"),
     ],
 )
-def test_one_of_four_answers_to_a_doubt_holds(value, answer):
+def test_exactly_one_of_the_four_answers_about_a_doubt_is_true(value, answer):
     """Half a division of 0.1 oz is 0.05, a tolerance of one division 0.1; both are counted from the reading."""
     weight = {"value": value, "unit": "oz", "division": "0.1"}
     got = reply("doubt", weight=weight, limit_oz="1", tolerance_d="1")
@@ -308,19 +308,19 @@ def test_a_report_has_the_given_number_or_none(report, number, value):
     assert answer["value"] == value
 
 
-def test_bytes_of_seven_bits_are_read_without_their_eighth():
+def test_seven_bit_data_is_read_without_the_eighth_bit():
     odd = "53D42C47532C2B202020312E33302C6F7A8D8A"
     (reading,) = reply("line", preset="status-prefixed", bytes=odd, seven_bits="yes")["readings"]
     assert (reading["value"], reading["unit"], reading["state"]) == ("1.30", "oz", "stable")
     assert reply("line", preset="status-prefixed", bytes=odd)["readings"] == []
 
 
-def test_a_frame_that_is_refused_is_a_reading_of_nothing():
+def test_a_refused_frame_is_a_reading_without_a_weight():
     (reading,) = reply("line", preset="status-prefixed", bytes="5A5A2C47532C2B202020312E33302C6F7A0D0A")["readings"]
     assert reading == {"value": None, "unit": None, "grams": None, "state": "refused"}
 
 
-def test_the_presets_are_the_promised_ones():
+def test_the_handbook_names_every_preset():
     told = reply("line", preset="?", bytes="00")["error"]
     assert told.removeprefix("preset: expected one of ").split(", ") == [
         "status-prefixed", "poll-etx", "poll-etx-lb-oz", "stable-letter", "value-unit-mark", "fixed-fields",
@@ -340,7 +340,7 @@ SERVICES = {
 
 
 @pytest.mark.parametrize("service", sorted(SERVICES))
-def test_every_service_promised_has_a_price(service):
+def test_every_service_in_the_handbook_has_a_price(service):
     size = {"length": "5.5", "width": "4", "thickness": "0.01", "unit": "in"} if service == "postcard" else LETTER
     size = FLAT if service in ("flat", "intl-flat") or "-flat-" in service else size
     size = PARCEL if service.startswith(("ground", "media", "library", "intl-package", "intl-priority")) else size
@@ -351,7 +351,7 @@ def test_every_service_promised_has_a_price(service):
     assert float(answer["postage"]) > 0
 
 
-def test_no_service_is_priced_that_was_not_promised(resources):
+def test_every_priced_service_is_in_the_handbook(resources):
     from desk.rates.lists.chart import Charts
 
     assert set(Charts.read(resources / "charts").services()) == SERVICES

@@ -73,7 +73,7 @@ def answers(*questions: object) -> list[dict[str, object]]:
         ('{"ask": "words", "text": "' + "a" * 1_000_001 + '"}', "at most 1000000 characters"),
     ],
 )
-def test_a_question_without_sense_is_refused_and_the_next_goes_on(question, told):
+def test_a_nonsense_question_is_refused_and_the_next_one_is_answered(question, told):
     began = time.monotonic()
     refused, answered = answers(question, STAMPED)
     assert told in str(refused["error"])
@@ -82,7 +82,7 @@ def test_a_question_without_sense_is_refused_and_the_next_goes_on(question, told
 
 
 @pytest.mark.parametrize(("pounds", "refused"), [("10000", False), ("10000.1", True)])
-def test_the_heaviest_weight_that_is_read(pounds, refused):
+def test_weights_up_to_ten_thousand_pounds_are_read(pounds, refused):
     (answer,) = answers(STAMPED | {"weight": {"value": pounds, "unit": "lb"}})
     assert ("at most 10000 lb" in str(answer["error"])) is refused
 
@@ -95,7 +95,7 @@ def test_forty_kinds_of_stamps_are_answered_in_time():
     assert time.monotonic() - began < 3 * 2
 
 
-def test_an_answer_that_takes_too_long_is_given_up(monkeypatch):
+def test_an_answer_that_takes_too_long_is_canceled(monkeypatch):
     monkeypatch.setattr(asking, "MOST_SECONDS", 0.05)
     monkeypatch.setitem(asking.ANSWERS, "zone", lambda *_: [None for _ in iter(int, 1)])
     slow, answered = answers({"ask": "zone", "from": "1", "to": "2"}, STAMPED)
@@ -103,14 +103,14 @@ def test_an_answer_that_takes_too_long_is_given_up(monkeypatch):
     assert answered["postage"] == "0.82"
 
 
-def test_a_fault_of_the_program_leaves_the_next_question_its_answer(monkeypatch):
+def test_a_bug_in_one_answer_does_not_stop_the_next_one(monkeypatch):
     monkeypatch.setitem(asking.ANSWERS, "zone", lambda *_: 1 / 0)
     broken, answered = answers({"id": 7, "ask": "zone", "from": "1", "to": "2"}, STAMPED)
     assert (broken["id"], "a bug in the program" in str(broken["error"])) == (7, True)
     assert answered["postage"] == "0.82"
 
 
-def test_every_question_names_its_fields():
+def test_the_refusal_of_a_question_names_its_fields():
     assert set(asking.FIELDS) == set(asking.ANSWERS)
 
 
@@ -134,13 +134,13 @@ def test_a_closed_output_ends_without_a_traceback():
         ({"certified": "no"}, None, None),
     ],
 )
-def test_extras_are_priced_beside_the_postage(options, extras, total):
+def test_extras_are_priced_separately_from_the_postage(options, extras, total):
     """Notice 123, July 12, 2026."""
     (answer,) = answers(STAMPED | {"options": options})
     assert (answer["postage"], answer.get("extras"), answer.get("total")) == ("0.82", extras, total)
 
 
-def test_insurance_depends_on_the_value():
+def test_insurance_is_priced_by_its_amount_or_the_value_of_the_goods():
     """Notice 123, July 12, 2026: 4.55 up to 300; ground (retail) 10.95 for a pound in zone 5."""
     parcel = {"ask": "price", "service": "ground-retail", "weight": {"value": "1", "unit": "lb"}, "zone": "5"}
     by_amount, by_value, over = answers(

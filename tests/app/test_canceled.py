@@ -60,14 +60,14 @@ def go(folder: Path, first: str, second: str) -> tuple[int, dict[str, dict[str, 
     return code, pieces, json.loads((folder / "out" / "summary.json").read_text())
 
 
-def test_canceled_from_the_start_is_never_kept(folder: Path) -> None:
+def test_an_order_canceled_from_the_start_is_not_stored(folder: Path) -> None:
     _, pieces, summary = go(folder, "paid", "canceled")
 
     assert list(pieces) == ["1"]
     assert summary["counts"]["skipped"] == {"canceled": 1}
 
 
-def test_canceled_meanwhile_is_set_aside_without_label_or_stamps(folder: Path) -> None:
+def test_an_order_canceled_later_is_set_aside_without_label_or_stamps(folder: Path) -> None:
     code, pieces, summary = go(folder, "paid", "paid")
     assert code == 0
     assert summary["pages"]["labels.pdf"] == 2
@@ -81,7 +81,7 @@ def test_canceled_meanwhile_is_set_aside_without_label_or_stamps(folder: Path) -
     assert summary["changed"] == [{"order": "2"}]
 
 
-def test_repeating_it_announces_nothing(folder: Path) -> None:
+def test_the_same_cancellation_again_is_not_reported(folder: Path) -> None:
     go(folder, "paid", "paid")
     go(folder, "paid", "canceled")
 
@@ -91,7 +91,7 @@ def test_repeating_it_announces_nothing(folder: Path) -> None:
     assert summary["changed"] == []
 
 
-def test_paid_again_after_all_goes_out(folder: Path) -> None:
+def test_an_order_that_is_paid_after_being_canceled_is_mailed(folder: Path) -> None:
     for second in ("paid", "canceled"):
         go(folder, "paid", second)
 

@@ -33,7 +33,7 @@ def data(tmp_path: Path, clock: StillClock) -> Path:
     return file
 
 
-def test_the_files_have_the_sums_of_the_ledger(data: Path, tmp_path: Path, clock: StillClock, capsys) -> None:
+def test_the_files_contain_the_sums_of_the_ledger(data: Path, tmp_path: Path, clock: StillClock, capsys) -> None:
     out = tmp_path / "books"
     assert console(["costs", "--store", str(data), "--out", str(out)]) == 0
     assert sorted(file.name for file in out.iterdir()) == ["costs-2026.xlsx", "ledger.csv", "totals.csv"]
@@ -56,7 +56,7 @@ def test_a_year_without_costs_says_so(data: Path, tmp_path: Path, year: str, cap
     assert not (tmp_path / "books").exists()
 
 
-def test_help_says_what_is_written_and_nothing_of_the_code(capsys) -> None:
+def test_help_says_what_is_written_without_mentioning_the_code(capsys) -> None:
     with pytest.raises(SystemExit) as ended:
         console(["costs", "--help"])
     assert ended.value.code == 0
@@ -64,7 +64,7 @@ def test_help_says_what_is_written_and_nothing_of_the_code(capsys) -> None:
     assert "Write the ledger, its totals and a workbook for each year into a folder. options:" in said
 
 
-def test_a_store_that_is_not_there_is_not_created(tmp_path: Path, capsys) -> None:
+def test_a_missing_store_is_not_created(tmp_path: Path, capsys) -> None:
     missing = tmp_path / "none.sqlite"
     assert console(["costs", "--store", str(missing), "--out", str(tmp_path)]) == 2
     assert "There is no data in" in capsys.readouterr().err

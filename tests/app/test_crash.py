@@ -19,7 +19,7 @@ def failing() -> BaseException:
     raise AssertionError
 
 
-def test_a_report_says_where_and_no_people() -> None:
+def test_a_report_names_the_place_in_the_code_but_no_people() -> None:
     text = report_text(failing(), ["one line"])
     assert "app/test_crash.py" in text
     assert text.index("KeyError") < text.index("which led to") < text.index("ValueError")
@@ -30,7 +30,7 @@ def test_a_report_says_where_and_no_people() -> None:
     assert str(Path(__file__).parents[2]) not in text
 
 
-def test_log_lines_keep_numbers_alone() -> None:
+def test_log_lines_keep_only_the_numbers() -> None:
     kept = LastLines()
     log = logging.getLogger("desk.tests.crash")
     log.addHandler(kept)
@@ -44,7 +44,7 @@ def test_log_lines_keep_numbers_alone() -> None:
     assert not any("Ada" in line for line in kept.lines)
 
 
-def test_a_report_is_written_and_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_report_is_written_and_its_path_is_shown(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     told: list[tuple[Path, str]] = []
     reports = CrashReports(tmp_path / "reports", lambda file, text: told.append((file, text)))
     error = failing()
@@ -65,7 +65,7 @@ def test_a_folder_that_cannot_be_written_does_not_hide_the_bug(tmp_path: Path) -
     assert len(told) == 1
 
 
-def test_an_interrupt_is_no_bug(tmp_path: Path) -> None:
+def test_an_interrupt_is_not_reported_as_a_bug(tmp_path: Path) -> None:
     told: list[Path] = []
     stop = KeyboardInterrupt()
     CrashReports(tmp_path, lambda file, _text: told.append(file)).caught(KeyboardInterrupt, stop, None)

@@ -29,7 +29,7 @@ def at_noon_after(desk: Desk, days: int) -> SetClock:
     return SetClock((noon + timedelta(days=days)).astimezone(UTC))
 
 
-def test_a_desk_left_open_over_midnight_goes_on_with_the_new_day(qtbot: QtBot, tmp_path: Path) -> None:
+def test_a_window_left_open_past_midnight_continues_with_the_new_day(qtbot: QtBot, tmp_path: Path) -> None:
     desk = open_own(tmp_path / "store.sqlite")
     before = desk.sitting.on
     timer = follow_the_day(desk)
@@ -41,7 +41,7 @@ def test_a_desk_left_open_over_midnight_goes_on_with_the_new_day(qtbot: QtBot, t
     desk.sitting.store.close()
 
 
-def test_the_demo_stays_on_its_day(qtbot: QtBot) -> None:
+def test_the_demo_keeps_its_date(qtbot: QtBot) -> None:
     desk = open_demo()
     assert not follow_the_day(desk).isActive()
     desk.sitting.store.close()

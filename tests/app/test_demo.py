@@ -84,18 +84,18 @@ def letters(pieces):
 @pytest.mark.parametrize(
     "code", sorted({code for code in Code if code.severity is not Severity.FINE} - NOT_IN_THE_DEMO)
 )
-def test_every_finding_of_the_common_case_occurs(demo_out, code):
+def test_every_common_finding_occurs_in_the_demo(demo_out, code):
     assert code in {row["code"] for row in read(demo_out / "findings.csv")}
 
 
-def test_sixty_orders_one_of_them_canceled(bought, pieces):
+def test_the_demo_has_sixty_orders_and_one_is_canceled(bought, pieces):
     orders = {row["order"]: row for row in reversed(bought) if row["order"]}
     assert len(orders) == 60
     assert [number for number, row in orders.items() if row["status"] == "canceled"] == ["1071"]
     assert set(orders) - {row["order"] for row in pieces} == {"1071"}
 
 
-def test_fourteen_letters_and_three_square_cards(letters):
+def test_the_demo_has_fourteen_letters_and_three_square_cards(letters):
     square = [row for row in letters if row["mailer"] == "Square envelope"]
     plain = [row for row in letters if row not in square]
     assert (len(plain), len(square)) == (14, 3)
@@ -104,13 +104,13 @@ def test_fourteen_letters_and_three_square_cards(letters):
     assert [row["order"] for row in plain if "too-close-to-call" in row["findings"]] == ["1049"]
 
 
-def test_twelve_orders_abroad_to_nine_countries_one_of_goods_in_a_letter(pieces):
+def test_the_demo_has_twelve_orders_to_nine_countries_with_goods_in_one_letter(pieces):
     abroad = {row["order"]: row for row in pieces if row["destination"] != "US"}
     assert (len(abroad), len({row["destination"] for row in abroad.values()})) == (12, 9)
     assert [number for number, row in abroad.items() if "goods-in-letter-abroad" in row["findings"]] == ["1091"]
 
 
-def test_orders_of_many_lines_in_pieces_and_to_one_buyer(bought, pieces):
+def test_the_demo_has_orders_of_many_lines_in_several_packages_and_of_one_buyer(bought, pieces):
     lines = Counter()
     number = ""
     for row in bought:
@@ -122,13 +122,13 @@ def test_orders_of_many_lines_in_pieces_and_to_one_buyer(bought, pieces):
     assert [name for name, count in buyers.items() if count == 2] == ["Marcus Oyelaran"]
 
 
-def test_names_in_many_scripts(bought):
+def test_the_demo_has_names_in_many_scripts(bought):
     signs = {sign for row in bought for sign in row["recipient"]}
     scripts = {unicodedata.name(sign).split()[0] for sign in signs if sign.isalpha()}
     assert {"LATIN", "CJK", "ARABIC", "CUNEIFORM"} <= scripts
 
 
-def test_requests_for_a_stamp(pieces):
+def test_the_demo_has_requests_for_a_stamp(pieces):
     said = {row["order"]: row["findings"] for row in pieces}
     assert "stamps-requested" in said["1047"]
     assert "stamps-requested" not in said["1048"]
@@ -148,6 +148,6 @@ def test_margins_follow_from_the_other_columns(pieces):
             assert Decimal(row["margin"]) == paid - sum(spent)
 
 
-def test_the_demo_says_where_its_papers_lie(tmp_path, capsys):
+def test_the_demo_says_where_its_papers_are(tmp_path, capsys):
     assert run_demo(tmp_path / "demo") == 0
     assert str(tmp_path / "demo" / "labels.pdf") in capsys.readouterr().out

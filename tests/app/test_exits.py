@@ -32,7 +32,7 @@ def command(desk, stdout, **more):
     )  # fmt: skip
 
 
-def test_a_fault_of_the_program_is_70_with_a_report_and_no_names(desk, monkeypatch, capsys):
+def test_a_bug_exits_with_70_and_a_report_without_names(desk, monkeypatch, capsys):
     given = words(desk)
 
     def breaks(*_words):
@@ -49,7 +49,7 @@ def test_a_fault_of_the_program_is_70_with_a_report_and_no_names(desk, monkeypat
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs /dev/full")
-def test_a_full_output_is_74_and_the_results_are_there(desk):
+def test_a_full_standard_output_exits_with_74_after_saving_the_results(desk):
     with Path("/dev/full").open("w") as full:
         ended = command(desk, full)
     assert ended.returncode == 74
@@ -58,7 +58,7 @@ def test_a_full_output_is_74_and_the_results_are_there(desk):
     assert (desk.out / "summary.json").exists()
 
 
-def test_a_closed_output_is_74(desk):
+def test_a_closed_standard_output_exits_with_74(desk):
     ended = command(desk, subprocess.DEVNULL, preexec_fn=lambda: os.close(1))
     assert (ended.returncode, "Traceback" in ended.stderr) in ((0, False), (74, False))
     read, write = os.pipe()
@@ -69,12 +69,12 @@ def test_a_closed_output_is_74(desk):
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may write anywhere")
-def test_a_folder_that_cannot_be_made_is_74(desk):
+def test_a_folder_that_cannot_be_created_exits_with_74(desk):
     desk.folder.chmod(0o500)
     assert run_module.run(words(desk)[1:]) == 74
 
 
-def test_a_file_in_the_place_of_the_folder_is_74(desk, capsys):
+def test_a_file_with_the_name_of_the_folder_exits_with_74(desk, capsys):
     given = words(desk)
     (desk.folder / "file").write_text("")
     given[given.index("--out") + 1] = str(desk.folder / "file" / "out")
@@ -83,7 +83,7 @@ def test_a_file_in_the_place_of_the_folder_is_74(desk, capsys):
     assert "The results could not be written to" in capsys.readouterr().err
 
 
-def test_interrupting_is_130():
+def test_an_interrupted_command_exits_with_130():
     def pressed():
         raise KeyboardInterrupt
 

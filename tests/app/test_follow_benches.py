@@ -50,7 +50,7 @@ def key(desk: Desk, piece: int) -> PieceKey:
     return desk.pile.verdicts[piece].case.key
 
 
-def test_what_a_run_weighs_is_shown_within_a_second(qtbot: QtBot, followed: Desk, other: Sitting) -> None:
+def test_weights_recorded_by_a_run_are_shown_within_a_second(qtbot: QtBot, followed: Desk, other: Sitting) -> None:
     began = time.monotonic()
     weigh(other, [(key(followed, 1), made.weighing("0.7"))])
     qtbot.waitUntil(lambda: followed.pile.verdicts[1].case.weighing is not None, timeout=5000)
@@ -63,7 +63,7 @@ def test_new_orders_of_another_bench_are_shown(qtbot: QtBot, followed: Desk, oth
     qtbot.waitUntil(lambda: len(followed.pile.verdicts) == count + 1, timeout=5000)
 
 
-def test_undo_takes_back_the_window_s_own_step_only(qtbot: QtBot, followed: Desk, other: Sitting) -> None:
+def test_undo_reverses_only_steps_of_this_window(qtbot: QtBot, followed: Desk, other: Sitting) -> None:
     followed.do(choose_mailer, [2], "Padded")
     weigh(other, [(key(followed, 1), made.weighing("0.7"))])
     qtbot.waitUntil(lambda: followed.pile.verdicts[1].case.weighing is not None, timeout=5000)
@@ -77,7 +77,9 @@ def test_undo_takes_back_the_window_s_own_step_only(qtbot: QtBot, followed: Desk
     assert followed.pile.verdicts[1].case.weighing is not None
 
 
-def test_a_piece_open_at_another_bench_shows_as_taken(qtbot: QtBot, followed: Desk, other: Sitting) -> None:
+def test_a_piece_that_is_open_at_another_bench_is_marked_as_in_use(
+    qtbot: QtBot, followed: Desk, other: Sitting
+) -> None:
     there = Follower(other.store, other.clock)
     there.open_piece = 3
 
@@ -130,7 +132,7 @@ def locked(followed: Desk) -> Iterator[None]:
 
 
 @pytest.mark.usefixtures("locked")
-def test_the_wait_is_in_another_thread_and_ends_with_a_sentence(
+def test_waiting_for_the_database_lock_happens_in_another_thread_and_ends_with_a_sentence(
     qtbot: QtBot, followed: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(engine, "BUSY_SECONDS", 0.6)
@@ -162,7 +164,7 @@ def test_a_weight_that_settles_during_a_wait_is_refused_at_once(
     assert said == ["Waiting for the other bench. Try again in a moment.", engine.BUSY]
 
 
-def test_a_server_that_is_away_is_reported_until_it_is_back(
+def test_an_unreachable_server_is_reported_until_it_is_back(
     qtbot: QtBot, followed: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with monkeypatch.context() as away:
@@ -176,6 +178,6 @@ def test_a_server_that_is_away_is_reported_until_it_is_back(
     assert SERVER
 
 
-def test_a_window_that_is_closed_follows_no_more(qtbot: QtBot, followed: Desk) -> None:
+def test_a_closed_window_stops_following(qtbot: QtBot, followed: Desk) -> None:
     followed.closing.emit()
     assert not [one for one in threading.enumerate() if one.name == "other benches"]

@@ -73,13 +73,13 @@ def test_a_killed_window_is_reported_at_the_next_start(
     assert "It was importing fair.csv. Import it again; what is already here stays as it is." in words
 
 
-def test_a_closed_window_leaves_nothing_to_report(
+def test_a_window_that_was_closed_leaves_nothing_to_report(
     qtbot: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     assert strip_after("close", tmp_path, monkeypatch) == ""
 
 
-def test_a_window_cut_off_before_its_first_step_says_so() -> None:
+def test_a_window_killed_before_its_first_step_is_reported_as_that() -> None:
     assert (
         words_for(LastSession(was_cut_off=True))
         == "The program stopped unexpectedly last time. Nothing had been done yet."
@@ -97,7 +97,7 @@ sys.exit(run.run(sys.argv[2:]))
 """
 
 
-def test_a_killed_run_is_reported_at_the_window_s_next_start_and_not_once_it_was_run_again(
+def test_a_killed_run_is_reported_at_the_next_start_until_it_is_run_again(
     qtbot: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))

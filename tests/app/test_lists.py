@@ -10,7 +10,7 @@ NEAR = ORDERS.replace("order,recipient", "Ordr,Customer").replace(",country,item
 TWO_REGIONS = ORDERS.replace(",region,", ",State,Region,").replace(",OR,", ",OR,West,").replace(",IA,", ",IA,Middle,")
 
 
-def test_only_near_matches_end_with_2_and_the_suggestions(desk, capsys):
+def test_headers_that_are_only_similar_exit_with_2_and_suggestions(desk, capsys):
     desk.orders = NEAR
     assert desk.run() == 2
     file = desk.folder / "orders.csv"
@@ -23,14 +23,14 @@ def test_only_near_matches_end_with_2_and_the_suggestions(desk, capsys):
 
 
 @pytest.mark.parametrize("more", ["", 'recipient = "Customer"\nitem = "Title"\n'])
-def test_the_suggestions_as_a_mapping_make_the_run_complete(desk, more):
+def test_a_mapping_made_of_the_suggestions_completes_the_run(desk, more):
     desk.orders = NEAR
     desk.files["map.toml"] = f'[columns]\norder = "Ordr"\ncountry = "Cuntry"\n{more}'
     assert desk.run("--map", str(desk.folder / "map.toml")) == 0
     assert [row["recipient"] for row in desk.table("pieces.csv")] == ["Ada Vell", "Cy Bell"]
 
 
-def test_a_column_of_postal_codes_is_no_city(desk):
+def test_a_column_of_postal_codes_is_not_suggested_as_the_city(desk):
     desk.orders = ORDERS.replace("Bend,OR,97701", "97701,OR,Bend").replace("Ames,IA,50010", "50010,IA,Ames")
     assert desk.run() == 1
     found = desk.table("findings.csv")
@@ -48,7 +48,7 @@ def test_a_column_of_postal_codes_is_no_city(desk):
 @pytest.mark.parametrize(
     ("said", "code"), [("", 1), ('[reading]\ndates = "day"\n', 0), ('[formats]\nplaced = "day first"\n', 0)]
 )
-def test_a_date_of_two_readings_is_settled_by_the_mapping(desk, said, code):
+def test_a_mapping_decides_how_an_ambiguous_date_is_read(desk, said, code):
     desk.orders = ORDERS.replace("order,", "order,placed,").replace("\n1,", "\n1,03/04/2026,").replace("\n2,", "\n2,,")
     desk.files["map.toml"] = f"[columns]\n{said}"
     assert desk.run("--map", str(desk.folder / "map.toml")) == code
@@ -60,7 +60,7 @@ def test_a_date_of_two_readings_is_settled_by_the_mapping(desk, said, code):
     )
 
 
-def test_lines_side_by_side_are_told_in_a_note(desk):
+def test_order_lines_side_by_side_are_reported_in_a_note(desk):
     desk.orders = "order,recipient,country,item 1,item 2\n1,Ada Finch,US,Pen,Ink\n"
     desk.run()
     told = [row for row in desk.table("findings.csv") if row["code"] == "lines-side-by-side"]
@@ -69,7 +69,7 @@ def test_lines_side_by_side_are_told_in_a_note(desk):
     ]
 
 
-def test_a_region_beside_a_state_is_asked_for(desk):
+def test_a_column_called_region_next_to_one_called_state_is_asked_about(desk):
     desk.orders = TWO_REGIONS
     assert desk.run() == 1
     found = desk.table("findings.csv")

@@ -15,7 +15,7 @@ from desk.ui.bridge import Desk, OngoingState
 from tests.ui.conftest import *  # noqa: F403
 
 
-def test_the_strip_comes_after_a_pause_and_leads_to_the_stock_page(qtbot: QtBot, weighed_desk: Desk) -> None:
+def test_the_strip_appears_after_a_pause_and_opens_the_stock_page(qtbot: QtBot, weighed_desk: Desk) -> None:
     low = LowStock(weighed_desk, pause_ms=20)
     low.count()
     assert STRIP not in weighed_desk._states
@@ -32,7 +32,7 @@ def test_the_strip_comes_after_a_pause_and_leads_to_the_stock_page(qtbot: QtBot,
     qtbot.waitUntil(lambda: STRIP not in weighed_desk._states)
 
 
-def test_the_strip_stays_while_the_server_is_away(weighed_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_strip_stays_while_the_server_is_unreachable(weighed_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     low = LowStock(weighed_desk)
     strip = OngoingState("Not enough")
     weighed_desk.state(STRIP, strip)

@@ -30,7 +30,7 @@ def listening(store: Path, opened: list[OneWindow], woken: list[int]) -> OneWind
 
 
 @pytest.mark.parametrize("times", [1, 3])
-def test_each_further_start_wakes_the_open_window(
+def test_starting_again_brings_the_open_window_to_the_front(
     qtbot: QtBot, tmp_path: Path, open_window: list[OneWindow], times: int
 ) -> None:
     woken: list[int] = []
@@ -57,12 +57,12 @@ def test_a_closed_window_is_not_woken(tmp_path: Path, open_window: list[OneWindo
     assert woken == []
 
 
-def test_the_name_is_the_same_from_wherever_it_is_started(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_socket_name_does_not_depend_on_the_current_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     assert OneWindow(Path("store.sqlite")).name == OneWindow(tmp_path / "store.sqlite").name
 
 
-def test_the_name_reveals_nothing_about_the_person(tmp_path: Path) -> None:
+def test_the_socket_name_does_not_reveal_the_user_or_the_folder(tmp_path: Path) -> None:
     name = OneWindow(tmp_path / "ada quist" / "store.sqlite").name
     assert name.startswith("tare-and-tag-")
     assert "ada" not in name.removeprefix("tare-and-tag-")
@@ -82,7 +82,7 @@ def test_a_second_start_that_disconnects_at_once_does_no_harm(
     qtbot.waitUntil(lambda: len(woken) == 2)
 
 
-def test_of_two_starts_at_one_moment_one_opens(tmp_path: Path, open_window: list[OneWindow]) -> None:
+def test_when_two_start_at_the_same_moment_only_one_opens(tmp_path: Path, open_window: list[OneWindow]) -> None:
     """Neither listens yet, so neither can be woken: the lock tells them apart."""
     open_window += [OneWindow(tmp_path / "store.sqlite") for _ in range(2)]
     assert [one.wake_other() for one in open_window] == [False, True]
@@ -96,7 +96,7 @@ def test_what_was_closed_can_be_opened_again(tmp_path: Path, open_window: list[O
     assert not second.wake_other()
 
 
-def test_without_a_place_for_a_lock_it_opens_all_the_same(
+def test_a_window_opens_even_where_no_lock_file_can_be_created(
     tmp_path: Path, open_window: list[OneWindow], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("TMPDIR", str(tmp_path / "not there"))
@@ -104,7 +104,7 @@ def test_without_a_place_for_a_lock_it_opens_all_the_same(
     assert not open_window[0].wake_other()
 
 
-def test_a_start_beside_another_process_does_not_open(tmp_path: Path, open_window: list[OneWindow]) -> None:
+def test_a_second_process_does_not_open_another_window(tmp_path: Path, open_window: list[OneWindow]) -> None:
     holds = (
         "import sys; from pathlib import Path; from desk.app.one_window import OneWindow; "
         "one = OneWindow(Path(sys.argv[1])); print(one.wake_other(), flush=True); sys.stdin.read()"

@@ -30,7 +30,7 @@ time.sleep(60)
 """
 
 
-def test_a_name_is_made_once_and_is_the_same_after_a_restart(tmp_path: Path) -> None:
+def test_the_name_of_a_bench_is_the_same_after_a_restart(tmp_path: Path) -> None:
     first = OwnBench(tmp_path / "new")
     first.leave()
     assert OwnBench(tmp_path / "new").name == first.name
@@ -58,12 +58,12 @@ def test_the_bench_of_a_killed_window_is_free_again(tmp_path: Path) -> None:
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may write anywhere")
-def test_a_folder_that_cannot_be_written_gives_a_name_all_the_same(tmp_path: Path) -> None:
+def test_a_bench_has_a_name_even_if_its_folder_is_read_only(tmp_path: Path) -> None:
     tmp_path.chmod(0o500)
     assert OwnBench(tmp_path / "deep").name.startswith("bench ")
 
 
-def test_a_file_in_place_of_the_folder_gives_a_name_all_the_same(tmp_path: Path) -> None:
+def test_a_bench_has_a_name_even_if_a_file_has_the_name_of_its_folder(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("x")
     assert OwnBench(tmp_path / "file").name.startswith("bench ")
 
@@ -78,7 +78,7 @@ def windows(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, qapp: object):
         desk.sitting.store.close()
 
 
-def test_two_windows_of_one_computer_undo_only_their_own_steps_and_see_each_others_pieces(windows) -> None:
+def test_two_windows_on_one_computer_undo_only_their_own_steps_and_see_each_others_pieces(windows) -> None:
     one, two = windows
     import_shop(one.sitting, made.shop())
     import_orders(one.sitting, [made.order("1"), made.order("2")])
@@ -97,7 +97,7 @@ def test_two_windows_of_one_computer_undo_only_their_own_steps_and_see_each_othe
         follower.leave()
 
 
-def test_a_closed_window_leaves_its_bench_to_the_next_one(windows, tmp_path: Path) -> None:
+def test_the_next_window_reuses_the_bench_of_a_closed_one(windows, tmp_path: Path) -> None:
     one, two = windows
     assert two.sitting.store.bench == f"{one.sitting.store.bench} window 2"
     one.closing.emit()

@@ -66,7 +66,7 @@ def in_the_window(kept: Kept) -> list[str]:
     return [offer.price.text() for offer in offers if offer]
 
 
-def test_an_own_list_prices_the_run_as_it_does_the_window(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+def test_a_price_list_of_the_shop_applies_to_runs_and_to_the_window(desk: Desk, kept: Kept, tmp_path: Path) -> None:
     name = kept.take_in(tmp_path)
     assert again(desk, tmp_path) == 0
     assert postage(desk) == ["0.90", "1.20"] == in_the_window(kept)
@@ -74,7 +74,7 @@ def test_an_own_list_prices_the_run_as_it_does_the_window(desk: Desk, kept: Kept
     assert (chart["chart"], chart["source"]) == (name, "a list of tomorrow (invented)")
 
 
-def test_a_list_that_was_undone_counts_no_more(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+def test_an_undone_price_list_no_longer_applies(desk: Desk, kept: Kept, tmp_path: Path) -> None:
     kept.take_in(tmp_path)
     with kept.sitting.store.act("Use no own list") as tx:
         settings.write(tx, OWN_LISTS, OwnLists())
@@ -82,7 +82,7 @@ def test_a_list_that_was_undone_counts_no_more(desk: Desk, kept: Kept, tmp_path:
     assert postage(desk) == ["0.82", "1.11"]
 
 
-def test_the_store_in_the_folder_of_results_has_its_lists_beside_it(desk: Desk, tmp_path: Path) -> None:
+def test_price_lists_are_saved_next_to_a_store_in_the_results_folder(desk: Desk, tmp_path: Path) -> None:
     desk.run()
     one = Kept(desk.out / "store.sqlite")
     one.take_in(tmp_path)
@@ -92,7 +92,7 @@ def test_the_store_in_the_folder_of_results_has_its_lists_beside_it(desk: Desk, 
     assert (desk.out / "price lists" / "own-2026-07-13-1" / "cells.csv").exists()
 
 
-def test_the_shop_s_zone_chart_counts_and_one_given_to_the_run_wins(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+def test_a_zone_chart_given_to_the_run_overrides_that_of_the_shop(desk: Desk, kept: Kept, tmp_path: Path) -> None:
     desk.weights = PARCEL
     load_zones(kept.sitting, OwnZones("", "2026-10-01", {"977": 3}), "zones.csv")
     again(desk, tmp_path)
@@ -116,7 +116,7 @@ def test_a_damaged_own_price_list_is_left_out_and_needs_a_check(desk: Desk, kept
     assert f"{name}/cells.csv: line 2" in found["message"]
 
 
-def test_a_shop_in_the_money_of_its_own_list_is_read(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+def test_a_shop_may_use_the_currency_of_its_own_price_list(desk: Desk, kept: Kept, tmp_path: Path) -> None:
     charts = kept.sitting.rulebook.charts.of_chart("us-2026-07-12")
     (letter,) = [chart for chart in charts if chart.service == "letter-stamped"]
     rows = {"": tuple(replace(row, price=Money(row.price.minor, "EUR")) for row in letter.rows[""])}
@@ -130,7 +130,7 @@ def test_a_shop_in_the_money_of_its_own_list_is_read(desk: Desk, kept: Kept, tmp
 
 
 @pytest.mark.parametrize("kind", ["", "sqlite:///"])
-def test_no_store_is_made_when_an_input_cannot_be_read(desk: Desk, tmp_path: Path, kind: str) -> None:
+def test_no_store_is_created_when_an_input_cannot_be_read(desk: Desk, tmp_path: Path, kind: str) -> None:
     desk.weights = "order,gross,unit\n1,light,oz\n"
     assert desk.run("--store", f"{kind}{tmp_path / 'none' / 'kept.sqlite'}") == 2
     assert not (tmp_path / "none").exists()

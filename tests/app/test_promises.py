@@ -49,7 +49,7 @@ def text_of(path: Path) -> list[str]:
     return [document[number].get_textpage().get_text_range() for number in range(len(document))]
 
 
-def test_without_a_date_it_is_today(desk: Desk) -> None:
+def test_a_run_without_a_date_uses_today(desk: Desk) -> None:
     desk.run()
     before = date.today()  # noqa: DTZ011 - the day of the person, as the run takes it
     files = {"orders": "orders.csv", "weights": "weights.csv", "shop": "shop.toml"}
@@ -80,7 +80,7 @@ def delimited(text: str, sign: str) -> str:
     ],
     ids=["tab", "semicolon", "bar, UTF-16", "mark at the start", "Windows letters", "workbook", "open document"],
 )
-def test_any_kind_of_order_list_makes_the_same_pieces(desk: Desk, name: str, content: bytes) -> None:
+def test_every_kind_of_order_list_gives_the_same_pieces(desk: Desk, name: str, content: bytes) -> None:
     desk.run()
     plain = [row | {"recipient": ""} for row in desk.table("pieces.csv")]
     (desk.folder / "other").mkdir()
@@ -101,7 +101,7 @@ def test_any_kind_of_order_list_makes_the_same_pieces(desk: Desk, name: str, con
         (ORDERS, WEIGHTS.replace("0.7,oz,A7", "0.7,oz,"), "size-missing"),
     ],
 )
-def test_what_is_lacking_is_a_finding_and_no_fault(desk: Desk, orders: str, weights: str, code: str) -> None:
+def test_missing_values_are_findings_and_do_not_stop_the_run(desk: Desk, orders: str, weights: str, code: str) -> None:
     desk.orders, desk.weights, desk.shop = orders, weights, SHOP + BOX
     assert desk.run() in (0, 1)
     assert code in codes(desk)
@@ -117,7 +117,7 @@ def test_what_is_lacking_is_a_finding_and_no_fault(desk: Desk, orders: str, weig
         ("3.6", ("4", "oz")),  # too heavy for a letter: a large envelope
     ],
 )
-def test_letters_are_written_in_whole_ounces_but_for_the_last_half(
+def test_letters_are_billed_in_whole_ounces_and_at_3_5_above_three(
     desk: Desk, gross: str, billable: tuple[str, str]
 ) -> None:
     desk.weights = WEIGHTS.replace("1,0.7", f"1,{gross}")
@@ -136,7 +136,7 @@ def test_letters_are_written_in_whole_ounces_but_for_the_last_half(
         ("33", ("3", "lb")),
     ],
 )
-def test_parcels_are_written_in_ounces_below_a_pound_and_whole_pounds_from_there(
+def test_parcels_are_billed_in_ounces_below_a_pound_and_in_pounds_above(
     desk: Desk, gross: str, billable: tuple[str, str]
 ) -> None:
     desk.shop, desk.weights = SHOP + BOX, PARCEL.format(gross=gross)
@@ -147,7 +147,7 @@ def test_parcels_are_written_in_ounces_below_a_pound_and_whole_pounds_from_there
     assert row["zone"] in set("123456789")
 
 
-def test_what_the_label_will_weigh_is_added_to_what_is_billed_and_not_to_the_reading(desk: Desk) -> None:
+def test_the_weight_of_the_label_is_added_to_the_billed_weight_but_not_to_the_reading(desk: Desk) -> None:
     desk.shop = SHOP.replace("[policy]", '[policy]\nlabel_weight = "1 oz"')
     desk.run()
     assert (first(desk)["gross_oz"], first(desk)["billable"]) == ("0.700", "2")
@@ -172,7 +172,7 @@ def test_a_reading_in_any_unit_is_reported_in_grams_and_ounces(
     assert (first(desk)["gross_g"], first(desk)["gross_oz"]) == (grams, ounces)
 
 
-def test_a_piece_of_no_size_is_priced_as_a_parcel(desk: Desk) -> None:
+def test_a_piece_without_a_size_is_priced_as_a_parcel(desk: Desk) -> None:
     desk.weights = WEIGHTS.replace("0.7,oz,A7", "0.7,oz,")
     assert desk.run() == 1
     assert (first(desk)["shape"], first(desk)["service"]) == ("parcel", "ground-retail")
@@ -191,7 +191,7 @@ STIFF = SHOP.replace('name = "Card"', 'name = "Card"\nstiff = true')
         (SHOP.replace('kind = "envelope"', 'kind = "envelope"\nstiff = true'), "", "no"),
     ],
 )
-def test_stiff_is_what_the_row_says_then_the_mailer_then_any_product(
+def test_rigid_follows_the_weights_row_then_the_mailer_then_the_products(
     desk: Desk, shop: str, cell: str, machinable: str
 ) -> None:
     desk.shop, desk.weights = shop, f"order,gross,unit,mailer,stiff\n1,0.7,oz,A7,{cell}\n2,1.7,oz,A7,\n"
@@ -199,13 +199,13 @@ def test_stiff_is_what_the_row_says_then_the_mailer_then_any_product(
     assert first(desk)["machinable"] == machinable
 
 
-def test_the_later_of_two_rows_counts(desk: Desk) -> None:
+def test_the_later_of_two_weights_for_a_piece_is_used(desk: Desk) -> None:
     desk.weights = WEIGHTS + "1,2.4,oz,A7\n"
     assert desk.run() == 1
     assert (first(desk)["gross_oz"], "weighed-twice" in codes(desk)) == ("2.400", True)
 
 
-def test_what_the_buyer_chose_narrows_the_services_when_it_is_listed(desk: Desk) -> None:
+def test_a_listed_shipping_choice_limits_the_services(desk: Desk) -> None:
     desk.shop = SHOP + BOX + '\n[choices]\n"with tracking" = ["ground-retail"]\n'
     desk.orders = ORDERS.replace(HEAD, f"{HEAD},shipping_choice").replace(",5.00\n", ",5.00,with tracking\n", 1)
     desk.orders = re.sub(r",5\.00\n$", ",5.00,unheard of\n", desk.orders)
@@ -222,7 +222,9 @@ def test_what_the_buyer_chose_narrows_the_services_when_it_is_listed(desk: Desk)
         ("13.00", ["letter-stamped", "letter-stamped"]),  # up to and with this order value
     ],
 )
-def test_when_a_letter_will_do(desk: Desk, untracked: str, services: list[str]) -> None:
+def test_untracked_letters_go_up_to_the_order_value_the_shop_allows(
+    desk: Desk, untracked: str, services: list[str]
+) -> None:
     """One card for 6.50, two for 13.00."""
     desk.shop = SHOP.replace("[policy]", f'[policy]\nuntracked = "{untracked}"')
     desk.run()
@@ -239,7 +241,7 @@ def test_a_service_without_a_list_is_a_reason_and_no_error(desk: Desk) -> None:
     assert (told["order"], first(desk)["service"], first(desk)["postage"]) == ("1", "", "")
 
 
-def test_a_pack_s_share_the_insert_and_the_label_are_materials(desk: Desk) -> None:
+def test_materials_are_a_share_of_the_pack_the_insert_and_the_label(desk: Desk) -> None:
     """20.00 / 30 is 0.67 to the cent; a parcel bought online brings its own label."""
     desk.shop = SHOP.replace("[policy]", '[policy]\ninsert_cost = "0.05"\nlabel_cost = "0.03"') + BOX
     desk.weights = PARCEL.format(gross="20")
@@ -250,7 +252,7 @@ def test_a_pack_s_share_the_insert_and_the_label_are_materials(desk: Desk) -> No
     assert first(desk)["materials"] == "0.75"
 
 
-def test_what_is_paid_at_the_counter_has_a_boxed_label_and_what_is_bought_online_a_row(desk: Desk) -> None:
+def test_pieces_paid_at_the_counter_get_a_label_and_those_paid_online_a_row_to_buy(desk: Desk) -> None:
     desk.shop, desk.weights = SHOP + BOX, PARCEL.format(gross="20")
     desk.run()
     assert len(text_of(desk.out / "labels.pdf")) == 1
@@ -288,7 +290,7 @@ def test_text_that_begins_like_a_formula_is_made_safe_in_every_table(desk: Desk)
     assert Decimal(first(desk)["margin"]) < 0  # a number stays one
 
 
-def test_a_list_past_its_last_day_is_reported_once_and_of_no_piece(desk: Desk) -> None:
+def test_an_outdated_price_list_is_reported_once_without_naming_a_piece(desk: Desk) -> None:
     """The prices of priority parcels of 2025-10-05 were known to end on 2026-01-17; it is used until a newer one begins."""
     desk.shop = SHOP.replace('["ground-retail"]', '["priority-retail"]') + BOX
     desk.weights = PARCEL.format(gross="20").replace("2,1.7,oz,A7", "2,20,oz,Box")
@@ -300,7 +302,7 @@ def test_a_list_past_its_last_day_is_reported_once_and_of_no_piece(desk: Desk) -
     assert "chart-out-of-date" not in {row["code"] for row in desk.table("findings.csv")}
 
 
-def test_a_piece_whose_issue_was_answered_is_ready_at_the_next_run(desk: Desk, demo_rulebook: Rulebook) -> None:
+def test_a_piece_is_ready_in_the_next_run_once_its_issue_was_answered(desk: Desk, demo_rulebook: Rulebook) -> None:
     desk.weights = WEIGHTS + "1,1.4,oz,A7\n"
     assert desk.run() == 1
     clock = SystemClock()

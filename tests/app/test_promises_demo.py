@@ -44,7 +44,7 @@ WORDS: dict[str, Any] = {
 
 
 @pytest.mark.parametrize("column", WORDS)
-def test_the_words_of_a_column_are_the_promised_ones_and_each_occurs(demo_out: Path, column: str) -> None:
+def test_columns_contain_only_the_documented_words_and_all_of_them(demo_out: Path, column: str) -> None:
     found = {row[column] for row in demo_rows(demo_out)}
     assert found <= WORDS[column]
     assert found >= WORDS[column] - {""}
@@ -76,7 +76,7 @@ def test_every_finding_of_a_piece_is_in_both_tables(demo_out: Path) -> None:
     assert {code for *_, code in told - listed} <= once
 
 
-def test_stamps_and_extra_postage_are_of_stamped_pieces_alone(demo_out: Path) -> None:
+def test_only_stamped_pieces_have_stamps_and_extra_postage(demo_out: Path) -> None:
     stamp = re.compile(r"\d+ [a-z_]+( \d+\.\d\d)?( \+ \d+ [a-z_]+( \d+\.\d\d)?)*")
     for row in demo_rows(demo_out):
         if row["stamps"]:
@@ -85,7 +85,7 @@ def test_stamps_and_extra_postage_are_of_stamped_pieces_alone(demo_out: Path) ->
         assert (row["extra_postage"] != "") == (row["service"] == "letter-stamped")
 
 
-def test_charged_is_once_an_order(demo_out: Path) -> None:
+def test_shipping_is_charged_once_per_order(demo_out: Path) -> None:
     for row in demo_rows(demo_out):
         assert row["piece"] == "1" or row["charged"] in ("", "0.00")
 
@@ -96,7 +96,7 @@ def test_a_zone_is_shown_where_the_price_depends_on_it(demo_out: Path) -> None:
         assert (row["zone"] != "") == zoned or row["service"].startswith("media"), (row["order"], row["service"])
 
 
-def test_the_postage_list_has_what_a_person_keys_in(demo_out: Path) -> None:
+def test_the_postage_list_contains_everything_to_type_in(demo_out: Path) -> None:
     rows = demo_rows(demo_out, "postage-list.csv")
     assert rows
     references = {f"{row['order']}-{row['piece']}" for row in demo_rows(demo_out)}
@@ -107,7 +107,7 @@ def test_the_postage_list_has_what_a_person_keys_in(demo_out: Path) -> None:
         assert row["service"]
 
 
-def test_a_declaration_is_filled_even_where_no_service_is_left(demo_out: Path) -> None:
+def test_a_declaration_is_filled_in_even_without_an_eligible_service(demo_out: Path) -> None:
     abroad = [row for row in demo_rows(demo_out) if row["destination"] not in ("US", "")]
     assert any(row["service"] == "" and row["declaration"] != "none" for row in abroad)
     lines = {(row["order"], row["form"]) for row in demo_rows(demo_out, "declarations.csv")}

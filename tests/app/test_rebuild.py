@@ -47,7 +47,7 @@ def choose(window: Window, size: str) -> None:
     field.commit()
 
 
-def test_a_larger_text_size_shows_at_once_on_the_same_data(qtbot: QtBot, opening: Opening) -> None:
+def test_a_larger_text_size_applies_at_once_to_the_same_data(qtbot: QtBot, opening: Opening) -> None:
     opening.open(None)
     old, desk = opening.window, opening.desk
     assert desk is not None
@@ -69,7 +69,7 @@ def test_a_larger_text_size_shows_at_once_on_the_same_data(qtbot: QtBot, opening
     assert new.screen_open == words()[-1]
 
 
-def test_the_usual_size_comes_back(qtbot: QtBot, opening: Opening) -> None:
+def test_the_default_text_size_can_be_restored(qtbot: QtBot, opening: Opening) -> None:
     opening.open(None)
     before = typeface.scale()
     for size, share in (("200", 2), ("100", 1)):

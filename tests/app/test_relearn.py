@@ -34,7 +34,7 @@ def first(desk):
     return next(iter(desk.pile.verdicts))
 
 
-def test_a_correction_further_back_is_learned_again(desk, tmp_path, qtbot):
+def test_correcting_an_older_weight_learns_everything_again(desk, tmp_path, qtbot):
     Relearn(desk, tmp_path)
     made.weigh_piece(desk.sitting, first(desk), made.weighing("0.9"))
     assert desk.pile.memory.stale
@@ -43,7 +43,7 @@ def test_a_correction_further_back_is_learned_again(desk, tmp_path, qtbot):
     assert desk.pile.memory.learner.product("CD") == expected.learner.product("CD")
 
 
-def test_a_large_store_starts_at_once_and_learns_afterwards(desk, tmp_path, qtbot, monkeypatch):
+def test_a_large_store_opens_first_and_learns_in_the_background(desk, tmp_path, qtbot, monkeypatch):
     monkeypatch.setattr(memories, "LEARN_AT_ONCE", 11)
     desk.pile = Pile(desk.sitting)
     assert desk.pile.memory.verdicts == {}
@@ -51,7 +51,7 @@ def test_a_large_store_starts_at_once_and_learns_afterwards(desk, tmp_path, qtbo
     qtbot.waitUntil(lambda: len(desk.pile.memory.verdicts) == 12)
 
 
-def test_what_was_learned_is_kept_when_the_desk_closes(desk, tmp_path):
+def test_learned_weights_are_saved_when_the_window_closes(desk, tmp_path):
     Relearn(desk, tmp_path)
     desk.closing.emit()
     assert (tmp_path / NAME).exists()

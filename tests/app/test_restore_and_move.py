@@ -46,7 +46,7 @@ def kept(desk):
         lambda file: file.with_name(file.name + "-wal").write_bytes(b"y" * 5000),
     ],
 )
-def test_a_copy_is_restored_over_any_damage(desk, kept, damage, capsys):
+def test_a_backup_replaces_a_damaged_store(desk, kept, damage, capsys):
     file, copy = kept
     damage(file)
     before = file.read_bytes() if file.exists() else None
@@ -58,7 +58,7 @@ def test_a_copy_is_restored_over_any_damage(desk, kept, damage, capsys):
     assert [len(path.read_bytes()) for path in aside] == ([] if before is None else [len(before)])
 
 
-def test_a_damaged_store_is_reported_with_the_copy_to_restore(desk, kept, capsys):
+def test_a_damaged_store_is_reported_with_the_backup_to_restore(desk, kept, capsys):
     file, copy = kept
     with closing(sqlite3.connect(file)) as conn, conn:
         conn.execute("UPDATE weighings SET unit = 'stone'")
@@ -70,7 +70,7 @@ def test_a_damaged_store_is_reported_with_the_copy_to_restore(desk, kept, capsys
     assert file.read_bytes() == before
 
 
-def test_what_cannot_be_restored_is_reported(kept, capsys):
+def test_a_damaged_or_missing_backup_is_reported(kept, capsys):
     file, copy = kept
     copy.write_bytes(copy.read_bytes()[:9000])
     assert console(["restore", str(copy), "--store", str(file)]) == 2
@@ -79,7 +79,7 @@ def test_what_cannot_be_restored_is_reported(kept, capsys):
     assert numbers(file) == ["1", "2"]
 
 
-def test_moving_from_file_to_file(kept, capsys):
+def test_a_store_is_moved_from_file_to_file(kept, capsys):
     file, _ = kept
     assert console(["move", str(file), str(file.with_name("new.sqlite"))]) == 0
     assert "counts and hashes are equal" in capsys.readouterr().out
@@ -89,7 +89,7 @@ def test_moving_from_file_to_file(kept, capsys):
     assert console(["move", str(file.with_name("no.sqlite")), str(file)]) == 2
 
 
-def test_a_run_on_kept_data_copies_it_first_once_an_hour(desk):
+def test_a_run_on_an_existing_store_backs_it_up_once_an_hour(desk):
     file = desk.folder / "kept.sqlite"
     for _ in range(3):
         desk.run("--store", str(file))
@@ -101,7 +101,7 @@ def test_a_run_on_kept_data_copies_it_first_once_an_hour(desk):
 
 
 @pytest.mark.parametrize("command", ["restore", "move"])
-def test_help_says_nothing_of_what_the_code_returns(command: str, capsys) -> None:
+def test_help_does_not_mention_return_values(command: str, capsys) -> None:
     with pytest.raises(SystemExit):
         console([command, "--help"])
     said = capsys.readouterr().out

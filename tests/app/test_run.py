@@ -23,7 +23,7 @@ def tables(folder):
     return {path.name: path.read_bytes() for path in sorted(folder.iterdir()) if path.suffix == ".csv"}
 
 
-def test_every_piece_ready_ends_with_0_and_leaves_everything(desk):
+def test_a_run_with_every_piece_ready_exits_with_0_and_writes_all_files(desk):
     assert desk.run() == 0
     assert {path.name for path in desk.out.iterdir() if path.suffix not in (".sqlite-wal", ".sqlite-shm")} == LEFT
     assert [row["stands"] for row in desk.table("pieces.csv")] == ["ready", "ready"]
@@ -52,7 +52,7 @@ def test_a_stop_or_an_issue_to_check_exits_with_1(desk, orders, weights, code):
     assert code in {row["code"] for row in desk.table("findings.csv")}
 
 
-def test_a_stranger_s_weight_has_no_row(desk):
+def test_a_weight_without_an_order_has_no_row(desk):
     desk.weights += "77,1,oz,A7\n"
     desk.run()
     assert [row["order"] for row in desk.table("pieces.csv")] == ["1", "2"]
@@ -75,7 +75,7 @@ def test_the_same_files_again_change_nothing_and_add_nothing(desk):
     assert summary(desk.out)["counts"]["pieces"] == 2
 
 
-def test_a_store_kept_elsewhere_is_used_by_two_folders(desk, tmp_path):
+def test_two_results_folders_can_share_a_store(desk, tmp_path):
     words = ("--store", str(tmp_path / "kept.sqlite"))
     desk.run(*words)
     other = tmp_path / "other"
@@ -98,14 +98,14 @@ def test_a_changed_order_and_a_changed_weight_are_reported_once(desk):
     assert summary(desk.out)["changed"] == []
 
 
-def test_weighed_twice_again_is_no_change(desk):
+def test_the_same_two_weights_again_are_not_a_change(desk):
     desk.weights += "1,1.4,oz,A7\n"
     desk.run()
     assert desk.run() == 1
     assert summary(desk.out)["changed"] == []
 
 
-def test_two_order_files_are_one_batch(desk):
+def test_two_order_files_make_one_batch(desk):
     desk.files["more.csv"] = f"{HEAD}\n3,Eve Lark,3 Quill Row,Bath,ME,04530,US,Card,CD,1,6.50,USD,5.00\n"
     desk.weights += "3,0.9,oz,A7\n"
     assert desk.run("--orders", str(desk.folder / "more.csv")) == 0
@@ -133,7 +133,7 @@ def test_without_its_mapping_the_columns_are_not_guessed(desk, capsys):
     assert "order" in capsys.readouterr().err
 
 
-def test_a_zone_chart_of_one_s_own_goes_first(desk):
+def test_a_zone_chart_given_to_the_run_is_used_first(desk):
     desk.weights = "order,gross,unit,length,width,thickness,size_unit\n1,12,oz,9,7,3,in\n2,12,oz,9,7,3,in\n"
     desk.run()
     zones = [row["zone"] for row in desk.table("pieces.csv")]
@@ -153,7 +153,7 @@ def test_skipped_orders_are_counted(desk):
     assert [row["order"] for row in desk.table("pieces.csv")] == ["2"]
 
 
-def test_the_summary_adds_up(desk):
+def test_the_counts_of_the_summary_add_up(desk):
     desk.run()
     told, rows = summary(desk.out), desk.table("pieces.csv")
     assert told["posting_date"] == "2026-07-15"
@@ -168,7 +168,7 @@ def test_the_summary_adds_up(desk):
     assert set(told["times"]) == {"started", "finished", "seconds"}
 
 
-def test_the_date_picks_the_chart(desk):
+def test_the_mailing_date_selects_the_price_list(desk):
     desk.run()
     new = desk.table("pieces.csv")[0]["postage"]
     desk.run("--date", "2026-03-02")
@@ -176,7 +176,7 @@ def test_the_date_picks_the_chart(desk):
     assert float(desk.table("pieces.csv")[0]["postage"]) < float(new)
 
 
-def test_a_folder_of_ours_is_replaced_and_other_files_stay(desk):
+def test_results_replace_older_ones_and_other_files_stay(desk):
     desk.out.mkdir()
     (desk.out / "pieces.csv").write_text("old")
     (desk.out / "notes.txt").write_text("mine")
@@ -185,7 +185,7 @@ def test_a_folder_of_ours_is_replaced_and_other_files_stay(desk):
     assert (desk.out / "notes.txt").read_text() == "mine"
 
 
-def test_where_nothing_can_be_written(desk, capsys):
+def test_results_that_cannot_be_written_exit_with_74(desk, capsys):
     (desk.folder / "out").write_text("a file")
     assert desk.run() == 74
     assert "could not be written" in capsys.readouterr().err
@@ -206,7 +206,7 @@ def test_results_appear_together_or_not_at_all(desk, capsys, monkeypatch):
     assert not [path.name for path in desk.out.iterdir() if path.suffix == ".part"]
 
 
-def test_a_fault_of_the_program_is_a_sentence_and_a_report_without_people(desk, capsys, monkeypatch):
+def test_a_bug_gives_a_sentence_and_a_report_without_names(desk, capsys, monkeypatch):
     def broken(*_words, **_named):
         raise RuntimeError("Ada Vell, 1 Quill Row")
 
@@ -219,7 +219,7 @@ def test_a_fault_of_the_program_is_a_sentence_and_a_report_without_people(desk, 
     assert "Quill" not in told + report.read_text(encoding="utf-8")
 
 
-def test_orders_that_lie_in_the_folder_of_the_results_are_refused(desk, capsys):
+def test_an_orders_file_inside_the_results_folder_is_refused(desk, capsys):
     desk.out.mkdir()
     inside = desk.out / "mine.csv"
     inside.write_text(ORDERS)
@@ -228,7 +228,7 @@ def test_orders_that_lie_in_the_folder_of_the_results_are_refused(desk, capsys):
     assert [path.name for path in desk.out.iterdir()] == ["mine.csv"]
 
 
-def test_at_most_twenty_lines_of_faults_and_alike_ones_in_one(desk, capsys):
+def test_at_most_twenty_lines_of_faults_are_printed_with_similar_ones_counted_together(desk, capsys):
     desk.weights += "".join(f"9,{number},stone,A7\n" for number in range(1, 40))
     assert desk.run() == 2
     (line,) = capsys.readouterr().err.splitlines()
@@ -239,13 +239,13 @@ def test_at_most_twenty_lines_of_faults_and_alike_ones_in_one(desk, capsys):
 
 
 @pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="root may write anywhere")
-def test_a_folder_that_may_not_be_written(desk, capsys):
+def test_a_read_only_folder_is_refused(desk, capsys):
     desk.folder.joinpath("out").mkdir(mode=0o500)
     assert desk.run() == 2
     assert capsys.readouterr().err.count("\n") == 1
 
 
-def test_a_store_that_is_none(desk, capsys):
+def test_a_file_that_is_not_a_store_is_refused(desk, capsys):
     kept = desk.folder / "kept.sqlite"
     kept.write_text("this is no store, and it is long enough to be looked at as one" * 20)
     assert desk.run("--store", str(kept)) == 2
@@ -253,21 +253,21 @@ def test_a_store_that_is_none(desk, capsys):
     assert told.strip()
 
 
-def test_an_option_that_is_no_date(desk, capsys):
+def test_an_invalid_date_is_refused(desk, capsys):
     with pytest.raises(SystemExit) as ended:
         desk.run("--date", "yesterday")
     assert ended.value.code == 2
     assert "found “yesterday”, expected a date as YYYY-MM-DD" in capsys.readouterr().err
 
 
-def test_totals_are_the_sums_of_the_columns(demo_out):
+def test_totals_are_the_sums_of_their_columns(demo_out):
     rows = list(csv.DictReader((demo_out / "pieces.csv").read_text(encoding="utf-8").splitlines()))
     told = summary(demo_out)["totals"]
     for name in ("charged", "postage", "materials", "refund", "margin"):
         assert Decimal(told[name]) == sum(Decimal(row[name]) for row in rows if row[name])
 
 
-def test_the_last_line_counts_and_says_where(desk, capsys):
+def test_the_last_line_counts_the_pieces_and_names_the_folder(desk, capsys):
     desk.run()
     assert capsys.readouterr().out == f"2 pieces: 2 ready. In {desk.out}; nothing to check.\n"
     desk.weights = WEIGHTS.replace("1,0.7,oz,A7\n", "1,0.7,oz,Sack\n")
@@ -276,13 +276,13 @@ def test_the_last_line_counts_and_says_where(desk, capsys):
     assert said == f"2 pieces: 1 needs a check, 1 ready. In {desk.out}; see findings.csv there for what to check.\n"
 
 
-def test_the_last_line_counts_in_words(desk, capsys):
+def test_the_last_line_agrees_in_number(desk, capsys):
     desk.weights = "order,gross,unit,mailer\n1,0.7,oz,Sack\n2,1.7,oz,Sack\n"
     desk.run()
     assert capsys.readouterr().out.startswith("2 pieces: 2 need a check. In ")
 
 
-def test_a_column_that_may_be_ours_is_reported_and_not_taken(desk):
+def test_a_column_that_may_be_a_field_is_reported_but_not_read(desk):
     """What the buyer paid is nothing to be silent about: its column is named, and the run goes on."""
     desk.orders = ORDERS.replace("shipping_paid", "Shiping pd")
     assert desk.run() == 0
@@ -292,7 +292,7 @@ def test_a_column_that_may_be_ours_is_reported_and_not_taken(desk):
     assert {row["charged"] for row in desk.table("pieces.csv")} == {"0.00"}
 
 
-def test_a_mapping_settles_the_column(desk):
+def test_a_mapping_decides_what_a_column_means(desk):
     desk.orders = ORDERS.replace("shipping_paid", "Shiping pd")
     (desk.folder / "map.toml").write_text('[columns]\nshipping_paid = "Shiping pd"\n')
     assert desk.run("--map", str(desk.folder / "map.toml")) == 0
@@ -300,7 +300,7 @@ def test_a_mapping_settles_the_column(desk):
     assert {row["charged"] for row in desk.table("pieces.csv")} == {"5.00"}
 
 
-def test_a_short_drawer_is_reported_though_every_piece_is_ready(desk, capsys):
+def test_a_lack_of_stamps_is_reported_even_if_every_piece_is_ready(desk, capsys):
     desk.shop = SHOP.replace("count = 9", "count = 0")
     assert desk.run() == 1
     assert "2 ready" in (said := capsys.readouterr().out)

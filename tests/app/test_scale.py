@@ -64,14 +64,14 @@ def strips(desk):  # noqa: F811
     return [state.words for state in desk.states]
 
 
-def test_a_store_of_ones_own_has_no_scale_until_one_is_chosen(qtbot, empty_desk, plugged):  # noqa: F811
+def test_a_store_has_no_scale_until_one_is_chosen(qtbot, empty_desk, plugged):  # noqa: F811
     bridge = attached(empty_desk)
     assert bridge.live.state == "no scale"
     save_scale(empty_desk.sitting, serial(plugged))
     qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
 
 
-def test_undo_takes_the_scale_away_again(qtbot, empty_desk, plugged):  # noqa: F811
+def test_undo_removes_the_chosen_scale(qtbot, empty_desk, plugged):  # noqa: F811
     bridge = attached(empty_desk)
     save_scale(empty_desk.sitting, serial(plugged))
     qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
@@ -79,7 +79,7 @@ def test_undo_takes_the_scale_away_again(qtbot, empty_desk, plugged):  # noqa: F
     qtbot.waitUntil(lambda: bridge.live.says.startswith("No scale"), timeout=5_000)
 
 
-def test_a_port_that_is_not_there_is_on_a_strip_that_leads_to_setup(qtbot, empty_desk, tmp_path):  # noqa: F811
+def test_a_strip_reports_a_missing_port_and_opens_setup(qtbot, empty_desk, tmp_path):  # noqa: F811
     attached(empty_desk)
     asked = []
     empty_desk.screen_asked.connect(lambda *where: asked.append(where))
@@ -93,13 +93,13 @@ def test_a_port_that_is_not_there_is_on_a_strip_that_leads_to_setup(qtbot, empty
     qtbot.waitUntil(lambda: strips(empty_desk) == [], timeout=5_000)
 
 
-def test_the_wrong_way_of_talking_is_on_a_strip(qtbot, empty_desk, plugged):  # noqa: F811
+def test_a_strip_reports_the_wrong_protocol(qtbot, empty_desk, plugged):  # noqa: F811
     attached(empty_desk)
     save_scale(empty_desk.sitting, serial(plugged, preset="framed-words"))
     qtbot.waitUntil(lambda: any("can't read" in words for words in strips(empty_desk)), timeout=10_000)
 
 
-def test_listening_shows_bytes_and_no_weights(qtbot, empty_desk, plugged):  # noqa: F811
+def test_listening_shows_bytes_but_records_no_weights(qtbot, empty_desk, plugged):  # noqa: F811
     bridge, ear = attached(empty_desk), Ear()
     listening = ear.listening
     bridge.raw.connect(ear.hear)
@@ -114,7 +114,7 @@ def test_listening_shows_bytes_and_no_weights(qtbot, empty_desk, plugged):  # no
     qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
 
 
-def test_a_tray_needs_no_new_start(qtbot, empty_desk, plugged):  # noqa: F811
+def test_setting_a_tray_does_not_restart_the_scale(qtbot, empty_desk, plugged):  # noqa: F811
     bridge = attached(empty_desk)
     save_scale(empty_desk.sitting, serial(plugged))
     qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
@@ -124,7 +124,7 @@ def test_a_tray_needs_no_new_start(qtbot, empty_desk, plugged):  # noqa: F811
     assert bridge.source._thread is thread
 
 
-def test_a_virtual_scale_in_ones_own_store_is_marked_all_the_time(qtbot, empty_desk):  # noqa: F811
+def test_a_strip_marks_the_virtual_scale_in_a_real_store(qtbot, empty_desk):  # noqa: F811
     bridge = attached(empty_desk)
     assert bridge.pan is None
     save_scale(empty_desk.sitting, {"kind": "virtual"})
@@ -135,7 +135,7 @@ def test_a_virtual_scale_in_ones_own_store_is_marked_all_the_time(qtbot, empty_d
 
 
 @pytest.mark.parametrize("choice", [{"kind": "virtual-usb"}, {"kind": "virtual", "preset": "poll-etx"}])
-def test_a_piece_is_weighed_on_any_virtual_scale_down_to_the_store(qtbot, desk, choice):  # noqa: F811
+def test_a_weight_from_any_virtual_scale_reaches_the_store(qtbot, desk, choice):  # noqa: F811
     desk.is_demo = True
     bridge = attached(desk, 3.0)
     save_scale(desk.sitting, choice)
@@ -151,7 +151,7 @@ def test_a_piece_is_weighed_on_any_virtual_scale_down_to_the_store(qtbot, desk, 
         bridge.pan.lift()
 
 
-def test_the_cable_of_the_virtual_usb_scale_can_be_pulled(qtbot, empty_desk):  # noqa: F811
+def test_the_virtual_usb_scale_can_be_unplugged(qtbot, empty_desk):  # noqa: F811
     bridge = attached(empty_desk, 8.0)
     save_scale(empty_desk.sitting, {"kind": "virtual-usb"})
     qtbot.waitUntil(lambda: bridge.live.state == "empty", timeout=10_000)
@@ -177,7 +177,7 @@ def test_the_demo_has_the_virtual_scale_and_may_have_another(qtbot, desk, plugge
     qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
 
 
-def test_closing_ends_the_thread_and_the_process(qtbot, empty_desk):  # noqa: F811
+def test_closing_stops_the_reading_thread_and_the_process_of_the_scale(qtbot, empty_desk):  # noqa: F811
     bridge = attached(empty_desk)
     save_scale(empty_desk.sitting, {"kind": "virtual"})
     process, thread = bridge.source._virtual._process, bridge.source._thread

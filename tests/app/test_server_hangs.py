@@ -79,7 +79,7 @@ def at_the_commit(server: Hanging, patch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.parametrize("hangs", [before_the_step, in_the_middle, at_the_commit])
-def test_the_window_paints_while_the_server_hangs_and_the_reading_is_saved_once_it_is_back(
+def test_the_window_stays_responsive_while_the_server_hangs_and_saves_the_reading_later(
     qtbot: QtBot, opening: Opening, server_hangs: Hanging, hangs: Callable[[Hanging, pytest.MonkeyPatch], None]
 ) -> None:
     desk = opening.desk

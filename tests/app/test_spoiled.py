@@ -203,7 +203,7 @@ NOT_READ = [
 
 
 @pytest.mark.parametrize(("which", "text", "told"), SPOILED)
-def test_a_corrupted_file_is_reported_exactly_and_nothing_is_done(desk, capsys, which, text, told):
+def test_a_corrupted_file_is_reported_with_its_place_and_nothing_is_written(desk, capsys, which, text, told):
     setattr(desk, which, text)
     assert desk.run() == 2
     err = capsys.readouterr().err
@@ -212,7 +212,7 @@ def test_a_corrupted_file_is_reported_exactly_and_nothing_is_done(desk, capsys, 
 
 
 @pytest.mark.parametrize(("text", "order", "code", "message"), NOT_READ)
-def test_a_cell_that_cannot_be_read_is_a_finding_of_its_order(desk, capsys, text, order, code, message):
+def test_an_unreadable_cell_is_a_finding_of_its_order(desk, capsys, text, order, code, message):
     desk.orders = text
     assert desk.run() == 1
     assert capsys.readouterr().err == ""
@@ -224,7 +224,7 @@ def test_a_cell_that_cannot_be_read_is_a_finding_of_its_order(desk, capsys, text
     assert status == {"1": "ready", "2": "ready"} | {order: "needs a look"}
 
 
-def test_a_date_that_cannot_be_read_is_a_note_since_nothing_of_a_piece_hangs_on_it(desk):
+def test_an_unreadable_order_date_is_only_a_note(desk):
     desk.orders = ORDERS.replace(HEAD, HEAD + ",placed").replace("5.00\n", "5.00,31/31/2026\n", 1)
     assert desk.run() == 0
     (found,) = (row for row in desk.table("findings.csv") if row["code"] == "cell-not-read")
@@ -241,7 +241,7 @@ def test_free_shipping_is_an_amount_of_zero(desk):
     assert [row["charged"] for row in desk.table("pieces.csv")] == ["0.00", "5.00"]
 
 
-def test_there_are_at_least_thirty_ways():
+def test_at_least_thirty_kinds_of_corruption_are_tried():
     assert len(SPOILED) >= 30
     assert {which for which, _, _ in SPOILED} == {"orders", "weights", "shop"}
 
@@ -255,7 +255,7 @@ def test_faults_of_all_files_are_reported_at_once(desk, capsys):
     assert sorted(names) == ["orders.csv", "shop.toml", "weights.csv"]
 
 
-def test_a_folder_that_is_there_is_left_as_it_was(desk):
+def test_an_existing_results_folder_is_left_unchanged(desk):
     desk.run()
     before = {path.name: path.read_bytes() for path in desk.out.iterdir()}
     desk.weights = WEIGHTS.replace("0.7,oz", "0.7,")
@@ -264,7 +264,7 @@ def test_a_folder_that_is_there_is_left_as_it_was(desk):
 
 
 @pytest.mark.parametrize("name", ["orders.csv", "weights.csv", "shop.toml"])
-def test_a_file_that_is_not_there_is_a_sentence(desk, capsys, name):
+def test_a_missing_file_is_reported_in_a_sentence(desk, capsys, name):
     from desk.app.run import run
 
     desk.run()
@@ -287,7 +287,7 @@ def test_a_file_that_is_not_there_is_a_sentence(desk, capsys, name):
         ("--zones", "prefix,zone\n977,north\n", "line 2, zone: 'north' found, expected a zone from 1 to 9"),
     ],
 )
-def test_a_corrupted_mapping_or_zone_chart(desk, capsys, option, text, told):
+def test_a_corrupted_mapping_or_zone_chart_is_reported(desk, capsys, option, text, told):
     desk.files["map"] = text
     assert desk.run(option, str(desk.folder / "map")) == 2
     assert told in capsys.readouterr().err

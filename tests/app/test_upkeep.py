@@ -28,7 +28,7 @@ def kept(qtbot: QtBot, desk: Desk) -> Keeping:
     return made
 
 
-def test_a_copy_on_start_and_another_only_when_something_was_done(qtbot: QtBot, desk: Desk) -> None:
+def test_a_backup_is_made_at_the_start_and_later_only_after_a_step(qtbot: QtBot, desk: Desk) -> None:
     keeping = kept(qtbot, desk)
     assert len(copies_here(desk.sitting)) == 1
     keeping.copy()
@@ -41,7 +41,7 @@ def test_a_copy_on_start_and_another_only_when_something_was_done(qtbot: QtBot, 
     assert len(copies_here(desk.sitting)) == 2
 
 
-def test_a_copy_that_fails_is_on_a_strip_until_one_is_made(qtbot: QtBot, desk: Desk) -> None:
+def test_a_failed_backup_is_on_a_strip_until_one_succeeds(qtbot: QtBot, desk: Desk) -> None:
     assert desk.sitting.store.file is not None
     folder = desk.sitting.store.file.parent / "copies"
     folder.write_text("a file in the way")
@@ -52,7 +52,7 @@ def test_a_copy_that_fails_is_on_a_strip_until_one_is_made(qtbot: QtBot, desk: D
     qtbot.waitUntil(lambda: not desk.states, timeout=10_000)
 
 
-def test_old_addresses_are_forgotten_on_start(qtbot: QtBot, desk: Desk) -> None:
+def test_old_addresses_are_deleted_at_the_start(qtbot: QtBot, desk: Desk) -> None:
     with desk.sitting.store.act("Hand over") as tx:
         hand_over(tx, list(desk.pile.verdicts))
     desk.sitting.clock._now += timedelta(days=91)  # type: ignore[attr-defined]
@@ -77,7 +77,7 @@ def test_a_setting_that_cannot_be_read_is_on_a_strip(qtbot: QtBot, desk: Desk) -
         ("bench/advance", "advance automatically", lambda: not advance.advances()),
     ],
 )
-def test_a_choice_of_this_computer_that_cannot_be_read_is_on_a_strip_and_in_the_log(
+def test_an_unreadable_setting_of_this_computer_is_on_a_strip_and_in_the_log(
     qtbot: QtBot, desk: Desk, caplog: pytest.LogCaptureFixture, key: str, words: str, usual: Callable[[], bool]
 ) -> None:
     before = QSettings().value(key)

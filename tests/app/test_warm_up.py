@@ -29,12 +29,12 @@ def warmed(monkeypatch: pytest.MonkeyPatch) -> list[object]:
     return found
 
 
-def test_it_begins_at_once_where_there_are_pieces(qtbot: QtBot, desk: Desk, warmed: list[object]) -> None:  # noqa: F811
+def test_warming_up_begins_at_once_if_there_are_pieces(qtbot: QtBot, desk: Desk, warmed: list[object]) -> None:  # noqa: F811
     WarmUp(desk)
     qtbot.waitUntil(lambda: warmed == [desk.sitting])
 
 
-def test_it_waits_for_the_first_orders_and_is_done_once(
+def test_warming_up_waits_for_the_first_orders_and_runs_once(
     qtbot: QtBot,
     empty_desk: Desk,  # noqa: F811
     demo: tuple[Shop, tuple[Order, ...]],  # noqa: F811
@@ -50,7 +50,7 @@ def test_it_waits_for_the_first_orders_and_is_done_once(
     assert warmed == [empty_desk.sitting]
 
 
-def test_a_real_rehearsal_is_over_before_the_store_is_closed(qtbot: QtBot, desk: Desk) -> None:  # noqa: F811
+def test_warming_up_ends_before_the_store_is_closed(qtbot: QtBot, desk: Desk) -> None:  # noqa: F811
     beside = WarmUp(desk)
     desk.closing.emit()
     assert beside._job is not None

@@ -47,7 +47,7 @@ def _weighings(desk, piece):
     return _do(desk, read)
 
 
-def test_the_weight_that_was_paid_for_stays_and_the_new_one_is_reported(stamped):
+def test_a_paid_weight_stays_and_another_one_is_reported(stamped):
     before = stamped.table("pieces.csv")
     assert _again(stamped, WEIGHTS.replace("1,0.7", "1,2.7").replace("2,1.7", "2,1.8")) == 1
     one, two = stamped.table("pieces.csv")
@@ -71,7 +71,7 @@ def test_another_mailer_for_a_paid_piece_is_reported_by_its_name(stamped):
     assert ("0.7 oz, A7" in told["message"], "0.7 oz, no mailer" in told["message"]) == (True, True)
 
 
-def test_a_piece_that_left_keeps_its_weight_too(stamped):
+def test_a_mailed_piece_keeps_its_weight(stamped):
     def leave(sitting):
         with sitting.store.act("Hand over") as tx:
             hand_overs.hand_over(tx, [2])
@@ -81,7 +81,7 @@ def test_a_piece_that_left_keeps_its_weight_too(stamped):
     assert stamped.table("pieces.csv")[1]["gross_oz"] == "1.700"
 
 
-def test_a_weight_counts_again_once_the_postage_is_off(stamped):
+def test_a_new_weight_is_accepted_again_after_postage_is_removed(stamped):
     from desk.session.papers.stamps_on import take_stamps_off
 
     _do(stamped, lambda sitting: take_stamps_off(sitting, Pile(sitting), [1]))

@@ -30,7 +30,9 @@ def left(resources: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.mark.parametrize("paper", list(Paper))
-def test_every_paper_is_the_same(left: Path, resources: Path, clock: StillClock, paper: Paper) -> None:
+def test_papers_from_the_window_equal_those_of_a_run(
+    left: Path, resources: Path, clock: StillClock, paper: Paper
+) -> None:
     store = open_store(left / "kept.sqlite", clock)
     pile = Pile(Sitting(store, clock, read_rulebook(resources), ON))
     made = make_paper(PaperRequest(paper, pile.batch(), pile.terms), resources)

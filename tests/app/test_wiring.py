@@ -56,7 +56,7 @@ def press(window: Window, name: str) -> None:
     next(one for one in window.findChildren(QPushButton) if one.accessibleName() == name and not one.isHidden()).click()
 
 
-def test_the_demo_is_marked_and_nothing_is_weighed(opening: Opening) -> None:
+def test_the_demo_is_marked_as_one_and_starts_unweighed(opening: Opening) -> None:
     opening.open(None)
     assert opening.window.windowTitle() == "Demo – Tare & Tag"
     assert texts(opening.window) == ["Demo shop. Nothing you do here is saved."]
@@ -75,7 +75,7 @@ def test_names_in_every_script_have_a_font(opening: Opening, monkeypatch: pytest
     assert {"Noto Sans SC", "Noto Sans Thai", "Noto Sans Arabic"} <= set(QFontDatabase.families())
 
 
-def test_from_the_demo_to_ones_own_store_and_back(qtbot: QtBot, opening: Opening) -> None:
+def test_switching_from_the_demo_to_a_real_store_and_back(qtbot: QtBot, opening: Opening) -> None:
     opening.open(None)
     demo = opening.desk
     press(opening.window, "Start with my own orders")
@@ -87,7 +87,7 @@ def test_from_the_demo_to_ones_own_store_and_back(qtbot: QtBot, opening: Opening
     qtbot.waitUntil(lambda: opening.window.windowTitle() == "Demo – Tare & Tag")
 
 
-def test_a_copy_is_put_back_and_what_was_there_is_kept(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
+def test_restoring_a_backup_keeps_the_replaced_store(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
     opening.open(own_store())
     assert opening.desk is not None
     import_shop(opening.desk.sitting, Shop(Address("Sorrel Street Bindery")))
@@ -102,7 +102,7 @@ def test_a_copy_is_put_back_and_what_was_there_is_kept(qtbot: QtBot, opening: Op
     assert said == f"Restored: copy.sqlite. What was here before is in {kept}."
 
 
-def test_a_copy_that_is_none_leaves_the_store_as_it_is(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
+def test_a_file_that_is_not_a_backup_leaves_the_store_unchanged(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
     opening.open(own_store())
     assert opening.desk is not None
     import_shop(opening.desk.sitting, Shop(Address("Sorrel Street Bindery")))
@@ -122,7 +122,7 @@ def test_a_store_that_cannot_be_opened_is_reported(opening: Opening, tmp_path: P
     assert opening.window._message.words != ""
 
 
-def test_a_place_that_cannot_be_written_is_reported(opening: Opening, tmp_path: Path) -> None:
+def test_a_folder_that_cannot_be_written_is_reported(opening: Opening, tmp_path: Path) -> None:
     (tmp_path / "file").touch()
     opening.open(tmp_path / "file" / "below" / "store.sqlite")
     assert opening.desk is None
@@ -131,7 +131,9 @@ def test_a_place_that_cannot_be_written_is_reported(opening: Opening, tmp_path: 
     assert str(tmp_path / "file") in said
 
 
-def test_a_bug_before_there_are_screens_is_a_message(opening: Opening, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_bug_before_the_screens_exist_is_shown_in_a_message(
+    opening: Opening, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def fail(_desk: object) -> None:
         raise LookupError
 
@@ -143,7 +145,9 @@ def test_a_bug_before_there_are_screens_is_a_message(opening: Opening, monkeypat
     assert opening.window._message.words.endswith("a report was written.")
 
 
-def test_a_second_start_wakes_the_first_and_ends(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
+def test_a_second_start_brings_the_first_window_to_the_front_and_ends(
+    qtbot: QtBot, opening: Opening, tmp_path: Path
+) -> None:
     woken: list[int] = []
     opening.window.raise_to_front = lambda: woken.append(1)  # type: ignore[method-assign]
     store = tmp_path / "store.sqlite"
@@ -156,7 +160,7 @@ def test_a_second_start_wakes_the_first_and_ends(qtbot: QtBot, opening: Opening,
     second.claim(None)
 
 
-def test_a_name_left_behind_is_taken_over(qtbot: QtBot, tmp_path: Path) -> None:
+def test_the_socket_name_of_a_crashed_window_is_reused(qtbot: QtBot, tmp_path: Path) -> None:
     first, second = OneWindow(tmp_path / "a"), OneWindow(tmp_path / "a")
     assert not first.wake_other()
     first.listen(lambda: None)
@@ -165,7 +169,9 @@ def test_a_name_left_behind_is_taken_over(qtbot: QtBot, tmp_path: Path) -> None:
     assert OneWindow(tmp_path / "b").name != first.name
 
 
-def test_a_whole_start_paints_first_then_opens(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_start_paints_the_window_before_opening_the_store(
+    qapp: QApplication, monkeypatch: pytest.MonkeyPatch
+) -> None:
     seen: list[str] = []
     paint, start = Window.paintEvent, Opening.open
 
@@ -229,7 +235,7 @@ def test_a_report_that_could_not_be_written_is_not_offered(opening: Opening, tmp
     assert [button for button in opening.window.findChildren(QPushButton) if button.text() == "Open report"] == []
 
 
-def test_every_word_has_its_screen(opening: Opening) -> None:
+def test_every_screen_name_has_its_screen(opening: Opening) -> None:
     opening.open(None)
     assert opening.desk is not None
     assert tuple(title for title, _, _ in wiring.screens_of(opening.desk)) == words()
@@ -237,7 +243,7 @@ def test_every_word_has_its_screen(opening: Opening) -> None:
 
 
 @pytest.mark.parametrize(("name", "sheet"), [("light", LIGHT), ("dark", DARK)])
-def test_the_chosen_scheme_is_kept_and_followed(qapp: QApplication, name: str, sheet: object) -> None:
+def test_the_chosen_color_scheme_is_saved_and_applied(qapp: QApplication, name: str, sheet: object) -> None:
     choose_scheme(name)
     assert (chosen_scheme(), sheet_in_force()) == (name, sheet)
     assert qapp.palette().window().color() == sheet_in_force().color("paper")
@@ -245,7 +251,7 @@ def test_the_chosen_scheme_is_kept_and_followed(qapp: QApplication, name: str, s
     assert chosen_scheme() == "system"
 
 
-def test_the_platform_is_reported_too(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_platform_gets_the_color_scheme_too(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
     told: list[Qt.ColorScheme] = []
     hints = type(QGuiApplication.styleHints())
     monkeypatch.setattr(hints, "setColorScheme", lambda _hints, scheme: told.append(scheme))
@@ -254,7 +260,7 @@ def test_the_platform_is_reported_too(qapp: QApplication, monkeypatch: pytest.Mo
     choose_scheme("system")
 
 
-def test_damaged_data_is_reported_with_copies_to_restore(qtbot: QtBot, opening: Opening) -> None:
+def test_a_damaged_store_is_reported_with_backups_to_restore(qtbot: QtBot, opening: Opening) -> None:
     where = own_store()
     where.parent.mkdir(parents=True)
     store = open_store(where, SystemClock())

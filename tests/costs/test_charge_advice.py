@@ -19,7 +19,7 @@ def given(costs=COSTS):
 
 @pytest.mark.parametrize("share", [0.1, 0.5, 0.89, 0.9, 0.91, 1.0])
 @pytest.mark.parametrize("size", [1, 10, 37])
-def test_the_covering_charge_is_the_percentile_of_numpy(share, size):
+def test_the_covering_charge_equals_the_percentile_from_numpy(share, size):
     chance = random.Random(size)
     costs = [chance.randint(300, 2000) for _ in range(size)]
     assert given(costs).covering(share).minor == np.quantile(costs, share, method="inverted_cdf")
@@ -38,12 +38,12 @@ def test_the_average_margin_is_the_charge_minus_the_mean_cost():
     assert given().at(Money(700)).average_margin == Money(round(700 - np.mean(COSTS)))
 
 
-def test_the_curve_equals_one_charge_at_a_time():
+def test_the_curve_equals_the_costs_computed_charge_by_charge():
     charges = [Money(cents) for cents in range(0, 1500, 50)]
     assert curve(given(), charges) == [given().at(charge) for charge in charges]
 
 
-def test_the_interval_holds_the_figure_and_narrows_with_more_orders():
+def test_the_interval_contains_the_figure_and_narrows_with_more_orders():
     few, many = (given(range(300, 1300, step)) for step in (50, 1))
     for some in (few, many):
         interval = some.covering_interval(0.5)
@@ -53,7 +53,7 @@ def test_the_interval_holds_the_figure_and_narrows_with_more_orders():
 
 
 @pytest.mark.parametrize(("orders", "enough"), [(29, False), (30, True)])
-def test_thirty_orders_are_enough(orders, enough):
+def test_thirty_orders_are_enough_for_advice(orders, enough):
     assert given([500] * orders).is_enough is enough
 
 
@@ -64,7 +64,7 @@ def test_two_currencies_are_never_added(costs):
 
 
 @pytest.mark.parametrize("share", [0, -0.1, 1.01])
-def test_a_share_is_above_zero_and_at_most_one(share):
+def test_a_share_must_be_above_zero_and_at_most_one(share):
     with pytest.raises(ValueError, match="share"):
         given().covering(share)
 

@@ -24,7 +24,7 @@ def test_a_loss_is_claimed_from_day_15_to_day_60_both_included() -> None:
         (date(2027, 8, 31), date(2028, 2, 29)),
     ],
 )
-def test_abroad_six_months_from_the_day_after_mailing(mailed: date, last: date) -> None:
+def test_a_package_abroad_can_be_claimed_for_six_months_from_the_day_after_mailing(mailed: date, last: date) -> None:
     """Universal Postal Convention, inquiries; from memory."""
     days = claim_days(mailed, abroad=True)
     assert (days.first, days.last) == (mailed + timedelta(days=1), last)

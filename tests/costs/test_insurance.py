@@ -8,13 +8,13 @@ from desk.costs.insurance import LossRate, insurance_advice
 from desk.domain.money import Money
 
 
-def test_the_wilson_interval_of_a_published_example():
+def test_the_wilson_interval_equals_a_published_example():
     """Newcombe 1998 (Statistics in Medicine 17), table I: 81 of 263 gives 0.2553 to 0.3662; from memory."""
     low, high = LossRate(81, 263).interval
     assert (low, high) == (pytest.approx(0.2553, abs=5e-5), pytest.approx(0.3662, abs=5e-5))
 
 
-def test_nothing_lost_still_leaves_a_doubt():
+def test_no_losses_so_far_still_leave_an_upper_bound():
     low, high = LossRate(0, 20).interval
     assert low == 0
     assert high == pytest.approx(0.1611, abs=5e-5)  # Newcombe 1998, table I: 0 of 20; from memory
@@ -29,7 +29,7 @@ def test_nothing_lost_still_leaves_a_doubt():
         (350, 10_000, 0, LossRate(1, 30), None),
     ],
 )
-def test_whether_it_pays(fee, value, included, rate, worth):
+def test_insurance_is_advised_by_the_losses_of_the_shop(fee, value, included, rate, worth):
     advice = insurance_advice(Money(fee), Money(value), Money(included), rate)
     assert advice.worth_it is worth
     assert advice.needed_share == pytest.approx(fee / (value - included))

@@ -10,7 +10,7 @@ def piece(charged=500, postage=82, materials=19, refund=0, overpaid=0):
     return PieceMoney(Money(charged), Money(postage), Money(materials), Money(refund), Money(overpaid))
 
 
-def test_margin_is_what_is_left():
+def test_the_margin_is_what_is_left_after_all_costs():
     assert piece().margin == Money(399)
     assert piece(refund=406).margin == Money(-7)
     assert piece(overpaid=53).margin == Money(399)  # in its own column

@@ -30,11 +30,11 @@ def test_a_reused_mailer_costs_nothing():
 
 
 @pytest.mark.parametrize(("has_label", "expected"), [(True, 19), (False, 16)])
-def test_the_insert_always_and_the_label_where_one_exists(has_label, expected):
+def test_the_insert_always_costs_and_the_label_only_where_there_is_one(has_label, expected):
     assert materials_cost(mailer(pack_price=Money(2400), pack_count=200), POLICY, has_label=has_label) == Money(
         expected
     )
 
 
-def test_no_mailer_known():
+def test_without_a_mailer_only_the_insert_is_counted():
     assert materials_cost(None, POLICY, has_label=False) == Money(4)

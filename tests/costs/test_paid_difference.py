@@ -29,23 +29,23 @@ PIECE = PaidPiece(
         ({"paid": Money(900), "paid_service": "priority-commercial"}, Reason.OTHER_SERVICE),
     ],
 )
-def test_the_likely_reason(change, reason):
+def test_each_difference_gets_its_likely_reason(change, reason):
     assert reason_for(replace(PIECE, **change)) is reason
 
 
 @pytest.mark.parametrize(("cents", "listed"), [(729, False), (730, False), (731, True), (709, True), (710, False)])
-def test_only_differences_above_the_sum_of_the_shop_are_listed(cents, listed):
+def test_only_differences_above_the_amount_set_by_the_shop_are_listed(cents, listed):
     assert bool(differences([replace(PIECE, paid=Money(cents))], Money(10))) is listed
 
 
-def test_many_pieces_off_by_one_share_point_to_an_old_list():
+def test_many_pieces_off_by_the_same_percentage_point_to_an_old_price_list():
     pieces = [replace(PIECE, estimated=Money(cents), paid=Money(round(cents * 1.35))) for cents in (500, 700, 900)]
     (group,) = differences(pieces, Money(10))
     assert group.reason is Reason.OLD_LIST
     assert group.difference == Money(175 + 245 + 315)
 
 
-def test_groups_are_separated_by_currency():
+def test_differences_are_grouped_by_currency():
     small, large = replace(PIECE, paid=Money(760)), replace(PIECE, service="priority-commercial", paid=Money(1100))
     assert [group.service for group in differences([small, large], Money(10))] == [
         "priority-commercial",
@@ -71,17 +71,17 @@ def test_a_list_has_moved_when_three_pieces_differ_by_the_same_two_percent(paid,
     assert group.reason is reason
 
 
-def test_a_known_reason_precedes_an_unknown_one_of_equal_frequency():
+def test_of_equally_frequent_reasons_a_known_one_is_listed_first():
     pieces = [replace(PIECE, paid=Money(755)), replace(PIECE, paid=Money(760))]
     (group,) = differences(pieces, Money(10))
     assert group.reason is Reason.ZONE_OFF
 
 
-def test_size_is_not_named_where_the_estimate_used_it():
+def test_size_is_not_a_reason_where_the_estimate_already_used_it():
     same = replace(PIECE, estimated=Money(1100), paid=Money(1100), next_weight=None)
     assert reason_for(same) is Reason.UNKNOWN
 
 
-def test_the_same_service_is_not_another_one():
+def test_the_estimated_service_is_not_suggested_as_another_one():
     same = replace(PIECE, paid=Money(760), paid_service=PIECE.service)
     assert reason_for(same) is Reason.ZONE_OFF

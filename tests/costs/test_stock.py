@@ -18,24 +18,24 @@ def day(number: int) -> date:
     return DAY + timedelta(days=number)
 
 
-def test_the_first_bought_is_used_first_and_pays_what_it_cost() -> None:
+def test_the_oldest_stock_is_used_first_at_its_own_cost() -> None:
     lots = [Lot(day(5), 10, Money(820)), Lot(day(0), 3, Money(234))]  # 0.78 each, then 0.82 each
     found = costed(lots, [Taken(day(7), 2), Taken(day(8), 4)])
     # 2 x 0.78 = 1.56; then 1 x 0.78 + 3 x 0.82 = 3.24
     assert [use.cost for use in found] == [Money(156), Money(324)]
 
 
-def test_a_lot_that_does_not_divide_evenly_costs_exactly_what_was_paid() -> None:
+def test_a_purchase_that_does_not_divide_evenly_costs_exactly_what_was_paid() -> None:
     found = costed([Lot(DAY, 3, Money(100))], [Taken(day(n), 1) for n in (1, 2, 3)])
     assert [use.cost.minor for use in found if use.cost] == [33, 33, 34]
 
 
-def test_what_was_on_hand_without_a_price_has_no_cost_and_neither_has_more_than_ever_came() -> None:
+def test_stock_without_a_price_has_no_cost_and_neither_has_stock_that_never_came() -> None:
     lots = [Lot(DAY, 1), Lot(day(1), 1, Money(80))]
     assert [use.cost for use in costed(lots, [Taken(day(n), 1) for n in (2, 3, 4)])] == [None, Money(80), None]
 
 
-def test_a_month_with_its_arithmetic() -> None:
+def test_the_stock_of_a_worked_month_adds_up() -> None:
     lots = [Lot(day(0), 20, Money(1560)), Lot(day(40), 10, Money(820))]
     taken = [Taken(day(3), 5), Taken(day(35), 4), Taken(day(36), 1, SPOILED)]
     month = flow(lots, taken, day(31), day(58))
@@ -55,7 +55,7 @@ TAKEN = st.lists(
 
 
 @given(LOTS, TAKEN, st.integers(0, 90))
-def test_closing_is_opening_and_bought_less_used_and_spoiled_and_two_spans_join(lots, taken, cut) -> None:
+def test_closing_stock_is_opening_plus_bought_less_used_and_spoiled(lots, taken, cut) -> None:
     """Closing is compared with a count of single pieces, each with its own cost, in a list."""
     units = []
     for lot in sorted(lots, key=lambda one: one.day):

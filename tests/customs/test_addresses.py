@@ -64,11 +64,11 @@ def test_an_unknown_country_is_missing_and_shown_as_typed():
         address("GI", city="", postal_code="GX11 1AA"),
     ],
 )
-def test_a_part_the_country_does_not_use_is_not_reported_missing(whole):
+def test_a_part_that_the_country_does_not_use_is_not_missing(whole):
     assert check_address(whole) == ()
 
 
-def test_where_a_state_is_enough_one_of_city_and_state_is_needed():
+def test_where_a_state_is_enough_the_city_may_be_missing():
     assert missing(address("AE", city="", postal_code="")) == ("city",)
 
 
@@ -79,7 +79,7 @@ def test_a_place_written_as_a_country_is_its_own_state():
     assert missing(replace(island, postal_code="")) == ("postal_code",)
 
 
-def test_an_unusual_code_is_raised_with_its_facts():
+def test_an_unusual_postal_code_is_reported_with_the_reason():
     (found,) = check_address(replace(HOME, postal_code="90210"))
     assert (found.code, found.severity) == ("postal-code-odd", Severity.LOOK)
     assert found.facts == {"postal_code": "90210", "country": "US", "region": "NY", "why": "state"}
@@ -101,13 +101,13 @@ def test_a_line_that_cannot_fit_a_label_stops(part):
     assert found.facts["longest"] == LONGEST_LINE == 50
 
 
-def test_wide_characters_count_two_and_marks_none():
+def test_wide_characters_count_double_and_combining_marks_do_not_count():
     assert codes(replace(HOME, recipient="田" * 25)) == []
     assert codes(replace(HOME, recipient="田" * 26)) == ["address-too-long"]
     assert codes(replace(HOME, recipient="e\u0301" * 50)) == []
 
 
-def test_another_paper_may_hold_less():
+def test_another_paper_may_have_room_for_fewer_characters():
     assert [found.code for found in check_address(HOME, longest=10)] == ["address-too-long"] * 2
 
 
@@ -155,12 +155,12 @@ def test_an_island_written_as_a_country_is_a_domestic_address():
     assert "latin-line-missing" not in codes(replace(island, recipient="\u674e"))
 
 
-def test_letters_of_an_address_without_a_country_are_not_judged():
+def test_the_script_of_an_address_without_a_country_is_not_judged():
     nowhere = replace(address("CN"), country="", recipient="\u674e")
     assert "latin-line-missing" not in codes(nowhere)
     assert "latin-line-missing" in codes(replace(nowhere, country="CN"))
 
 
-def test_a_character_with_latin_in_its_name_is_no_latin_letter():
+def test_a_character_with_latin_in_its_unicode_name_may_not_be_a_latin_letter():
     assert "latin-line-missing" in codes(replace(address("CN"), recipient="\u674e \u271d"))  # a Latin cross
     assert "latin-line-missing" not in codes(replace(address("CN"), recipient="\u674e L"))

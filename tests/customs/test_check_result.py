@@ -22,5 +22,5 @@ def test_spaces_dots_hyphens_and_slashes_are_removed_and_letters_are_capitals(ty
     assert compact(text) == text
 
 
-def test_all_is_well_without_a_code():
+def test_a_valid_number_has_no_code():
     assert (Checked(True, "X").code, Checked(True, "X").why) == ("", "")

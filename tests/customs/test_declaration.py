@@ -43,7 +43,7 @@ def codes_of(declaration: Declaration) -> list[str]:
     return [found.code for found in declaration.findings]
 
 
-def test_a_plain_parcel_is_filled(rules):
+def test_a_plain_parcel_is_declared_completely(rules):
     got = declare(piece(), rules, TODAY)
     assert (got.form, got.category, got.export, got.reference) == (
         "CN22",
@@ -58,7 +58,7 @@ def test_a_plain_parcel_is_filled(rules):
     assert codes_of(got) == ["eu-duty"]
 
 
-def test_lines_are_rounded_and_the_total_is_what_is_printed(rules):
+def test_the_total_is_the_sum_of_the_rounded_lines(rules):
     light = goods(unit_net=grams("0.3"), quantity=1)
     half = goods(unit_net=grams("10.5"), quantity=1)
     got = declare(piece(light, half, half), rules, TODAY)
@@ -66,11 +66,11 @@ def test_lines_are_rounded_and_the_total_is_what_is_printed(rules):
     assert got.total_net_g == 23
 
 
-def test_a_line_is_rounded_as_a_whole_not_by_the_piece(rules):
+def test_a_line_is_rounded_once_and_not_for_each_item(rules):
     assert declare(piece(goods(unit_net=grams("0.4"), quantity=5)), rules, TODAY).total_net_g == 2
 
 
-def test_an_unknown_weight_leaves_the_total_open(rules):
+def test_an_unknown_weight_leaves_the_total_unknown(rules):
     got = declare(piece(goods(), goods(unit_net=None)), rules, TODAY)
     assert ([line.net_g for line in got.lines], got.total_net_g) == ([150, None], None)
 
@@ -78,7 +78,7 @@ def test_an_unknown_weight_leaves_the_total_open(rules):
 @pytest.mark.parametrize(
     ("weight", "printed"), [("0", 1), ("0.2", 1), ("1.49", 1), ("1.5", 2), ("2.5", 3), ("453.592", 454)]
 )
-def test_grams_as_printed(weight, printed):
+def test_grams_are_printed_rounded_to_whole_ones(weight, printed):
     assert printed_grams(Weight(Decimal(weight))) == printed
 
 
@@ -92,7 +92,7 @@ def test_contents_cannot_weigh_more_than_the_piece(rules):
     assert "net-over-gross" in codes_of(declare(known_part, rules, TODAY))
 
 
-def test_an_unweighed_piece_is_filled_all_the_same(rules):
+def test_an_unweighed_piece_has_a_declaration(rules):
     got = declare(replace(piece(), gross=None, service=None), rules, TODAY)
     assert (got.form, got.gross, codes_of(got)) == ("CN22", None, ["eu-duty"])
 
@@ -115,7 +115,7 @@ def test_documents_require_nothing(rules):
     assert (got.form, got.category, got.export, got.reference, got.findings) == ("none", "documents", "", "", ())
 
 
-def test_a_note_with_goods_is_listed_but_not_questioned(rules):
+def test_a_document_packed_with_goods_is_listed_without_questions(rules):
     got = declare(piece(goods(), NOTE), rules, TODAY)
     assert got.category == "sale of goods"
     assert [line.description for line in got.lines][1] == "Thank-you note"
@@ -135,12 +135,12 @@ def test_domestic_goods_are_not_questioned(rules):
 
 
 @pytest.mark.parametrize("region", ["AE", "ap", "GU"])
-def test_goods_to_the_military_and_the_islands_are_declared(rules, region):
+def test_goods_to_military_addresses_and_us_islands_are_declared(rules, region):
     got = declare(piece(to=Address("Ada Finch", region=region, country="US"), service="ground-retail"), rules, TODAY)
     assert (got.form, codes_of(got), len(got.lines)) == ("CN22", ["form-may-be-needed"], 1)
 
 
-def test_domestic_mail_with_a_form_needs_words_and_values_and_no_code(rules):
+def test_a_form_for_domestic_mail_needs_descriptions_and_values_but_no_hs_code(rules):
     guam = Address("Ada Finch", region="GU", country="US")
     bare = goods(words="gift", hs="", origin="", value=usd("0"))
     got = declare(piece(bare, to=guam, service="ground-retail"), rules, TODAY)
@@ -152,7 +152,7 @@ def test_an_unknown_country_is_declared_by_value_and_weight(rules):
     assert (got.form, got.export, got.findings) == ("CN22", "", ())
 
 
-def test_a_barred_place_is_in_the_citation(rules):
+def test_a_barred_place_is_named_as_the_export_citation(rules):
     got = declare(piece(to=address("UA", city="Donetsk", postal_code=""), service=""), rules, TODAY)
     assert (got.export, codes_of(got)) == ("barred", [])
 
@@ -162,7 +162,7 @@ def test_a_code_of_high_value_needs_a_filing(rules):
     assert (got.form, got.export, codes_of(got)) == ("CN23", "ITN needed", ["needs-export-filing"])
 
 
-def test_the_buyer_s_number_is_requested(rules):
+def test_the_tax_number_of_the_buyer_is_requested(rules):
     for country in ("BR", "KR"):
         assert codes_of(declare(piece(to=country), rules, TODAY)) == ["buyer-id-missing"]
     known = replace(
@@ -173,7 +173,7 @@ def test_the_buyer_s_number_is_requested(rules):
     assert codes_of(declare(wrong, rules, TODAY)) == ["tax-id-malformed"]
 
 
-def test_the_marketplace_s_number_of_an_order_precedes_the_shop_s(rules):
+def test_the_tax_number_of_the_marketplace_is_used_before_that_of_the_shop(rules):
     theirs = replace(piece(to="FR"), details=CustomsDetails(ioss="IM2760000000"))  # an evident filler, not issued
     assert declare(theirs, rules, TODAY).reference == "IM2760000000"
     assert declare(piece(to="FR"), rules, TODAY).reference != "IM2760000000"
@@ -222,7 +222,7 @@ def test_places_outside_the_tax_area_get_no_ioss_number(rules, country, postal_c
         ("NO", "3000.00", True),
     ],
 )
-def test_goods_over_the_limit_of_a_place_say_so(rules, country, value, over):
+def test_goods_over_the_limit_of_a_country_are_reported(rules, country, value, over):
     """Limits by country: tax offices and customs pages, each named in rules.csv."""
     currency = {"FR": "EUR", "GB": "GBP", "CH": "CHF", "JP": "JPY", "CA": "CAD", "AU": "AUD", "NZ": "NZD", "NO": "NOK"}[
         country
@@ -235,7 +235,7 @@ def test_goods_over_the_limit_of_a_place_say_so(rules, country, value, over):
     ("to", "kind"),
     [("GB", "uk_vat"), ("NO", "voec"), ("FR", "ioss"), (address("GB", postal_code="BT1 5GS"), "ioss")],
 )
-def test_the_missing_number_of_the_seller_is_reported(destinations, codes, to, kind):
+def test_a_missing_tax_number_of_the_seller_is_reported(destinations, codes, to, kind):
     bare = CustomsRules(destinations, codes)
     kinds = [
         found.facts["kind"] for found in declare(piece(to=to), bare, TODAY).findings if found.code == "tax-id-missing"
@@ -243,7 +243,7 @@ def test_the_missing_number_of_the_seller_is_reported(destinations, codes, to, k
     assert kinds == [kind]
 
 
-def test_the_registered_shop_s_number_is_sent(destinations, codes):
+def test_the_tax_number_of_a_registered_shop_is_sent(destinations, codes):
     registered = CustomsRules(destinations, codes, {"nz_gst": "49-091-850"})
     got = declare(piece(to="NZ"), registered, TODAY)
     assert (got.reference, codes_of(got)) == ("49091850", [])
@@ -278,7 +278,7 @@ def test_without_a_rate_the_untested_limits_are_reported(destinations, codes):
     ]
 
 
-def test_the_sdr_rate_is_found_either_way_round(destinations, codes):
+def test_the_sdr_rate_is_used_in_either_direction(destinations, codes):
     turned = ExchangeRate("USD", "XDR", Decimal("0.731795"), TODAY)
     assert CustomsRules(destinations, codes, {}, (EUR, turned)).sdr() == turned
     assert CustomsRules(destinations, codes, {}, (EUR,)).sdr() is None
@@ -304,7 +304,7 @@ def test_a_rate_is_old_after_thirty_days(destinations, codes, days, said):
 @pytest.mark.parametrize(
     ("value", "expected"), [("1790.00", []), ("1791.00", ["value-not-compared"]), ("9000.00", ["value-not-compared"])]
 )
-def test_a_rough_rate_settles_only_what_is_clearly_under_the_limit(destinations, codes, value, expected):
+def test_an_approximate_rate_decides_only_values_clearly_under_the_limit(destinations, codes, value, expected):
     """1,790.18 euros at 1.1172 dollars, and a quarter more, are 2,500.00 dollars."""
     rough = replace(EUR, rate=Decimal("1.1172"), rough=True, on=TODAY)
     rules = CustomsRules(destinations, codes, {}, (rough,))
@@ -322,7 +322,7 @@ def test_goods_that_were_paid_for_are_never_a_gift(rules, category, paid, expect
     assert (codes_of(got), got.category) == (expected, category.value)
 
 
-def test_another_category_carries_its_own_words(rules):
+def test_a_category_of_other_carries_its_own_words(rules):
     details = CustomsDetails(category=Category.OTHER, category_words="warranty replacement")
     assert declare(replace(piece(to="JP"), details=details), rules, TODAY).category == "other: warranty replacement"
     wordless = replace(piece(to="JP"), details=replace(details, category_words=" "))
@@ -338,7 +338,7 @@ def test_another_category_carries_its_own_words(rules):
         ("20260308366903", "ITN needed", ["needs-export-filing", "itn-malformed"]),
     ],
 )
-def test_a_filing_number_takes_the_place_of_the_exemption(rules, itn, export, expected):
+def test_a_filing_number_replaces_the_exemption(rules, itn, export, expected):
     heavy = piece(goods(value=usd("2500.01")), to="JP", service="intl-priority")
     got = declare(replace(heavy, details=CustomsDetails(itn=itn)), rules, TODAY)
     assert (got.export, [code for code in codes_of(got) if code != "import-charges"]) == (export, expected)
@@ -354,7 +354,7 @@ def test_a_filing_number_takes_the_place_of_the_exemption(rules, itn, export, ex
         ("AE", "", "AE"),
     ],
 )
-def test_only_islands_and_the_military_post_are_places_of_their_own(country, region, destination):
+def test_only_islands_and_military_mail_have_a_destination_code_of_their_own(country, region, destination):
     assert piece(to=address(country, region=region)).destination == destination
 
 
@@ -374,7 +374,7 @@ def test_the_conversion_to_dollars_is_reported_only_abroad(rules, country, regio
     assert ("value-in-dollars" in [each.code for each in got.reasons]) is is_told
 
 
-def test_a_region_abroad_is_never_taken_for_the_military_post():
+def test_a_foreign_region_is_never_mistaken_for_military_mail():
     """AE is Armed Forces Europe only with the United States as country; abroad it may be any region."""
     assert replace(piece(), address=address("DE", region="AE")).destination == "DE"
     assert replace(piece(), address=address("US", region="ae ")).destination == "US-AE"

@@ -24,14 +24,14 @@ def faults(*rows, header=HEADER):
     return [(fault.line, fault.column) for fault in caught.value.faults]
 
 
-def test_table_rows_become_rules():
+def test_each_row_becomes_a_rule():
     assert read(("Russia", "suspended", "", "2026-11-20", "", "alert of today"), ("JP", "import-limit", "JPY 16666|consignment", "", "2027-01-01", "Japan customs")) == (
         Rule("RU", "suspended", "all", date(2026, 11, 20), None, "alert of today", "imported by the shop"),
         Rule("JP", "import-limit", "JPY 16666|consignment", None, date(2027, 1, 1), "Japan customs", "imported by the shop"),
     )  # fmt: skip
 
 
-def test_tax_numbers_duties_parts_of_a_country_and_whole_lists_can_be_imported():
+def test_tax_numbers_duties_parts_of_countries_and_complete_lists_can_be_imported():
     """`valid_until` is the first day without the rule, so the day after the first is the shortest."""
     rules = read(
         ("*", "list-of", "duty-per-code", "2026-11-20", "", "s"),
@@ -93,11 +93,11 @@ def test_a_short_row_has_empty_cells_at_its_end():
     assert faults(("FR", "suspended", "all", "2026-11-20"), ("FR",)) == [(2, "source"), (3, "rule"), (3, "source")]
 
 
-def test_the_extent_of_a_suspension_is_kept():
+def test_the_scope_of_a_suspension_is_kept():
     (rule,) = read(("Russia", "suspended", "Express only", "2026-11-20", "", "s"))
     assert rule.value == "express only"
 
 
-def test_a_limit_of_zero_is_an_amount():
+def test_zero_is_a_valid_limit():
     (rule,) = read(("JP", "import-limit", "JPY 0|consignment", "", "", "s"))
     assert rule.value == "JPY 0|consignment"

@@ -35,7 +35,7 @@ def test_whole_countries_are_barred(destinations, country):
         ("", "Автономна Республіка Крим", "region"),
     ],
 )
-def test_parts_of_ukraine_are_barred(destinations, postal_code, region, why):
+def test_occupied_parts_of_ukraine_are_barred(destinations, postal_code, region, why):
     assert destinations.barred("UA", postal_code, region).facts == {"country": "UA", "why": why}
 
 
@@ -51,7 +51,7 @@ def test_parts_of_ukraine_are_barred(destinations, postal_code, region, why):
         ("", ""),
     ],
 )
-def test_the_rest_of_ukraine_is_not(destinations, postal_code, region):
+def test_the_rest_of_ukraine_is_open(destinations, postal_code, region):
     assert destinations.barred("UA", postal_code, region) is None
 
 
@@ -89,7 +89,7 @@ def test_a_suspension_names_the_alert_and_its_age(destinations):
         ("DE", "intl-package", False),
     ],
 )
-def test_a_suspension_stops_what_it_names(destinations, country, service, stopped):
+def test_a_suspension_stops_only_the_services_it_names(destinations, country, service, stopped):
     assert (destinations.suspended(country, SERVICE(service) if service else None, TODAY) is not None) is stopped
 
 
@@ -98,7 +98,7 @@ def test_an_alert_does_not_apply_to_the_days_before_it(destinations):
     assert destinations.suspended("IL", SERVICE("intl-package"), date(2026, 3, 3)) is not None
 
 
-def test_rules_hold_from_their_first_day_to_before_their_last(destinations):
+def test_a_rule_applies_from_its_first_day_until_the_day_before_its_end(destinations):
     duty = destinations.rule("FR", "duty-per-code", TODAY)
     assert duty.value == "EUR 3|EUR 150"
     assert destinations.rule("FR", "duty-per-code", date(2026, 6, 30)) is None
@@ -106,7 +106,7 @@ def test_rules_hold_from_their_first_day_to_before_their_last(destinations):
     assert not duty.holds(date(2028, 7, 1))
 
 
-def test_the_member_states_are_twenty_seven(destinations):
+def test_the_eu_has_twenty_seven_member_states(destinations):
     members = {place for place, rules in destinations.by_place.items() if any(rule.rule == "eu" for rule in rules)}
     assert len(members) == 27
     assert members & {"GB", "NO", "CH", "MC"} == set()
@@ -119,7 +119,7 @@ def test_the_member_states_are_twenty_seven(destinations):
     ("country", "postal_code", "place"),
     [("GB", "BT1 5GS", "GB-BT"), ("GB", " bt1 5gs", "GB-BT"), ("GB", "EC1Y 8SY", "GB"), ("IE", "BT1", "IE")],
 )
-def test_northern_ireland_is_a_place_of_its_own(country, postal_code, place):
+def test_northern_ireland_has_rules_of_its_own(country, postal_code, place):
     assert place_of(country, postal_code) == place
 
 
@@ -136,13 +136,13 @@ def test_every_rule_names_its_source(destinations):
         (date(2026, 3, 4), "destination-checked"),
     ],
 )
-def test_a_check_after_the_alert_settles_a_suspension(destinations, checked_on, code):
+def test_a_check_after_the_alert_lifts_a_suspension(destinations, checked_on, code):
     known = destinations.renewed((), {}, {"IL": checked_on})
     assert known.suspended("IL", SERVICE("intl-package"), TODAY).code == code
     assert known.suspended("RU", SERVICE("intl-package"), TODAY).code == "destination-suspended"
 
 
-def test_a_newer_list_takes_the_place_of_its_kind_only(destinations):
+def test_a_newer_list_replaces_only_lists_of_its_kind(destinations):
     fresh = Rule("FR", "suspended", "all", TODAY, None, "alert of today", "read")
     known = destinations.renewed((fresh,), {"suspended": TODAY}, {})
     assert known.suspended("RU", SERVICE("intl-package"), TODAY) is None
@@ -170,7 +170,7 @@ def test_an_old_check_of_a_country_is_reported_for_that_country_only(destination
     assert known.old_lists("DE", TODAY) == []
 
 
-def test_places_are_collected():
+def test_rules_are_collected_by_country_and_kind():
     rules = [Rule("AA", "x", "1", None, None, "s", "k"), Rule("AA", "x", "2", TODAY, None, "s", "k")]
     made = Destinations.of(rules)
     assert [rule.value for rule in made.rules("AA", "x", TODAY)] == ["1", "2"]
@@ -206,7 +206,7 @@ def test_places_are_collected():
         ("", None),
     ],
 )
-def test_countries_go_by_their_english_names(typed, code):
+def test_countries_have_their_english_names(typed, code):
     assert Countries.read(RESOURCES / "destinations" / "countries.csv").find(typed) == code
 
 

@@ -31,12 +31,12 @@ def test_a_euro_is_worth_what_the_central_bank_says():
     assert converted(Money.of(100, "EUR"), "USD", RATES).cents() == Money(11172)
 
 
-def test_every_shipped_rate_is_rough_dated_and_has_a_source():
+def test_every_shipped_rate_is_approximate_dated_and_sourced():
     assert len(RATES) == 29
     assert all(rate.rough and rate.source and rate.on.isoformat() == "2026-10-30" for rate in RATES)
 
 
-def test_a_rate_that_comes_with_the_program_is_not_the_shops_own(destinations, codes):
+def test_a_shipped_rate_does_not_count_as_the_shops_own(destinations, codes):
     rules = CustomsRules(destinations, codes, rates=(XDR, EUR))
     assert rules.sdr() == XDR
     assert replace(rules, rates=(replace(XDR, rough=True), EUR)).sdr() is None

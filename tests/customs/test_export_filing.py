@@ -32,7 +32,7 @@ def test_no_goods_need_no_filing(destinations):
 
 
 @pytest.mark.parametrize("country", ["US", "GU", "AS", "MP", "US-NY"])
-def test_domestic_places_have_no_citation(destinations, country):
+def test_domestic_mail_needs_no_export_citation(destinations, country):
     assert export_filing(FilingPlace(country), [], destinations).citation == ""
 
 
@@ -48,7 +48,7 @@ def test_barred_places_are_barred_at_any_value(destinations):
     assert export_filing(FilingPlace("UA", "", "Donetsk"), [], destinations).citation == "barred"
 
 
-def test_another_currency_is_a_bug_of_the_caller(destinations):
+def test_a_value_that_is_not_in_dollars_is_a_bug(destinations):
     with pytest.raises(CurrencyMismatch):
         export_filing(FilingPlace("DE"), [("482010", Money(1, "EUR"))], destinations)
 
@@ -56,7 +56,7 @@ def test_another_currency_is_a_bug_of_the_caller(destinations):
 @pytest.mark.parametrize(
     "text", ["X20190308366903", "x2019 0308 366903", "ITN X20190308366903", "ITN: X20190308366903"]
 )
-def test_a_transaction_number_in_its_spellings(text):
+def test_a_transaction_number_is_read_in_every_spelling(text):
     assert check_itn(text).text == "X20190308366903"
     assert check_itn(text).ok
 
@@ -71,7 +71,7 @@ def test_a_transaction_number_in_its_spellings(text):
         ("Y20190308366903", "shape"),
     ],
 )
-def test_a_wrong_transaction_number_says_why(text, why):
+def test_a_refused_transaction_number_has_a_reason(text, why):
     checked = check_itn(text)
     assert (checked.ok, checked.code, checked.why) == (False, "itn-malformed", why)
 
@@ -86,14 +86,14 @@ def test_some_places_of_domestic_mail_are_filed_like_exports(destinations, count
 @pytest.mark.parametrize(
     ("unknown", "known", "stopped"), [("500.00", "0", False), ("500.01", "0", True), ("300.00", "1000.01", True)]
 )
-def test_a_value_without_a_rate_stops_only_where_it_could_pass(destinations, unknown, known, stopped):
+def test_an_unconverted_value_stops_only_where_it_could_exceed_the_limit(destinations, unknown, known, stopped):
     unsure = [("482010", Money.of(unknown, "CHF"), None)]
     found = export_filing(FilingPlace("DE"), [("482010", usd(known))], destinations, unsure=unsure)
     assert [one.code for one in found.findings] == (["value-not-compared"] if stopped else [])
     assert found.citation == ("" if stopped else "NOEEI 30.37(a)")
 
 
-def test_values_without_a_rate_count_by_code_too(destinations):
+def test_unconverted_values_are_counted_for_each_code(destinations):
     unsure = [("482010", Money.of("300", "CHF"), None), ("490900", Money.of("300", "CHF"), None)]
     assert export_filing(FilingPlace("DE"), [], destinations, unsure=unsure).citation == "NOEEI 30.37(a)"
 

@@ -80,7 +80,7 @@ def test_goods_in_a_letter_are_stopped(service):
     assert (answer.form, codes(answer)) == ("CN22", ["goods-in-letter-abroad"])
 
 
-def test_a_packet_is_cn22_up_to_its_limit():
+def test_a_small_packet_needs_a_cn22_up_to_its_limit():
     assert form_for(SERVICE("intl-package"), usd("400.00"), HALF_KILO, "DE", documents_only=False).form == "CN22"
     over = form_for(SERVICE("intl-package"), usd("400.01"), HALF_KILO, "DE", False, XDR)
     assert (over.form, codes(over)) == ("CN22", ["over-service-limit"])  # 300 SDR are 411.83 that day
@@ -96,18 +96,18 @@ def test_a_packet_of_unknown_value_reports_what_was_not_tested():
 @pytest.mark.parametrize(
     ("value", "form", "edge"), [("399.99", "CN22", []), ("400.00", "CN23", ["form-edge"]), ("400.01", "CN23", [])]
 )
-def test_small_flat_rates_turn_at_400(service, value, form, edge):
+def test_a_small_flat_rate_package_needs_the_larger_form_from_400_dollars(service, value, form, edge):
     answer = form_for(SERVICE(service), usd(value), HALF_KILO, "DE", documents_only=False)
     assert (answer.form, codes(answer)) == (form, edge)
 
 
-def test_a_small_flat_rate_of_unknown_value_takes_the_fuller_form():
+def test_a_small_flat_rate_package_of_unknown_value_gets_the_larger_form():
     answer = form_for(SERVICE("intl-priority-flat-small-box"), None, HALF_KILO, "DE", documents_only=False)
     assert (answer.form, why(answer)) == ("CN23", ["limit-untested"])
 
 
 @pytest.mark.parametrize("service", ["intl-priority", "intl-priority-flat-medium-box", "intl-priority-flat-large-box"])
-def test_weighed_parcels_and_large_boxes_are_cn23(service):
+def test_weighed_parcels_and_large_boxes_need_a_cn23(service):
     assert form_for(SERVICE(service), usd("1.00"), HALF_KILO, "DE", documents_only=False).form == "CN23"
 
 
@@ -115,7 +115,7 @@ def test_weighed_parcels_and_large_boxes_are_cn23(service):
     ("value", "form", "edge"),
     [("411.82", "CN22", []), ("411.83", "CN23", ["form-edge"]), ("411.84", "CN23", []), ("40.00", "CN22", [])],
 )
-def test_with_no_service_300_sdr_decide(value, form, edge):
+def test_without_a_service_the_form_changes_at_300_sdr(value, form, edge):
     answer = form_for(None, usd(value), HALF_KILO, "DE", False, XDR)
     assert (answer.form, codes(answer), why(answer)) == (form, edge, ["form-by-value"])
     assert answer.reasons[0].facts["limit"] == "411.83"
@@ -129,26 +129,26 @@ def test_without_a_rate_the_dollar_limit_is_used_and_reported(value, form):
 
 
 @pytest.mark.parametrize(("weight", "form"), [("2000", "CN22"), ("2000.1", "CN23")])
-def test_with_no_service_two_kilograms_decide(weight, form):
+def test_without_a_service_the_form_changes_at_two_kilograms(weight, form):
     assert form_for(None, usd("40.00"), grams(weight), "DE", False, XDR).form == form
 
 
-def test_with_no_service_and_no_value_the_fuller_form_is_taken():
+def test_without_a_service_and_a_value_the_larger_form_is_used():
     answer = form_for(None, None, HALF_KILO, "DE", documents_only=False)
     assert (answer.form, why(answer)) == ("CN23", ["limit-untested"])
 
 
-def test_an_unweighed_piece_is_decided_by_value():
+def test_the_form_of_an_unweighed_piece_is_decided_by_its_value():
     assert form_for(None, usd("40.00"), None, "DE", documents_only=False).form == "CN22"
 
 
-def test_the_edge_says_its_limit():
+def test_a_value_exactly_at_the_limit_is_noted_with_the_limit():
     edge = form_for(
         SERVICE("intl-priority-flat-small-box"), Money(400_00), HALF_KILO, "DE", documents_only=False
     ).findings[0]
     assert (edge.severity, edge.facts) == (Severity.NOTE, {"limit": "400.00", "currency": "USD"})
 
 
-def test_documents_to_the_military_post_are_not_asked_for_a_form_before_they_are_weighed():
+def test_documents_to_military_addresses_need_no_form_before_they_are_weighed():
     assert form_for(None, None, None, "US-AE", documents_only=True).form == "none"
     assert form_for(None, None, grams("500"), "US-AE", documents_only=True).form == "CN22"  # over 16 oz

@@ -34,7 +34,7 @@ def test_a_product_without_a_customs_description_uses_its_name():
     assert (line.words, line.document) == ("Thank-you note", True)
 
 
-def test_an_unknown_product_has_the_words_of_the_order_and_nothing_else():
+def test_an_unknown_product_has_only_its_name_from_the_order():
     (line,) = goods_of(order(OrderLine("Mystery parcel", 1, usd("4.00"))), SHOP)
     assert (line.words, line.known, line.hs, line.hs_edition, line.origin) == ("Mystery parcel", False, "", "", "")
     assert line.net is None
@@ -55,17 +55,17 @@ def test_an_order_without_lines_has_no_goods():
     assert goods_of(order(), SHOP) == ()
 
 
-def test_lines_without_a_price_get_no_share():
+def test_lines_without_a_price_get_no_share_of_the_discount():
     assert shared_out(usd("5.00"), [zero(), zero()]) == (zero(), zero())
 
 
-def test_the_larger_remainder_gets_the_cent_and_equal_ones_go_in_order():
+def test_the_leftover_cent_goes_to_the_largest_remainder_and_then_to_the_first_line():
     assert shared_out(Money(10), [Money(1), Money(2), Money(3)]) == (Money(2), Money(3), Money(5))
     assert shared_out(Money(2), [Money(1), Money(1), Money(1)]) == (Money(1), Money(1), Money(0))
 
 
 @given(st.lists(st.integers(0, 10**6), max_size=12), st.integers(0, 10**7))
-def test_shares_always_add_up(prices, discount):
+def test_shares_of_the_discount_add_up_to_it(prices, discount):
     whole = sum(prices)
     total = Money(max(whole - discount, 0))
     parts = shared_out(total, [Money(price) for price in prices])
@@ -73,7 +73,7 @@ def test_shares_always_add_up(prices, discount):
     assert all(0 <= part.minor <= price for part, price in zip(parts, prices, strict=True))
 
 
-def test_the_net_weight_is_that_of_the_whole_line():
+def test_the_net_weight_is_for_the_whole_line():
     assert goods(quantity=3, unit_net=grams("12")).net == grams("36")
 
 

@@ -7,7 +7,7 @@ from desk.domain.finding import Severity
 
 
 @pytest.mark.parametrize("code", ["482010", "4820.10", "4820.10.2010", " 48 20 10 ", "4820102010"])
-def test_codes_of_the_edition_pass_however_they_are_written(codes, code):
+def test_codes_of_the_edition_are_accepted_in_any_spelling(codes, code):
     assert codes.looked_at(code).ok
 
 
@@ -22,7 +22,7 @@ def test_codes_of_the_edition_pass_however_they_are_written(codes, code):
         ("４８２０１０", "not digits"),
     ],
 )
-def test_a_code_in_another_format_counts_as_none(codes, code, why):
+def test_a_code_in_another_format_counts_as_missing(codes, code, why):
     checked = codes.looked_at(code)
     assert (checked.ok, checked.code, checked.why) == (False, "hs-missing", why)
 
@@ -34,7 +34,7 @@ def test_codes_outside_the_edition_are_reported(codes, code):
 
 
 @pytest.mark.parametrize("edition", ["HS 2022", "HS2022", "hs-2022", ""])
-def test_the_edition_is_read_in_any_spelling(codes, edition):
+def test_the_edition_is_recognized_in_any_spelling(codes, edition):
     assert codes.looked_at("482010", edition).ok
 
 
@@ -52,7 +52,7 @@ def test_findings_carry_item_and_code(codes):
     assert codes.check("Notebook", "482010") is None
 
 
-def test_nothing_is_opened_before_it_is_asked_for(tmp_path):
+def test_no_file_is_opened_before_it_is_needed(tmp_path):
     lazy = HsCodes.read(tmp_path / "nowhere")
     assert lazy.looked_at("4820").why == "too short"
     with pytest.raises(FileNotFoundError):
@@ -67,7 +67,7 @@ def test_every_phrase_has_a_code_of_the_edition(codes):
 @pytest.mark.parametrize(
     ("text", "code"), [("Enamel pins", "711719"), ("wall calendar", "491000"), ("Tote bag, canvas", "420292")]
 )
-def test_the_code_that_shares_most_words_comes_first(codes, text, code):
+def test_the_code_that_shares_the_most_words_comes_first(codes, text, code):
     assert codes.suggest(text)[0].code == code
 
 
@@ -79,7 +79,7 @@ def test_no_more_hints_than_requested(codes):
     assert [len(codes.suggest("wooden box", count)) for count in (1, 3)] == [1, 3]
 
 
-def test_no_source_names_a_host(codes):
+def test_no_source_names_a_website(codes):
     assert [row.source for row in codes.phrases if ".com" in row.source or ".org" in row.source] == []
 
 

@@ -51,7 +51,7 @@ def test_weak_words_alone_do_not_match():
     assert "400410" not in [match.code for match in weak.find("blue copper kettle")]
 
 
-def test_a_ruling_raises_its_code_but_is_no_match_alone():
+def test_a_ruling_ranks_its_code_higher_but_is_not_enough_for_a_match():
     assert codes("copper kettle")[0] != "100195"
     assert codes("copper kettle", rulings=[("100195", "a copper kettle")] * 3)[0] == "100195"
     assert codes("samovar", rulings=[("100195", "a samovar")]) == []
@@ -61,12 +61,12 @@ def test_codes_outside_the_table_are_never_found():
     assert [match.code for match in HsSearch(TEXTS, [(["999999"], "widget")]).find("widget")] == []
 
 
-def test_matched_words_are_the_typed_ones():
+def test_matched_words_are_shown_as_they_were_typed():
     (first, *_) = HsSearch(TEXTS, PHRASES).find("Teapots, big")
     assert (first.code, first.matched) == ("200210", ("teapots",))
 
 
-def test_scores_are_those_of_the_formulas():
+def test_scores_equal_the_published_formula():
     """BM25 (Robertson and Zaragoza 2009) with k1 = 1.2 and b = 0.75, by hand for this index of three headings."""
     search = HsSearch(TEXTS, [*PHRASES, (["100110", "200210"], "hammered jug")], [("200210", "glass bowl")])
     rare = {word: math.log(1 + 3 / (0.5 + among)) for word, among in {"rope": 1, "kettle": 2, "glass": 1}.items()}

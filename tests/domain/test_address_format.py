@@ -22,7 +22,7 @@ def test_the_format_of_a_country(country, layout, required, postal_code, prefix)
     assert (found.layout, found.required, found.postal_code, found.prefix) == (layout, required, postal_code, prefix)
 
 
-def test_a_layout_in_latin_letters_is_kept_with_the_country_s_own():
+def test_a_country_has_its_own_layout_and_one_in_latin_letters():
     found = address_format("JP")
     assert (found.layout, found.latin_layout) == ("〒%Z%n%S%n%A%n%O%n%N", "%N%n%O%n%A, %S%n%Z")
 

@@ -14,12 +14,12 @@ from desk.domain.orders.check_digits import normalized, s10_digit, split_s10, tr
         ("00000008", 0),  # sum 56: 11 - 1 = 10, becomes 0
     ],
 )
-def test_s10_digit_by_hand(serial, digit):
+def test_s10_check_digits_equal_those_worked_out_by_hand(serial, digit):
     assert s10_digit(serial) == digit
 
 
 @pytest.mark.parametrize("serial", ["1234567", "123456789", "1234567x"])
-def test_s10_digit_of_no_serial(serial):
+def test_a_text_that_is_not_a_serial_has_no_s10_digit(serial):
     with pytest.raises(ValueError, match=r"zip|invalid literal"):
         s10_digit(serial)
 
@@ -38,12 +38,12 @@ def test_s10_digit_of_no_serial(serial):
         ("9400111206206406260787", None),
     ],
 )
-def test_parts_of_an_s10_identifier(text, parts):
+def test_an_s10_identifier_is_split_into_its_parts(text, parts):
     assert split_s10(text) == parts
 
 
 @pytest.mark.parametrize(("body", "digit"), [("", 0), ("0", 0), ("1", 7), ("10", 9), ("3", 1), ("33", 8)])
-def test_tracking_digit_by_hand(body, digit):
+def test_tracking_check_digits_equal_those_worked_out_by_hand(body, digit):
     assert tracking_digit(body) == digit
 
 
@@ -60,10 +60,10 @@ CODE = "9400111206206406260787"
         ("92" + "0" * 28, "92" + "0" * 28),
     ],
 )
-def test_routing_is_ignored(scanned, bare):
+def test_the_routing_code_is_removed(scanned, bare):
     assert without_routing(scanned) == bare
 
 
 @pytest.mark.parametrize(("text", "plain"), [(" 94 00-11 ", "940011"), ("rr\t1", "RR1"), ("", "")])
-def test_normalized(text, plain):
+def test_identifiers_are_normalized(text, plain):
     assert normalized(text) == plain

@@ -26,12 +26,12 @@ def countries():
      ("uk", "GB"), ("Côte d’Ivoire", "CI"), ("cote d'ivoire", "CI"), ("COTE D IVOIRE", "CI"), ("Ivory Coast", "CI"),
      ("Kosovo", "XK"), ("U.S.A.", None), ("USA", "US"), ("United-States", "US")],
 )  # fmt: skip
-def test_a_country_in_any_spelling(countries, typed, code):
+def test_a_country_is_found_in_any_spelling(countries, typed, code):
     assert countries.find(typed) == code
 
 
 @pytest.mark.parametrize("typed", ["", " ", "QQ", "Atlantis", "United", "U", "\u65e5\u672c"])
-def test_it_is_unknown(countries, typed):
+def test_unknown_names_are_not_guessed(countries, typed):
     assert countries.find(typed) is None
 
 
@@ -65,7 +65,7 @@ def test_a_list_is_read_from_its_file(tmp_path):
         ("!", ""),
     ],
 )
-def test_fold(name, folded):
+def test_names_are_compared_without_case_accents_and_punctuation(name, folded):
     assert fold(name) == folded
 
 
@@ -98,7 +98,7 @@ KNOWN = Countries.read(SHIPPED / "countries.csv", SHIPPED / "country-names.csv")
         ("Wlochy", "IT"), ("日本", "JP"), ("Puerto Rico, USA", "PR"), ("Irland", "IE"), ("Island", "IS"),
     ],
 )  # fmt: skip
-def test_a_country_in_other_languages_and_with_its_code_beside_it(typed, code):
+def test_a_country_is_found_in_other_languages_and_next_to_its_code(typed, code):
     assert KNOWN.find(typed) == code
 
 

@@ -59,7 +59,7 @@ def test_the_age_of_the_rate_is_reported(on, age, stale):
     assert there.facts(on) == {"rate_on": "2026-04-21", "rate_age_days": age, "rate_stale": stale}
 
 
-def test_without_a_rate_there_is_no_age():
+def test_without_a_rate_there_is_no_rate_age():
     assert Converted(Decimal(1), "USD").facts(TODAY) == {}
 
 
@@ -74,14 +74,14 @@ def test_without_a_rate_there_is_no_age():
         ("125.01", True, True),
     ],
 )
-def test_a_rough_rate_leaves_open_what_is_near_the_limit(amount, rough, over):
+def test_an_approximate_rate_leaves_values_near_the_limit_undecided(amount, rough, over):
     rate = ExchangeRate("EUR", "USD", Decimal(1), TODAY, rough=rough)
     there = converted(Money.of(amount, "EUR"), "USD", [rate])
     assert there is not None
     assert there.is_over(usd("100.00")) is over
 
 
-def test_at_the_limit_counts_where_the_limit_itself_is_too_much():
+def test_a_value_at_the_limit_is_over_it_where_the_limit_is_exclusive():
     there = converted(usd("100.00"), "USD", [])
     assert there is not None
     assert (there.is_over(usd("100.00")), there.is_over(usd("100.00"), reached=True)) == (False, True)

@@ -16,7 +16,7 @@ from desk.domain.faults import Fault, FileFault, Refused, Unreadable, fault_line
          "s.toml: policy.curency: 'curency' found, expected a known field"),
     ],
 )  # fmt: skip
-def test_one_fault_in_a_line(fault, line):
+def test_a_fault_is_one_line(fault, line):
     assert str(fault) == line
 
 
@@ -48,7 +48,7 @@ def fault(line: int, column: str = "unit", expected: str = "a unit") -> FileFaul
 
 
 @pytest.mark.parametrize(("count", "lines"), [(3, 3), (4, 1)])
-def test_more_than_three_alike_faults_are_one_line(count: int, lines: int) -> None:
+def test_more_than_three_similar_faults_are_one_line(count: int, lines: int) -> None:
     reported = fault_lines([fault(number) for number in range(1, count + 1)])
     assert len(reported) == lines
     if lines == 1:

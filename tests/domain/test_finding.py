@@ -26,7 +26,7 @@ def test_each_published_code_has_its_severity(code, severity):
     assert Code(code).severity is severity
 
 
-def test_codes_have_one_spelling():
+def test_the_text_of_a_code_follows_from_its_name():
     assert [code for code in Code if code != code.name.lower().replace("_", "-")] == []
 
 
@@ -49,7 +49,7 @@ def test_an_unknown_code_is_a_bug():
         Code("nobody-wrote-this-down")
 
 
-def test_a_reason_is_fine_whatever_its_code():
+def test_a_reason_has_no_severity_whatever_its_code():
     assert reason(Code.STIFF_FLAT).severity is Severity.FINE
 
 
@@ -58,7 +58,7 @@ def test_findings_can_be_put_in_a_set():
 
 
 @pytest.mark.parametrize(("severity", "word"), [("STOP", "stop"), ("LOOK", "look"), ("NOTE", "note"), ("FINE", "fine")])
-def test_severities_as_written_in_tables(severity, word):
+def test_severities_have_the_words_of_the_tables(severity, word):
     assert Severity[severity] == word
 
 
@@ -66,5 +66,5 @@ def test_the_most_serious_comes_first():
     assert sorted(Severity, key=lambda severity: severity.rank) == ["stop", "look", "note", "fine"]
 
 
-def test_a_person_has_to_look_at_stops_and_warnings_only():
+def test_only_stops_and_issues_to_check_need_a_person():
     assert [severity.value for severity in Severity if severity.is_issue] == ["stop", "look"]

@@ -17,30 +17,30 @@ from desk.domain.length import Length, LengthUnit, Size, inches
         (Decimal("6.1"), "mm", "6.1"),
     ],
 )
-def test_length_of_a_number_in_a_unit(value, unit, mm):
+def test_a_length_is_made_of_a_number_and_a_unit(value, unit, mm):
     assert Length.of(value, unit).mm == Decimal(mm)
 
 
 @pytest.mark.parametrize("value", ["nan", "inf", "-inf", "wide", ""])
-def test_length_without_a_number_is_refused(value):
+def test_a_length_without_a_number_is_refused(value):
     with pytest.raises(ValueError, match="not a"):
         Length.of(value, "in")
 
 
 @pytest.mark.parametrize("unit", ["cm", "IN", "", "inch"])
-def test_length_without_a_unit_is_refused(unit):
+def test_a_length_without_a_unit_is_refused(unit):
     with pytest.raises(ValueError, match="LengthUnit"):
         Length.of("1", unit)
 
 
-def test_lengths_add_multiply_and_compare():
+def test_lengths_can_be_added_multiplied_and_compared():
     assert inches("0.5") + inches("0.25") == inches("0.75")
     assert inches(3) * 2 == inches(6)
     assert inches("6.125") < inches("6.126")
     assert Length.of("25.4", LengthUnit.MILLIMETER) == inches(1)
 
 
-def test_length_shown_in_inches():
+def test_a_length_is_shown_in_inches():
     assert Length.of("292.1", "mm").inches() == Decimal("11.5")
 
 
@@ -55,7 +55,7 @@ def test_dimensions_are_sorted_longest_first():
     ("sides", "unit", "volume"),
     [(("18", "14", "8"), "in", "2016"), (("14", "10", "4"), "in", "560"), (("254", "254", "254"), "mm", "1000")],
 )
-def test_volume_in_cubic_inches(sides, unit, volume):
+def test_the_volume_is_in_cubic_inches(sides, unit, volume):
     assert Size.of(*sides, unit).cubic_inches() == Decimal(volume)
 
 

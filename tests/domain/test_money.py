@@ -12,7 +12,7 @@ from desk.domain.money import CurrencyMismatch, Money, shared_out, zero
     [("0.82", "USD", 82), ("12", "USD", 1200), (3, "EUR", 300), ("1200", "JPY", 1200), ("1.234", "KWD", 1234),
      ("-1.5", "USD", -150), (Decimal("0.820"), "USD", 82), ("1E+2", "USD", 10000)],
 )  # fmt: skip
-def test_money_of_an_amount(amount, currency, minor):
+def test_money_is_made_of_an_amount(amount, currency, minor):
     assert Money.of(amount, currency) == Money(minor, currency)
 
 
@@ -32,7 +32,7 @@ def test_money_is_us_dollars_unless_stated():
     assert zero("GBP") == Money(0, "GBP")
 
 
-def test_sums():
+def test_money_is_added_subtracted_and_multiplied():
     assert Money(82) + Money(29) == Money(111)
     assert Money(82) - Money(111) == Money(-29)
     assert Money(82) * 3 == Money(246)
@@ -68,7 +68,7 @@ def test_only_zero_is_false():
     [(Money(82), "0.82"), (Money(-150), "-1.50"), (Money(1200, "JPY"), "1200"), (Money(1234, "KWD"), "1.234"),
      (Money(0), "0.00"), (Money(100_000_000), "1000000.00"), (Money(-5), "-0.05")],
 )  # fmt: skip
-def test_text_has_the_decimals_of_the_currency(money, text):
+def test_an_amount_has_the_decimals_of_its_currency(money, text):
     assert money.text() == text
     assert Money.of(money.text(), money.currency) == money
 
@@ -78,7 +78,7 @@ def test_text_has_the_decimals_of_the_currency(money, text):
     [("12.50", 100, "0.13"), ("12.49", 100, "0.12"), ("0.01", 2, "0.01"), ("9.99", 3, "3.33"), ("0.00", 7, "0.00"),
      ("10.00", 3, "3.33"), ("20.00", 3, "6.67")],
 )  # fmt: skip
-def test_one_part_of_a_pack_to_the_nearest_cent_half_up(pack, count, one):
+def test_a_share_of_a_pack_is_rounded_half_up_to_the_cent(pack, count, one):
     assert Money.of(pack).shared(count) == Money.of(one)
 
 

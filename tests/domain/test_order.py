@@ -26,13 +26,13 @@ def order(*lines, **more):
         ([], "0", "0.00"),
     ],
 )
-def test_value_of_the_goods(lines, discount, value):
+def test_the_value_of_the_goods_is_their_price_less_the_discount(lines, discount, value):
     bought = [OrderLine("Card", count, Money.of(price)) for price, count in lines]
 
     assert order(*bought, discount=Money.of(discount)).goods_value == Money.of(value)
 
 
-def test_value_in_the_orders_own_money():
+def test_the_value_is_in_the_currency_of_the_order():
     bought = order(OrderLine("Card", 3, Money(500, "JPY")), currency="JPY", discount=zero("JPY"))
 
     assert bought.goods_value == Money(1500, "JPY")
@@ -43,7 +43,7 @@ def test_an_order_in_two_currencies_is_not_added_up():
         _ = order(OrderLine("Card", 1, Money(500, "EUR"))).goods_value
 
 
-def test_an_order_is_itself_and_no_other():
+def test_orders_from_different_files_are_different_orders():
     assert order(source="a.csv") != order(source="b.csv")
     assert order(source="a.csv").number == order(source="b.csv").number
 
@@ -51,11 +51,11 @@ def test_an_order_is_itself_and_no_other():
 @pytest.mark.parametrize(
     ("key", "reference"), [(PieceKey("1001"), "1001-1"), (PieceKey("1001", 2), "1001-2"), (PieceKey("B-7", 3), "B-7-3")]
 )
-def test_reference_of_a_piece(key, reference):
+def test_the_reference_of_a_piece_is_its_order_and_number(key, reference):
     assert key.reference == reference
 
 
-def test_a_weighing_without_remarks():
+def test_a_weighing_has_no_remarks_by_default():
     weighing = Weighing(Shown(Decimal("119"), WeightUnit.GRAM, Decimal(1)))
 
     assert (weighing.mailer, weighing.size) == ("", None)

@@ -11,12 +11,12 @@ from desk.domain.shop.shop import Policy
 @pytest.mark.parametrize(
     "status", ["Cancelled", "canceled", " CANCELED ", "Refunded", "refund", "VOIDED", "failed", "Cancel"]
 )
-def test_a_new_shop_skips_what_is_not_to_be_shipped_in_any_case_and_spelling(status: str) -> None:
+def test_a_new_shop_skips_the_usual_statuses_in_any_case_and_spelling(status: str) -> None:
     assert sorting_of(status, Policy().ship_status, Policy().skip_status) is Sorting.SKIP
 
 
 @pytest.mark.parametrize("status", ["unpaid", "partially refunded", "on hold", "not cancelled", "pending"])
-def test_a_status_not_assigned_is_neither_shipped_nor_skipped(status: str) -> None:
+def test_an_unassigned_status_neither_ships_nor_is_skipped(status: str) -> None:
     assert sorting_of(status, Policy().ship_status, Policy().skip_status) is Sorting.UNSORTED
 
 
@@ -25,7 +25,7 @@ def test_a_paid_order_and_one_without_a_status_ship(status: str) -> None:
     assert sorting_of(status, Policy().ship_status, Policy().skip_status) is Sorting.SHIP
 
 
-def test_the_shop_decides_and_leaving_out_wins() -> None:
+def test_the_shop_decides_and_skipping_has_priority() -> None:
     assert sorting_of("On hold", ("on-hold",), ()) is Sorting.SHIP
     assert sorting_of("paid", ("paid",), ("Paid",)) is Sorting.SKIP
     assert sorting_of("cancelled", ("paid",), ()) is Sorting.UNSORTED

@@ -36,11 +36,11 @@ def parts(*texts, order=ORDER):
         ("", []),
     ],
 )
-def test_items_are_read(text, items):
+def test_the_contents_of_a_package_are_read(text, items):
     assert read_packing(text) == tuple(PackedItem(*item) for item in items)
 
 
-def test_none_of_a_thing_is_not_an_item():
+def test_an_item_with_a_count_of_zero_is_refused():
     with pytest.raises(ValueError, match="CD x0"):
         read_packing("CD x0")
 
@@ -62,7 +62,7 @@ def test_each_package_is_an_order_of_its_own():
         (),
     ],
 )
-def test_a_result_that_differs_from_the_order_is_not_a_division(texts):
+def test_packages_that_differ_from_the_order_are_not_a_division(texts):
     assert parts(*texts) is None
 
 
@@ -71,7 +71,7 @@ def test_a_result_that_differs_from_the_order_is_not_a_division(texts):
     discount=st.integers(0, 50_00),
     data=st.data(),
 )
-def test_packages_together_are_worth_the_order_line_by_line(lines, discount, data):
+def test_packages_together_have_the_value_of_the_order_line_by_line(lines, discount, data):
     order = Order(
         "1",
         Address("Ada"),

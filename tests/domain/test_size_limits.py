@@ -18,10 +18,10 @@ from desk.domain import size_limits
         ((size_limits.LONG, size_limits.VERY_LONG), ("22", "30"), "Notice 123, July 12, 2026, p. 15"),
     ],
 )
-def test_printed_limits(limit, inches, source):
+def test_size_limits_equal_the_printed_ones(limit, inches, source):
     assert tuple(side.inches() for side in limit) == tuple(map(Decimal, inches)), source
 
 
-def test_printed_volumes():
+def test_volume_limits_equal_the_printed_ones():
     """Notice 123, July 12, 2026, p. 15: fees over 2 cu ft, and dimensional weight over 1 cu ft."""
     assert (size_limits.BULKY_CUBIC_INCHES, size_limits.CUBIC_FOOT_INCHES) == (2 * 12**3, 12**3)

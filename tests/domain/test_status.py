@@ -16,7 +16,7 @@ STOP, LOOK, NOTE, FINE = (
 
 
 @pytest.mark.parametrize("findings", [(), (NOTE,), (LOOK,), (STOP,), (STOP, LOOK, NOTE)])
-def test_an_unweighed_piece_is_to_weigh(findings):
+def test_an_unweighed_piece_has_the_status_to_weigh(findings):
     assert status(weighed=False, findings=findings) == "to weigh"
 
 
@@ -43,7 +43,7 @@ def test_an_unweighed_piece_is_to_weigh(findings):
         ((STOP, LOOK), {"size-missing"}, "needs a look"),
     ],
 )
-def test_a_weighed_piece_has_the_state_of_its_open_findings(findings, answered, expected):
+def test_a_weighed_piece_has_the_status_of_its_open_findings(findings, answered, expected):
     assert status(weighed=True, findings=findings, answered=frozenset(answered)) == expected
 
 
@@ -62,7 +62,7 @@ def expected_stand(weighed, worst, postage_on, handed_over):
     ("weighed", "worst", "postage_on", "handed_over"),
     list(itertools.product((False, True), (None, FINE, NOTE, LOOK, STOP), (False, True), (False, True))),
 )
-def test_the_complete_table(weighed, worst, postage_on, handed_over):
+def test_every_combination_has_the_status_of_the_table(weighed, worst, postage_on, handed_over):
     findings = () if worst is None else (worst,)
 
     got = status(weighed=weighed, findings=findings, postage_on=postage_on, handed_over=handed_over)
@@ -72,13 +72,13 @@ def test_the_complete_table(weighed, worst, postage_on, handed_over):
 
 @pytest.mark.parametrize("beside", BESIDE_THE_LINE)
 @pytest.mark.parametrize(("weighed", "postage_on", "handed_over"), list(itertools.product((False, True), repeat=3)))
-def test_a_value_outside_the_line_wins(beside, weighed, postage_on, handed_over):
+def test_a_status_set_by_hand_overrides_the_others(beside, weighed, postage_on, handed_over):
     got = status(weighed=weighed, findings=(STOP,), postage_on=postage_on, handed_over=handed_over, beside=beside)
 
     assert got is beside
 
 
-def test_every_message_can_be_reached():
+def test_every_status_can_be_reached():
     reached = {
         status(weighed=w, findings=f, postage_on=p, handed_over=h, beside=b)
         for w, f, p, h, b in itertools.product(
@@ -94,5 +94,5 @@ def test_every_message_can_be_reached():
     [(STOP, {"no-service"}, True), (LOOK, set(), True), (LOOK, {"size-missing"}, False), (NOTE, set(), False),
      (FINE, set(), False)],
 )  # fmt: skip
-def test_open_questions(found, answered, expected):
+def test_a_finding_is_open_until_it_is_answered(found, answered, expected):
     assert is_open(found, frozenset(answered)) is expected

@@ -20,7 +20,7 @@ def test_spaces_and_routing_are_removed(text):
 
 
 @pytest.mark.parametrize("length", [19, 20, 21, 22, 23, 25, 26, 27])
-def test_twenty_twentytwo_or_twentysix_digits(length):
+def test_a_tracking_number_has_20_22_or_26_digits(length):
     body = "91" + "0" * (length - 3)
     code = body + str(tracking_digit(body))
     assert (tracking_number(code) == code) is (length in (20, 22, 26))
@@ -33,5 +33,5 @@ def test_a_wrong_last_digit_is_not_a_tracking_number():
 @pytest.mark.parametrize(
     ("text", "kept"), [(S10, S10), ("ra 123 456 785 gb", S10), ("RA123456784GB", None), ("x", None), ("", None)]
 )
-def test_s10_identifiers(text, kept):
+def test_s10_identifiers_are_tracking_numbers(text, kept):
     assert tracking_number(text) == kept

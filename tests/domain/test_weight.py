@@ -21,23 +21,23 @@ from desk.domain.weight import NOTHING, OUNCE_G, Shown, Weight, WeightUnit, last
         ("0", WeightUnit.POUND, "0"),
     ],
 )
-def test_weight_of_a_number_in_a_unit(value, unit, grams):
+def test_a_weight_is_made_of_a_number_and_a_unit(value, unit, grams):
     assert Weight.of(value, unit).grams == Decimal(grams)
 
 
 @pytest.mark.parametrize("value", ["nan", "inf", "-inf", "", "1,2", "one", "1 oz"])
-def test_weight_without_a_number_is_refused(value):
+def test_a_weight_without_a_number_is_refused(value):
     with pytest.raises(ValueError, match="not a"):
         Weight.of(value, "g")
 
 
 @pytest.mark.parametrize("unit", ["", "OZ", "ounce", "st", "mg"])
-def test_weight_without_a_unit_is_refused(unit):
+def test_a_weight_without_a_unit_is_refused(unit):
     with pytest.raises(ValueError, match="WeightUnit"):
         Weight.of("1", unit)
 
 
-def test_weights_add_subtract_and_multiply():
+def test_weights_can_be_added_subtracted_and_multiplied():
     ounce = Weight.of(1, "oz")
 
     assert ounce + ounce == Weight.of(2, "oz")
@@ -52,7 +52,7 @@ def test_weights_compare_by_what_they_weigh():
     assert max(Weight.of(1, "oz"), Weight.of(28, "g")) == Weight.of(1, "oz")
 
 
-def test_equal_weights_are_one_key():
+def test_equal_weights_have_one_hash():
     assert {Weight.of("1.0", "kg"): "a"}[Weight.of(1000, "g")] == "a"
 
 
@@ -84,11 +84,11 @@ def test_a_weight_is_not_a_number():
         (WeightUnit.POUND_OUNCE, "16"),
     ],
 )
-def test_a_pound_in_each_unit(unit, number):
+def test_a_pound_is_converted_to_each_unit(unit, number):
     assert Weight.of(1, "lb").in_unit(unit) == Decimal(number)
 
 
-def test_ounces_for_price_rows():
+def test_ounces_are_short_for_price_rows():
     assert Weight.of(119, "g").ounces().quantize(Decimal("0.0001")) == Decimal("4.1976")
 
 
@@ -111,7 +111,7 @@ def test_a_reading_in_pounds_and_ounces_has_its_step_in_ounces():
     ("typed", "step"),
     [("4.2", "0.1"), ("4.20", "0.01"), ("119", "1"), ("0.005", "0.001"), ("1E+2", "1"), ("0", "1"), ("0.0", "0.1")],
 )
-def test_last_place_of_what_was_typed(typed, step):
+def test_the_step_is_one_of_the_last_decimal_typed(typed, step):
     assert last_place(Decimal(typed)) == Decimal(step)
 
 
@@ -124,7 +124,7 @@ def test_last_place_of_what_was_typed(typed, step):
         ("19.2", "0.01", (1, "3.20")),
     ],
 )
-def test_ounces_with_pounds_stay_under_sixteen(ounces, place, expected):
+def test_ounces_next_to_pounds_stay_under_sixteen(ounces, place, expected):
     pounds, rest = pounds_and_ounces(Weight.of(ounces, "oz"), Decimal(place))
     assert (pounds, str(rest)) == expected
 

@@ -13,13 +13,13 @@ def rights(path):
     return stat.S_IMODE(path.stat().st_mode)
 
 
-def test_a_file_is_written_for_its_owner_alone(tmp_path):
+def test_a_file_is_readable_only_by_its_owner(tmp_path):
     write_whole(tmp_path / "a.csv", b"1")
     assert ((tmp_path / "a.csv").read_bytes(), rights(tmp_path / "a.csv")) == (b"1", 0o600)
     assert [path.name for path in tmp_path.iterdir()] == ["a.csv"]
 
 
-def test_a_file_that_others_could_read_is_its_owner_s_alone_afterward(tmp_path):
+def test_a_file_that_others_could_read_becomes_private(tmp_path):
     (tmp_path / "a.csv").write_text("old")
     (tmp_path / "a.csv").chmod(0o644)
     write_whole(tmp_path / "a.csv", b"new")
@@ -34,7 +34,7 @@ def test_a_symbolic_link_at_the_path_is_not_followed(tmp_path):
     assert (other.read_text(), (tmp_path / "a.csv").is_symlink()) == ("theirs", False)
 
 
-def test_a_part_left_by_an_interrupted_run_does_no_harm(tmp_path):
+def test_a_leftover_partial_file_does_no_harm(tmp_path):
     (tmp_path / ".a.csv.part").write_text("half")
     write_whole(tmp_path / "a.csv", b"1")
     assert [path.name for path in tmp_path.iterdir()] == ["a.csv"]
@@ -66,7 +66,7 @@ def test_every_file_is_on_disk_before_any_is_replaced(tmp_path, monkeypatch):
     assert seen[-1] == ["a", "b"]
 
 
-def test_a_folder_is_its_owner_s_alone(tmp_path):
+def test_a_folder_is_readable_only_by_its_owner(tmp_path):
     make_private_folder(tmp_path / "x" / "copies")
     assert rights(tmp_path / "x" / "copies") == 0o700
     make_private_folder(tmp_path / "x" / "copies")

@@ -139,7 +139,7 @@ def stored(store: Store) -> State:
     return {order: (grams, printed[number]) for order, grams, number in found}
 
 
-def test_no_step_is_lost_or_done_twice(where: str | Path) -> None:
+def test_no_step_is_lost_or_repeated_when_a_bench_is_killed(where: str | Path) -> None:
     chance, clock, done, unsaid = random.Random(20260715), SystemClock(), Counter[object](), 0
     store = open_store(where, clock)
     sitting = Sitting(store, clock, None, date(2026, 7, 15))  # type: ignore[arg-type]

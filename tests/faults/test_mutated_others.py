@@ -23,7 +23,7 @@ def test_each_file_is_read_before_it_is_damaged(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("form", FORMS)
-def test_a_sentence_or_a_correct_result(tmp_path: Path, form: str) -> None:
+def test_damaged_files_give_a_sentence_or_a_correct_result(tmp_path: Path, form: str) -> None:
     seeds, count = FORMS[form]
     found = {number: outcome(number, tmp_path, seeds) for number in range(count)}
     assert [(number, one) for number, one in found.items() if not one.is_well] == []

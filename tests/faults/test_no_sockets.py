@@ -46,11 +46,11 @@ def watched(code: str, *words: str, told: str = "", home: Path) -> subprocess.Co
     )  # fmt: skip
 
 
-def test_the_hook_sees_a_socket(tmp_path: Path) -> None:
+def test_the_audit_hook_notices_a_socket(tmp_path: Path) -> None:
     assert "opened a socket" in watched(WATCHED + "import socket; socket.socket()", home=tmp_path).stderr
 
 
-def test_a_run_opens_none(tmp_path: Path) -> None:
+def test_a_run_opens_no_socket(tmp_path: Path) -> None:
     desk = Desk(tmp_path)
     desk.run()
     named = ["--orders", "orders.csv", "--weights", "weights.csv", "--shop", "shop.toml", "--out", "again"]
@@ -59,12 +59,12 @@ def test_a_run_opens_none(tmp_path: Path) -> None:
     assert (ended.returncode, ended.stderr) == (0, "")
 
 
-def test_ask_opens_none(tmp_path: Path) -> None:
+def test_ask_opens_no_socket(tmp_path: Path) -> None:
     question = '{"ask": "zone", "from": "55802", "to": "97701"}\n'
     assert '"zone"' in watched(RUN, "ask", told=question, home=tmp_path).stdout
 
 
 @pytest.mark.parametrize("code", [DEMO])
-def test_the_window_opens_none(tmp_path: Path, code: str) -> None:
+def test_the_window_opens_no_socket(tmp_path: Path, code: str) -> None:
     ended = watched(code, home=tmp_path)
     assert (ended.returncode, "opened a socket" in ended.stderr) == (0, False)

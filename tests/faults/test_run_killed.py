@@ -98,7 +98,7 @@ def moments(count: int, chance: random.Random) -> list[float]:
     return [(part + chance.random()) / count for part in range(count)]
 
 
-def test_moments_lie_one_in_each_part() -> None:
+def test_kill_times_are_spread_over_the_whole_run() -> None:
     found = moments(50, random.Random(1))
     assert [int(moment * 50) for moment in found] == list(range(50))
     assert len({moment * 50 % 1 for moment in found}) == 50
@@ -129,7 +129,7 @@ def killed_run(
     return code == -9
 
 
-def test_a_run_that_was_killed_is_simply_begun_again(tmp_path: Path) -> None:
+def test_a_killed_run_can_be_repeated_with_the_same_result(tmp_path: Path) -> None:
     files = write_files(tmp_path / "first", changed=False), write_files(tmp_path / "second", changed=True)
     shares, tried = moments(KILLS, random.Random(20260715)), 0
     with forking(DESK) as running:

@@ -71,7 +71,7 @@ def one_sentence(capsys: pytest.CaptureFixture[str], *words: str) -> None:
 
 
 @pytest.mark.parametrize("name", RESULTS)
-def test_a_disk_that_is_full_is_reported_and_the_next_run_is_whole(desk, monkeypatch, capsys, name):
+def test_a_full_disk_is_reported_and_the_next_run_is_complete(desk, monkeypatch, capsys, name):
     with monkeypatch.context() as full:
         full_at(full, name)
         assert desk.run() == 74
@@ -82,7 +82,7 @@ def test_a_disk_that_is_full_is_reported_and_the_next_run_is_whole(desk, monkeyp
 
 
 @pytest.mark.parametrize("name", RESULTS)
-def test_a_full_disk_leaves_the_results_of_before_whole(desk, monkeypatch, capsys, name):
+def test_a_full_disk_leaves_earlier_results_unchanged(desk, monkeypatch, capsys, name):
     assert desk.run() == 0
     before = {each: (desk.out / each).read_bytes() for each in RESULTS}
     desk.weights = WEIGHTS.replace("0.7", "1.7")
@@ -95,7 +95,7 @@ def test_a_full_disk_leaves_the_results_of_before_whole(desk, monkeypatch, capsy
     assert desk.table("pieces.csv")[0]["gross_oz"] == "1.700"
 
 
-def test_what_was_not_reported_for_want_of_room_is_reported_later(desk, monkeypatch):
+def test_changes_not_reported_because_of_a_full_disk_are_reported_later(desk, monkeypatch):
     """A change is forgotten only once the summary that tells it is whole."""
     assert desk.run() == 0
     desk.weights = WEIGHTS.replace("0.7", "1.7")
@@ -108,7 +108,7 @@ def test_what_was_not_reported_for_want_of_room_is_reported_later(desk, monkeypa
     assert json.loads((desk.out / "summary.json").read_text())["changed"] == []
 
 
-def test_half_a_summary_from_elsewhere_is_replaced(desk):
+def test_a_truncated_summary_is_replaced(desk):
     assert desk.run() == 0
     whole = tables(desk)
     file = desk.out / "summary.json"
@@ -120,7 +120,7 @@ def test_half_a_summary_from_elsewhere_is_replaced(desk):
     assert tables(desk) == whole
 
 
-def test_a_store_another_bench_is_writing_is_busy(desk, monkeypatch, capsys):
+def test_a_store_that_another_bench_is_writing_is_reported_as_busy(desk, monkeypatch, capsys):
     assert desk.run() == 0
     before = tables(desk)
     capsys.readouterr()
@@ -135,7 +135,7 @@ def test_a_store_another_bench_is_writing_is_busy(desk, monkeypatch, capsys):
     assert desk.run() == 0
 
 
-def test_a_newer_store_is_not_touched(desk, capsys):
+def test_a_store_of_a_newer_version_is_left_unchanged(desk, capsys):
     assert desk.run() == 0
     store = open_store(desk.out / "store.sqlite", StillClock(datetime(2026, 7, 15, tzinfo=UTC)))
     with store.engine.begin() as conn:
@@ -151,7 +151,7 @@ def test_a_newer_store_is_not_touched(desk, capsys):
 
 
 @pytest.mark.parametrize("hours", [1, 24, 24 * 365 * 30])
-def test_a_clock_that_runs_back_loses_no_weighing(resources, tmp_path, hours):
+def test_a_clock_that_goes_backwards_loses_no_weighing(resources, tmp_path, hours):
     clock = StillClock(datetime(2026, 7, 15, 12, tzinfo=UTC))
     store = open_store(tmp_path / "kept.sqlite", clock)
     sitting = Sitting(store, clock, read_rulebook(resources), made.ON)
@@ -167,7 +167,7 @@ def test_a_clock_that_runs_back_loses_no_weighing(resources, tmp_path, hours):
     store.close()
 
 
-def test_results_are_their_owner_s_alone(desk):
+def test_results_are_readable_only_by_their_owner(desk):
     """They hold the addresses of buyers."""
     desk.run()
     assert {stat.S_IMODE(path.stat().st_mode) for path in desk.out.iterdir()} == {0o600}

@@ -15,7 +15,7 @@ HERE = Path(__file__).parent / "demo"
 
 
 @pytest.mark.parametrize("name", ["pieces.csv", "findings.csv", "declarations.csv", "postage-list.csv"])
-def test_tables_look_as_approved(demo_out, name):
+def test_tables_equal_the_approved_ones(demo_out, name):
     got = (demo_out / name).read_text(encoding="utf-8")
     if os.environ.get("UPDATE_GOLDEN"):
         HERE.mkdir(exist_ok=True)
@@ -28,13 +28,13 @@ def pieces(demo_out):
         return list(csv.DictReader(file))
 
 
-def test_every_slip_reads_back(demo_out):
+def test_the_code_of_every_slip_can_be_read(demo_out):
     references = [f"{row['order']}-{row['piece']}" for row in pieces(demo_out)]
     assert len(references) > 60
     assert list(codes_on_pages(demo_out / "slips.pdf")) == [(reference,) for reference in references]
 
 
-def test_every_label_reads_back_and_belongs_to_a_piece_we_label(demo_out):
+def test_the_code_of_every_label_can_be_read_and_belongs_to_a_labeled_piece(demo_out):
     with (demo_out / "findings.csv").open(encoding="utf-8", newline="") as file:
         stopped = {(row["order"], row["piece"]) for row in csv.DictReader(file) if row["severity"] == "stop"}
     ours = {"letter-stamped", "flat"}

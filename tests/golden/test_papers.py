@@ -61,7 +61,7 @@ PAPERS = {
 
 
 @pytest.mark.parametrize("name", PAPERS)
-def test_paper_looks_as_approved(name):
+def test_texts_of_each_paper_equal_the_approved_ones(name):
     write, contents, press = PAPERS[name]
     seen = described(pdf(write, contents, press))
     file = HERE / f"{name}.txt"

@@ -44,7 +44,7 @@ def differing(seen: Any, approved: Any) -> float:
 
 
 @pytest.mark.parametrize("name", PAPERS)
-def test_the_first_page_looks_as_in_its_picture(name: str) -> None:
+def test_the_first_page_equals_the_approved_picture(name: str) -> None:
     write, contents, press = PAPERS[name]
     seen, file = dots(pdf(write, contents, press)), HERE / f"{name}.png"
     if os.environ.get("PAPERS_SEEN"):
@@ -63,12 +63,12 @@ def test_the_first_page_looks_as_in_its_picture(name: str) -> None:
     ],
     ids=["stamps", "ounces", "number", "form"],
 )
-def test_another_label_is_not_within_the_tolerance(other: Any) -> None:
+def test_another_label_is_outside_the_tolerance(other: Any) -> None:
     one, another = (dots(pdf(write_labels, [content], PRESS)) for content in (label(), other))
     assert differing(another, one) > MOST_BLOCKS
 
 
 @pytest.mark.parametrize(("down", "is_seen"), [(1, False), (2, True)])
-def test_a_page_moved_by_two_hundredths_of_an_inch_is_seen(down: int, is_seen: bool) -> None:
+def test_a_page_shifted_by_two_hundredths_of_an_inch_is_noticed(down: int, is_seen: bool) -> None:
     page = dots(pdf(write_labels, [label()], PRESS))
     assert (differing(np.roll(page, down, axis=0), page) > MOST_BLOCKS) is is_seen

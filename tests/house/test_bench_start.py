@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 
-def test_it_reports_paint_and_key_of_both_windows(root: Path) -> None:
+def test_the_benchmark_reports_first_paint_and_first_key_of_both_windows(root: Path) -> None:
     env = {**os.environ, "PATH": "/nowhere"}  # no virtual display in this test
     done = subprocess.run(
         [sys.executable, root / "scripts/measure/start", "1"],

@@ -26,7 +26,7 @@ wiring.open_window(["--demo"])
 """
 
 
-def test_only_qt_and_our_own_light_modules(root, tmp_path):
+def test_only_qt_and_light_modules_are_loaded_before_the_first_paint(root, tmp_path):
     env = {**os.environ, "QT_QPA_PLATFORM": "offscreen", "XDG_CONFIG_HOME": str(tmp_path)}
     done = subprocess.run(
         [sys.executable, "-c", START], cwd=root, check=True, capture_output=True, text=True, timeout=50, env=env

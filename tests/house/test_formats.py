@@ -62,7 +62,7 @@ def _spec(spec: ast.expr) -> str:
     return "".join(str(part.value) for part in ast.walk(spec) if isinstance(part, ast.Constant))
 
 
-def test_no_screen_or_paper_writes_dates_or_money_itself():
+def test_only_one_module_formats_dates_and_money():
     found = [
         (place, line, what)
         for folder in FOLDERS
@@ -73,7 +73,7 @@ def test_no_screen_or_paper_writes_dates_or_money_itself():
     assert found == []
 
 
-def test_no_file_is_exempt_without_need():
+def test_every_exempt_file_needs_its_exemption():
     used = {
         name
         for name in EXEMPT
@@ -96,5 +96,5 @@ def test_no_file_is_exempt_without_need():
         ('f"{field.text()}: {name}"', 0),
     ],
 )
-def test_calls_that_count_as_own_formatting(source, count):
+def test_each_kind_of_formatting_is_detected(source, count):
     assert len(list(own_formats(ast.parse(source)))) == count

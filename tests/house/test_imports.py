@@ -37,7 +37,7 @@ def test_the_headless_runs_never_load_qt(root, start):
     assert loaded_by(root, f"import {start}") & {"PySide6", "shiboken6"} == set()
 
 
-def test_the_values_need_the_standard_library_alone(root):
+def test_domain_needs_only_the_standard_library(root):
     modules = [f"desk.domain.{file.stem}" for file in (root / "desk/domain").glob("*.py") if file.stem != "__init__"]
     idle = loaded_by(root, "import sys")
 
@@ -46,7 +46,7 @@ def test_the_values_need_the_standard_library_alone(root):
     assert {name for name in loaded - idle if name not in sys.stdlib_module_names} == {"desk"}
 
 
-def test_loaded_modules_are_found(root):
+def test_the_check_finds_loaded_modules(root):
     assert "numpy" in loaded_by(root, "import numpy")
 
 

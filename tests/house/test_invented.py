@@ -38,13 +38,13 @@ def test_phone_numbers_are_from_555_0100_to_0199(root):
     assert [one for one in demo if "555" not in one[1] or not re.search(r"01\d\d$", one[1])] == []
 
 
-def test_mail_addresses_end_in_example(root):
+def test_email_addresses_end_in_example(root):
     found = [(name, m[0]) for name, text in texts(root) for m in MAIL.finditer(text)]
     assert len(found) > 60
     assert [one for one in found if not one[1].endswith(".example") and not NOT_ADDRESSES.search(one[1])] == []
 
 
-def test_boxes_are_numbered_beyond_any_post_office(root):
+def test_po_boxes_have_numbers_that_no_post_office_uses(root):
     found = [(name, m[0], int(m[1])) for name, text in texts(root) for m in BOX.finditer(text)]
     assert found
     assert [one for one in found if one[2] < LEAST_BOX] == []

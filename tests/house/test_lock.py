@@ -58,7 +58,7 @@ def test_the_pinned_versions_are_those_installed_here(lock, project):
     assert int(versions["reportlab"].split(".")[0]) == 5  # an extra named bidi would return it to version 4
 
 
-def test_the_lock_works_for_each_python(lock):
+def test_the_lock_covers_each_python_version(lock):
     """A package pinned twice is pinned for different Pythons or systems."""
     lines: dict[str, list[str]] = {}
     for line in lock:

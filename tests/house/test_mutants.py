@@ -49,11 +49,11 @@ def test_a_rule_is_changed_in_place(mutants, where, old, new, line):
 
 
 @pytest.mark.parametrize(("where", "old"), [("is_under", "weight > MOST"), ("is_over", "weight < MOST")])
-def test_a_removed_rule_is_reported(mutants, where, old):
+def test_a_rule_that_no_longer_exists_is_reported(mutants, where, old):
     assert mutants.changed(TEXT, mutants.Change("rates", where, old, "1", "tests")) is None
 
 
-def test_the_list_is_long_and_spread(root):
+def test_the_list_is_long_and_covers_every_area(root):
     with (root / "scripts" / "mutants.csv").open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
     folders = Counter(row["folder"] for row in rows)
@@ -71,7 +71,7 @@ def test_nearly_every_kept_change_still_fits(mutants):
     assert len(gone) <= 0.05 * len(kept), gone
 
 
-def test_only_the_changed_module_differs(mutants, tmp_path, monkeypatch):
+def test_only_the_changed_module_is_replaced(mutants, tmp_path, monkeypatch):
     (tmp_path / "rule.py").write_text("MOST = 3\n")
     monkeypatch.setattr(mutants, "ROOT", tmp_path)
     finder = mutants.ChangedModule(tmp_path / "rule.py", "MOST = 4\n")

@@ -88,7 +88,7 @@ def test_each_module_has_a_test_file_of_its_own(root: Path) -> None:
     assert sorted(set(without_tests(root)) - ELSEWHERE.keys()) == []
 
 
-def test_a_module_with_tests_is_no_exception(root: Path) -> None:
+def test_a_module_with_a_test_file_is_not_listed_as_an_exception(root: Path) -> None:
     assert sorted(ELSEWHERE.keys() - set(without_tests(root))) == []
 
 

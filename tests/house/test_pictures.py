@@ -35,7 +35,7 @@ def test_a_screenshot_is_taken_of_every_kind(root, tmp_path):
     }
 
 
-def test_the_benchmark_of_the_table_measures_and_judges(root):
+def test_the_benchmark_of_the_table_prints_its_times_and_limits(root):
     reported = run(root, "scripts/bench", "table", "2000", ends=(0, 1))  # a busy machine may be too slow
 
     assert reported.startswith("2000 pieces\n")
@@ -44,7 +44,7 @@ def test_the_benchmark_of_the_table_measures_and_judges(root):
 
 
 @pytest.mark.parametrize(("limit", "ended"), [("LIMIT_MS, TIMES", 1), ("SCROLL_MS", 1)])
-def test_a_table_below_its_minimum_ends_with_1(root, tmp_path, limit, ended):
+def test_a_table_slower_than_its_limit_exits_with_1(root, tmp_path, limit, ended):
     script = (root / "scripts" / "measure" / "table").read_text(encoding="utf-8")
     strict = tmp_path / "scripts" / "measure" / "table"
     strict.parent.mkdir(parents=True)
@@ -60,7 +60,7 @@ def test_a_table_below_its_minimum_ends_with_1(root, tmp_path, limit, ended):
     assert "TOO SLOW" in done.stdout
 
 
-def test_every_benchmark_is_run_and_one_below_its_minimum_fails_them_all(root, tmp_path):
+def test_every_benchmark_runs_and_one_failure_fails_them_all(root, tmp_path):
     names = ("table", "start", "scale", "quote", "intake", "learning", "stamps", "pieces", "years", "labels")
     scripts = tmp_path / "scripts"
     (scripts / "measure").mkdir(parents=True)

@@ -54,7 +54,7 @@ def test_emitting_a_signal_keeps_every_reference_to_true(qapp):
     assert sum(heard) == CALLS + 1
 
 
-def test_a_lost_reference_would_be_noticed():
+def test_the_check_notices_a_lost_reference():
     kept: list[object] = []
 
     assert lost(None, lambda: kept.append(None)) >= CALLS or sys.version_info >= (3, 12)

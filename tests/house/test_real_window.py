@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLineEdit
 pytestmark = pytest.mark.window
 
 
-def test_a_window_is_shown_by_the_real_platform(qtbot):
+def test_a_window_is_shown_on_the_real_platform(qtbot):
     line = QLineEdit()
     qtbot.addWidget(line)
     with qtbot.waitExposed(line):
@@ -20,7 +20,7 @@ def test_a_window_is_shown_by_the_real_platform(qtbot):
     assert line.windowHandle().isExposed()
 
 
-def test_an_active_window_takes_keys(qtbot):
+def test_an_active_window_receives_keys(qtbot):
     line = QLineEdit()
     qtbot.addWidget(line)
     line.show()

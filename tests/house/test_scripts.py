@@ -94,13 +94,13 @@ def test_a_folder_holds_at_most_twenty_files(root, project, folder, files, offen
         ("tests/a.py", "def test_act():\n    pass\n"),
     ],
 )
-def test_values_at_the_limit_pass(root, project, place, text):
+def test_sizes_at_the_limit_pass(root, project, place, text):
     write(project / place, text)
 
     assert sizes(root, project) == (0, [])
 
 
-def test_less_test_than_code_is_reported(root, project):
+def test_having_less_test_code_than_code_is_reported(root, project):
     write(project / "desk/a.py", DOC + "x = 1\n" * 390)
     write(project / "desk/b.py", DOC + "x = 1\n" * 390)
     write(project / "desk/c.py", DOC + "x = 1\n\n" * 100)  # blank lines do not count as code
@@ -119,13 +119,13 @@ def shell(root: Path, script: str, **environment: str) -> subprocess.CompletedPr
     )  # fmt: skip
 
 
-def test_a_library_missing_from_the_linker_is_named_by_its_package(root):
+def test_a_missing_library_is_named_by_its_package(root):
     done = shell(root, "missing_libraries libc.so.6=libc6 libnobody.so.9=libnobody9")
 
     assert done.stdout.split() == ["libnobody9"]
 
 
-def test_missing_packages_are_one_line_where_they_cannot_be_installed(root):
+def test_packages_that_cannot_be_installed_are_named_in_one_line(root):
     done = shell(root, "PATH=/nowhere; need_packages libgl1 xvfb")
 
     assert done.returncode == 3
@@ -144,7 +144,7 @@ def test_nothing_missing_installs_nothing(root):
 @pytest.mark.parametrize(
     ("display", "expected"), [({"DISPLAY": ":1"}, "yes"), ({"WAYLAND_DISPLAY": "wayland-0"}, "yes"), ({}, "no")]
 )
-def test_a_display_is_seen(root, display, expected):
+def test_an_existing_display_is_detected(root, display, expected):
     environment = {"DISPLAY": "", "WAYLAND_DISPLAY": ""} | display
 
     assert shell(root, "has_display && echo yes || echo no", **environment).stdout.strip() == expected
@@ -161,7 +161,7 @@ def test_an_environment_is_rebuilt_when_its_recipe_changes(root, tmp_path):
     assert shell(root, check, TARE_AND_TAG_VENV=venv).stdout.strip() == "not made"
 
 
-def test_two_first_starts_at_once_set_up_once(root, tmp_path):
+def test_two_first_starts_at_once_set_up_only_once(root, tmp_path):
     """The second run waits for the lock and finds nothing left to do."""
     fill = 'fill_environment() { sleep 0.5; recipe >"$venv/stamp"; echo filled >>"$venv/times"; }; make_environment'
     starts = [

@@ -15,17 +15,17 @@ def words_of(name: str) -> set[str]:
     return {word.lower() for word in re.findall(r"[A-Z]+(?![a-z])|[A-Z]?[a-z]+", name)}
 
 
-def test_every_module_says_what_it_is_for(module: Path, tree: ast.Module):
+def test_every_module_has_a_docstring(module: Path, tree: ast.Module):
     assert ast.get_docstring(tree), f"{module} has no docstring"
 
 
-def test_no_name_says_nothing(module: Path, tree: ast.Module):
+def test_no_name_is_meaningless(module: Path, tree: ast.Module):
     classes = [node.name for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
 
     assert [name for name in (module.stem, *classes) if words_of(name) & EMPTY_WORDS] == []
 
 
-def test_the_words_of_a_name_are_found():
+def test_a_name_is_split_into_its_words():
     assert words_of("OrderDataManager") == {"order", "data", "manager"}
     assert words_of("price_info") == {"price", "info"}
     assert words_of("HTTPHandler") == {"http", "handler"}
@@ -54,7 +54,7 @@ def test_no_weight_length_or_money_is_a_float(module: Path, tree: ast.Module):
     assert [name for name, annotation in named if not drawing and value.search(name) and floats_in(annotation)] == []
 
 
-def test_nothing_prints_but_the_commands(module: Path, tree: ast.Module):
+def test_only_commands_print(module: Path, tree: ast.Module):
     """Only desk/app may write to the terminal: other modules return findings or raise faults."""
     calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)]
 
@@ -122,7 +122,7 @@ def test_a_missing_docstring_is_found():
     assert without_docstring(ast.parse(source), in_ui=False) == ["f", "sizeHint", "h"]
 
 
-def test_any_type_is_used_only_with_the_reason_on_its_import(module: Path, tree: ast.Module):
+def test_a_module_that_imports_any_says_why(module: Path, tree: ast.Module):
     """`Any` turns the checker off, so each module says which library or format gives it."""
     lines = module.read_text(encoding="utf-8").splitlines()
     imports = [

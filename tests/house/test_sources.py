@@ -83,5 +83,5 @@ def test_sources_in_the_data_name_only_document_and_section(root):
         ("from memory: Monaco counts as France", False),
     ],
 )
-def test_words_about_the_origin_of_a_thing_are_recognized(text, is_fine):
+def test_phrases_about_where_a_figure_came_from_are_recognized(text, is_fine):
     assert bool(HOW_WE_GOT_IT.search(text)) is not is_fine

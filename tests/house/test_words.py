@@ -184,10 +184,10 @@ def test_buttons_are_in_sentence_case():
         ("This recommends a mailer.", False),
     ],
 )
-def test_the_phrases_are_found(text, is_overused):
+def test_overused_phrases_are_detected(text, is_overused):
     assert bool(OVERUSED.search(text.replace(STATUS, ""))) is is_overused
 
 
 @pytest.mark.parametrize(("text", "expected"), [("Save as PDF\u2026", True), ("Save As", False), ("Open Setup", True)])
-def test_sentence_case(text, expected):
+def test_sentence_case_is_recognized(text, expected):
     assert is_sentence_case(text) is expected
