@@ -92,12 +92,12 @@ REFUSED = {
 }
 
 
-def test_there_are_twenty_four() -> None:
+def test_there_are_twenty_four_difficult_files() -> None:
     assert len(NASTY) + len(REFUSED) == 24
 
 
 @pytest.mark.parametrize("nasty", NASTY.values(), ids=NASTY.keys())
-def test_every_cell_is_read_exactly(tmp_path: Path, nasty: Nasty) -> None:
+def test_every_cell_of_a_difficult_file_is_read_exactly(tmp_path: Path, nasty: Nasty) -> None:
     sheet = read_sheet(put(tmp_path, "f.csv", nasty.raw), known=known_order_headers)
     assert (sheet.encoding, sheet.delimiter) == (nasty.encoding, nasty.delimiter)
     assert sheet.header == nasty.header
@@ -105,7 +105,7 @@ def test_every_cell_is_read_exactly(tmp_path: Path, nasty: Nasty) -> None:
 
 
 @pytest.mark.parametrize(("raw", "expected"), REFUSED.values(), ids=REFUSED.keys())
-def test_a_file_that_is_not_a_table_is_refused_in_a_sentence(tmp_path: Path, raw: bytes, expected: str) -> None:
+def test_a_file_that_is_not_a_table_is_refused_with_a_sentence(tmp_path: Path, raw: bytes, expected: str) -> None:
     with pytest.raises(Unreadable) as caught:
         read_sheet(put(tmp_path, "f.csv", raw), known=known_order_headers)
     assert str(caught.value).removeprefix(f"{tmp_path}/") == expected

@@ -43,21 +43,21 @@ def test_a_refund_is_its_kind_or_an_amount_below_zero(amount, kind, paid):
         ("order,amount\n1041,seven\n,3.00\n", 2, "order number"),
     ],
 )
-def test_each_fault_is_one_sentence_and_nothing_is_read_partly(text, count, words):
+def test_each_fault_is_one_sentence_and_a_faulty_list_is_not_read_at_all(text, count, words):
     said = refused(text)
     assert len(said) == count
     assert any(words in line for line in said)
 
 
 @pytest.mark.parametrize("header", ["name,zip,amount", "order,amount", "name,zip,order,amount"])
-def test_a_number_or_a_name_with_postal_code_is_enough(header):
+def test_an_order_number_or_a_name_with_a_postal_code_is_enough(header):
     cells = {"name": "Ada Vell", "zip": "97701", "order": "1041", "amount": "7.20"}
     (row,) = read_paid_text(f"{header}\n{','.join(cells[name] for name in header.split(','))}\n", "USD")
     assert row.paid == Money(720)
 
 
 @pytest.mark.parametrize("header", ["name,amount", "zip,amount", "name,zip"])
-def test_half_of_it_is_not_enough(header):
+def test_a_name_without_a_postal_code_is_not_enough(header):
     cells = {"name": "Ada Vell", "zip": "97701", "amount": "7.20"}
     assert refused(f"{header}\n{','.join(cells[name] for name in header.split(','))}\n")
 

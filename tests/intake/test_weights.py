@@ -33,7 +33,7 @@ def faults(folder: Path, text: str) -> list[str]:
     return sentences(caught, folder)
 
 
-def test_every_field(tmp_path: Path) -> None:
+def test_every_field_of_a_weights_file_is_read(tmp_path: Path) -> None:
     text = (
         "order,piece,gross,unit,mailer,length,width,thickness,size_unit,division,stiff,uneven\n"
         "#7,2,4.20,oz,No. 10,9.5,4.125,0.05,in,0.05,yes,no\n"
@@ -53,7 +53,7 @@ def test_every_field(tmp_path: Path) -> None:
     )
 
 
-def test_the_least_there_may_be(tmp_path: Path) -> None:
+def test_a_weights_file_needs_only_order_and_gross_weight(tmp_path: Path) -> None:
     (row,) = read(tmp_path, "order,gross,unit\n0007,119,g\n")
     assert row == WeightRow(2, PieceKey("0007"), Weighing(Shown(Decimal(119), WeightUnit.GRAM, Decimal(1))))
 
@@ -125,7 +125,7 @@ def test_a_unit_of_a_size_may_be_in_the_headers_or_after_the_numbers(
     assert found.weighing.size == size
 
 
-def test_a_step_of_the_scale_may_name_its_unit(tmp_path: Path) -> None:
+def test_the_step_of_the_scale_may_have_its_own_unit(tmp_path: Path) -> None:
     (row,) = read(tmp_path, "order,gross,unit,division (oz)\n1,1 lb 3.2 oz,lb-oz,0.2\n")
     assert row.weighing.shown.division == Decimal("0.2")
 
@@ -153,7 +153,7 @@ def test_two_rows_for_one_piece_are_both_kept(tmp_path: Path) -> None:
         ("2 LB 0.00 OZ", "lb-oz", "32.00", "0.01", WeightUnit.POUND_OUNCE),
     ],
 )
-def test_readings(tmp_path: Path, gross: str, unit: str, value: str, division: str, kept: WeightUnit) -> None:
+def test_readings_keep_value_step_and_unit(tmp_path: Path, gross: str, unit: str, value: str, division: str, kept: WeightUnit) -> None:
     (row,) = read(tmp_path, f"order;gross;unit\n7;{gross};{unit}\n")
     shown = row.weighing.shown
     assert (str(shown.value), str(shown.division), shown.unit) == (value, division, kept)
@@ -172,7 +172,7 @@ def test_readings(tmp_path: Path, gross: str, unit: str, value: str, division: s
         ("", "oz", "4.2", "", "0.1"),
     ],
 )
-def test_the_step_typed_then_the_shops_then_the_last_decimal(
+def test_the_step_is_the_typed_one_then_the_shops_then_the_last_decimal(
     tmp_path: Path, policy: str, unit: str, gross: str, typed: str, division: str
 ) -> None:
     (row,) = read(tmp_path, f"order,gross,unit,division\n7,{gross},{unit},{typed}\n", f"[policy]\n{policy}\n")
@@ -230,7 +230,7 @@ def test_missing_columns_are_reported(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "ounces"), [("1lb", "16"), ("1 lbs 3 oz", "19"), ("0 lb 3.5oz", "3.5"), ("17 oz", "17")]
 )
-def test_pounds_and_ounces(text: str, ounces: str) -> None:
+def test_pounds_and_ounces_are_read(text: str, ounces: str) -> None:
     assert pounds_ounces(text) == Decimal(ounces)
 
 
@@ -245,7 +245,7 @@ def test_pounds_and_ounces(text: str, ounces: str) -> None:
         ("1 lb . oz", "a number such as 12.50"),
     ],
 )
-def test_pounds_and_ounces_refused(text: str, expected: str) -> None:
+def test_malformed_pounds_and_ounces_are_refused(text: str, expected: str) -> None:
     with pytest.raises(NotRead) as caught:
         pounds_ounces(text)
     assert str(caught.value) == expected

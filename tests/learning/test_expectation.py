@@ -18,7 +18,7 @@ BOOK, CARD = Product("B", "Book", grams(300)), Product("C", "Card", grams(17))
 UNKNOWN = Product("U", "Unknown")
 
 
-def test_mailer_insert_and_everything_in_it():
+def test_the_expected_weight_includes_mailer_insert_and_contents():
     assert expect([(BOOK, 2), (CARD, 3)], BAG, grams(3)) == Expectation(grams(674), grams(17))
 
 
@@ -32,7 +32,7 @@ def test_mailer_insert_and_everything_in_it():
         ([], BAG),
     ],
 )
-def test_a_sum_with_an_unknown_part_is_no_expectation(contents, mailer):
+def test_an_unknown_part_leaves_no_expectation(contents, mailer):
     assert expect(contents, mailer, NOTHING) is None
 
 
@@ -51,12 +51,12 @@ def shown(value, division="1"):
         ("79", "10", True),
     ],
 )
-def test_lighter_by_more_than_half_the_lightest_and_two_steps(value, division, reported):
+def test_a_piece_is_too_light_below_half_of_its_lightest_item_and_two_steps(value, division, reported):
     found = check_weight(shown(value, division), Expectation(grams(100), grams(20)))
     assert (found is not None) is reported
 
 
-def test_reported_events():
+def test_the_finding_gives_the_expected_and_missing_weight():
     found = check_weight(shown("60"), Expectation(grams(100), grams(20)))
     assert found.code == "lighter-than-contents"
     assert dict(found.facts) == {"expected_g": "100.0", "shown_g": "60.0", "missing_g": "40.0", "unit": "g"}

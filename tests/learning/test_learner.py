@@ -60,7 +60,7 @@ def explained(learner: Learner, item: Parcel, grams: float) -> float:
     return explain(learner.state, view(learner.state, item, shown.step_g), shown, learner.before).causes[Cause.REPEATED]
 
 
-def test_a_believed_reading_gives_the_textbook_kalman_update():
+def test_an_accepted_reading_gives_the_textbook_kalman_update():
     learner = taught(60)
     state, item = learner.state, parcel(card=2, pin=1)
     seen = view(state, item, 1.0)
@@ -85,7 +85,7 @@ def test_four_hundred_weighings_without_noise_find_every_weight():
         assert learned.grams == pytest.approx(grams, abs=0.2)
 
 
-def test_one_absurd_reading_moves_nothing_once_sixty_are_known():
+def test_one_absurd_reading_changes_no_weight_after_sixty_good_ones():
     learner = taught(60)
     before = learner.state.mean.copy()
     learner.learn(parcel(card=1, notebook=1), reading(true_grams(parcel(card=1, notebook=1)) + 500))
@@ -110,7 +110,7 @@ def test_a_missing_item_is_light_and_named():
     assert (verdict.fit, verdict.causes[0], verdict.items) == (Fit.LIGHT, Cause.MISSING, ("print",))
 
 
-def test_the_right_contents_are_ok():
+def test_correct_contents_are_ok():
     learner = taught()
     assert learner.judge(parcel(card=1, print=1), reading(true_grams(parcel(card=1, print=1)))).fit is Fit.OK
 
@@ -148,7 +148,7 @@ def test_a_repeated_weight_is_reported_only_where_two_parcels_should_differ():
     assert explained(learner, first, true_grams(first)) == 0
 
 
-def test_cards_of_a_kind_that_weigh_the_same_are_right_from_the_first_verdict_on():
+def test_identical_cards_are_ok_from_the_first_verdict_on():
     learner = Learner.begin({"card": None}, {"bag": None})
     verdicts = [learner.learn(parcel(card=1), ShownWeight(19.84, 0.28, "0.7", 28.35)).fit for _ in range(12)]
     assert verdicts[-1] is Fit.OK
@@ -166,7 +166,7 @@ def test_a_reprint_is_followed_and_reported():
 
 
 @pytest.mark.parametrize("grams", [0.0, -5.0, 50_000.0, float("nan")])
-def test_impossible_readings_teach_nothing(grams):
+def test_nothing_is_learned_from_impossible_readings(grams):
     learner = taught(60)
     before = copy.deepcopy(learner.state)
     learner.learn(parcel(card=1), ShownWeight(grams, 1.0))
@@ -180,7 +180,7 @@ def test_a_parcel_weighs_more_than_nothing_and_at_most_seventy_pounds(grams, pla
 
 
 @pytest.mark.parametrize(("count", "plausible"), [(1, True), (0, False), (-1, False)])
-def test_a_parcel_with_none_of_a_product_teaches_nothing(count, plausible):
+def test_nothing_is_learned_from_a_parcel_without_products(count, plausible):
     assert is_plausible(parcel(card=count, pin=1), reading(20)) is plausible
 
 
@@ -194,7 +194,7 @@ def test_an_empty_parcel_and_unknown_names_do_no_harm():
 @pytest.mark.parametrize(
     ("fit", "right", "rises"), [(Fit.LIGHT, True, True), (Fit.LIGHT, False, False), (Fit.HEAVY, True, True)]
 )
-def test_an_alarm_that_was_wrong_becomes_rarer_and_one_that_was_right_stays(fit, right, rises):
+def test_wrong_alarms_become_rarer_and_right_ones_do_not(fit, right, rises):
     learner = taught(60)
     before = learner.state.light_odds, learner.state.heavy_odds
     learner.answer(fit, right=right)
@@ -214,7 +214,7 @@ def test_net_weights_never_exceed_the_reading():
         assert nets is None or (sum(nets.values()) <= grams and min(nets.values()) >= 1)
 
 
-def test_beyond_the_most_active_products_the_least_used_sleeps_and_wakes():
+def test_beyond_the_limit_the_least_used_product_sleeps_until_it_is_used_again():
     learner = Learner.begin({}, {"bag": None}, Parameters(most_active=3))
     for name in ("a", "b", "c"):
         learner.learn(Parcel({name: 1}, "bag"), reading(40))

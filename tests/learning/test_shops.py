@@ -57,7 +57,7 @@ def test_correct_parcels_are_almost_never_called_wrong(stream, low, high, most):
 @pytest.mark.parametrize(
     ("low", "high", "least"), [(1, 50, 0.0), (51, 200, 0.42), (201, 1000, 0.8), (1001, 5000, 0.95)]
 )
-def test_it_advises_more_often_the_more_was_weighed(stream, low, high, least):
+def test_advice_becomes_more_frequent_with_more_weighings(stream, low, high, least):
     assert share([row.spoke for row in right(stream, low, high)]) >= least
 
 
@@ -72,7 +72,7 @@ def test_a_missing_item_is_found(probes, after, low, high, least):
     assert share([row.flagged for row in of_weight]) >= least
 
 
-def test_a_found_missing_item_is_named(probes):
+def test_a_detected_missing_item_is_named(probes):
     found = [row for row in probes if row.truth["event"] == "missing" and row.after == 5000 and row.flagged]
     assert share([row.row["cause"] == "missing" for row in found]) >= 0.91
     assert share([row.row["item"] == row.truth["detail"] for row in found]) >= 0.83
@@ -93,7 +93,7 @@ def test_net_weights_never_exceed_the_reading_and_cover_every_line(probes):
         assert min(nets) >= 0
 
 
-def test_the_probability_of_being_over_an_ounce_is_calibrated(probes):
+def test_the_probability_of_weighing_over_an_ounce_is_calibrated(probes):
     rows = [row for row in right(probes, 5000) if 14 <= float(row.truth["true_gross_g"]) <= 57]
     over = [(float(row.row["over_1oz"]), float(row.truth["true_gross_g"]) > 28.349523125) for row in rows]
     assert len(over) > 200

@@ -9,7 +9,7 @@ from desk.learning.snapshot import from_bytes, to_bytes
 from tests.learning.test_learner import history, parcel, reading, taught
 
 
-def test_a_learner_continues_from_its_snapshot_without_a_difference():
+def test_a_learner_restored_from_its_snapshot_gives_equal_results():
     learner = taught(120)
     restored = from_bytes(to_bytes(learner), Parameters())
     assert restored is not None
@@ -29,10 +29,10 @@ def test_sleeping_products_are_kept():
 
 
 @pytest.mark.parametrize("cut", [0, 1, 100, -1])
-def test_a_damaged_snapshot_is_no_snapshot(cut):
+def test_a_damaged_snapshot_is_not_used(cut):
     content = to_bytes(taught(20))
     assert from_bytes(content[:cut], Parameters()) is None
 
 
-def test_other_settings_make_it_learn_again():
+def test_a_snapshot_with_other_settings_is_not_used():
     assert from_bytes(to_bytes(taught(20)), Parameters(light_odds=0.5)) is None

@@ -12,7 +12,7 @@ def shown(digits: str, unit_g: float = 1.0) -> list[float]:
     return slips(ShownWeight(float(digits or 0), 1.0, digits, unit_g)).tolist()
 
 
-def test_swapped_digits_and_a_missing_digit():
+def test_swapped_and_missing_digits_are_considered():
     found = shown("12")
     assert 21 in found
     assert {112, 122, 129, 912} <= set(found)

@@ -23,7 +23,7 @@ def block(lines, *, low=False, most=13.0):
     return places(out.getvalue())
 
 
-def test_lines_come_under_each_other_in_their_order():
+def test_lines_are_printed_below_each_other_in_order():
     boxes = block(ADA)
     assert [box[4] for box in boxes] == [" ".join(line.split()) for line in ADA]
     bottoms = [box[1] for box in boxes]
@@ -51,7 +51,7 @@ def test_a_block_stays_in_its_box_or_is_refused(lines, low):
         assert top <= 111
 
 
-def test_the_least_type_has_capitals_of_at_least_0_080_in_on_the_dots_of_a_203_dpi_printer():
+def test_the_smallest_type_has_capitals_of_0_080_in_on_a_203_dpi_printer():
     # source: DMM 202.1 (archive of 2020-10-18): eight point at least, characters 0.080 in high at least
     from desk.paper.proof import pages_in_dots
     from tests.paper.made import as_array
@@ -76,13 +76,13 @@ def test_the_least_type_has_capitals_of_at_least_0_080_in_on_the_dots_of_a_203_d
     assert LEAST >= 8
 
 
-def test_lines_too_wide_at_the_least_size_go_over_two_lines():
+def test_lines_too_wide_at_the_smallest_size_are_wrapped():
     size, _, lines = fitted(INK, ("WIDE " * 12,), ROOM, 13.0)
     assert (size, len(lines)) == (LEAST, 2)
     assert " ".join(lines).split() == ["WIDE"] * 12
 
 
-def test_one_line_more_than_there_is_room_for_is_refused_and_named():
+def test_one_line_too_many_is_refused_and_named():
     fits = tuple(f"LINE {number}" for number in range(7))
     assert len(block(fits)) == 7
     with pytest.raises(AddressTooLong, match="LINE 0 / LINE 1"):

@@ -32,7 +32,7 @@ STOCKS = st.sampled_from([STOCK["roll-4x6"], STOCK["roll-4x2"], STOCK["roll-100x
 
 @settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck))
 @given(LINES, STOCKS, st.booleans(), st.integers(0, 4))
-def test_an_address_is_printed_completely_or_refused_before(lines, stock, letter, stamps):
+def test_an_address_is_printed_completely_or_refused_before_printing(lines, stock, letter, stamps):
     recipient = tuple(line for line in (clean(one).strip() for one in lines) if line)
     content = label(recipient=recipient or ("A",), letter=letter, stamps=((stamps, "Forever"),) if stamps else ())
     press = Press(FONTS, stock=stock)
@@ -50,7 +50,7 @@ def test_an_address_is_printed_completely_or_refused_before(lines, stock, letter
         assert "".join("".join(recipient).split()) in text or all("".join(line.split()) in text for line in recipient)
 
 
-def test_a_name_of_200_characters_is_refused_or_whole():
+def test_a_name_of_200_characters_is_refused_or_printed_in_full():
     content = label(recipient=("W" * 200, "DULUTH MN  55804"))
     for press in (Press(FONTS), Press(FONTS, stock=STOCK["roll-4x2"])):
         if address_fits(content, press):

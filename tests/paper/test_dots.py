@@ -50,12 +50,12 @@ def theirs(text):
 
 
 @pytest.mark.parametrize("text", ["".join(map(chr, range(32, 72))), "".join(map(chr, range(72, 112))), "1047-1"])
-def test_the_symbol_is_that_of_an_independent_encoder(text):
+def test_the_barcode_equals_that_of_an_independent_encoder(text):
     assert [width for _, width in bars(text)[0]] == theirs(text)[::2]
 
 
 @pytest.mark.parametrize("text", REFERENCES)
-def test_no_symbol_is_longer_than_that_of_an_independent_encoder(text):
+def test_no_barcode_is_longer_than_that_of_an_independent_encoder(text):
     assert bars(text)[1] <= sum(theirs(text))
 
 
@@ -95,16 +95,16 @@ def test_text_that_cannot_be_encoded_is_not_drawn(text):
         (300, 270, 300, 3),
     ],
 )
-def test_module_is_three_dots_else_two_never_one(modules, room, dpi, dots):
+def test_the_narrowest_bar_is_three_dots_or_else_two_but_never_one(modules, room, dpi, dots):
     assert Grid(dpi).module(modules, room) == dots
 
 
-def test_unknown_grid_is_refused():
+def test_an_unknown_resolution_is_refused():
     with pytest.raises(ValueError, match="600"):
         Grid(600)
 
 
-def test_a_code_too_long_for_its_place_is_not_drawn_smaller():
+def test_a_barcode_too_long_for_its_place_is_not_drawn():
     assert code_width("X" * 40, 270, Grid()) is None
     assert not Ink(None, FONTS, Grid()).code("X" * 40, Box(0, 0, 270, 10))
 
@@ -122,11 +122,11 @@ def test_every_bar_is_exactly_whole_dots(dpi):
 
 
 @pytest.mark.parametrize("dpi", [203, 300])
-def test_codes_read_back(dpi):
+def test_codes_can_be_read_back(dpi):
     assert list(codes_on_pages(coded(REFERENCES, dpi), dpi)) == [(text,) for text in REFERENCES]
 
 
-def test_a_code_made_for_203_reads_at_300():
+def test_a_code_made_for_203_dpi_can_be_read_at_300_dpi():
     # the default for an unknown printer
     assert list(codes_on_pages(coded(REFERENCES, 203), 300)) == [(text,) for text in REFERENCES]
 
@@ -148,12 +148,12 @@ def test_a_vertical_code_has_exact_whole_dots_too(dpi):
 
 @settings(max_examples=25, deadline=None)
 @given(st.lists(SHAPES, min_size=1, max_size=8))
-def test_numbers_of_any_shape_read_back(texts):
+def test_codes_of_any_order_number_can_be_read_back(texts):
     assert list(codes_on_pages(coded(texts))) == [(text,) for text in texts]
 
 
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="the second renderer is not on this machine")
-def test_codes_read_back_in_a_second_renderer(tmp_path):
+def test_codes_can_be_read_back_with_a_second_renderer(tmp_path):
     """Renderers disagree about a bar that ends on the edge of a pixel; one alone would hide it."""
     file = tmp_path / "codes.pdf"
     file.write_bytes(coded(REFERENCES))
@@ -191,6 +191,6 @@ def test_a_code_has_at_most_forty_characters():
         (299, 300, None),
     ],
 )
-def test_the_room_a_code_needs_to_the_dot(room, dpi, dots):
+def test_a_code_fits_into_exactly_the_dots_it_needs(room, dpi, dots):
     assert Grid(dpi).module(80, room * 72 / dpi) == dots
     assert Grid(dpi).module(80, room * 72 / dpi - 0.01) == Grid(dpi).module(80, (room - 1) * 72 / dpi)

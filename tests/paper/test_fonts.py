@@ -42,14 +42,14 @@ SCRIPTS = {
 
 @pytest.mark.parametrize("script", SCRIPTS)
 @pytest.mark.parametrize("bold", [False, True])
-def test_every_script_with_a_shipped_font_has_all_its_glyphs(script, bold):
+def test_every_script_with_a_shipped_font_has_all_of_its_glyphs(script, bold):
     runs = FONTS.runs(SCRIPTS[script], bold=bold)
     for run in runs:
         assert FONTS.covers(run.face).issuperset(run.text)
     assert missing_glyphs(SCRIPTS[script], FONTS) == ""
 
 
-def test_plain_text_is_one_run_in_the_asked_weight():
+def test_plain_text_is_one_run_in_the_requested_weight():
     assert FONTS.runs("Ada", bold=False) == (Run(INK, "Ada"),)
     assert FONTS.runs("Ada", bold=True) == (Run(BOLD, "Ada"),)
     assert FONTS.runs("") == ()
@@ -67,7 +67,7 @@ def test_a_glyph_in_no_font_is_named_and_never_drawn(text, lost):
     assert caught.value.characters == lost
 
 
-def test_a_missing_font_makes_its_characters_missing(tmp_path):
+def test_without_a_font_its_characters_are_missing(tmp_path):
     (tmp_path / INK).write_bytes((FOLDER / INK).read_bytes())
     few = Fonts(tmp_path)
     assert missing_glyphs("Ada 山", few) == "山"
@@ -98,7 +98,7 @@ def test_invisible_characters_are_removed_and_the_joiners_of_hindi_kept(text, ex
         ("אבג ABC", "ABC גבא"),
     ],
 )
-def test_right_to_left_lines_are_turned_and_brackets_mirrored(typed, seen):
+def test_right_to_left_lines_are_reversed_and_brackets_mirrored(typed, seen):
     # source: Unicode Standard Annex 9, rules L2 and L4, worked by hand
     assert "".join(turned(part) if rtl else part for part, rtl in visual_runs(typed)) == seen
 
@@ -126,7 +126,7 @@ def test_no_ligature_changes_the_letters_of_a_name():
     assert len(glyph_names("لا")) <= 2
 
 
-def test_direction_follows_from_the_characters():
+def test_the_direction_follows_from_the_characters():
     assert is_right_to_left("Ada שרה")
     assert not is_right_to_left("Ada 山田 श्री")
 
@@ -139,7 +139,7 @@ def test_hindi_is_shaped_and_not_set_letter_by_letter():
     assert run.shaped(20) != word
 
 
-def test_thai_marks_are_above_the_letter_and_take_no_width():
+def test_thai_marks_are_placed_above_the_letter_without_width():
     assert FONTS.runs("กำ")[0].width(20) == pytest.approx(FONTS.runs("ก้ำ")[0].width(20), abs=0.5)
 
 
@@ -161,7 +161,7 @@ def test_the_license_is_in_the_font_folder():
     assert len(list(Path(FOLDER).glob("*.ttf"))) == 12
 
 
-def test_runs_are_remembered_but_not_forever():
+def test_shaped_runs_are_cached_up_to_a_limit():
     fonts = Fonts(FOLDER)
     first = fonts.runs("Ada")
     assert fonts.runs("Ada") is first
@@ -172,7 +172,7 @@ def test_runs_are_remembered_but_not_forever():
 
 
 @pytest.mark.parametrize("script", SCRIPTS)
-def test_a_name_in_every_script_is_on_its_label_with_ink(script):
+def test_a_name_in_every_script_leaves_ink_on_its_label(script):
     _, found = proved(write_labels, [label(recipient=(SCRIPTS[script], "DULUTH MN  55804"))])
     assert found.faults == ()
     document, plain = (pdf(write_labels, [label(recipient=(words,))]) for words in (SCRIPTS[script], ""))
@@ -180,7 +180,7 @@ def test_a_name_in_every_script_is_on_its_label_with_ink(script):
     assert next(darker).sum() > next(darker).sum() + 300
 
 
-def test_a_paper_does_not_depend_on_what_was_printed_before():
+def test_a_document_does_not_depend_on_earlier_ones():
     """In another process nothing was shaped before, and the bytes are the same."""
     made = "from tests.paper.made import *; from desk.paper.slip import write_slips; import hashlib;"
     made += "print(hashlib.sha256(pdf(write_slips, [slip(recipient_short='हिन्दी क्षेत्री')])).hexdigest())"
@@ -198,6 +198,6 @@ def test_no_font_covers_private_characters():
     assert missing_glyphs("\ue000\ue010", Fonts(FOLDER)) == "\ue000\ue010"
 
 
-def test_papers_of_the_bench_show_a_mark_for_what_cannot_be_printed():
+def test_slips_show_a_mark_for_characters_that_cannot_be_printed():
     assert with_marks_for_missing("Ada 🎈\ufe0f ᚠ", FONTS) == "Ada ? ?"
     assert with_marks_for_missing("Ada Łukasz", FONTS) == "Ada Łukasz"

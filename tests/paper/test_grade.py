@@ -30,7 +30,7 @@ def grades(write, contents, press):
 
 @pytest.mark.parametrize("dpi", [203, 300])
 @pytest.mark.parametrize(("right", "up", "scale"), [(0, 0, 1), (3.3, -2.2, 0.98), (-1.1, 2.7, 1.02)])
-def test_every_code_is_at_least_b_also_moved_and_scaled(dpi, right, up, scale):
+def test_every_code_has_grade_b_or_better_even_when_moved_and_scaled(dpi, right, up, scale):
     press = Press(FONTS, dpi=dpi, calibration=Calibration(right, up, scale))
     contents = [label(number, letter=letter) for number in NUMBERS for letter in (False, True)]
     found = [*grades(write_labels, contents, press), *grades(write_slips, [slip(number) for number in NUMBERS], press)]
@@ -49,7 +49,7 @@ def graded(draw):
     return grade(next(pages_in_dots(out.getvalue())), record.codes[0][1], 203, 2)
 
 
-def test_spots_and_voids_lower_the_grade_of_the_lines_they_are_on():
+def test_spots_and_voids_lower_the_grade_of_their_scan_lines():
     def void(canvas):
         canvas.setFillGray(1)
         canvas.rect(9, 78, 270, 4, stroke=0, fill=1)  # across all bars, a tenth of their height
@@ -60,7 +60,7 @@ def test_spots_and_voids_lower_the_grade_of_the_lines_they_are_on():
     assert hurt.value < 4
 
 
-def test_bars_that_grew_by_half_a_module_are_worse():
+def test_bars_that_are_half_a_module_wider_have_a_lower_grade():
     def grown(canvas):
         for at, width in bars("1047-1")[0]:
             dot = 72 / 203
@@ -104,7 +104,7 @@ def test_the_grade_of_a_scan_line_is_that_of_its_worst_parameter(line, points):
     ("value", "letter"),
     [(3.5, "A"), (3.49, "B"), (2.5, "B"), (2.4, "C"), (1.5, "C"), (1.49, "D"), (0.5, "D"), (0.4, "F")],
 )
-def test_the_mean_of_ten_scan_lines_has_a_letter(value, letter):
+def test_the_mean_of_ten_scan_lines_gives_the_letter(value, letter):
     assert SymbolGrade(value, ()).letter == letter
 
 
@@ -116,7 +116,7 @@ def elements(text):
     return [float(end - start) for start, end in pairwise(edges)]
 
 
-def test_a_perfect_code_is_fully_decodable_and_no_other_number_of_elements_is():
+def test_only_a_code_with_a_valid_number_of_elements_is_decodable():
     widths = elements("1")
     assert len(widths) == 25  # start, one character, check and stop (ISO/IEC 15417)
     assert _decodability(widths) == 1
@@ -126,7 +126,7 @@ def test_a_perfect_code_is_fully_decodable_and_no_other_number_of_elements_is():
 
 
 @pytest.mark.parametrize("moved", [0.05, 0.1, 0.2])
-def test_an_edge_moved_takes_twice_its_share_of_a_module(moved):
+def test_a_moved_edge_lowers_decodability_by_twice_its_share_of_a_module(moved):
     """Half a module is the reference threshold (ISO/IEC 15417, from memory)."""
     widths = elements("1047-1")
     widths[0], widths[1] = widths[0] + moved, widths[1] - moved

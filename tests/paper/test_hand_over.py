@@ -10,7 +10,7 @@ LETTER = Press(FONTS, stock=STOCK["letter"])
 
 
 @pytest.mark.parametrize("press", [LETTER, Press(FONTS)])
-def test_groups_rows_and_sums_are_on_it(press):
+def test_the_sheet_has_groups_rows_and_sums(press):
     content = hand_over(2, 1, signature="3 pieces received", notes=("Prices of July 12, 2026.",))
     ((width, height, text),) = pages(pdf(write_hand_over, content, press))
     assert (width, height) == press.stock.page
@@ -31,7 +31,7 @@ def test_a_long_group_continues_with_its_heading_and_column_heads():
 
 
 @pytest.mark.parametrize("press", [LETTER, Press(FONTS)])
-def test_no_count_of_pieces_leaves_a_page_with_three_lines_or_less(press):
+def test_no_number_of_pieces_leaves_a_page_with_three_lines_or_fewer(press):
     for count in range(10, 46):
         content = hand_over(count, signature="signed")
         records = write_hand_over(content, BytesIO(), press)
@@ -43,7 +43,7 @@ def test_no_count_of_pieces_leaves_a_page_with_three_lines_or_less(press):
 
 
 @pytest.mark.parametrize("press", [LETTER, Press(FONTS)])
-def test_nothing_overlaps_or_runs_over_the_foot(press):
+def test_nothing_overlaps_or_runs_into_the_footer(press):
     for count in (1, 14, 33, 41):
         _, found = proved(write_hand_over, hand_over(count, 3, signature="signed", notes=("A note.",)), press)
         assert found.faults == ()
@@ -53,7 +53,7 @@ def test_an_empty_group_is_left_out():
     assert "Group 2" not in pages(pdf(write_hand_over, hand_over(1, 0, 1)))[0][2]
 
 
-def test_long_names_are_cut_with_dots_and_keep_clear_of_the_place():
+def test_long_names_are_shortened_and_do_not_reach_the_destination():
     long = row(
         1, number="112-3456789-1234567-99", recipient="A name of very many parts " * 4, mark="9400 1234 5678 9012"
     )

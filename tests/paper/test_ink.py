@@ -13,20 +13,20 @@ WORDS = st.lists(st.text("abcdWM山@.", min_size=1, max_size=12), min_size=1, ma
 
 
 @given(WORDS, st.integers(30, 300))
-def test_wrapping_keeps_every_letter_and_the_room(words, room):
+def test_wrapping_keeps_every_letter_within_the_width(words, room):
     lines = INK.wrapped(words, room, 8)
     assert "".join(lines).replace(" ", "") == words.replace(" ", "")
     assert all(INK.width(line, 8) <= room for line in lines)
 
 
 @given(WORDS, st.integers(20, 300))
-def test_a_size_is_the_largest_that_fits(words, room):
+def test_the_largest_type_size_that_fits_is_used(words, room):
     size = INK.size_for(words, room, (20, 4))
     assert size == 4 or INK.width(words, size) <= room
     assert size == 20 or INK.width(words, size + 0.5) > room
 
 
-def test_a_long_email_is_split_after_a_mark():
+def test_a_long_email_is_split_after_punctuation():
     email = "wilhelmina.featherstonehaugh@bookbinders-of-the-north.example"
     assert INK.wrapped(email, 160, 9.5) == ["wilhelmina.featherstonehaugh@", "bookbinders-of-the-north.example"]
     assert INK.wrapped("x-" + "a" * 40, INK.width("x-aaaaaa", 8), 8)[0] == "x-aaaaaa"  # not "x-" alone on a line
@@ -40,7 +40,7 @@ def test_nothing_to_wrap_is_one_empty_line():
 
 
 @pytest.mark.parametrize(("way", "edge", "x"), [("left", 0, 50), ("right", 2, 150)])
-def test_words_begin_or_end_in_their_place(way, edge, x):
+def test_text_starts_or_ends_at_its_position(way, edge, x):
     out = BytesIO()
     ink = ink_on(out)
     getattr(ink, way)(x, 100, "HIH", 20, bold=True)
@@ -49,7 +49,7 @@ def test_words_begin_or_end_in_their_place(way, edge, x):
     assert places(out.getvalue())[0][edge] == pytest.approx(x, abs=2.5)
 
 
-def test_words_in_the_middle():
+def test_centered_text_is_centered():
     out = BytesIO()
     ink = ink_on(out)
     ink.middle(100, 100, "HIH", 20)
@@ -60,14 +60,14 @@ def test_words_in_the_middle():
 
 
 @given(WORDS, st.integers(30, 200))
-def test_one_line_is_made_smaller_first_and_cut_only_then(words, room):
+def test_a_line_is_made_smaller_first_and_then_shortened(words, room):
     written, size = INK.squeezed(words, room, (12, 6))
     assert INK.width(written, size) <= room
     assert written == words or (size == 6 and written.endswith("…") and words.startswith(written[:-1].rstrip()))
     assert (written == words) == (INK.width(words, 6) <= room)
 
 
-def test_a_rotated_part_runs_upward_with_its_foot_at_the_right():
+def test_rotated_text_runs_upward_with_its_baseline_at_the_right():
     out = BytesIO()
     ink = ink_on(out)
     with ink.within(Box(100, 50, 40, 200), turned=True) as part:

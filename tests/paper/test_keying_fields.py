@@ -9,7 +9,7 @@ def texts(**changes):
     return [(field.group, field.name, field.text) for field in keying_fields(keying(**changes))]
 
 
-def test_groups_are_in_the_order_of_the_form():
+def test_groups_are_in_the_order_of_the_online_form():
     """Sender, addressee, reason, articles, totals, numbers: PS 2976-R (read, weak)."""
     sender = PartyFields(first_name="June", last_name="Alder", city="Duluth")
     groups = [group for group, _, _ in texts(sender_fields=sender, recipient_fields=PartyFields(city="Berlin"))]

@@ -44,7 +44,7 @@ def test_every_required_answer_is_on_the_worksheet(press):
         assert words in text
 
 
-def test_groups_come_in_the_order_of_the_clerk_s_worksheet():
+def test_groups_are_in_the_order_of_the_clerks_worksheet():
     # PS 2976-R instructions (read, weak): description; quantity, net weight, value; totals. Phone and email with the
     # addresses, as the online form asks: from memory
     (text,) = texts()
@@ -63,13 +63,13 @@ def test_groups_come_in_the_order_of_the_clerk_s_worksheet():
     assert found == sorted(found)
 
 
-def test_empty_facts_have_no_line():
+def test_empty_fields_have_no_line():
     (text,) = texts(export_citation="", tax_id="", findings=(), cautions=(), sender_email="")
     for words in ("Export filing", "Tax number", "Check first", "Before you sign", "Sender's email"):
         assert words not in text
 
 
-def test_twenty_lines_go_on_over_the_page_with_number_and_heads():
+def test_twenty_lines_continue_on_the_next_page_with_number_and_column_heads():
     first, second = texts(lines=20)
     assert "1052, page 2" in second
     assert "description" in second
@@ -93,7 +93,7 @@ def test_long_descriptions_wrap_inside_their_column(words):
     assert max(box[2] for box in described) < 45 + 165
 
 
-def test_large_figures_shrink_and_do_not_touch():
+def test_large_figures_are_made_smaller_and_do_not_touch():
     line = goods(quantity="10000", value="123456.00 USD", net_lb_oz="22 lb 15.9 oz", hs="4820.10.2010")
     document = pdf(write_keying_sheets, [keying(lines=(line,), total_value="1234567.00 USD")])
     boxes = places(document)
@@ -110,7 +110,7 @@ def test_many_sentences_continue_on_the_next_page():
     assert sum(text.count("A caution") for text in found) == 90
 
 
-def test_texts_are_large_enough_to_read_at_arm_s_length():
+def test_text_is_large_enough_to_read_at_arms_length():
     boxes = places(pdf(write_keying_sheets, [keying()]))
     box = next(box for box in boxes if "MUSTERSTRASSE" in box[4])
     assert box[3] - box[1] > 9  # capitals of 13 point

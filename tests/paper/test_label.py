@@ -33,14 +33,14 @@ def flat(document, number=0):
 
 
 @pytest.mark.parametrize("changes", [{}, {"letter": True}, {"letter": True, "envelope": NO_TEN}])
-def test_everything_handed_in_is_on_the_label(changes):
+def test_the_label_shows_all_of_its_content(changes):
     text = flat(drawn(label(**changes)))
     for words in (*SENDER, *ADA[:3], "DULUTH MN 55804", "1047", "2 oz", "1 of 1", "DO NOT BEND", "1 Forever",
                   "+ 1 additional ounce", "shop use 1047-1"):  # fmt: skip
         assert words in text
 
 
-def test_the_address_side_has_no_count_of_the_day():
+def test_the_address_side_has_no_count_of_pieces():
     assert "of 60" not in flat(drawn(label()))
 
 
@@ -58,13 +58,13 @@ def test_the_address_side_has_no_count_of_the_day():
         (Press(FONTS, stock=STOCK["sheet-4x2"]), {"letter": True}, 10),
     ],
 )
-def test_as_many_labels_share_a_page_as_the_stock_and_the_shop_allow(press, changes, expected):
+def test_labels_share_a_page_as_stock_and_shop_allow(press, changes, expected):
     records, found = proved(write_labels, [label(str(number), **changes) for number in range(expected + 1)], press)
     assert [len(record.references) for record in records] == [expected, 1]
     assert found.faults == ()
 
 
-def test_a_letter_whose_envelope_a_4x6_would_cover_gets_the_small_form_at_the_top():
+def test_a_letter_smaller_than_a_4x6_label_gets_the_small_form_at_the_top():
     small = drawn(label(letter=True, envelope=(5.99, 4.0)))
     assert min(box[1] for box in places(small)) > 432 - 144
     wide = drawn(label(letter=True, envelope=(6.0, 4.0)))
@@ -74,7 +74,7 @@ def test_a_letter_whose_envelope_a_4x6_would_cover_gets_the_small_form_at_the_to
 @pytest.mark.parametrize(("order", "dpi"), [*product(NAMES, (203, 300))])
 @pytest.mark.parametrize("payment", list(PostageMark))
 @pytest.mark.parametrize("letter", [False, True])
-def test_every_label_passes_its_proof_whatever_its_number(order, dpi, payment, letter):
+def test_every_label_passes_its_check_whatever_its_number(order, dpi, payment, letter):
     stamps = ((1, "Forever"), (3, "additional ounce"))
     sender = (*SENDER, "UNITED STATES")
     contents = [
@@ -86,7 +86,7 @@ def test_every_label_passes_its_proof_whatever_its_number(order, dpi, payment, l
     assert found.codes == len(contents) == len(records)
 
 
-def test_a_label_has_one_code_only():
+def test_a_label_has_only_one_barcode():
     assert [len(codes) for codes in codes_on_pages(drawn(label(), label(letter=True)))] == [1, 1]
 
 
@@ -97,7 +97,7 @@ def test_a_number_that_cannot_be_encoded_is_printed_in_digits_only():
     assert "№ 1047" in pages(document)[1][2]
 
 
-def test_the_number_runs_up_the_edge_and_is_the_largest_thing():
+def test_the_number_runs_up_the_edge_in_the_largest_type():
     boxes = places(drawn(label()))
     number = next(box for box in boxes if box[4] == "1047")
     assert number[3] - number[1] > 2 * (number[2] - number[0])  # it runs up
@@ -107,7 +107,7 @@ def test_the_number_runs_up_the_edge_and_is_the_largest_thing():
 
 
 @pytest.mark.parametrize("changes", [{"letter": True}, {"letter": True, "envelope": NO_TEN}])
-def test_on_a_letter_nothing_is_below_the_address(changes):
+def test_a_letter_has_nothing_below_the_address(changes):
     # source: DMM 202.2.1 and Publication 28, Appendix A1: read area and barcode clear zone
     document = drawn(label(**changes), press=PRESS if "envelope" in changes else ROLL_4X2)
     dots = as_array(next(pages_in_dots(document)))
@@ -167,7 +167,7 @@ def test_stamps_are_named_in_words_and_never_drawn():
     assert box.min() == 255  # only the marks at its corners
 
 
-def test_long_lines_are_written_smaller_and_then_on_two():
+def test_long_lines_are_printed_smaller_and_then_wrapped():
     short = find(drawn(label(recipient=("ADA",))), "ADA")
     longer = find(drawn(label(recipient=("ADA " * 8,))), "ADA ADA")
     assert short[3] - short[1] > longer[3] - longer[1] >= 5.5
@@ -176,13 +176,13 @@ def test_long_lines_are_written_smaller_and_then_on_two():
     assert max(box[2] for box in wrapped) < 288 - 9
 
 
-def test_a_word_longer_than_the_line_is_divided_and_not_lost():
+def test_a_word_longer_than_the_line_is_split():
     boxes = places(drawn(label(recipient=("Q" * 100,))))
     assert sum(box[4].count("Q") for box in boxes if set(box[4]) == {"Q"}) == 100
 
 
 @pytest.mark.parametrize(("letter", "most"), [(False, 16), (True, 9)])
-def test_an_address_with_no_room_at_the_least_size_is_known_before_and_refused(letter, most):
+def test_an_address_without_room_at_the_smallest_size_is_refused_before_printing(letter, most):
     stamps = ((1, "Forever"),)
     fits = label(recipient=tuple(f"LINE {number}" for number in range(most)), letter=letter, stamps=stamps)
     assert address_fits(fits, PRESS)
@@ -216,7 +216,7 @@ def test_a_sender_of_many_lines_stays_readable_on_a_letter():
     assert "Duluth MN, USA, x" in [box[4] for box in boxes]
 
 
-def test_two_milliseconds_a_label():
+def test_a_label_takes_at_most_two_milliseconds():
     """Three times the limit is 0.006 s."""
     contents = [label(str(number), recipient=(f"BUYER {number}", *ADA[1:])) for number in range(300)]
     drawn(label())

@@ -37,6 +37,6 @@ def test_many_items_continue_on_the_next_page_with_number_and_code():
 
 @pytest.mark.parametrize("press", [PRESS, LETTER])
 @pytest.mark.parametrize("lines", [1, 9, 40])
-def test_nothing_overlaps(press, lines):
+def test_nothing_overlaps_on_a_packing_slip(press, lines):
     content = packing("ORD-2026-0000123", lines, more="This order ships in 2 packages.", package_of="package 1 of 2")
     assert proved(write_packing_slips, [content], press)[1].faults == ()

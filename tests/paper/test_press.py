@@ -22,7 +22,7 @@ WRITERS = [
 
 
 @pytest.mark.parametrize(("write", "contents"), WRITERS)
-def test_two_runs_give_the_same_bytes(write, contents):
+def test_two_runs_give_equal_bytes(write, contents):
     assert pdf(write, contents) == pdf(write, contents, Press(Fonts(FOLDER)))
 
 
@@ -30,7 +30,7 @@ def test_two_runs_give_the_same_bytes(write, contents):
     ("write", "nothing"),
     [(write_labels, []), (write_slips, []), (write_keying_sheets, ()), (write_hand_over, hand_over())],
 )
-def test_an_empty_run_is_one_page_that_says_so(write, nothing):
+def test_an_empty_document_is_one_page_that_says_so(write, nothing):
     press = Press(FONTS, empty="Nothing here goes by mail today, and that is so on purpose and not by mistake.")
     ((_, _, text),) = pages(pdf(write, nothing, press))
     assert " ".join(text.split()) == press.empty
@@ -52,18 +52,18 @@ def test_progress_is_reported_and_pages_are_counted():
     assert reported == [2, 7]
 
 
-def test_contents_may_come_one_by_one():
+def test_contents_may_come_from_a_generator():
     assert len(write_slips((slip(str(number)) for number in range(4)), BytesIO(), PRESS)) == 4
 
 
-def test_a_paper_says_nothing_about_time_or_machine():
+def test_a_document_contains_no_time_or_computer_name():
     document = pdf(write_labels, [label()])
     assert b"/CreationDate (D:20000101000000" in document
 
 
 @pytest.mark.parametrize("stock", STOCK.values(), ids=STOCK)
 @pytest.mark.parametrize(("write", "contents"), WRITERS)
-def test_one_pdf_has_one_page_size_and_that_is_its_stock(write, contents, stock):
+def test_every_page_of_a_pdf_has_the_size_of_its_stock(write, contents, stock):
     found = {page[:2] for page in pages(pdf(write, contents, Press(FONTS, stock=stock)))}
     assert len(found) == 1
     assert found.pop() == pytest.approx(stock.page, abs=0.01)
@@ -79,7 +79,7 @@ def test_many_small_papers_share_a_page_in_order_and_only_where_they_should(seve
     assert [len(record.references) for record in on_letter] == [10, 1]
 
 
-def test_a_paper_says_what_it_is_and_whose_in_english():
+def test_a_document_has_a_title_an_author_and_its_language():
     # source: ISO 32000-2, 14.3.3 (document information) and 14.9.2 (natural language)
     import pypdfium2
 
@@ -93,7 +93,7 @@ def test_a_paper_says_what_it_is_and_whose_in_english():
     assert b"/Lang (en-US)" in document
 
 
-def test_every_font_is_embedded_once_and_no_other_is_named():
+def test_every_font_is_embedded_once_and_no_other_is_referenced():
     from pypdf import PdfReader
 
     document = pdf(write_labels, [label(str(number), recipient=("山田花子", f"A{number}")) for number in range(40)])

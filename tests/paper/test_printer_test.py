@@ -19,13 +19,13 @@ def page(stock="roll-4x6", dpi=203):
 
 
 @pytest.mark.parametrize("stock", ["roll-4x6", "roll-4x2", "roll-100x150", "letter", "a4"])
-def test_nothing_overlaps_and_its_codes_are_read(stock):
+def test_nothing_overlaps_on_the_test_page_and_its_codes_can_be_read(stock):
     document, records = page(stock)
     fine = [fault for fault in prove(document, records).faults if fault.text != CODE]
     assert fine == []  # a code of one dot per module may fail, which this page is there to show
 
 
-def test_codes_of_two_to_four_dots_read_back():
+def test_codes_of_two_to_four_dots_can_be_read_back():
     assert next(codes_on_pages(page()[0])).count(CODE) >= 3
 
 

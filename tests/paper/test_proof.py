@@ -40,7 +40,7 @@ def test_pages_are_rendered_at_the_printer_s_resolution():
     assert set(next(pages_in_dots(document)).data) == {0, 255}
 
 
-def test_correct_papers_have_no_fault():
+def test_correct_documents_have_no_fault():
     for write, contents in ((write_labels, [label(), label("B-0017", letter=True)]), (write_slips, [slip()])):
         records, found = proved(write, contents)
         assert found.faults == ()
@@ -111,7 +111,7 @@ def opened_pages(monkeypatch):
     return opened
 
 
-def test_only_pages_that_changed_are_proofed_again(monkeypatch):
+def test_only_changed_pages_are_checked_again(monkeypatch):
     opened = opened_pages(monkeypatch)
     _, first = proved(write_slips, [slip("8899"), slip("8900"), slip("8901")])
     assert (opened, first.seconds > 0) == ([0, 1, 2], True)
@@ -121,7 +121,7 @@ def test_only_pages_that_changed_are_proofed_again(monkeypatch):
     assert (opened, changed.codes, changed.seconds > 0) == ([0, 1, 2, 1], 3, True)
 
 
-def test_another_resolution_or_calibration_needs_another_proof(monkeypatch):
+def test_another_resolution_or_calibration_needs_another_check(monkeypatch):
     proved(write_slips, [slip("8903")])
     opened = opened_pages(monkeypatch)
     assert proved(write_slips, [slip("8903")], dpi=300)[1].seconds > 0
@@ -155,12 +155,12 @@ def test_the_oldest_pages_are_forgotten(monkeypatch):
     assert opened == [0]
 
 
-def test_a_proof_can_be_stopped():
+def test_a_check_can_be_canceled():
     records = write_slips([slip("7788")], BytesIO(), PRESS)
     assert prove(pdf(write_slips, [slip("7788")]), records, canceled=lambda: True) is None
 
 
-def test_a_file_is_read_like_its_bytes(tmp_path):
+def test_codes_are_read_from_a_file_as_from_its_bytes(tmp_path):
     document = pdf(write_slips, [slip("12"), slip("13")])
     file = tmp_path / "slips.pdf"
     file.write_bytes(document)
@@ -195,18 +195,18 @@ def misplaced(*boxes, codes=(), cells=()):
         (Box(-9, 1, 98, 0), False),
     ],
 )
-def test_a_text_is_a_point_from_the_edge_of_the_page(box, is_misplaced):
+def test_text_is_at_least_a_point_from_the_edge_of_the_page(box, is_misplaced):
     assert misplaced(box) == ([FaultKind.EDGE] if is_misplaced else [])
 
 
-def test_a_text_ends_where_its_part_of_the_page_ends():
+def test_text_ends_at_the_edge_of_its_part_of_the_page():
     cells = [Box(0, 0, 100, 50), Box(0, 50, 100, 50)]
     assert misplaced(Box(10, 50, 50, 10), cells=cells) == []
     assert misplaced(Box(10, 49.9, 50, 10), cells=cells) == [FaultKind.CUT]
 
 
 @pytest.mark.parametrize(("bottom", "kinds"), [(49, []), (48.9, [FaultKind.OVERLAP])])
-def test_a_text_reaches_into_a_code_by_at_most_a_point(bottom, kinds):
+def test_text_overlaps_a_code_by_at_most_a_point(bottom, kinds):
     assert misplaced(Box(10, bottom, 50, 10), codes=[Box(10, 20, 60, 30)]) == kinds
 
 
@@ -220,12 +220,12 @@ def test_a_text_reaches_into_a_code_by_at_most_a_point(bottom, kinds):
         (39, 1, []),  # not more than a point
     ],
 )
-def test_a_text_reaches_into_the_next_by_at_most_three_tenths_of_its_height(bottom, height, kinds):
+def test_text_overlaps_the_next_line_by_at_most_three_tenths_of_its_height(bottom, height, kinds):
     assert misplaced(Box(10, 30, 50, 10), Box(10, bottom, 50, height)) == kinds
 
 
 @pytest.mark.parametrize(("left", "kinds"), [(59, []), (58.9, [FaultKind.OVERLAP])])
-def test_texts_side_by_side_overlap_by_at_most_a_point(left, kinds):
+def test_texts_next_to_each_other_overlap_by_at_most_a_point(left, kinds):
     assert misplaced(Box(10, 30, 50, 10), Box(left, 30, 30, 10)) == kinds
 
 
@@ -239,7 +239,7 @@ def test_a_code_is_over_a_cut_line_by_at_most_half_a_point(monkeypatch, bottom, 
 
 
 @pytest.mark.parametrize("turned_round", [False, True])
-def test_each_text_that_another_covers_is_found_wherever_it_is_on_the_page(turned_round):
+def test_covered_text_is_found_anywhere_on_the_page(turned_round):
     rows = [Box(10, 5 + 12 * row, 80, 10) for row in range(7)]
     boxes = [*rows, Box(10, 34, 80, 10), Box(60, 70, 20, 10)]  # the last two cover rows 2 and 5
     boxes = boxes[::-1] if turned_round else boxes
@@ -248,7 +248,7 @@ def test_each_text_that_another_covers_is_found_wherever_it_is_on_the_page(turne
 
 
 @pytest.mark.parametrize("dpi", [203, 300])
-def test_a_code_read_alone_is_cut_out_of_the_same_dots_as_the_whole_page(dpi):
+def test_a_code_is_read_from_the_same_dots_as_the_whole_page(dpi):
     out = BytesIO()
     (record,) = write_labels([label("48-1")], out, Press(FONTS, dpi=dpi))
     whole = as_array(next(pages_in_dots(out.getvalue(), dpi)))

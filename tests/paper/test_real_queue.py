@@ -168,7 +168,7 @@ def test_after_a_jam_printing_continues_from_a_page(scheduler):
     assert printed(scheduler)[1] == [("1048-1",), ("1049-1",)]
 
 
-def test_a_paused_queue_gets_nothing_and_goes_on_when_it_is_started(scheduler):
+def test_a_paused_queue_gets_no_job_until_it_is_resumed(scheduler):
     scheduler.unlink(missing_ok=True)
     lp("cupsdisable", "label")
     result = print_paper(made(STOCK["roll-4x6"]), "label")
@@ -180,7 +180,7 @@ def test_a_paused_queue_gets_nothing_and_goes_on_when_it_is_started(scheduler):
     assert print_paper(made(STOCK["roll-4x6"]), "label").taken
 
 
-def test_a_queue_that_takes_no_jobs_refuses_in_a_sentence(scheduler):
+def test_a_queue_that_accepts_no_jobs_is_reported_with_a_sentence(scheduler):
     lp("cupsreject", "label")
     result = print_paper(made(STOCK["roll-4x6"]), "label")
     lp("cupsaccept", "label")

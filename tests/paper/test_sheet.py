@@ -51,7 +51,7 @@ def test_nothing_is_written_below_the_floor_or_beyond_the_margins(stock):
             assert bottom >= sheet.floor - 4
 
 
-def test_space_is_checked_before_a_block_that_must_stay_together():
+def test_a_block_that_must_stay_together_moves_to_the_next_page():
     sheet, _ = opened()
     assert not sheet.need(100)
     assert (sheet.page, sheet.need(sheet.y)) == (1, True)

@@ -27,13 +27,13 @@ def test_items_that_do_not_fit_are_counted(press, shown):
     assert text.count("thing number") == 60 - more >= shown
 
 
-def test_number_and_ounces_are_large():
+def test_number_and_ounces_are_in_large_type():
     boxes = {box[4]: box for box in places(pdf(write_slips, [slip()]))}
     assert boxes["1047"][3] - boxes["1047"][1] > 40
     assert boxes["2 oz"][3] - boxes["2 oz"][1] > 20
 
 
-def test_before_weighing_there_is_a_box_for_the_ounces():
+def test_an_unweighed_piece_has_a_box_for_the_ounces():
     from desk.paper.proof import pages_in_dots
     from tests.paper.made import as_array
 
@@ -46,7 +46,7 @@ def test_before_weighing_there_is_a_box_for_the_ounces():
 
 @pytest.mark.parametrize(("order", "press"), [*product((*NAMES, "№ 5", "X" * 38), (PRESS, SMALL))])
 @pytest.mark.parametrize("billable", ["2 oz", "15.999 oz", ""])
-def test_every_slip_passes_its_proof(order, press, billable):
+def test_every_slip_passes_its_check(order, press, billable):
     marks, items = ("STAMP", "ABROAD", "CHECK", "DO NOT BEND"), tuple(f"1 × thing {number}" for number in range(9))
     content = slip(
         order, billable=billable, status="Needs a check", marks=marks, items=items, dimensions="dim. weight 4 lb"

@@ -52,7 +52,7 @@ def test_the_medium_is_named_and_nothing_is_scaled():
     )  # fmt: skip
 
 
-def test_the_queue_is_polled_until_the_job_left_it():
+def test_the_queue_is_polled_until_the_job_has_left_it():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS, WAITS, CommandResult(0, "label-13 ada 1 x")])
     assert hand(desk).outcome is PrintOutcome.PRINTED
     assert desk.slept == 0.5
@@ -83,7 +83,7 @@ def test_a_queue_that_cannot_be_asked_has_not_printed():
         (CommandResult(124, ""), PrintOutcome.NO_SPOOLER),
     ],
 )
-def test_nothing_is_handed_over_to_a_queue_that_would_keep_it(printer, outcome):
+def test_nothing_is_sent_to_a_queue_that_would_hold_it(printer, outcome):
     desk = Desk(printer=[printer])
     handed = hand(desk)
     assert (handed.outcome, handed.answer) == (outcome, printer.output)
@@ -95,7 +95,7 @@ def test_a_spooler_refusing_a_job_is_not_a_success(given):
     assert hand(Desk(printer=[IDLE], lp=[given])) == QueueAnswer(PrintOutcome.REFUSED, answer=given.output)
 
 
-def test_a_queue_named_disabled_is_not_stopped():
+def test_a_queue_named_disabled_is_not_taken_for_a_stopped_one():
     desk = Desk(
         printer=[CommandResult(0, "printer disabled is idle.  enabled since x")],
         lp=[TAKEN],
@@ -132,7 +132,7 @@ def test_a_waiting_job_of_a_queue_without_paper_says_so(alerts, outcome):
         (STOCK["a4"].page, "A4"),
     ],
 )
-def test_media_have_the_names_of_the_spooler(size, name):
+def test_paper_sizes_have_the_names_of_the_spooler(size, name):
     assert medium(size) == name
 
 

@@ -29,7 +29,7 @@ def label_sheet(width="4", height="2", across=2, **fields):
         ("24", "24.01", False),
     ],
 )
-def test_a_page_is_at_least_one_and_a_half_by_one_inch_and_at_most_two_feet(width, height, fits):
+def test_a_page_is_between_one_and_a_half_by_one_inch_and_two_feet(width, height, fits):
     if fits:
         assert checked(page(width, height)).width == Decimal(width)
     else:
@@ -60,7 +60,7 @@ def test_labels_are_on_the_page_and_large_enough(sheet, says):
             checked(sheet)
 
 
-def test_boxes_that_only_touch_do_not_overlap():
+def test_boxes_that_touch_do_not_overlap():
     one = Box(0, 0, 10, 10)
     assert not one.overlaps(Box(10, 0, 10, 10))
     assert one.overlaps(Box(9.9, 0, 10, 10))
@@ -97,11 +97,11 @@ def test_a_box_holds_another_up_to_its_own_edges(other, by, is_held):
         ("3", "3", 1),  # too small for one: it is cut
     ],
 )
-def test_as_many_papers_as_fit_within_the_printed_part_of_plain_paper(width, height, count):
+def test_documents_are_placed_only_within_the_printable_area(width, height, count):
     assert len(cells(page(width, height, StockKind.PLAIN), (4 * INCH, 5 * INCH))) == count
 
 
-def test_papers_on_plain_paper_are_centered_and_in_reading_order():
+def test_documents_on_plain_paper_are_centered_in_reading_order():
     boxes = cells(page("9", "11", StockKind.PLAIN), (4 * INCH, 5 * INCH))
     assert [(box.left / INCH, box.bottom / INCH) for box in boxes] == [(0.5, 5.5), (4.5, 5.5), (0.5, 0.5), (4.5, 0.5)]
 
@@ -109,7 +109,7 @@ def test_papers_on_plain_paper_are_centered_and_in_reading_order():
 @pytest.mark.parametrize(
     ("height", "several", "count"), [("4", True, 2), ("3.99", True, 1), ("4", False, 1), ("1.5", True, 1)]
 )
-def test_two_papers_share_a_label_twice_as_high(height, several, count):
+def test_two_documents_share_a_label_of_twice_the_height(height, several, count):
     boxes = cells(page("4", height), (4 * INCH, 2 * INCH), several=several)
     assert len(boxes) == count
     assert boxes[0].top == pytest.approx(float(height) * INCH)

@@ -32,7 +32,7 @@ def charts(draw):
 
 @settings(max_examples=300)
 @given(files=charts())
-def test_a_damaged_chart_is_faults_or_a_chart(files):
+def test_a_damaged_price_list_gives_faults_or_a_price_list(files):
     faults: list[FileFault] = []
     with tempfile.TemporaryDirectory() as folder:
         read = read_chart(write_chart(Path(folder), *files) / "xx-2026", faults)

@@ -70,7 +70,7 @@ def verdict_on(part: Order, place: int, count: int, gross: int, terms: Terms):  
 
 @settings(max_examples=60, deadline=None)
 @given(divided(), st.integers(20, 3000))
-def test_packages_together_declare_what_was_ordered(
+def test_the_packages_of_an_order_together_declare_what_was_ordered(
     terms: Terms, made: tuple[Order, tuple[Order, ...]], gross: int
 ) -> None:
     order, parts = made
@@ -88,7 +88,7 @@ def test_packages_together_declare_what_was_ordered(
 
 @settings(max_examples=60, deadline=None)
 @given(divided(), st.integers(20, 3000))
-def test_net_is_never_above_gross_unsaid_and_no_sheet_hides_an_issue(
+def test_net_above_gross_is_always_reported_and_no_worksheet_hides_an_issue(
     terms: Terms, made: tuple[Order, tuple[Order, ...]], gross: int
 ) -> None:
     for place, part in enumerate(made[1], 1):

@@ -95,7 +95,7 @@ def lists_with_lines_that_are_no_goods(draw: st.DrawFn) -> tuple[str, dict[str, 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(made=lists_with_lines_that_are_no_goods())
-def test_lines_that_are_no_goods_count_in_the_total_and_are_never_declared(
+def test_lines_that_are_not_goods_count_in_the_total_but_are_never_declared(
     made: tuple[str, dict[str, bool], dict[str, int]],
 ) -> None:
     content, is_right, goods = made

@@ -75,7 +75,7 @@ def test_no_shipped_list_charges_less_for_more():
 
 
 @given(lighter=tenths, heavier=tenths, inches=sides, fields=traits, service=st.sampled_from(["ground-retail", "flat"]))
-def test_a_service_never_asks_less_for_more(lighter, heavier, inches, fields, service):
+def test_a_service_never_charges_less_for_a_heavier_piece(lighter, heavier, inches, fields, service):
     lighter, heavier = sorted((lighter, heavier))
     each = posting(lighter, inches, fields)
     form = form_of(each.size, each.traits)
@@ -107,7 +107,7 @@ def test_a_change_of_units_changes_no_decision(weight, inches, fields, unit):
 
 
 @given(weight=tenths, inches=sides, fields=traits)
-def test_asking_again_answers_the_same(weight, inches, fields):
+def test_quoting_again_gives_the_same_answer(weight, inches, fields):
     each = posting(weight, inches, fields)
     day = shipped()
     fresh = PriceRules(day.charts, day.zones, day.policy, day.on)
@@ -115,7 +115,7 @@ def test_asking_again_answers_the_same(weight, inches, fields):
 
 
 @given(weight=tenths, inches=sides, fields=traits)
-def test_a_reading_left_open_never_pays_the_cheaper_side(weight, inches, fields):
+def test_an_uncertain_reading_never_pays_the_lower_price(weight, inches, fields):
     each = posting(weight, inches, fields)
     answer = quote(each, MADE_UP)
     exact = replace(each, gross=replace(each.gross, division=Decimal("1e-9")))
@@ -157,7 +157,7 @@ many = st.lists(
 @given(
     pieces=many, untracked=st.sampled_from([Policy(), Policy(untracked=Untracked.UP_TO, untracked_up_to=Money(4500))])
 )
-def test_what_a_pile_keeps_changes_no_answer(pieces, untracked):
+def test_earlier_quotes_in_a_pile_change_no_answer(pieces, untracked):
     """Every piece of a pile gets the answer it would get alone, whatever went before it."""
     day = shipped()
     together = PriceRules(day.charts, day.zones, untracked, day.on)
@@ -178,7 +178,7 @@ def test_what_a_pile_keeps_changes_no_answer(pieces, untracked):
 
 
 @given(weight=tenths, inches=sides, fields=traits)
-def test_a_reading_and_its_lighter_neighbour_agree_with_what_is_near(weight, inches, fields):
+def test_a_suggested_lighter_weight_saves_what_was_stated(weight, inches, fields):
     """What is said to cost less does: at the limit named, the piece costs as much less as was said."""
     each = posting(weight, inches, fields)
     answer = quote(each, MADE_UP)

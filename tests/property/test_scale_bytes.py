@@ -59,7 +59,7 @@ def digits(number: Decimal | None) -> Counter[str]:
 
 
 @given(noise, st.sampled_from([3, 4, 255, None]))
-def test_any_report_is_read_or_left_out(report: bytes, number: int | None) -> None:
+def test_any_report_is_read_or_ignored(report: bytes, number: int | None) -> None:
     reading = decode(report, common_layout(number))
     if reading is None:
         return
@@ -81,7 +81,7 @@ def test_any_descriptor_gives_a_layout_that_reads_any_report(descriptor: bytes, 
 
 
 @given(st.integers(0, len(USUAL_DESCRIPTOR) - 1), st.integers(0, 255), noise)
-def test_a_descriptor_with_one_wrong_byte(place: int, byte: int, report: bytes) -> None:
+def test_a_descriptor_with_one_wrong_byte_gives_a_sound_reading_or_none(place: int, byte: int, report: bytes) -> None:
     wrong = bytearray(USUAL_DESCRIPTOR)
     wrong[place] = byte
     layout = layout_of(bytes(wrong))
@@ -91,7 +91,7 @@ def test_a_descriptor_with_one_wrong_byte(place: int, byte: int, report: bytes) 
 
 
 @given(words, st.integers(0, 5))
-def test_a_report_cut_short_is_no_reading(word: DisplayedValue, length: int) -> None:
+def test_a_truncated_report_is_not_a_reading(word: DisplayedValue, length: int) -> None:
     assert decode(say_report(word, common_layout())[:length], common_layout()) is None
 
 
@@ -129,7 +129,7 @@ def test_a_line_without_a_digit_has_no_weight(preset: str, frame: bytes) -> None
 
 @every_preset
 @given(word=words, place=st.integers(0, 200), byte=st.integers(0, 255))
-def test_a_line_with_one_wrong_byte_is_read_soundly_or_refused(
+def test_a_line_with_one_wrong_byte_is_read_correctly_or_refused(
     preset: str, word: DisplayedValue, place: int, byte: int
 ) -> None:
     data = bytearray(say(preset, word))
@@ -140,7 +140,7 @@ def test_a_line_with_one_wrong_byte_is_read_soundly_or_refused(
 
 @every_preset
 @given(chunks=pieces, gap=gaps)
-def test_any_stream_is_decoded_without_a_word(preset: str, chunks: list[bytes], gap: float) -> None:
+def test_any_stream_is_decoded_without_an_error(preset: str, chunks: list[bytes], gap: float) -> None:
     decoder, total = LineDecoder(PRESETS[preset]), 0
     for place, chunk in enumerate(chunks):
         total += len(chunk)
@@ -152,7 +152,7 @@ def test_any_stream_is_decoded_without_a_word(preset: str, chunks: list[bytes], 
 
 @every_preset
 @given(word=words, cuts=st.lists(st.integers(1, 40), max_size=6))
-def test_a_line_in_any_pieces_is_read_as_in_one(preset: str, word: DisplayedValue, cuts: list[int]) -> None:
+def test_a_line_split_anywhere_is_read_as_a_whole_one(preset: str, word: DisplayedValue, cuts: list[int]) -> None:
     data = say(preset, word)
     whole = read_frames(PRESETS[preset], data)
     decoder, found, rest = LineDecoder(PRESETS[preset]), [], b"\r\x03" + data
@@ -169,7 +169,7 @@ def test_a_line_in_any_pieces_is_read_as_in_one(preset: str, word: DisplayedValu
 
 
 @given(noise | line_like, st.lists(st.integers(1, 30), max_size=8), st.sampled_from(Ends), st.booleans())
-def test_frames_do_not_depend_on_how_the_bytes_came(data: bytes, cuts: list[int], ends: Ends, joined: bool) -> None:
+def test_frames_do_not_depend_on_how_the_bytes_are_split(data: bytes, cuts: list[int], ends: Ends, joined: bool) -> None:
     whole = Framer(ends, joined_midway=joined).feed(0.0, data)
     framer, found, rest = Framer(ends, joined_midway=joined), [], data
     for cut in [*cuts, len(data)]:
@@ -179,7 +179,7 @@ def test_frames_do_not_depend_on_how_the_bytes_came(data: bytes, cuts: list[int]
 
 
 @given(pieces, st.sampled_from(Ends), st.booleans(), gaps)
-def test_a_frame_holds_nothing_that_did_not_come(chunks: list[bytes], ends: Ends, seven: bool, gap: float) -> None:
+def test_a_frame_contains_only_received_bytes(chunks: list[bytes], ends: Ends, seven: bool, gap: float) -> None:
     framer, stream = Framer(ends, seven_bits=seven), b""
     for place, chunk in enumerate(chunks):
         stream += bytes(byte & 0x7F for byte in chunk) if seven else chunk
@@ -192,7 +192,7 @@ def test_a_frame_holds_nothing_that_did_not_come(chunks: list[bytes], ends: Ends
 
 
 @given(pieces)
-def test_nothing_ends_without_an_end(chunks: list[bytes]) -> None:
+def test_a_line_without_an_end_character_is_never_complete(chunks: list[bytes]) -> None:
     framer = Framer(Ends.LINE)
     enders = bytes([ETX, CR, LF])
     assert [framer.feed(0.0, chunk.translate(None, enders)) for chunk in chunks] == [[] for _ in chunks]
@@ -202,7 +202,7 @@ def test_nothing_ends_without_an_end(chunks: list[bytes]) -> None:
 
 
 @given(pieces)
-def test_listening_proposes_nothing_out_of_noise_and_never_stumbles(chunks: list[bytes]) -> None:
+def test_listening_suggests_no_protocol_for_noise_and_never_fails(chunks: list[bytes]) -> None:
     listening = Listening()
     for chunk in chunks:
         listening.hear(chunk)
@@ -216,6 +216,6 @@ def test_listening_proposes_nothing_out_of_noise_and_never_stumbles(chunks: list
 
 
 @given(st.lists(noise, max_size=9), st.lists(noise, max_size=9), st.lists(noise, max_size=9))
-def test_no_bit_is_learned_out_of_noise(empty: list[bytes], hand: list[bytes], still: list[bytes]) -> None:
+def test_no_status_bit_is_learned_from_noise(empty: list[bytes], hand: list[bytes], still: list[bytes]) -> None:
     found = learned(PRESETS["poll-etx"], Trials(empty, hand, still))
     assert found is None or found.flag_is_sure

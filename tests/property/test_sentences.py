@@ -51,7 +51,7 @@ def test_no_placeholder_is_left(code: Code, draw: st.DataObject) -> None:
 @pytest.mark.parametrize("code", Code)
 @settings(max_examples=8)
 @given(draw=st.data())
-def test_every_plain_fact_of_the_sentence_is_in_it(code: Code, draw: st.DataObject) -> None:
+def test_a_sentence_contains_every_plain_fact(code: Code, draw: st.DataObject) -> None:
     found = draw.draw(findings(code))
     whole = (sentence(found) + way_out(found)).casefold()  # a fact that begins a sentence has a capital letter
     for name in (names(code) & code.facts) - WORDED:
@@ -61,7 +61,7 @@ def test_every_plain_fact_of_the_sentence_is_in_it(code: Code, draw: st.DataObje
 @pytest.mark.parametrize("code", Code)
 @settings(max_examples=8)
 @given(draw=st.data())
-def test_making_a_sentence_leaves_the_facts_alone(code: Code, draw: st.DataObject) -> None:
+def test_making_a_sentence_does_not_change_the_facts(code: Code, draw: st.DataObject) -> None:
     found = draw.draw(findings(code))
     before = dict(found.facts)
     sentence(found), way_out(found)

@@ -28,7 +28,7 @@ def by_id(sitting: Sitting) -> tuple[dict[int, object], object]:
 
 @settings(max_examples=10)
 @given(MANY)
-def test_the_pile_that_followed_equals_a_fresh_one(acts: list[Act]) -> None:
+def test_an_updated_pile_equals_a_fresh_one(acts: list[Act]) -> None:
     with fresh_sitting() as sitting, followed(sitting) as pile:
         for act in acts:
             do(pile, act)
@@ -59,7 +59,7 @@ def test_the_pile_follows_undo_and_redo_too(acts: list[Act], turns: list[str]) -
 
 @settings(max_examples=10)
 @given(MANY)
-def test_undoing_all_leads_back_to_the_first_state_and_redoing_all_to_the_last(acts: list[Act]) -> None:
+def test_undoing_everything_restores_the_first_state_and_redoing_everything_the_last(acts: list[Act]) -> None:
     with fresh_sitting() as sitting, followed(sitting) as pile:
         states = [by_id(sitting)]
         for act in acts:
@@ -78,7 +78,7 @@ def test_undoing_all_leads_back_to_the_first_state_and_redoing_all_to_the_last(a
 
 @settings(max_examples=10)
 @given(MANY, ANY_ACT)
-def test_an_act_that_is_refused_leaves_no_trace(acts: list[Act], last: Act) -> None:
+def test_a_refused_act_changes_nothing(acts: list[Act], last: Act) -> None:
     with fresh_sitting() as sitting, followed(sitting) as pile:
         for act in [*acts, last]:
             before, revision = by_id(sitting), sitting.store.revision
@@ -100,7 +100,7 @@ def test_an_act_is_one_step(acts: list[Act]) -> None:
 
 @settings(max_examples=10)
 @given(MANY)
-def test_judging_is_pure_and_alters_no_case(acts: list[Act]) -> None:
+def test_judging_gives_equal_verdicts_in_any_order_and_changes_no_case(acts: list[Act]) -> None:
     with fresh_sitting() as sitting, followed(sitting) as pile:
         for act in acts:
             do(pile, act)
@@ -115,7 +115,7 @@ def test_judging_is_pure_and_alters_no_case(acts: list[Act]) -> None:
 
 @settings(max_examples=10)
 @given(MANY)
-def test_money_adds_up(acts: list[Act]) -> None:
+def test_the_costs_of_all_pieces_add_up(acts: list[Act]) -> None:
     with fresh_sitting() as sitting, followed(sitting) as pile:
         for act in acts:
             do(pile, act)
@@ -133,7 +133,7 @@ def test_money_adds_up(acts: list[Act]) -> None:
 
 @settings(max_examples=10)
 @given(MANY)
-def test_no_more_stamps_are_handed_out_than_the_drawer_holds(acts: list[Act]) -> None:
+def test_no_more_stamps_are_used_than_are_in_stock(acts: list[Act]) -> None:
     with fresh_sitting() as sitting, followed(sitting) as pile:
         for act in acts:
             do(pile, act)
@@ -172,7 +172,7 @@ def test_every_piece_has_a_status_and_a_reason(acts: list[Act]) -> None:
         assert sum(pile.batch().counts().values()) == len(pile.verdicts)
 
 
-def test_every_act_is_done_at_least_once_and_not_only_refused() -> None:
+def test_every_act_succeeds_at_least_once() -> None:
     """The draw above means something only if each act can succeed on this pile."""
     with fresh_sitting() as sitting, followed(sitting) as pile:
         first = list(pile.verdicts)

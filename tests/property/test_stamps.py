@@ -26,7 +26,7 @@ def tried_all(postage: int, drawer: list[tuple[int, int]], most: int | None) -> 
 
 @settings(max_examples=300, deadline=None)
 @given(postage=st.integers(1, 500), drawer=DRAWERS, most=st.none() | st.integers(0, 8))
-def test_no_set_is_better_than_the_chosen_one(postage, drawer, most):
+def test_no_set_of_stamps_is_better_than_the_chosen_one(postage, drawer, most):
     stock = [StampStock(StampKind.FACE, count, Money(worth)) for worth, count in drawer]
     found = choose_stamps(Money(postage), stock, {}, most)
     got = found and (found.overpaid.minor, sum(stamp.number for stamp in found.stamps))
@@ -35,7 +35,7 @@ def test_no_set_is_better_than_the_chosen_one(postage, drawer, most):
 
 @settings(max_examples=200, deadline=None)
 @given(postage=st.integers(1, 2000), drawer=DRAWERS)
-def test_a_set_is_made_of_stamps_in_the_drawer(postage, drawer):
+def test_a_set_uses_only_stamps_in_stock(postage, drawer):
     stock = [StampStock(StampKind.FACE, count, Money(worth)) for worth, count in drawer]
     found = choose_stamps(Money(postage), stock, {})
     if found is None:

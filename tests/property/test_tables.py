@@ -50,7 +50,7 @@ def awake(cell: str) -> str:
 
 
 @given(st.lists(st.lists(CELLS, min_size=3, max_size=3), max_size=6))
-def test_any_cells_come_back(rows: list[list[Cell]]) -> None:
+def test_any_cells_are_read_back(rows: list[list[Cell]]) -> None:
     header, *got = written(["a", "b", "c"], rows)
     assert header == ["a", "b", "c"]
     assert len(got) == len(rows)

@@ -161,11 +161,11 @@ TestAnyActs.settings = settings(
 )
 
 
-def test_every_module_with_acts_is_drawn_from() -> None:
+def test_every_module_with_acts_is_exercised() -> None:
     assert modules_with_acts() - modules_drawn() - NOT_DRAWN.keys() == set()
 
 
-def test_every_other_act_is_a_step_at_least_once() -> None:
+def test_every_other_act_makes_a_step_at_least_once() -> None:
     """The machine means something only if each act can succeed."""
     with fresh_sitting() as sitting, followed(sitting) as pile:
         for piece in list(pile.verdicts):

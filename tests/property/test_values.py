@@ -23,7 +23,7 @@ cents = st.integers(min_value=-(10**12), max_value=10**12)
 
 
 @given(readings, units)
-def test_a_weight_comes_back_in_its_unit(number, unit):
+def test_a_weight_is_read_back_in_its_unit(number, unit):
     assert abs(Weight.of(number, unit).in_unit(unit) - number) < SMALLEST_SEEN
 
 
@@ -35,7 +35,7 @@ def test_a_weight_is_the_same_in_any_unit(number, unit, other):
 
 
 @given(readings, units)
-def test_a_weight_is_exact(number, unit):
+def test_a_weight_has_no_rounding_error(number, unit):
     """No rounding: fractions, which never round, give the same."""
     assert Fraction(Weight.of(number, unit).grams) == Fraction(number) * Fraction(GRAMS_IN[unit])
     assert Weight.of(str(number), unit) == Weight.of(number, unit)
@@ -55,7 +55,7 @@ def test_weights_have_one_order(a, b):
 
 
 @given(weights, st.integers(min_value=0, max_value=50))
-def test_many_alike_weigh_as_many(weight, count):
+def test_many_identical_weights_weigh_that_many_times_one(weight, count):
     assert weight * count == sum([weight] * count, Weight(Decimal(0)))
 
 
@@ -75,7 +75,7 @@ def test_a_length_in_inches_is_its_millimeters(number, unit):
 
 
 @given(lengths, lengths, lengths)
-def test_sides_are_the_same_however_the_piece_is_turned(a, b, c):
+def test_sorted_sides_do_not_depend_on_the_orientation(a, b, c):
     sides = Size(a, b, c).sides()
 
     assert list(sides) == sorted([a, b, c], reverse=True)
@@ -83,14 +83,14 @@ def test_sides_are_the_same_however_the_piece_is_turned(a, b, c):
 
 
 @given(lengths, lengths, lengths)
-def test_volume_is_the_same_however_the_piece_is_turned(a, b, c):
+def test_volume_does_not_depend_on_the_orientation(a, b, c):
     volume = Size(a, b, c).cubic_inches()
 
     assert abs(Size(b, c, a).cubic_inches() - volume) <= abs(volume) * Decimal("1E-25")
 
 
 @given(cents, currencies)
-def test_money_survives_being_written_and_read(minor, currency):
+def test_money_is_read_back_from_its_text(minor, currency):
     money = Money(minor, currency)
 
     assert Money.of(money.text(), currency) == money
@@ -98,7 +98,7 @@ def test_money_survives_being_written_and_read(minor, currency):
 
 
 @given(cents, cents, currencies)
-def test_money_adds_up(a, b, currency):
+def test_money_is_added_in_any_order_and_compared_by_amount(a, b, currency):
     left, right = Money(a, currency), Money(b, currency)
 
     assert left + right == right + left
@@ -113,7 +113,7 @@ def test_parts_of_a_pack_miss_its_price_by_less_than_half_a_cent_each(minor, par
 
 
 @given(st.text())
-def test_folding_twice_changes_nothing(name):
+def test_folding_a_name_twice_changes_nothing(name):
     assert fold(fold(name)) == fold(name)
 
 
@@ -129,17 +129,17 @@ def test_one_wrong_digit_of_an_s10_serial_changes_its_check_digit(serial, place,
 
 
 @given(st.from_regex(r"[A-Z]{2}[0-9]{9}[A-Z]{2}", fullmatch=True))
-def test_an_s10_identifier_is_its_parts(identifier):
+def test_an_s10_identifier_is_split_into_its_parts(identifier):
     assert "".join(split_s10(identifier) or ()) == identifier
 
 
 @given(st.from_regex(r"9[0-9]{20}", fullmatch=True), st.integers(0, 20), st.integers(1, 9))
-def test_one_wrong_digit_of_a_tracking_number_always_shows(body, place, shift):
+def test_one_wrong_digit_of_a_tracking_number_is_always_detected(body, place, shift):
     wrong = body[:place] + str((int(body[place]) + shift) % 10) + body[place + 1 :]
 
     assert tracking_digit(wrong) != tracking_digit(body)
 
 
 @given(st.from_regex(r"9[0-9]{21}", fullmatch=True), st.from_regex(r"[0-9]{5}([0-9]{4})?", fullmatch=True))
-def test_routing_never_hides_the_number(code, zip_code):
+def test_a_routing_code_before_a_tracking_number_is_removed(code, zip_code):
     assert without_routing(f"420{zip_code}{code}") == code

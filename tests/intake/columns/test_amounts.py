@@ -45,7 +45,7 @@ from desk.intake.columns.amounts import (
         ("007", "7"),
     ],
 )
-def test_numbers(text: str, expected: str) -> None:
+def test_numbers_are_read_in_every_usual_spelling(text: str, expected: str) -> None:
     assert str(number(text)) == str(Decimal(expected))
 
 
@@ -67,7 +67,7 @@ def test_numbers(text: str, expected: str) -> None:
         ("1" * 19, "a number of at most 18 digits"),
     ],
 )
-def test_numbers_refused(text: str, expected: str) -> None:
+def test_a_text_that_is_not_a_number_is_refused(text: str, expected: str) -> None:
     with pytest.raises(NotRead) as caught:
         number(text)
     assert str(caught.value) == expected
@@ -102,7 +102,7 @@ def test_numbers_refused(text: str, expected: str) -> None:
         ("12.3456", "CLF", None),
     ],
 )
-def test_money(text: str, currency: str, minor: int | None) -> None:
+def test_amounts_are_read_in_minor_units(text: str, currency: str, minor: int | None) -> None:
     if minor is None:
         with pytest.raises(NotRead):
             money(text, currency)
@@ -126,30 +126,30 @@ def test_money(text: str, currency: str, minor: int | None) -> None:
         ("9" * 19, "USD", "an amount of USD of at most 18 digits"),
     ],
 )
-def test_money_refused(text: str, currency: str, expected: str) -> None:
+def test_a_text_that_is_not_an_amount_is_refused(text: str, currency: str, expected: str) -> None:
     with pytest.raises(NotRead) as caught:
         money(text, currency)
     assert str(caught.value) == expected
 
 
 @pytest.mark.parametrize(("text", "expected"), [("USD", "USD"), (" eur ", "EUR"), ("€", "EUR"), ("US$", "USD")])
-def test_currency(text: str, expected: str) -> None:
+def test_currency_codes_are_read_in_either_case(text: str, expected: str) -> None:
     assert currency_code(text) == expected
 
 
 @pytest.mark.parametrize("text", ["", "$", "dollars", "XXX", "U$D", "XDR"])
-def test_currency_refused(text: str) -> None:
+def test_a_text_that_is_not_a_currency_code_is_refused(text: str) -> None:
     with pytest.raises(NotRead, match=r"^an ISO 4217 currency code such as USD$"):
         currency_code(text)
 
 
 @pytest.mark.parametrize(("text", "expected"), [("1", 1), ("12", 12), ("2.0", 2), ("100000", 100_000)])
-def test_count(text: str, expected: int) -> None:
+def test_counts_are_read(text: str, expected: int) -> None:
     assert count(text) == expected
 
 
 @pytest.mark.parametrize("text", ["0", "-1", "1.5", "two", "1,000"])
-def test_count_refused(text: str) -> None:
+def test_a_text_that_is_not_a_count_is_refused(text: str) -> None:
     with pytest.raises(NotRead, match=r"^a whole number of at least 1$"):
         count(text)
 
@@ -179,7 +179,7 @@ def test_count_refused(text: str) -> None:
         "25.11.2026, 10:30",
     ],
 )
-def test_one_day_in_many_forms(text: str) -> None:
+def test_a_date_is_read_in_many_formats(text: str) -> None:
     assert day(text) == date(2026, 11, 25)
 
 
@@ -187,7 +187,7 @@ def test_one_day_in_many_forms(text: str) -> None:
     ("text", "expected"),
     [("04/04/2026", date(2026, 4, 4)), ("3. März 2026", date(2026, 3, 3)), ("1er août 2026", date(2026, 8, 1))],
 )
-def test_days_with_one_reading(text: str, expected: date) -> None:
+def test_unambiguous_dates_are_read(text: str, expected: date) -> None:
     assert day(text) == expected
 
 
@@ -205,7 +205,7 @@ def test_days_with_one_reading(text: str, expected: date) -> None:
         ("2026-11", "a date such as 2026-11-25"),
     ],
 )
-def test_days_refused(text: str, expected: str) -> None:
+def test_a_text_that_is_not_a_date_is_refused(text: str, expected: str) -> None:
     with pytest.raises(NotRead) as caught:
         day(text)
     assert str(caught.value) == expected
@@ -224,7 +224,7 @@ def test_days_refused(text: str, expected: str) -> None:
         ("1.234,50", "USD", ".", 123_450),
     ],
 )
-def test_an_ambiguous_amount_is_settled_by_one_word(text: str, currency: str, decimal: str, expected: int) -> None:
+def test_a_format_decides_an_ambiguous_amount(text: str, currency: str, decimal: str, expected: int) -> None:
     assert money(text, currency, decimal) == Money(expected, currency)
 
 
@@ -238,11 +238,11 @@ def test_an_ambiguous_amount_is_settled_by_one_word(text: str, currency: str, de
         ("04/04/2026", "", date(2026, 4, 4)),
     ],
 )
-def test_an_ambiguous_date_is_settled_by_one_word(text: str, first: str, expected: date) -> None:
+def test_a_format_decides_an_ambiguous_date(text: str, first: str, expected: date) -> None:
     assert day(text, first) == expected
 
 
-def test_an_ambiguous_value_gives_both_readings() -> None:
+def test_an_ambiguous_value_is_refused_with_both_readings() -> None:
     with pytest.raises(ReadsTwoWays) as caught:
         day("03/04/2026")
     assert caught.value.readings == {"month": "2026-03-04", "day": "2026-04-03"}
@@ -270,12 +270,12 @@ def test_absurd_amounts_and_those_in_other_currencies_are_refused(text: str) -> 
 
 
 @pytest.mark.parametrize(("text", "expected"), [("0", 0), ("-2", -2), ("100000", 100_000), ("-100000", -100_000)])
-def test_whole_numbers_of_an_order_line(text: str, expected: int) -> None:
+def test_a_quantity_is_a_whole_number(text: str, expected: int) -> None:
     assert whole_number(text) == expected
 
 
 @pytest.mark.parametrize("text", ["100001", "-100001", "0.5", "two", "1e3", "1_0"])
-def test_numbers_that_are_not_a_count_of_goods(text: str) -> None:
+def test_a_quantity_that_is_not_a_whole_number_is_refused(text: str) -> None:
     with pytest.raises(NotRead):
         whole_number(text)
 
@@ -304,12 +304,12 @@ def test_dates_with_two_digit_years_without_separators_and_with_a_time(text: str
     ("text", "whole"),
     [("0", 0), ("-1", -1), ("1", 1), ("2.0", 2), ("100000", 100_000), ("-100000", -100_000)],
 )
-def test_whole_numbers_up_to_the_largest(text: str, whole: int) -> None:
+def test_the_largest_whole_number_is_read(text: str, whole: int) -> None:
     assert whole_number(text) == whole
 
 
 @pytest.mark.parametrize("text", ["2.5", "100001", "-100001", "two"])
-def test_a_larger_number_or_a_fraction_is_not_a_whole_number(text: str) -> None:
+def test_a_fraction_or_a_larger_number_is_not_a_whole_number(text: str) -> None:
     with pytest.raises(NotRead):
         whole_number(text)
 
@@ -344,7 +344,7 @@ def test_a_number_has_at_most_eighteen_digits(digits: int, can_be_read: bool) ->
         ("01/01/26", date(2026, 1, 1)),
     ],
 )
-def test_a_number_above_twelve_is_a_day(text: str, read: date | None) -> None:
+def test_a_number_above_twelve_is_the_day_and_not_the_month(text: str, read: date | None) -> None:
     if read is None:
         with pytest.raises(ReadsTwoWays):
             day(text)
@@ -373,6 +373,6 @@ def test_months_are_read_by_their_names_in_four_languages(text, month):
 
 
 @pytest.mark.parametrize("text", ["100001", "-100001"])
-def test_a_count_past_the_largest_is_refused_with_the_limit(text: str) -> None:
+def test_a_count_over_the_limit_is_refused_with_the_limit(text: str) -> None:
     with pytest.raises(NotRead, match=r"^a whole number from 1 to 100,000$"):
         count(text)

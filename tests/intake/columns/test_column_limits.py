@@ -53,7 +53,7 @@ def test_a_header_more_than_71_percent_similar_is_suggested(
 
 
 @pytest.mark.parametrize(("header", "is_suggested"), [("zo", False), ("zod", True)])
-def test_a_header_of_three_letters_is_suggested(
+def test_a_similar_header_needs_three_letters(
     header: str, is_suggested: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     assert bool(near({header: 90.0}, monkeypatch)) is is_suggested
@@ -74,7 +74,7 @@ def test_a_value_of_24_characters_is_shown_whole(length: int, shown: str) -> Non
     assert Suggestion("mailer", "Box", ("B" * length,)).words() == f'mailer = "Box" ({shown})'
 
 
-def test_two_fields_may_share_a_column_also_where_a_row_is_short() -> None:
+def test_two_fields_may_share_a_column_even_in_a_short_row() -> None:
     columns = Columns(("a", "b"), {"order": 0, "gross": 1, "unit": 1})
     assert columns.texts(("7", "2 oz")) == {"order": "7", "gross": "2 oz", "unit": "2 oz"}
     assert columns.texts(("7",)) == {"order": "7"}
@@ -88,14 +88,14 @@ def test_the_same_name_comes_before_the_most_similar_one(monkeypatch: pytest.Mon
     assert resembling("Pen", ["Pen nib", "pen"]) == ("pen", "Pen nib")
 
 
-def test_the_first_400_rows_show_what_a_column_contains_and_three_are_shown() -> None:
+def test_columns_are_judged_by_their_first_400_rows_and_show_three_samples() -> None:
     samples = Samples([(str(number),) for number in range(401)], 1)
     assert samples.values(0)[-1] == "399"
     assert samples.examples(0) == ("0", "1", "2")
 
 
 @pytest.mark.parametrize(("most", "can_be_read"), [(22, True), (21, False)])
-def test_a_paste_of_the_most_characters_is_read(monkeypatch: pytest.MonkeyPatch, most: int, can_be_read: bool) -> None:
+def test_a_paste_is_read_up_to_the_size_limit(monkeypatch: pytest.MonkeyPatch, most: int, can_be_read: bool) -> None:
     monkeypatch.setattr(sheet_module, "MOST_BYTES", most)
     text = "order,item\n1001,Pocket"
     assert len(text) == 22
@@ -107,13 +107,13 @@ def test_a_paste_of_the_most_characters_is_read(monkeypatch: pytest.MonkeyPatch,
 
 
 @pytest.mark.parametrize(("known", "place"), [(1, 0), (2, 1)])
-def test_two_known_names_make_a_header_row(known: int, place: int) -> None:
+def test_two_known_headers_make_a_header_row(known: int, place: int) -> None:
     rows = [["a", "b", "c", "d"], [*["order"] * known, ""], ["1", "2", "3", "4"]]
     assert header_place(rows, lambda cells: list(cells).count("order")) == place
 
 
 @pytest.mark.parametrize(("above", "is_found"), [(19, True), (20, False)])
-def test_a_header_is_in_the_first_twenty_rows(above: int, is_found: bool) -> None:
+def test_the_header_row_is_searched_in_the_first_twenty_rows(above: int, is_found: bool) -> None:
     text = "a,b\n" * above + "order,item\n1,Pen\n"
     found = read_sheet_text(text, known=lambda cells: 2 * (list(cells) == ["order", "item"]))
     assert (found.header == ("order", "item")) is is_found
@@ -128,7 +128,7 @@ def test_a_unit_is_read_from_a_header_of_at_most_60_characters(length: int, unit
     ("ours", "fitting", "not_fitting"),
     [("house_number", "12345678", "123456789"), ("quantity", "9999", "10000"), ("full_address", "1,a,b", "1,a")],
 )
-def test_lengths_of_values_at_their_limits(ours: str, fitting: str, not_fitting: str) -> None:
+def test_values_fit_a_field_up_to_its_length(ours: str, fitting: str, not_fitting: str) -> None:
     assert fits(ours, [fitting])
     assert not fits(ours, [not_fitting])
 
@@ -142,16 +142,16 @@ def test_half_of_the_values_decide_whether_a_column_fits(others: int, does_fit: 
     ("values", "is_unit"),
     [(["Apt 4"], True), (["Apt 4", "Bend"], True), (["Apt 4", "Bend", "Bath"], False), ([], False)],
 )
-def test_half_of_the_values_are_apartments_in_a_second_line(values: list[str], is_unit: bool) -> None:
+def test_half_of_the_values_must_look_like_apartments(values: list[str], is_unit: bool) -> None:
     assert looks_like_a_unit(values) is is_unit
 
 
-def test_a_single_amount_is_enough_for_a_column_of_money() -> None:
+def test_a_single_amount_with_a_sign_makes_a_column_of_money() -> None:
     assert looks_like_money(["$3"])
 
 
 @pytest.mark.parametrize(("cells", "is_short"), [("y n", True), ("y n maybe", False), ("", False)])
-def test_short_answers_are_read_where_every_cell_is_one(cells: str, is_short: bool) -> None:
+def test_y_and_n_are_read_only_where_every_cell_is_a_short_answer(cells: str, is_short: bool) -> None:
     assert YesNoColumn.of(cells.split()).is_short is is_short
 
 

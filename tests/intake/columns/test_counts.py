@@ -21,11 +21,11 @@ from desk.intake.columns.amounts import NotRead, whole_number
         ("-1 x", -1),
     ],
 )
-def test_a_quantity_may_say_that_it_counts_pieces(text, expected):
+def test_a_quantity_may_name_pieces_as_its_unit(text, expected):
     assert whole_number(text) == expected
 
 
 @pytest.mark.parametrize("text", ["2 x 3", "x", "2 oz", "2 packs", "2.5 pcs", "pcs", "1 dozen"])
-def test_a_quantity_of_something_else_is_not_read(text):
+def test_a_quantity_in_another_unit_is_refused(text):
     with pytest.raises(NotRead):
         whole_number(text)

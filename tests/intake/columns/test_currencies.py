@@ -23,12 +23,12 @@ def test_a_currency_is_three_capital_letters(code):
     assert (len(code), code.isascii(), code.isupper(), code.isalpha()) == (3, True, True, True)
 
 
-def test_drawing_rights_are_not_a_currency_of_payment():
+def test_special_drawing_rights_are_not_a_payment_currency():
     assert DRAWING_RIGHTS not in CURRENCIES
 
 
 @pytest.mark.parametrize("code", sorted(DECIMALS))
-def test_currencies_with_other_decimals_are_among_them(code):
+def test_currencies_with_zero_or_three_decimals_are_included(code):
     assert code in CURRENCIES or code == "UYI"  # an account unit of Uruguay
 
 

@@ -20,7 +20,7 @@ from desk.intake.columns.formats import FormatWord, allowed_formats, format_of, 
         (["3/4/26", "24/2/26"], "day"),
     ],
 )
-def test_the_order_of_day_and_month(cells: list[str], first: str) -> None:
+def test_the_order_of_day_and_month_is_found_from_all_cells(cells: list[str], first: str) -> None:
     assert format_of("placed", cells, ()).first == first
 
 
@@ -38,16 +38,16 @@ def test_the_order_of_day_and_month(cells: list[str], first: str) -> None:
         (["12", "$1,234.50"], "."),
     ],
 )
-def test_the_character_before_decimals(cells: list[str], decimal: str) -> None:
+def test_the_decimal_separator_is_found_from_all_cells(cells: list[str], decimal: str) -> None:
     assert format_of("unit_price", cells, ()).decimal == decimal
 
 
-def test_other_columns_of_money_settle_an_ambiguous_one() -> None:
+def test_other_money_columns_decide_an_ambiguous_one() -> None:
     assert format_of("unit_price", ["1,234"], (), ["4,50"]).decimal == ","
     assert format_of("unit_price", ["1,234", "5.25"], (), ["4,50"]).decimal == "."
 
 
-def test_the_mapping_wins() -> None:
+def test_formats_in_the_mapping_override_the_cells() -> None:
     assert format_of("placed", ["13/2/2026"], [FormatWord.MONTH_FIRST]).first == "month"
     said = format_of("discount", ["1.5"], [FormatWord.PERCENT, FormatWord.COMMA_DECIMALS])
     assert (said.decimal, said.discount) == (",", "percent")
@@ -64,11 +64,11 @@ def test_the_mapping_wins() -> None:
         ([], False),
     ],
 )
-def test_a_discount_that_may_be_a_fraction(cells: list[str], *, expected: bool) -> None:
+def test_discounts_of_at_most_one_may_be_fractions(cells: list[str], *, expected: bool) -> None:
     assert may_be_fraction(cells) is expected
 
 
-def test_each_field_has_its_words_and_text_has_none() -> None:
+def test_each_kind_of_field_has_its_formats_and_text_has_none() -> None:
     assert allowed_formats("placed") == ("day first", "month first")
     assert allowed_formats("unit_price") == ("point decimals", "comma decimals")
     assert "percent" in allowed_formats("line_discount")

@@ -29,16 +29,16 @@ def match(header: list[str], mapped: dict[str, str] | None = None) -> tuple[dict
         (" ?! ", ""),
     ],
 )
-def test_folding(header: str, expected: str) -> None:
+def test_headers_are_compared_without_case_accents_and_punctuation(header: str, expected: str) -> None:
     assert folded(header) == expected
 
 
 @pytest.mark.parametrize("ours", WEIGHT_WORDS)
-def test_our_own_names_are_certain(ours: str) -> None:
+def test_our_own_field_names_are_always_recognized(ours: str) -> None:
     assert match([ours]) == ({ours: 0}, [])
 
 
-def test_no_word_means_two_fields() -> None:
+def test_no_header_means_two_fields() -> None:
     fields: dict[str, set[str]] = {}
     for ours, line in WEIGHT_WORDS.items():
         for word in (ours, *line.split("|")):
@@ -47,11 +47,11 @@ def test_no_word_means_two_fields() -> None:
     assert {word: of for word, of in fields.items() if len(of) > 1} == {}
 
 
-def test_our_own_name_beats_another_word_for_it() -> None:
+def test_our_own_field_name_takes_priority_over_other_headers() -> None:
     assert match(["Order No", "order", "gross"]) == ({"order": 1, "gross": 2}, [])
 
 
-def test_two_words_for_one_field_are_a_fault() -> None:
+def test_two_headers_for_one_field_are_a_fault() -> None:
     places, faults = match(["Weight", "Gross weight", "order"])
     assert places == {"order": 2}
     assert [str(fault) for fault in faults] == [
@@ -75,7 +75,7 @@ def test_a_mapping_to_nothing_or_to_two_is_a_fault() -> None:
     ]
 
 
-def test_cells_are_found_by_field() -> None:
+def test_cells_are_read_by_field_name() -> None:
     columns = match_headers(["order", "x", "Weight"], Meanings(WEIGHT_FIELDS), FaultsFound("a"), 1)
     assert columns.texts(("1", "y", "4.2", "z")) == {"order": "1", "gross": "4.2"}
     assert columns.texts(("", "y")) == {}
@@ -94,7 +94,7 @@ def near(header: list[str], *rows: list[str]) -> dict[str, str]:
     }
 
 
-def test_near_headers_are_suggested_with_values() -> None:
+def test_similar_headers_are_suggested_with_sample_values() -> None:
     columns = match_headers(["Ordr number", "Mailar", "Zodiac", ""], Meanings(WEIGHT_FIELDS), FaultsFound("a"), 1)
     rows = [("1", "Small box", "x", ""), ("2", "", "x"), ("3", "B" * 30, "x", "")]
     assert [one.words() for one in suggestions(columns, ["order", "mailer"], WEIGHT_FIELDS, rows)] == [

@@ -8,7 +8,7 @@ from desk.intake.columns.reading import ENCODINGS, NOTHING_CHOSEN, ReadingChoice
 
 
 @pytest.mark.parametrize("encoding", ENCODINGS)
-def test_every_encoding_offered_exists_and_can_write_a_name(encoding):
+def test_every_offered_encoding_exists_and_can_encode_a_name(encoding):
     assert "Ada".encode(encoding).decode(encoding) == "Ada"
 
 
@@ -16,6 +16,6 @@ def test_each_encoding_is_offered_once():
     assert len({codecs.lookup(encoding).name for encoding in ENCODINGS}) == len(ENCODINGS)
 
 
-def test_nothing_chosen_is_empty():
+def test_no_choice_is_an_empty_format():
     assert ReadingChoices() == NOTHING_CHOSEN
     assert not any((NOTHING_CHOSEN.encoding, NOTHING_CHOSEN.delimiter, NOTHING_CHOSEN.sheet))

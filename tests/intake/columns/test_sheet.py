@@ -14,7 +14,7 @@ from desk.intake.order_headers.rules import known_order_headers
 from tests.intake.tables import ods, put, sentences, xlsx
 
 
-def test_a_table_with_title_blank_lines_and_spaces(tmp_path: Path) -> None:
+def test_titles_blank_lines_and_spaces_around_a_table_are_skipped(tmp_path: Path) -> None:
     sheet = read_sheet(put(tmp_path, "a.csv", "All orders\n\n order ; item ;;\n\n 1 ; Book ;\n;;;\n2;Pen\n"))
     assert sheet.header == ("order", "item")
     assert sheet.header_line == 3
@@ -22,7 +22,7 @@ def test_a_table_with_title_blank_lines_and_spaces(tmp_path: Path) -> None:
     assert (sheet.encoding, sheet.delimiter) == ("utf-8", ";")
 
 
-def test_encoding_and_delimiter_may_be_chosen(tmp_path: Path) -> None:
+def test_encoding_and_delimiter_can_be_chosen(tmp_path: Path) -> None:
     path = put(tmp_path, "a.csv", "order,a;item\n1,b;Zoë\n".encode("mac_roman"))
     sheet = read_sheet(path, ReadingChoices(encoding="mac_roman", delimiter=";"))
     assert sheet.header == ("order,a", "item")
@@ -30,7 +30,7 @@ def test_encoding_and_delimiter_may_be_chosen(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("make", [xlsx, ods])
-def test_workbooks_are_known_by_their_bytes(tmp_path: Path, make: object) -> None:
+def test_workbooks_are_recognized_by_their_bytes(tmp_path: Path, make: object) -> None:
     path = put(tmp_path, "orders.csv", make([["order", "item"], ["1", "Book"]]))  # type: ignore[operator]
     sheet = read_sheet(path)
     assert (sheet.header, sheet.rows, sheet.encoding, sheet.delimiter) == (
@@ -50,7 +50,7 @@ def test_workbooks_are_known_by_their_bytes(tmp_path: Path, make: object) -> Non
         ("\norder,item\n", "a.csv: line 2: expected rows below the header, but there are none"),
     ],
 )
-def test_an_empty_file_is_refused_in_a_sentence(tmp_path: Path, content: str | bytes, expected: str) -> None:
+def test_an_empty_file_is_refused_with_a_sentence(tmp_path: Path, content: str | bytes, expected: str) -> None:
     with pytest.raises(Unreadable) as caught:
         read_sheet(put(tmp_path, "a.csv", content))
     assert sentences(caught, tmp_path) == [expected]

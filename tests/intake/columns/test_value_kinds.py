@@ -46,7 +46,7 @@ def test_values_do_not_fit_another_field(ours: str, values: list[str]) -> None:
     assert fits(ours, values) is False
 
 
-def test_a_share_of_the_headers_decides_and_not_a_single_one() -> None:
+def test_most_values_decide_what_a_column_is_and_not_a_single_one() -> None:
     assert fits("city", [*TOWNS, "97701"])
     assert not fits("city", [*CODES, "Bend"])
 
@@ -65,7 +65,7 @@ def test_a_share_of_the_headers_decides_and_not_a_single_one() -> None:
         ("city", [], False),
     ],
 )
-def test_values_no_such_column_can_hold(ours: str, values: list[str], *, expected: bool) -> None:
+def test_values_that_contradict_their_header_are_recognized(ours: str, values: list[str], *, expected: bool) -> None:
     assert contradicted(ours, values) is expected
 
 

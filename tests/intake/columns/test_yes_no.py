@@ -23,7 +23,7 @@ from desk.intake.columns.yes_no import YesNoColumn
         (["yes"], "", None),
     ],
 )
-def test_a_column_that_says_yes_and_no(cells: list[str], text: str, expected: bool | None) -> None:
+def test_columns_of_yes_and_no_are_read_in_many_languages(cells: list[str], text: str, expected: bool | None) -> None:
     assert YesNoColumn.of(cells).read(text) is expected
 
 
@@ -31,7 +31,7 @@ def test_a_column_that_says_yes_and_no(cells: list[str], text: str, expected: bo
     ("cells", "text"),
     [(["1", "2", "3"], "1"), (["N", "S", "E", "W"], "N"), (["yes", "maybe"], "maybe"), (["on", "Monday"], "on")],
 )
-def test_a_short_form_means_nothing_with_other_words(cells: list[str], text: str) -> None:
+def test_a_short_form_is_not_read_next_to_other_words(cells: list[str], text: str) -> None:
     column = YesNoColumn.of(cells)
     assert not column.is_yes(text)
     with pytest.raises(NotRead, match=r"^yes or no$"):

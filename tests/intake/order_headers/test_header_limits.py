@@ -26,7 +26,7 @@ def places(header: str, *rows: str) -> dict[str, int]:
     return matched(header, rows)[0]
 
 
-def test_a_number_right_of_the_street_is_the_house_number() -> None:
+def test_a_number_column_right_of_the_street_is_the_house_number() -> None:
     assert places("order,street,number,city", "A1,Elm Street,12,Bend")["house_number"] == 2
     assert "house_number" not in places("order,street,city,number", "A1,Elm Street,Bend,12")
     assert "house_number" not in places("order,number,street,city", "A1,12,Elm Street,Bend")
@@ -46,11 +46,11 @@ PRICED = "order,item,quantity,price"
         (["1,Card,1,4.00", "2,Card,2,4.00", "3,Pen,2,3.00", "4,Pen,2,6.00"], True),  # pens say nothing
     ],
 )
-def test_a_price_that_stays_the_same_in_two_quantities_is_of_one_piece(rows: list[str], is_unit_price: bool) -> None:
+def test_a_price_that_is_equal_for_two_quantities_is_the_unit_price(rows: list[str], is_unit_price: bool) -> None:
     assert ("unit_price" in places(PRICED, *rows)) is is_unit_price
 
 
-def test_two_columns_of_prices_settle_nothing() -> None:
+def test_two_price_columns_do_not_decide_the_unit_price() -> None:
     assert "unit_price" not in places("order,item,quantity,price,cost", "1,Card,1,4.00,4.00", "2,Card,1,5.00,3.00")
 
 
@@ -59,7 +59,7 @@ def test_two_columns_of_prices_settle_nothing() -> None:
     ("whole_names", "field"),
     [(1, "last_name"), (2, "recipient")],  # of two: more than half must contain the first name
 )
-def test_a_name_with_a_first_name_is_the_last_unless_most_cells_hold_both(
+def test_a_name_next_to_a_first_name_is_the_last_name_unless_most_cells_have_both(
     header: str, whole_names: int, field: str
 ) -> None:
     """Otherwise a label would say "Ada Ada Finch"."""
@@ -70,7 +70,7 @@ def test_a_name_with_a_first_name_is_the_last_unless_most_cells_hold_both(
 
 
 @pytest.mark.parametrize(("second", "place"), [("A1", 1), ("A2", None)])
-def test_a_mapped_header_that_is_there_twice_counts_when_both_columns_are_equal(second: str, place: int | None) -> None:
+def test_a_mapped_header_that_occurs_twice_is_read_when_both_columns_are_equal(second: str, place: int | None) -> None:
     found, faults = matched("x,Ref,Ref", [f"1,A1,{second}"], {"order": "Ref"})
     assert found.get("order") == place
     assert bool(faults.faults) is (place is None)
@@ -93,7 +93,7 @@ def test_the_first_three_lines_of_an_address_are_known_by_their_number(number: i
 @pytest.mark.parametrize(
     ("word", "index"), [("one", 1), ("two", 2), ("three", 3), ("eins", 1), ("zwei", 2), ("2", 2), ("", 0)]
 )
-def test_numbers_in_words_count(word: str, index: int) -> None:
+def test_numbers_in_words_are_read_in_headers(word: str, index: int) -> None:
     assert header_meaning(f"address line {word}").index == index
 
 
@@ -123,18 +123,18 @@ def test_the_recipient_s_city_comes_before_the_buyer_s_and_the_payer_s(near: str
     assert candidates(near)[0].rank < candidates(far)[0].rank
 
 
-def test_apartments_are_the_second_line_however_they_are_named() -> None:
+def test_headers_for_apartments_mean_the_second_address_line() -> None:
     for header in ("Apartment", "Apartment number", "Apt no", "Address line apartment"):
         assert candidates(header)[0].field == "address2"
 
 
-def test_a_buyers_address_is_used_only_where_the_order_has_none() -> None:
+def test_the_address_of_the_buyer_is_used_only_without_a_shipping_address() -> None:
     head = "order,item,buyer name,buyer street,buyer city,buyer zip"
     row = "1,Card,Ada Finch,2 Folio St,Boston,02134"
     assert places(head, row).get("city") == 4
     assert places(f"{head},street", f"{row},1 Quire St").get("city") is None
 
 
-def test_a_number_that_cannot_be_read_still_is_in_its_column() -> None:
+def test_an_unreadable_number_does_not_disqualify_its_column() -> None:
     """It gets a message with its line instead."""
     assert places("order,item,qty", "1,Card,two")["quantity"] == 2

@@ -15,7 +15,7 @@ LEAST_RIGHT = 0.85
 
 
 @pytest.mark.parametrize("row", ALL, ids=lambda row: f"{row.language}: {', '.join(row.header[:3])}")
-def test_nothing_is_read_wrongly_without_asking(row: HeaderRow) -> None:
+def test_no_header_is_read_wrongly_without_asking(row: HeaderRow) -> None:
     assert judged(row)[2] == []
 
 
@@ -26,7 +26,7 @@ def test_most_columns_of_a_language_are_read_without_asking(language: str) -> No
     assert right / (right + asked) >= LEAST_RIGHT
 
 
-def test_the_tables_have_two_hundred_rows_in_four_languages() -> None:
+def test_the_test_table_has_two_hundred_header_rows_in_four_languages() -> None:
     assert len(ALL) >= 200
     assert {row.language for row in ALL} == {"English", "German", "French", "Spanish", "Mixed"}
 
@@ -40,7 +40,7 @@ def test_the_tables_have_two_hundred_rows_in_four_languages() -> None:
         (("Code", "SKU", "Recipient"), [("1001", "NB-1", "Ada Finch"), ("1002", "PT-2", "Bo Reed")], "Code"),
     ],
 )
-def test_a_plain_number_counts_as_the_order_only_where_it_cannot_be_the_product(header, rows, order):
+def test_a_plain_number_column_is_the_order_only_where_it_cannot_be_the_product(header, rows, order):
     found = match_order_headers(header, Samples(rows, len(header)), {}, (), FaultsFound("orders.csv"), 1)
     place = found.columns.places.get("order")
     assert (None if place is None else header[place]) == order
@@ -68,7 +68,7 @@ def test_a_company_shared_by_many_recipients_is_asked_about_and_different_ones_a
 
 
 @pytest.mark.parametrize(("cells", "field"), [(("1", "2", "99"), None), (("1", "2", "100"), "sku")])
-def test_an_item_number_that_may_count_the_lines_is_no_product_code_unasked(cells, field):
+def test_an_item_number_that_may_count_the_lines_is_not_read_as_the_sku(cells, field):
     header = ("Order", "Recipient", "Item", "Item Number")
     rows = [("1001", "Ada Finch", "Pen", cell) for cell in cells]
     found = match_order_headers(header, Samples(rows, len(header)), {}, (), FaultsFound("orders.csv"), 1)
@@ -76,7 +76,7 @@ def test_an_item_number_that_may_count_the_lines_is_no_product_code_unasked(cell
 
 
 @pytest.mark.parametrize(("titles", "is_item"), [(("Mr.", "Mme", "Dr"), False), (("Mr.", "Tray", "Pen"), True)])
-def test_a_column_of_salutations_is_never_the_item(titles, is_item):
+def test_a_column_of_titles_such_as_mrs_is_never_the_item(titles, is_item):
     header = ("Order", "Recipient", "Title")
     rows = [("1001", "Ada Finch", title) for title in titles]
     found = match_order_headers(header, Samples(rows, len(header)), {}, (), FaultsFound("orders.csv"), 1)
@@ -84,7 +84,7 @@ def test_a_column_of_salutations_is_never_the_item(titles, is_item):
 
 
 @pytest.mark.parametrize(("cells", "recipient"), [(("Finch", "Reed"), None), (("Ada Finch", "Bo Reed"), "Name")])
-def test_a_name_without_the_first_name_is_not_the_recipient_beside_both_names(cells, recipient):
+def test_a_last_name_next_to_the_full_name_is_not_the_recipient(cells, recipient):
     header = ("Order", "Name", "First Name", "Last Name", "Item")
     rows = [("1001", cells[0], "Ada", "Finch", "Pen"), ("1002", cells[1], "Bo", "Reed", "Pen")]
     places = match_order_headers(
@@ -103,7 +103,7 @@ def test_a_name_without_the_first_name_is_not_the_recipient_beside_both_names(ce
         (("enviado", "OR"), None),
     ],
 )
-def test_a_column_called_state_or_status_is_read_by_its_cells_only_where_all_agree(cells, field):
+def test_a_column_called_state_is_decided_by_its_cells_only_where_all_agree(cells, field):
     header = ("Pedido", "Destinatario", "Estado del envío")
     rows = [("1001", "Ada Finch", cells[0]), ("1002", "Bo Reed", cells[1])]
     places = match_order_headers(header, Samples(rows, 3), {}, (), FaultsFound("orders.csv"), 1).columns.places
@@ -120,13 +120,13 @@ def test_a_column_called_state_or_status_is_read_by_its_cells_only_where_all_agr
         (("Unit Price", "Disc. %", "Line Total"), {"line_discount": ""}, "discount"),
     ],
 )
-def test_a_discount_in_percent_beside_a_line_total_is_of_the_line(header, mapped, field):
+def test_a_percentage_next_to_a_line_total_is_the_discount_of_the_line(header, mapped, field):
     rows = [("10.00", "10", "9.00"), ("5.00", "0", "5.00")]
     places = match_order_headers(header, Samples(rows, 3), mapped, (), FaultsFound("orders.csv"), 1).columns.places
     assert [name for name, place in places.items() if place == 1] == [field]
 
 
-def test_the_name_beside_first_and_last_name_is_not_suggested_as_the_recipient():
+def test_a_name_next_to_first_and_last_name_is_not_suggested_as_the_recipient():
     header = ("Order", "Name", "First Name", "Last Name", "Item")
     rows = [("1001", "Finch", "Ada", "Finch", "Pen"), ("1002", "Reed", "Bo", "Reed", "Pen")]
     found = match_order_headers(header, Samples(rows, 5), {}, (), FaultsFound("orders.csv"), 1)
@@ -137,14 +137,14 @@ def test_the_name_beside_first_and_last_name_is_not_suggested_as_the_recipient()
 @pytest.mark.parametrize(
     ("header", "field"), [("Unit $", "unit_price"), ("Unit", None), ("Invoice", "order"), ("Bill to", None)]
 )
-def test_a_header_of_one_word_is_read_only_where_it_says_enough(header, field):
+def test_a_header_of_one_word_is_read_only_where_it_is_specific(header, field):
     rows = [("1001", "Ada Finch", "12.50"), ("1002", "Bo Reed", "9.00")]
     columns = ("Number" if field != "order" else "Date", "Recipient", header)
     found = match_order_headers(columns, Samples(rows, 3), {}, (), FaultsFound("orders.csv"), 1)
     assert [name for name, place in found.columns.places.items() if place == 2] == ([field] if field else [])
 
 
-def test_a_header_given_twice_is_not_the_second_line_of_the_address():
+def test_a_repeated_header_is_not_the_second_address_line():
     header = ("Order", "Recipient", "Address", "Address [2]", "City")
     for second, first_line in (("1 Ink Lane", 2), ("Apt 3", None)):
         rows = [("1001", "Ada Finch", "1 Ink Lane", second, "Bend")]
@@ -153,7 +153,7 @@ def test_a_header_given_twice_is_not_the_second_line_of_the_address():
         assert found.columns.places.get("address1") == first_line
 
 
-def test_a_second_item_in_a_row_looks_like_goods_that_must_not_be_skipped_unseen():
+def test_a_second_item_in_a_row_is_marked_as_goods_when_it_is_ignored():
     header = ("Order", "Recipient", "Item 1", "Item 2", "Qty 2", "Address Note 2")
     rows = [("1001", "Ada Finch", "Pen", "Ink", "2", "")]
     found = match_order_headers(header, Samples(rows, 6), {}, (), FaultsFound("orders.csv"), 1)

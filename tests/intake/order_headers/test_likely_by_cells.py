@@ -29,7 +29,7 @@ ROWS = (
 )
 
 
-def test_all_four_needed_columns_are_suggested_by_their_cells_and_none_is_used():
+def test_the_four_required_columns_are_suggested_by_their_cells_and_none_is_used():
     found = matched(("Zog", "Wer", "Street", "Wohin", "Dings", "Blip"), *ROWS)
     assert offers(found) == {"country": "Wohin", "recipient": "Wer", "order": "Zog", "item": "Dings"}
     assert found.columns.places.keys() == {"address1"}
@@ -48,25 +48,25 @@ def test_all_four_needed_columns_are_suggested_by_their_cells_and_none_is_used()
         ("item", 4, ("DE", "DE", "Ghana")),
     ],
 )
-def test_cells_that_are_not_like_the_field_are_not_suggested(field, place, cells):
+def test_cells_unlike_the_field_are_not_suggested(field, place, cells):
     rows = [(*row[:place], cell, *row[place + 1 :]) for row, cell in zip(ROWS, cells, strict=True)]
     found = matched(("Zog", "Wer", "Street", "Wohin", "Dings", "Blip"), *rows)
     assert offers(found).get(field) == ("Zog" if cells == ("7", "8", "9") else None)
 
 
-def test_a_header_that_names_something_else_is_not_suggested_whatever_its_cells():
+def test_a_header_with_another_meaning_is_not_suggested_whatever_its_cells():
     rows = [(row[0], row[1], row[4]) for row in ROWS]
     assert offers(matched(("Order", "Supplier", "Warehouse"), *rows)) == {}
     assert offers(matched(("Order", "Zog", "Dings"), *rows)) == {"recipient": "Zog", "item": "Dings"}
 
 
-def test_a_missing_country_is_not_guessed_from_other_texts():
+def test_a_missing_country_is_not_guessed_from_other_columns():
     rows = [(row[0], row[1], row[4], "Bend") for row in ROWS]
     assert offers(matched(("Order", "Recipient", "Item", "Zog"), *rows)) == {}
 
 
 @pytest.mark.parametrize("first", ["1001", "12.50", "$4.00", "2026-11-20", "ada@mail.example"])
-def test_a_header_row_that_is_an_order_is_never_suggested_as_columns(first):
+def test_a_first_row_of_data_is_never_suggested_as_headers(first):
     assert offers(matched((first, "Wer", "Straße", "Wohin", "Dings", "4.00"), *ROWS)) == {}
     assert offers(matched((first, "Wer", "Straße", "Wohin", "Dings", "Blip"), *ROWS)) != {}  # one alone may be a header
 

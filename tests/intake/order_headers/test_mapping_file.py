@@ -27,7 +27,7 @@ discount = "percent, comma decimals"
 """
 
 
-def test_everything_in_a_mapping(tmp_path: Path) -> None:
+def test_every_part_of_a_mapping_is_read(tmp_path: Path) -> None:
     mapping = read_mapping(put(tmp_path, "m.toml", WHOLE))
     assert mapping == ColumnMapping(
         {"recipient": "Who it goes to", "discount": ""},
@@ -40,7 +40,7 @@ def test_everything_in_a_mapping(tmp_path: Path) -> None:
     assert mapping_text(mapping) == WHOLE
 
 
-def test_texts_without_columns_are_understood_too(tmp_path: Path) -> None:
+def test_a_mapping_without_a_columns_table_is_read(tmp_path: Path) -> None:
     path = put(tmp_path, "m.toml", '[columns]\norder = "Ref"\nprefix = "B-"\nencoding = "cp1252"\nignore = ["x"]\n')
     assert read_mapping(path) == ColumnMapping({"order": "Ref"}, "B-", ReadingChoices("cp1252"), ignore=("x",))
 
@@ -53,7 +53,7 @@ def test_an_older_mapping_with_a_table_of_readings_still_works(tmp_path: Path) -
     assert mapping.formats["unit_price"] == ("comma decimals",)
 
 
-def test_comments_are_on_one_line_whatever_the_cells_hold(tmp_path: Path) -> None:
+def test_sample_cells_are_written_as_comments_of_one_line(tmp_path: Path) -> None:
     mapping = ColumnMapping({"recipient": "Who"})
     text = mapping_text(mapping, {"recipient": "likely: Ada\nFinch\x00"})
     assert text == '[columns]\nrecipient = "Who"  # likely: Ada Finch \n'
@@ -98,7 +98,7 @@ def test_comments_are_on_one_line_whatever_the_cells_hold(tmp_path: Path) -> Non
         ),
     ],
 )  # fmt: skip
-def test_every_fault_is_named(tmp_path: Path, text: str, expected: list[str]) -> None:
+def test_every_fault_in_a_mapping_is_reported(tmp_path: Path, text: str, expected: list[str]) -> None:
     with pytest.raises(Unreadable) as caught:
         read_mapping(put(tmp_path, "m.toml", text))
     assert sentences(caught, tmp_path) == expected

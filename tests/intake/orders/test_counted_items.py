@@ -67,13 +67,13 @@ def test_a_single_count_is_read_where_the_rest_is_a_product_of_the_shop():
     assert counted_items(LineCells(item="Pen x 3"), known) == [LineCells(item="Pen", quantity="3")]
 
 
-def test_a_product_of_the_shop_called_so_stays():
+def test_a_product_with_such_a_name_stays_one_item():
     line = LineCells(item="3x Pencil set")
     assert counted_items(line, KnownProducts(goods=frozenset({folded("3x Pencil Set")}))) == [line]
 
 
 @pytest.mark.parametrize("between", [" ", "\n", " x ", "1x a; ", " ; "])
-def test_a_cell_of_the_greatest_length_is_read_at_once(between):
+def test_a_cell_of_the_maximum_length_is_read_quickly(between):
     started = process_time()
     counted_items(LineCells(item="a" + between * (2_000 // len(between)) + "b"), NONE_KNOWN)
     assert process_time() - started < 0.05

@@ -37,11 +37,11 @@ def read(folder: Path, text: str, **rules: Any) -> tuple[Order, ...]:
         ("Pocket notebook", "goods"), ("Tax", "tax"), ("Postcard", "goods"), ("", "goods"), ("x" * 81 + " tip", "goods"),
     ],
 )  # fmt: skip
-def test_a_line_is_no_goods_only_when_every_word_says_so(item: str, kind: str) -> None:
+def test_a_line_is_not_goods_only_when_every_word_says_so(item: str, kind: str) -> None:
     assert kind_of_words(item) is LineKind(kind)
 
 
-def test_each_line_becomes_what_it_is(tmp_path: Path) -> None:
+def test_lines_become_goods_charges_discounts_or_shipping(tmp_path: Path) -> None:
     rows = (
         "1,Ada,US,Notebook,2,12.50,4.50\n1,,,Gift wrap,1,3.00,\n1,,,Coupon SPRING,1,-2.00,\n1,,,Express shipping,1,5.00,\n"
         "1,,,Pen,-1,4.00,\n1,,,Ink,0,9.00,\n"
@@ -56,7 +56,7 @@ def test_each_line_becomes_what_it_is(tmp_path: Path) -> None:
     assert [str(found.code) for found in order.findings] == ["line-returned", "line-zero"]
 
 
-def test_a_product_of_the_shop_is_what_the_shop_says(tmp_path: Path) -> None:
+def test_the_shop_decides_what_its_own_products_are(tmp_path: Path) -> None:
     rows = "1,Ada,US,Shipping labels,1,5.00,\n1,,,Rush fee extra,1,3.00,\n"
     (asked,) = read(tmp_path, HEAD + rows)
     assert [str(found.code) for found in asked.findings] == ["line-doubtful"] * len(asked.findings)
@@ -78,12 +78,12 @@ TOTALS = "order,recipient,country,item,quantity,Price,discount,Total\n"
         ("1,Ada,US,Card,2,10.00,25,15.00", 1000, 500),  # percent
     ],
 )
-def test_the_order_total_settles_price_and_discount(tmp_path: Path, row: str, price: int, discount: int) -> None:
+def test_the_order_total_decides_how_price_and_discount_are_meant(tmp_path: Path, row: str, price: int, discount: int) -> None:
     (order,) = read(tmp_path, TOTALS + row + "\n")
     assert (order.lines[0].unit_price, order.discount, order.findings) == (Money(price), Money(discount), ())
 
 
-def test_without_a_total_a_discount_that_may_be_a_fraction_is_asked_once(tmp_path: Path) -> None:
+def test_without_a_total_an_ambiguous_discount_is_asked_about_once(tmp_path: Path) -> None:
     text = "order,recipient,country,item,quantity,unit_price,discount\n1,Ada,US,Card,2,10.00,0.10\n2,Bo,US,Card,1,10.00,0\n"
     found = read_list(put(tmp_path, "orders.csv", text))
     (question,) = found.questions
@@ -94,7 +94,7 @@ def test_without_a_total_a_discount_that_may_be_a_fraction_is_asked_once(tmp_pat
         assert (order.discount, order.findings) == (Money(minor), ())
 
 
-def test_a_discount_that_differs_by_line_is_one_of_each_line(tmp_path: Path) -> None:
+def test_discounts_that_differ_by_line_are_added_up(tmp_path: Path) -> None:
     text = (
         "order,recipient,country,item,quantity,unit_price,discount\n1,Ada,US,Card,2,10.00,1.50\n1,,,Pen,1,5.00,2.00\n"
     )
@@ -102,20 +102,20 @@ def test_a_discount_that_differs_by_line_is_one_of_each_line(tmp_path: Path) -> 
     assert (order.discount, order.findings) == (Money(350), ())
 
 
-def test_amounts_that_read_two_ways_are_said_once_for_the_column(tmp_path: Path) -> None:
+def test_ambiguous_amounts_are_asked_about_once_per_column(tmp_path: Path) -> None:
     rows = "1,Ada,US,Card,1,10,1.234\n2,Bo,US,Card,1,10,2.345\n3,Cy,US,Card,1,10,free?\n"
     found = read_list(put(tmp_path, "orders.csv", HEAD + rows))
     assert [(one.field, one.count) for one in found.questions] == [("shipping_paid", 2)]
     assert [[str(issue.code) for issue in order.findings] for order in found.orders] == [[], [], ["cell-not-read"]]
 
 
-def test_a_price_that_reads_two_ways_stays_with_its_order_whose_worth_is_unknown(tmp_path: Path) -> None:
+def test_an_ambiguous_price_is_also_a_finding_of_its_order(tmp_path: Path) -> None:
     found = read_list(put(tmp_path, "orders.csv", HEAD + "1,Ada,US,Card,1,1.234,5\n2,Bo,US,Card,1,5,5\n"))
     assert [one.field for one in found.questions] == ["unit_price"]
     assert [[str(issue.code) for issue in order.findings] for order in found.orders] == [["cell-not-read"], []]
 
 
-def test_an_order_whose_total_cannot_be_compared_says_why_itself(tmp_path: Path) -> None:
+def test_an_order_whose_total_cannot_be_compared_has_a_finding(tmp_path: Path) -> None:
     text = HEAD.replace("\n", ",Order Total\n") + "1,Ada,US,Card,1,10,1.234,12\n2,Bo,US,Card,1,10,2,12\n"
     found = read_list(put(tmp_path, "orders.csv", text))
     assert [one.field for one in found.questions] == ["shipping_paid"]
@@ -134,7 +134,7 @@ def test_a_name_of_more_than_two_hundred_characters_is_an_issue(tmp_path: Path, 
     assert len(order.address.recipient) == limit
 
 
-def test_an_absurd_text_stops_its_order_and_is_not_kept(tmp_path: Path) -> None:
+def test_an_absurdly_long_text_stops_its_order_and_is_not_stored(tmp_path: Path) -> None:
     one, two = read(tmp_path, HEAD + f"1,{'A' * 2001},US,Card,1,1.00,\n2,Bo,US,Pen,1,1.00,\n")
     assert (one.address.recipient, str(one.findings[0].severity), two.findings) == ("", "stop", ())
 
@@ -174,7 +174,7 @@ def test_with_a_country_column_only_that_country_s_name_is_taken_off(
     assert split_address(text.replace("Panama", "Bend"), known).country in ("", "Canada", "Germany")
 
 
-def test_nothing_of_an_address_is_lost_when_it_cannot_be_placed() -> None:
+def test_an_address_that_cannot_be_split_keeps_all_its_text() -> None:
     split = split_address("Somewhere; near the mill; third door", COUNTRIES)
     assert {"Somewhere", "near the mill", "third door"} <= set(", ".join(split).split(", "))
 
@@ -188,12 +188,12 @@ def test_nothing_of_an_address_is_lost_when_it_cannot_be_placed() -> None:
         ("", "5", "US", "5"),
     ],
 )
-def test_a_house_number_goes_where_the_country_writes_it(street: str, house: str, country: str, expected: str) -> None:
+def test_a_house_number_goes_before_or_after_the_street_as_the_country_writes_it(street: str, house: str, country: str, expected: str) -> None:
     assert with_house_number(street, house, country) == expected
 
 
 @pytest.mark.parametrize(("length", "kind"), [(80, "doubtful"), (81, "goods")])
-def test_a_name_of_more_than_eighty_characters_is_goods(length: int, kind: str) -> None:
+def test_only_a_name_of_up_to_eighty_characters_may_be_a_tip(length: int, kind: str) -> None:
     item = "x" * (length - 4) + " tip"
     assert len(item) == length
     assert kind_of_words(item) is LineKind(kind)
@@ -213,7 +213,7 @@ def test_a_name_of_more_than_eighty_characters_is_goods(length: int, kind: str) 
         ("Tip: jar", "doubtful"),
     ],
 )
-def test_the_highest_ranked_word_decides(item: str, kind: str) -> None:
+def test_the_word_with_the_highest_priority_decides(item: str, kind: str) -> None:
     assert kind_of_words(item) is LineKind(kind)
 
 
@@ -235,7 +235,7 @@ LONG = "order,recipient,country,item,quantity,unit_price,buyer_note,shipping_cho
         ("item", 2_001, "text-too-long", True),
     ],
 )
-def test_a_text_over_its_limit_is_reported_and_an_absurd_one_is_left_out(
+def test_a_text_over_its_limit_is_reported_and_an_absurdly_long_one_is_left_out(
     tmp_path: Path, field: str, length: int, code: str, is_stop: bool
 ) -> None:
     text = ("word " * length)[: length - 1] + "x"
@@ -267,7 +267,7 @@ def test_goods_below_zero_are_a_discount(tmp_path: Path, quantity: int, price: s
         ("12 Elm Street\nBend\nOR\n97701", ("", "12 Elm Street", "Bend", "OR")),
     ],
 )
-def test_the_first_line_is_a_name_only_where_a_street_is_left(text: str, expected: tuple[str, ...]) -> None:
+def test_the_first_line_is_a_name_only_if_a_street_remains(text: str, expected: tuple[str, ...]) -> None:
     split = split_address(text, COUNTRIES, country="US", has_recipient=False)
     assert (split.recipient, split.address1, split.city, split.region) == expected
 
@@ -276,13 +276,13 @@ def test_the_first_line_is_a_name_only_where_a_street_is_left(text: str, expecte
     ("second", "discount"),
     [("2.00", 300), ("1.00", 100), ("", 100)],  # two that differ are each line's own; the same twice is the order's
 )
-def test_a_discount_that_differs_by_line_belongs_to_each_line(tmp_path: Path, second: str, discount: int) -> None:
+def test_equal_discounts_on_each_line_are_one_discount_of_the_order(tmp_path: Path, second: str, discount: int) -> None:
     head = "order,recipient,country,item,quantity,unit_price,discount\n"
     (order,) = read(tmp_path, head + f"1,Ada,US,Book,1,9.00,1.00\n1,,,Pen,1,5.00,{second}\n")
     assert order.discount.minor == discount
 
 
-def test_a_dollar_sign_in_a_header_is_no_currency_of_its_own(tmp_path: Path) -> None:
+def test_a_dollar_sign_in_a_header_does_not_set_the_currency(tmp_path: Path) -> None:
     text = "Order,Recipient,Country,Item,Quantity,Unit price ($),Shipping paid ($)\n1,Ada Finch,US,Pen,2,3.00,4.50\n"
     (order,) = read(tmp_path, text)
     assert (order.currency, order.shipping_paid) == ("USD", Money(450, "USD"))

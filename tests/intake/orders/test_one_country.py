@@ -41,12 +41,12 @@ def test_a_mapping_names_the_country_of_all_orders(tmp_path: Path, typed: str) -
     assert read_mapping(put(tmp_path, "m.toml", mapping_text(mapping))) == mapping
 
 
-def test_a_country_may_be_named_where_its_column_would_be(tmp_path: Path) -> None:
+def test_a_mapping_may_name_a_country_instead_of_a_column(tmp_path: Path) -> None:
     found = read_list(put(tmp_path, "orders.csv", ROWS), mapping=ColumnMapping({"country": "United States of America"}))
     assert {order.address.country for order in found.orders} == {"US"}
 
 
-def test_a_row_s_own_country_wins_over_the_one_for_all(tmp_path: Path) -> None:
+def test_the_country_of_a_row_overrides_the_one_for_all_orders(tmp_path: Path) -> None:
     text = "order,recipient,country,item\n1,Ada,FR,Card\n2,Bo,,Card\n"
     found = read_list(put(tmp_path, "orders.csv", text), mapping=ColumnMapping(country="DE"))
     assert [order.address.country for order in found.orders] == ["FR", "DE"]
@@ -75,7 +75,7 @@ def test_the_shop_s_country_is_suggested_where_codes_or_states_match(tmp_path: P
 
 
 @pytest.mark.parametrize(("home", "country"), [("US", "US"), ("DE", "")])
-def test_states_of_the_united_states_say_nothing_to_a_shop_elsewhere(home: str, country: str) -> None:
+def test_us_states_do_not_suggest_a_country_to_a_shop_elsewhere(home: str, country: str) -> None:
     names = ["order", "recipient", "address1", "city", "state", "item"]
     samples = Samples([["1", "Ada Finch", "1 Quire St", "Bend", "OR", "Card"]], len(names))
     found = match_order_headers(names, samples, {}, (), FaultsFound("a.csv"), 1)

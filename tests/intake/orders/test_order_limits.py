@@ -51,7 +51,7 @@ def test_nine_of_ten_postal_codes_suggest_a_country(tmp_path: Path, codes: int, 
 
 
 @pytest.mark.parametrize(("right", "wrong", "is_used"), [(1, 1, True), (1, 2, False), (2, 1, True)])
-def test_a_likely_total_is_used_when_half_of_the_orders_add_up(
+def test_a_likely_total_column_is_used_when_half_of_the_orders_add_up(
     tmp_path: Path, right: int, wrong: int, is_used: bool
 ) -> None:
     totals = ["5.00"] * right + ["7.77"] * wrong
@@ -67,12 +67,12 @@ def test_a_likely_total_is_used_when_half_of_the_orders_add_up(
 @pytest.mark.parametrize(
     ("amount", "share", "cents"), [(1000, "0.15", 150), (333, "0.5", 167), (1, "0.49", 0), (1, "0.5", 1), (250, "0", 0)]
 )
-def test_half_a_cent_of_a_discount_is_a_cent(amount: int, share: str, cents: int) -> None:
+def test_half_a_cent_of_a_discount_is_rounded_up(amount: int, share: str, cents: int) -> None:
     assert share_of(amount, Decimal(share)) == cents
 
 
 @pytest.mark.parametrize(("length", "shown"), [(80, 80), (81, 80)])
-def test_two_values_are_reported_with_eighty_characters_of_each(tmp_path: Path, length: int, shown: int) -> None:
+def test_conflicting_values_are_reported_with_eighty_characters_of_each(tmp_path: Path, length: int, shown: int) -> None:
     rows = f"1,Ada,US,Card,{'a' * length}\n1,Ada,US,Pen,{'b' * length}\n"
     (order,) = read_list(put(tmp_path, "a.csv", "order,recipient,country,item,city\n" + rows)).orders
     (found,) = [one for one in order.findings if one.code == "order-two-values"]

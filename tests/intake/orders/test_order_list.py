@@ -41,7 +41,7 @@ def faults(folder: Path, text: str, **rules: Any) -> list[str]:
     return sentences(caught, folder)
 
 
-def test_every_field(tmp_path: Path) -> None:
+def test_every_field_of_an_order_is_read(tmp_path: Path) -> None:
     found = read(tmp_path, FULL, source="market")
     assert found.orders == (
         Order(
@@ -75,7 +75,7 @@ def test_every_field(tmp_path: Path) -> None:
     assert (found.matched.suggestions, found.matched.ignored) == ((), ())
 
 
-def test_the_least_there_may_be(tmp_path: Path) -> None:
+def test_an_order_needs_only_its_four_required_columns(tmp_path: Path) -> None:
     (order,) = read(tmp_path, "order,recipient,country,item\n#7,Ada,,\n").orders
     assert order == Order(
         "7",
@@ -87,7 +87,7 @@ def test_the_least_there_may_be(tmp_path: Path) -> None:
     )
 
 
-def test_a_table_of_a_workbook(tmp_path: Path) -> None:
+def test_an_order_list_is_read_from_a_workbook(tmp_path: Path) -> None:
     rows = [["order", "recipient", "postal_code", "country", "item", "quantity", "unit_price", "placed"]]
     (order,) = read(tmp_path, xlsx([*rows, [1001, "Ada", 2134, "US", "Book", 2, 12.1, date(2026, 11, 25)]])).orders
     assert (order.number, order.address.postal_code, order.placed) == ("1001", "02134", date(2026, 11, 25))
@@ -96,7 +96,7 @@ def test_a_table_of_a_workbook(tmp_path: Path) -> None:
     assert same == order
 
 
-def test_rows_together_apart_and_continued(tmp_path: Path) -> None:
+def test_rows_of_an_order_may_be_together_apart_or_continued(tmp_path: Path) -> None:
     text = (
         "order,recipient,country,item,quantity\n"
         "1,Ada,US,Book,1\n,,,Pen,2\n2,Bo,US,Card,1\n\n1,,,Ink,3\n,,,Box,1\n2,Bo,United States,Bag,1\n"
@@ -108,7 +108,7 @@ def test_rows_together_apart_and_continued(tmp_path: Path) -> None:
     ]
 
 
-def test_a_value_given_once_may_be_on_any_row(tmp_path: Path) -> None:
+def test_a_value_of_the_order_may_be_on_any_row(tmp_path: Path) -> None:
     text = "order,recipient,country,item,shipping_paid,placed,buyer_note\n1,,,Book,,,\n1,Ada,FR,Pen,4.50,2026-11-01,hello\n"
     (order,) = read(tmp_path, text).orders
     assert (order.address.recipient, order.address.country, order.shipping_paid, order.buyer_note) == (
@@ -119,14 +119,14 @@ def test_a_value_given_once_may_be_on_any_row(tmp_path: Path) -> None:
     )
 
 
-def test_one_thing_in_two_spellings_is_no_conflict(tmp_path: Path) -> None:
+def test_two_spellings_of_one_value_are_not_a_conflict(tmp_path: Path) -> None:
     text = (
         "order,recipient,country,item,shipping_paid,placed\n1,Ada,US,A,4.5,2026-11-25\n1,Ada,usa,B,$4.50,25 Nov 2026\n"
     )
     assert len(read(tmp_path, text).orders[0].lines) == 2
 
 
-def test_two_values_for_what_is_given_once_are_a_finding_of_that_order_alone(tmp_path: Path) -> None:
+def test_conflicting_values_are_a_finding_of_that_order_only(tmp_path: Path) -> None:
     text = "order,Ship to,country,item,placed\n1,Ada,US,A,soon\n2,Cy,US,C,\n1,Bo,US,B,later\n"
     first, second = read(tmp_path, text).orders
     assert [(found.code, dict(found.facts)) for found in first.findings] == [
@@ -144,7 +144,7 @@ def test_notes_on_several_rows_are_all_kept(tmp_path: Path) -> None:
     assert (order.buyer_note, order.findings) == ("blue please\nby stamp please", ())
 
 
-def test_a_row_with_item_cells_empty_adds_no_line(tmp_path: Path) -> None:
+def test_a_row_with_empty_item_cells_adds_no_line(tmp_path: Path) -> None:
     text = "order,recipient,country,item,buyer_note\n1,Ada,US,Book,\n1,,,,thanks\n"
     (order,) = read(tmp_path, text).orders
     assert [line.item for line in order.lines] == ["Book"]
@@ -152,7 +152,7 @@ def test_a_row_with_item_cells_empty_adds_no_line(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("place", "PR GU VI AS MP FM MH PW".split())
-def test_places_of_the_domestic_post(tmp_path: Path, place: str) -> None:
+def test_us_territories_become_domestic_addresses(tmp_path: Path, place: str) -> None:
     (order,) = read(tmp_path, f"order,recipient,country,region,item\n1,Ada,{place},somewhere,Book\n").orders
     assert (order.address.country, order.address.region, order.address.country_typed) == ("US", place, place)
 
@@ -182,7 +182,7 @@ def test_an_unknown_country_is_kept_as_typed(tmp_path: Path) -> None:
     assert (order.address.country, order.address.country_typed) == ("", "Atlantis")
 
 
-def test_statuses_are_skipped_only_when_the_shop_says_so(tmp_path: Path) -> None:
+def test_statuses_are_skipped_only_when_the_shop_lists_them(tmp_path: Path) -> None:
     text = "order,recipient,country,item,status,unit_price\n1,A,US,x,Cancelled,oops\n2,B,US,x,paid,1\n3,C,US,x,CANCELLED,1\n"
     found = read(tmp_path, text, skip_status=["cancelled", "on hold"])
     assert ([order.number for order in found.orders], dict(found.skipped)) == (["2"], {"Cancelled": 1, "CANCELLED": 1})
@@ -191,7 +191,7 @@ def test_statuses_are_skipped_only_when_the_shop_says_so(tmp_path: Path) -> None
     assert ([order.number for order in kept.orders], kept.skipped) == (["1", "2", "3"], {})
 
 
-def test_orders_that_have_shipped_already_are_left_out_and_counted(tmp_path: Path) -> None:
+def test_orders_that_already_shipped_are_left_out_and_counted(tmp_path: Path) -> None:
     text = "order,recipient,country,item,status\n1,A,US,x,Shipped\n2,B,US,x,paid\n3,C,US,x,versendet\n4,D,US,x,partly shipped\n"
     found = read(tmp_path, text)
     assert [order.number for order in found.orders] == ["2", "4"]
@@ -207,7 +207,7 @@ def test_orders_that_have_shipped_already_are_left_out_and_counted(tmp_path: Pat
 @pytest.mark.parametrize(
     ("mark", "count"), [("fulfilled", 1), ("unfulfilled", 2), ("", 2), ("yes", 1), ("no", 2), ("partial", 2)]
 )
-def test_a_column_about_shipping_alone_counts_too(tmp_path: Path, mark: str, count: int) -> None:
+def test_a_separate_column_for_the_shipping_status_is_read(tmp_path: Path, mark: str, count: int) -> None:
     text = f"order,recipient,country,item,status,Fulfillment Status\n1,A,US,x,paid,{mark}\n2,B,US,x,paid,unfulfilled\n"
     assert len(read(tmp_path, text).orders) == count
 
@@ -250,7 +250,7 @@ def test_uncertain_optional_columns_are_suggested(tmp_path: Path) -> None:
     assert found.orders[0].lines[0].quantity == 1
 
 
-def test_only_a_row_without_any_order_number_above_it_refuses_the_file(tmp_path: Path) -> None:
+def test_a_first_row_without_an_order_number_is_refused(tmp_path: Path) -> None:
     text = "order,recipient,country,item\n,Ada,US,Book\n1,Ada,US,Book\n"
     assert faults(tmp_path, text) == [
         "orders.csv: line 2, order: expected an order number; there is no order above this row"
@@ -287,7 +287,7 @@ def test_an_unreadable_cell_is_a_finding_of_its_order_and_no_order_is_lost(tmp_p
     assert [question.field for question in found.questions] == ["placed"]
 
 
-def test_a_discount_counts_the_same_with_a_minus(tmp_path: Path) -> None:
+def test_a_negative_discount_means_the_same_as_a_positive_one(tmp_path: Path) -> None:
     found = read(tmp_path, "order,recipient,country,item,discount\n1,A,US,x,-3.00\n2,B,US,x,3.00\n").orders
     assert [order.discount for order in found] == [Money(300), Money(300)]
 
@@ -344,7 +344,7 @@ def test_a_number_that_a_spreadsheet_shortened_is_refused(tmp_path: Path, number
         (["0", "0", ""], []),
     ],
 )
-def test_an_order_marked_as_shipped_is_left_out_though_its_status_is_one_to_ship(
+def test_an_order_marked_as_shipped_is_left_out_whatever_its_status(
     tmp_path: Path, shipped: list[str], left: list[str]
 ) -> None:
     """A count of packages is not a mark; with "paid", a mark in its own column counts."""

@@ -46,28 +46,28 @@ def test_each_line_with_cells_becomes_a_row_that_continues_the_order():
         ("Order", "Item", "Qty", "SKU 1", "SKU 2"),
     ],
 )
-def test_other_numbered_columns_are_no_lines(header):
+def test_other_numbered_columns_are_not_order_lines(header):
     same = sheet(header, tuple("abcd"[: len(header)]))
     assert in_rows(same) is same
 
 
-def test_items_numbered_from_one_need_no_counts():
+def test_items_numbered_from_one_need_no_quantity_columns():
     found = in_rows(sheet(("Order", "Item 1", "Item 2"), ("7", "Pen", "Ink")))
     assert [row.cells for row in found.rows] == [("7", "Pen"), ("", "Ink")]
 
 
-def test_a_line_without_goods_is_none_and_cells_beyond_the_header_stay():
+def test_empty_item_columns_add_no_line_and_extra_cells_are_kept():
     found = in_rows(sheet(HEADER[:6], ("7", "Ada", "Pen", "1", "", "0", "beyond")))
     assert found.rows == (Row(2, ("7", "Ada", "Pen", "1", "beyond")),)
 
 
-def test_columns_that_a_mapping_names_stay():
+def test_mapped_columns_are_left_unchanged():
     same = sheet(HEADER[:6], ("7", "Ada", "Pen", "1", "Ink", "2"))
     assert in_rows(same, {"Item 2"}) is same
     assert in_rows(same, {"Note"}) is not same
 
 
-def test_the_goods_of_an_order_form_are_all_imported_with_their_prices(tmp_path: Path) -> None:
+def test_every_item_of_an_order_form_is_imported_with_its_price(tmp_path: Path) -> None:
     text = (
         "Order|Recipient|Street|City|State|Zip|Country|Product 1 Name|Product 1 Qty|Product 1 Price|Product 2 Name|Product 2 Qty"
         "|Product 2 Price|Order Total\n"

@@ -36,10 +36,10 @@ AGAIN = ("", "", "", "Ink", "1", "")
         ((ONE, ("Total", "", "", "", "1", "4.00"), TWO), 0),  # in the middle it may be anything
     ],
 )
-def test_rows_of_totals_at_the_end_are_counted(rows, expected):
+def test_rows_of_totals_at_the_end_are_recognized(rows, expected):
     assert totals_at_end([Row(line, cells) for line, cells in enumerate(rows, 2)], COLUMNS) == expected
 
 
-def test_a_list_of_nothing_but_totals_keeps_its_first_row():
+def test_a_list_with_only_totals_keeps_its_first_row():
     rows = [Row(2, ("Total", "", "", "", "3", "12.00")), Row(3, ("Total", "", "", "", "3", "12.00"))]
     assert totals_at_end(rows, COLUMNS) == 1

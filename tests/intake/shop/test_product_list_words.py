@@ -16,7 +16,7 @@ def test_the_fields_match_the_shop_file(words, table):
 
 
 @pytest.mark.parametrize(("words", "table"), LISTS)
-def test_no_word_means_two_fields_of_one_list(words, table):
+def test_no_header_means_two_fields_of_one_list(words, table):
     seen = {}
     for field, listed in words.items():
         for word in {folded(word) for word in listed.split("|")} | {folded(field)}:

@@ -32,31 +32,31 @@ def faults(folder, text, shelf=ListKind.PRODUCTS):
     return sentences(caught, folder)
 
 
-def test_a_new_product_is_what_its_row_says(tmp_path):
+def test_a_new_product_has_the_values_of_its_row(tmp_path):
     (one,) = read(tmp_path, "sku,name,weight,unit,hs code,made in\nBF,Bone folder,21,g,960190,Germany\n").records
     assert one == Product("BF", "Bone folder", Weight(Decimal(21)), "", "960190", origin="DE")
 
 
-def test_a_known_product_changes_only_what_its_row_says(tmp_path):
+def test_a_known_product_changes_only_in_the_columns_of_the_list(tmp_path):
     (one,) = read(tmp_path, "sku,name,hs code,customs description\nNB,,482020,\n").records
     assert one == Product("NB", "Notebook", Weight(Decimal(150)), "Blank book", "482020", origin="US")
 
 
-def test_a_new_number_never_takes_the_old_one_s_unit(tmp_path):
+def test_a_new_number_never_gets_the_unit_of_the_old_one(tmp_path):
     reported = faults(tmp_path, "sku,weight\nNB,5\n")
     assert [line.split(":")[0] for line in reported] == ["list.csv"]
     (one,) = read(tmp_path, "sku,weight,unit\nNB,5,oz\n").records
     assert one.unit_weight == Weight.of("5", "oz")
 
 
-def test_a_partial_size_does_not_keep_the_rest(tmp_path):
+def test_a_partial_size_replaces_the_whole_old_one(tmp_path):
     assert faults(tmp_path, "name,kind,length\nBox,box,9\n", ListKind.MAILERS)
     text = "name,length,width,height,size_unit\nBox,8,5,2,in\n"
     (one,) = read(tmp_path, text, ListKind.MAILERS).records
     assert one == Mailer("Box", MailerKind.BOX, Size.of("8", "5", "2", "in"), BOX.tare, BOX.pack_price, 30)
 
 
-def test_a_mailer_s_words_are_read_as_a_shop_file_reads_them(tmp_path):
+def test_the_words_of_a_mailer_list_are_those_of_a_shop_file(tmp_path):
     text = "name;type;pack price;pack size;rigid;reused\nBoard;RIGID;12.50;25;yes;no\n"
     (one,) = read(tmp_path, text, ListKind.MAILERS, pack_price="pack price").records
     assert one == Mailer("Board", MailerKind.RIGID, None, None, Money(1250), 25, stiff=True)
@@ -103,6 +103,6 @@ def test_all_faults_are_reported_at_once(tmp_path):
     assert len(faults(tmp_path, "sku,rigid,document\nA,perhaps,no\nB,yes,maybe\nC,some,never\n")) == 4
 
 
-def test_headers_with_a_meaning_are_counted():
+def test_known_headers_are_counted():
     assert known_headers(ListKind.PRODUCTS)(["SKU", "HS code", "colour", ""]) == 2
     assert known_headers(ListKind.MAILERS)(["SKU", "HS code"]) == 0

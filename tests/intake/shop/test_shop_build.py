@@ -27,7 +27,7 @@ def built(**tables: Any) -> tuple[Shop, Notes]:
     return shop, notes
 
 
-def test_a_sender_alone_is_a_plain_shop() -> None:
+def test_a_sender_alone_makes_a_shop_with_defaults() -> None:
     shop, notes = built()
     assert (shop.sender.recipient, shop.sender.city, shop.policy, notes) == ("Ada", "Bend", Policy(), [])
 
@@ -44,7 +44,7 @@ def test_the_shop_s_currency_is_that_of_its_policy_and_stamps_are_in_the_post_s(
     assert [stamp.value for stamp in shop.stamps] == [Money(5, "USD"), None]
 
 
-def test_unnamed_services_are_the_usual_ones_and_an_empty_list_is_empty() -> None:
+def test_services_not_listed_are_the_defaults_and_an_empty_list_stays_empty() -> None:
     assert built()[0].policy.parcel_services == Policy().parcel_services
     assert built(policy={"parcel_services": [], "intl_services": []})[0].policy.parcel_services == ()
 
@@ -65,7 +65,7 @@ def test_an_amount_with_too_many_decimals_is_reported_at_its_position(
     assert built(**tables)[1] == [(place, found, "an amount of USD with at most 2 decimals")]
 
 
-def test_sizes_and_weights_have_the_unit_given() -> None:
+def test_sizes_and_weights_have_the_given_unit() -> None:
     shop, _ = built(
         mailers=[
             {"name": "A", "kind": "box", "length": 230, "width": 160, "thickness": 8, "size_unit": "mm",
@@ -79,7 +79,7 @@ def test_sizes_and_weights_have_the_unit_given() -> None:
     assert (shop.products[0].unit_weight, shop.products[0].thickness) == (Weight(Decimal(17)), Length.of("0.5", "in"))
 
 
-def test_choices_tax_numbers_and_rates() -> None:
+def test_choices_tax_numbers_and_exchange_rates_are_kept() -> None:
     shop, _ = built(
         choices={"tracked": ["ground-retail"]},
         tax_ids={"ioss": "IM0400000000", "voec": ""},
@@ -102,7 +102,7 @@ def test_choices_tax_numbers_and_rates() -> None:
         ({"kind": "padded", "stiff": True, "paper": False}, True, False, False),
     ],
 )
-def test_the_kind_of_a_mailer_decides_its_missing_fields(
+def test_missing_fields_of_a_mailer_follow_from_its_kind(
     said: dict[str, Any], stiff: bool, paper: bool, overruled: bool
 ) -> None:
     """DMM 101.2.3 (rigid pieces pay as parcels) and 101.1.2 (an outside other than paper is nonmachinable)."""

@@ -142,7 +142,7 @@ PRODUCTS = (
 )
 
 
-def test_every_field(tmp_path: Path) -> None:
+def test_every_field_of_a_shop_file_is_read(tmp_path: Path) -> None:
     assert read_shop(put(tmp_path, "shop.toml", FULL)) == Shop(
         sender=Address(
             recipient="Ada Finch",
@@ -188,7 +188,7 @@ def test_every_field(tmp_path: Path) -> None:
     )
 
 
-def test_a_sender_alone_is_a_shop(tmp_path: Path) -> None:
+def test_a_sender_alone_makes_a_shop(tmp_path: Path) -> None:
     assert read_shop(put(tmp_path, "shop.toml", SHOP)) == Shop(
         Address("Sorrel Street Bindery", "", "14 Sorrel Street", "", "Portland", "OR", "97201", "US")
     )
@@ -203,7 +203,7 @@ def test_a_sender_alone_is_a_shop(tmp_path: Path) -> None:
         ('"0"', (Untracked.UP_TO, Money(0, "EUR"))),
     ],
 )
-def test_untracked(tmp_path: Path, typed: str, expected: tuple[Untracked, Money | None]) -> None:
+def test_untracked_is_always_asked_or_a_limit(tmp_path: Path, typed: str, expected: tuple[Untracked, Money | None]) -> None:
     text = f'{SHOP}[policy]\ncurrency = "EUR"\nuntracked = {typed}\n'
     policy = read_shop(put(tmp_path, "shop.toml", text)).policy
     assert (policy.untracked, policy.untracked_up_to) == expected
@@ -216,7 +216,7 @@ def test_costs_are_in_the_shop_s_currency_and_stamps_in_the_post_s(tmp_path: Pat
     assert shop.stamps[0].value == Money(5, "USD")
 
 
-def test_no_services_is_no_service(tmp_path: Path) -> None:
+def test_an_empty_list_of_services_allows_none(tmp_path: Path) -> None:
     policy = read_shop(put(tmp_path, "shop.toml", f"{SHOP}[policy]\nparcel_services = []\nintl_services = []\n")).policy
     assert (policy.parcel_services, policy.intl_services) == ((), ())
 
@@ -302,7 +302,7 @@ length = 9
         ("[[products]]\nname = 'x'\n[products.size]\nlength = 1\n", "line 10, products.1.size: 'size' found, expected one of sku, name, unit_weight, weight_unit, customs_words, hs, origin, stiff, length, width, thickness, size_unit, document, media, restricted, usual_mailer, no_goods"),
     ],
 )  # fmt: skip
-def test_each_wrong_type_has_its_words(tmp_path: Path, more: str, expected: str) -> None:
+def test_each_wrong_type_has_its_own_message(tmp_path: Path, more: str, expected: str) -> None:
     with pytest.raises(Unreadable) as caught:
         read_shop(put(tmp_path, "shop.toml", SHOP + more))
     assert sentences(caught, tmp_path) == [f"shop.toml: {expected}"]

@@ -23,7 +23,7 @@ def refused(table: type[Table], values: dict[str, Any]) -> str:
     return str(raised.value)
 
 
-def test_a_sender_alone_is_a_whole_form() -> None:
+def test_a_sender_alone_is_a_complete_file() -> None:
     form = ShopTable.model_validate({"sender": SENDER})
     assert (form.sender.country, form.policy.currency) == ("US", "USD")
     assert (form.mailers, form.products, form.stamps) == ((), (), ())
@@ -38,12 +38,12 @@ def test_untracked_is_a_word_or_an_amount(value: object, read: object) -> None:
 
 
 @pytest.mark.parametrize("value", ["sometimes", -1, True, None, [], Decimal("NaN")])
-def test_untracked_takes_nothing_else(value: object) -> None:
+def test_untracked_accepts_nothing_else(value: object) -> None:
     assert '"always", "asked", or an order value such as "45.00"' in refused(PolicyTable, {"untracked": value})
 
 
 @pytest.mark.parametrize("value", ["3 g", "3g", " 3 G ", "0.003 kg"])
-def test_a_weight_with_its_unit_in_the_text(value: str) -> None:
+def test_a_weight_may_contain_its_unit(value: str) -> None:
     assert PolicyTable.model_validate({"label_weight": value}).label_weight == Weight(Decimal(3))
 
 
@@ -53,7 +53,7 @@ def test_a_weight_without_a_unit_is_refused(value: object) -> None:
 
 
 @pytest.mark.parametrize(("value", "read"), [("4.20", "4.20"), (4, "4"), (Decimal("4.2"), "4.2")])
-def test_numbers_may_be_text_or_numbers_and_are_exact(value: object, read: str) -> None:
+def test_numbers_may_be_quoted_and_stay_exact(value: object, read: str) -> None:
     box = MailerTable.model_validate({"name": "Box", "kind": "box", "pack_price": value})
     assert (str(box.pack_price), box.kind) == (read, MailerKind.BOX)
 
@@ -79,17 +79,17 @@ def test_a_text_that_is_not_an_amount_is_refused(value: object) -> None:
         (ShopTable, {}, "sender"),
     ],
 )
-def test_a_wrong_field_is_named_with_what_it_takes(table: type[Table], values: dict[str, Any], raised: str) -> None:
+def test_a_wrong_field_is_named_with_what_is_expected(table: type[Table], values: dict[str, Any], raised: str) -> None:
     assert raised in refused(table, values)
 
 
-def test_a_rate_takes_a_date_in_either_spelling() -> None:
+def test_the_date_of_a_rate_may_be_quoted_or_not() -> None:
     for on in (date(2026, 4, 21), "2026-04-21"):
         form = ShopTable.model_validate({"sender": SENDER, "rates": {"XDR_USD": {"rate": "1.37276", "date": on}}})
         assert (form.rates["XDR_USD"].rate, form.rates["XDR_USD"].date) == (Decimal("1.37276"), date(2026, 4, 21))
 
 
-def test_a_form_that_was_read_does_not_change() -> None:
+def test_a_parsed_shop_file_cannot_be_changed() -> None:
     form = ShopTable.model_validate({"sender": SENDER})
     with pytest.raises(ValidationError):
         form.sender.name = "Eve"  # type: ignore[misc]

@@ -32,5 +32,5 @@ UNIT = "a weight_unit with it: oz, lb, g or kg"
         ({"rates": {"EUR_ABC": {}}}, [(("rates", "EUR_ABC"), "EUR_ABC", "two ISO 4217 currency codes, such as XDR_USD")]),
     ],
 )  # fmt: skip
-def test_rules_between_fields(values: dict[str, Any], expected: list[Any]) -> None:
+def test_contradictions_between_fields_are_reported(values: dict[str, Any], expected: list[Any]) -> None:
     assert list(broken_rules(values)) == expected

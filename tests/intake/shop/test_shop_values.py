@@ -93,16 +93,16 @@ def test_a_product_and_a_stamp_are_read_back(demo):
         ("0", ("0", "g")),
     ],
 )
-def test_a_weight_is_shown_in_the_unit_where_it_is_short(grams, parts):
+def test_a_weight_is_written_in_the_unit_with_the_fewest_digits(grams, parts):
     assert weight_parts(Weight(Decimal(grams))) == parts
     assert Weight.of(*parts).grams == Decimal(grams)
 
 
-def test_lengths_share_one_unit():
+def test_lengths_of_one_size_share_a_unit():
     assert length_parts(Length.of("9.5", "in"), Length.of("4.125", "in")) == ("9.5", "4.125", "in")
     assert length_parts(Length.of("9.5", "in"), Length.of("100", "mm")) == ("241.3", "100", "mm")
 
 
 @pytest.mark.parametrize(("number", "text"), [("10", "10"), ("1E+2", "100"), ("2.50", "2.5"), ("0.0", "0")])
-def test_numbers_have_no_idle_zeros(number, text):
+def test_numbers_have_no_trailing_zeros(number, text):
     assert plain(Decimal(number)) == text

@@ -26,7 +26,7 @@ def placed(tmp_path, content, size=ROLL, words="2000-1 · 2 lb"):
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_every_layout_gives_one_page_with_its_code_and_our_number(tmp_path, layout):
+def test_every_layout_gives_a_page_with_its_barcode_and_our_number(tmp_path, layout):
     became, out, labels = placed(tmp_path, write_labels_like(PARCELS, layout))
     assert [one.number_on for one in became] == ["margin"] * 3
     found = pages(out.read_bytes())
@@ -38,7 +38,7 @@ def test_every_layout_gives_one_page_with_its_code_and_our_number(tmp_path, layo
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_no_dot_of_the_label_changes_and_none_lies_within_the_quiet_zone_of_our_number(tmp_path, layout):
+def test_the_label_keeps_every_dot_and_stays_clear_of_our_number(tmp_path, layout):
     content = write_labels_like(PARCELS, layout)
     _, out, _ = placed(tmp_path, content, words=" ")  # the same labels without our number
     before = [as_array(dots) < 128 for dots in pages_in_dots(out)]
@@ -55,7 +55,7 @@ def test_no_dot_of_the_label_changes_and_none_lies_within_the_quiet_zone_of_our_
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_a_label_keeps_its_size_to_the_dot(tmp_path, layout):
+def test_a_label_keeps_its_exact_size(tmp_path, layout):
     """Ink measured in width and height before and after: a label may be turned, never scaled."""
     content = write_labels_like(PARCELS[:1], layout)
     _, out, _ = placed(tmp_path, content, words=" ")
@@ -82,13 +82,13 @@ def test_without_a_free_margin_the_number_is_on_a_following_slip(tmp_path):
 
 
 @pytest.mark.parametrize(("size", "how"), [((288, 432), "margin"), ((432, 288), "margin"), ((288, 429), "nothing")])
-def test_a_label_is_turned_to_fit_and_set_apart_when_it_does_not(tmp_path, size, how):
+def test_a_label_is_rotated_to_fit_and_left_out_when_it_does_not(tmp_path, size, how):
     became, _, _ = placed(tmp_path, write_labels_like(PARCELS[:1], "plain"), size)
     assert became[0].number_on == how
     assert (became[0].pages == ()) is (how == "nothing")
 
 
-def test_a_pdf_that_cannot_be_written_is_a_sentence(tmp_path):
+def test_a_pdf_that_cannot_be_written_gives_a_sentence(tmp_path):
     file = tmp_path / "in.pdf"
     file.write_bytes(write_labels_like(PARCELS[:1], "plain"))
     (label,) = read_labels(file)

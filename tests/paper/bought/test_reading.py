@@ -74,14 +74,14 @@ def active():
     ],
     ids=["empty", "text", "cut", "locked", "no-pages", "endless", "huge"],
 )
-def test_an_unreadable_file_is_refused_in_a_sentence(tmp_path, content, sentence):
+def test_an_unreadable_file_is_refused_with_a_sentence(tmp_path, content, sentence):
     file = tmp_path / "labels.pdf"
     file.write_bytes(content)
     with pytest.raises(CannotRead, match=f"^labels.pdf {sentence}$"):
         read_labels(file)
 
 
-def test_a_missing_file_and_one_too_large_are_refused_in_a_sentence(tmp_path, monkeypatch):
+def test_missing_and_oversized_files_are_refused_with_a_sentence(tmp_path, monkeypatch):
     with pytest.raises(CannotRead, match=r"Can't open gone\.pdf"):
         read_labels(tmp_path / "gone.pdf")
     (tmp_path / "large.pdf").write_bytes(ONE)
@@ -107,7 +107,7 @@ def test_blank_pages_have_no_label(tmp_path):
     assert read_labels(file) == ()
 
 
-def test_a_file_that_takes_too_long_is_given_up(tmp_path):
+def test_reading_a_file_that_takes_too_long_is_canceled(tmp_path):
     file = tmp_path / "labels.pdf"
     file.write_bytes(ONE)
     began = time.monotonic()

@@ -18,7 +18,7 @@ def read(tmp_path, text, currency="EUR"):
     return cells, [str(fault) for fault in faults]
 
 
-def test_good_cells(tmp_path):
+def test_valid_cells_are_read(tmp_path):
     cells, faults = read(tmp_path, "brief,20,,1.15\n brief , 50 ,, 2.3 \n")
     assert faults == []
     first, second = cells["brief"].rows[""]
@@ -26,7 +26,7 @@ def test_good_cells(tmp_path):
     assert second.price == Money(230, "EUR")
 
 
-def test_money_without_decimals(tmp_path):
+def test_a_currency_without_decimals_is_read(tmp_path):
     cells, faults = read(tmp_path, "hagaki,6,,85\n", currency="JPY")
     assert (faults, cells["hagaki"].rows[""][0].price) == ([], Money(85, "JPY"))
 
@@ -74,12 +74,12 @@ def test_money_without_decimals(tmp_path):
         ),
     ],
 )
-def test_one_bad_line(tmp_path, line, expected):
+def test_each_bad_line_is_one_fault(tmp_path, line, expected):
     _, faults = read(tmp_path, line + "\n")
     assert faults == [expected]
 
 
-def test_rows_that_overlap(tmp_path):
+def test_overlapping_rows_are_a_fault(tmp_path):
     _, faults = read(tmp_path, "brief,20,,1.15\nbrief,20.0,,2.30\n")
     assert faults == [
         (
@@ -89,18 +89,18 @@ def test_rows_that_overlap(tmp_path):
     ]
 
 
-def test_rows_that_fall_in_weight(tmp_path):
+def test_rows_with_falling_weights_are_a_fault(tmp_path):
     _, faults = read(tmp_path, "brief,50,,2.30\nbrief,20,,1.15\n")
     assert [fault[:29] for fault in faults] == ["cells.csv: line 3, weight_max"]
 
 
-def test_a_gap(tmp_path):
+def test_a_gap_between_rows_is_a_fault(tmp_path):
     cells, _ = read(tmp_path, "pakje,1000,1,5.00\npakje,1000,2,6.00\npakje,2000,1,7.00\n")
     faults = [str(fault) for fault in cells["pakje"].holes(may_end_early=False)]
     assert faults == ["cells.csv: line 3, weight_max: expected a row up to 2000 for key 2"]
 
 
-def test_a_key_may_end_early_where_countries_have_limits_of_their_own(tmp_path):
+def test_a_price_group_may_end_early_where_countries_have_their_own_limits(tmp_path):
     text = "pakje,1000,1,5.00\npakje,1000,2,6.00\npakje,2000,1,7.00\npakje,3000,1,8.00\npakje,3000,2,9.00\n"
     cells, _ = read(tmp_path, text)
     (fault,) = cells["pakje"].holes(may_end_early=True)
@@ -109,7 +109,7 @@ def test_a_key_may_end_early_where_countries_have_limits_of_their_own(tmp_path):
     assert list(shorter["pakje"].holes(may_end_early=True)) == []
 
 
-def test_steps_by_volume_rise(tmp_path):
+def test_volumes_must_rise(tmp_path):
     cells, faults = read(tmp_path, "pakje,0.10 cu ft,1,5.00\npakje,0.20 cu ft,1,6.00\npakje,0.20 cu ft,1,7.00\n")
     assert [tier.label for tier in cells["pakje"].tiers["1"]] == ["0.10 cu ft", "0.20 cu ft"]
     assert faults == [
@@ -117,7 +117,7 @@ def test_steps_by_volume_rise(tmp_path):
     ]
 
 
-def test_two_oversized_prices(tmp_path):
+def test_two_oversized_prices_are_a_fault(tmp_path):
     _, faults = read(tmp_path, "pakje,1000,1,5.00\npakje,oversized,1,80.00\npakje,oversized,1,90.00\n")
     assert faults == ["cells.csv: line 4, weight_max: 'oversized' found, expected one oversized price for key 1"]
 
@@ -139,7 +139,7 @@ def test_every_fault_is_reported(tmp_path):
         ("a,b\n", "cells.csv: line 1: 'a,b' found, expected the heading service,weight_max,key,price"),
     ],
 )
-def test_another_heading(tmp_path, text, expected):
+def test_another_header_row_is_refused(tmp_path, text, expected):
     file = tmp_path / "cells.csv"
     file.write_text(text)
     faults: list[FileFault] = []
@@ -147,7 +147,7 @@ def test_another_heading(tmp_path, text, expected):
     assert [str(fault) for fault in faults] == [expected]
 
 
-def test_a_file_that_is_not_text(tmp_path):
+def test_a_file_that_is_not_text_is_refused(tmp_path):
     file = tmp_path / "cells.csv"
     file.write_bytes(b"\xff\xfe\x00")
     faults: list[FileFault] = []
@@ -162,7 +162,7 @@ def groups(tmp_path, text):
     return read_groups(file, "groups.csv", faults), [str(fault) for fault in faults]
 
 
-def test_groups_of_a_place_with_a_parent(tmp_path):
+def test_a_place_gets_the_price_group_of_its_parent(tmp_path):
     found, faults = groups(tmp_path, "country,parent,letters\nFR,,5\nMC,FR,\nSO,,\n")
     assert faults == []
     assert found.column("letters") == {"FR": "5", "MC": "5"}
@@ -187,7 +187,7 @@ def test_groups_of_a_place_with_a_parent(tmp_path):
         ),
     ],
 )
-def test_bad_groups(tmp_path, text, expected):
+def test_invalid_price_groups_are_a_fault(tmp_path, text, expected):
     found, faults = groups(tmp_path, text)
     assert faults == [expected]
     assert found.column("letters") is None

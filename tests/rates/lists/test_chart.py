@@ -25,19 +25,19 @@ OLD, NEW = "us-2025-10-05", "us-2026-07-12"
         ("by-balloon", date(2026, 7, 12), None),
     ],
 )
-def test_the_newest_list_in_force(service, on, chart):
+def test_the_newest_list_in_force_is_used(service, on, chart):
     found = shipped().in_force(service, on)
     assert (found and found.chart) == chart
 
 
-def test_in_force_gives_the_dimensional_rule_of_the_day():
+def test_a_list_in_force_has_the_dimensional_rule_of_the_day():
     before = shipped().in_force("priority-retail", date(2026, 7, 11)).dimensional
     after = shipped().in_force("priority-retail", date(2026, 7, 12)).dimensional
     assert (before.divisor, before.rounding) == (166, "nearest")
     assert (after.divisor, after.rounding) == (139, "up")
 
 
-def test_every_service_id_that_is_shipped():
+def test_the_shipped_services_are_these():
     assert shipped().services() == frozenset(
         """priority-flat-large-box-military-retail letter-stamped letter-metered postcard flat ground-retail ground-commercial priority-retail
         ground-cubic-commercial library intl-priority priority-commercial media intl-letter intl-flat intl-package intl-priority-flat-envelope
@@ -49,13 +49,13 @@ def test_every_service_id_that_is_shipped():
     }
 
 
-def test_extras_by_the_day():
+def test_extras_are_priced_by_the_day():
     assert shipped().extra("certificate-of-mailing", date(2025, 10, 5)).amount == Money(240)
     assert shipped().extra("certificate-of-mailing", date(2025, 10, 4)) is None
     assert shipped().extra("gold-leaf", date(2026, 1, 1)) is None
 
 
-def test_a_chart_in_grams_and_another_currency(tmp_path):
+def test_a_price_list_may_use_grams_and_another_currency(tmp_path):
     charts = Charts.read(write_chart(tmp_path))
     letter = charts.in_force("brief", date(2026, 3, 1))
     assert letter.row(Weight.of("20", "g")).price == Money(115, "EUR")
@@ -64,7 +64,7 @@ def test_a_chart_in_grams_and_another_currency(tmp_path):
     assert letter.max_weight == Weight.of(500, "g")
 
 
-def test_a_range_of_groups_means_each_of_them(tmp_path):
+def test_a_range_of_price_groups_means_each_of_them(tmp_path):
     charts = Charts.read(write_chart(tmp_path))
     parcel = charts.in_force("pakje", date(2026, 4, 1))
     assert parcel.row(Weight.of(3, "kg"), "2").price.text() == "19.95"
@@ -75,14 +75,14 @@ def test_a_range_of_groups_means_each_of_them(tmp_path):
 @pytest.mark.parametrize(
     ("country", "group", "pounds"), [("BE", "1", 44), ("FR", "2", 66), ("MC", "2", 66), ("SO", None, None)]
 )
-def test_groups_and_limits_by_country(tmp_path, country, group, pounds):
+def test_price_groups_and_weight_limits_are_by_country(tmp_path, country, group, pounds):
     charts = Charts.read(write_chart(tmp_path))
     day = date(2026, 4, 1)
     assert charts.group("pakje", country, day) == group
     assert charts.in_force("pakje", day).country_limits.get(country) == (Weight.of(pounds, "lb") if pounds else None)
 
 
-def test_no_group_without_a_list(tmp_path):
+def test_without_a_list_there_is_no_price_group(tmp_path):
     charts = Charts.read(write_chart(tmp_path))
     assert charts.group("pakje", "FR", date(2026, 2, 28)) is None
     assert charts.in_force("pakje", date(2026, 2, 28)) is None

@@ -8,18 +8,18 @@ from desk.rates.lists.chart_compare import CellChange, compare
 from tests.rates.tiny import FLAT, GROUND, LETTER, chart
 
 
-def test_the_same_list_changes_nothing():
+def test_equal_lists_have_no_changes():
     assert compare(LETTER, LETTER) == ()
     assert compare(GROUND, GROUND) == ()
 
 
-def test_a_ratio_to_four_places():
+def test_the_ratio_has_four_decimals():
     dearer = chart("letter-stamped", {"1": "0.85", "2": "1.10", "3": "1.40", "3.5": "1.70"})
     assert compare(LETTER, dearer) == (CellChange("letter-stamped", "", "1", Money(80), Money(85)),)
     assert compare(LETTER, dearer)[0].ratio == Decimal("1.0625")
 
 
-def test_a_list_without_a_predecessor_is_all_new():
+def test_every_cell_of_a_list_without_a_predecessor_is_new():
     changes = compare(None, FLAT)
     assert len(changes) == 13
     assert {(change.before, change.ratio) for change in changes} == {(None, None)}
@@ -34,7 +34,7 @@ def test_missing_cells_come_last():
     ]
 
 
-def test_falls_are_reported_even_where_nothing_changed():
+def test_falling_prices_are_reported_even_where_nothing_changed():
     falling = chart("ground-retail", {"4": "7.00", "8": "6.90"}, key="5", keyed_by="zone", oversized={"5": Money(600)})
     assert [(change.weight, change.falls) for change in compare(falling, falling)] == [
         ("8", "weight"),
@@ -47,7 +47,7 @@ def two_zones(near, far):
     return replace(chart("g", near, key="5", keyed_by="zone"), rows={"1": first, "2": second})
 
 
-def test_falls_along_the_zones():
+def test_prices_that_fall_along_the_zones_are_reported():
     both = two_zones({"4": "7.00", "8": "8.00"}, {"4": "7.50", "8": "7.40"})
     assert [(each.key, each.weight, each.falls) for each in compare(both, both)] == [("2", "8", "weight and zone")]
     by_group = replace(both, keyed_by="group")
@@ -61,17 +61,17 @@ def test_there_is_no_ratio_between_two_currencies():
     assert {change.ratio for change in compare(LETTER, euros)} == {None}
 
 
-def test_the_same_price_in_the_next_zone_is_no_fall():
+def test_an_equal_price_in_the_next_zone_is_not_a_fall():
     level = two_zones({"4": "7.00", "8": "8.00"}, {"4": "7.00", "8": "8.00"})
     assert compare(level, level) == ()
 
 
-def test_a_weight_missing_from_the_nearer_zone_is_no_fall():
+def test_a_weight_missing_from_the_nearer_zone_is_not_a_fall():
     both = two_zones({"4": "7.00"}, {"4": "7.50", "8": "8.00"})
     assert compare(both, both) == ()
 
 
-def test_the_same_price_in_the_next_zone_or_step_is_no_fall():
+def test_an_equal_price_in_the_next_zone_or_row_is_not_a_fall():
     both = two_zones({"4": "7.00", "8": "7.00"}, {"4": "7.00", "8": "7.00"})
     assert compare(both, both) == ()
     lower = two_zones({"4": "7.00", "8": "7.00"}, {"4": "7.00", "8": "6.99"})

@@ -131,7 +131,7 @@ def faults(folder: Path) -> list[str]:
         ),
     ],
 )
-def test_one_wrong_field(tmp_path, was, becomes, expected):
+def test_each_wrong_field_is_reported(tmp_path, was, becomes, expected):
     assert was in HEAD
     assert expected in faults(write_chart(tmp_path, head=HEAD.replace(was, becomes, 1)))
 
@@ -143,41 +143,41 @@ def test_an_unknown_field_is_reported_with_the_known_ones(tmp_path):
     assert "max_weight" in fault
 
 
-def test_no_head(tmp_path):
+def test_a_folder_without_a_head_file_is_reported(tmp_path):
     (tmp_path / "zz").mkdir()
     assert faults(tmp_path) == ["zz/chart.toml: expected a head file in every chart folder"]
 
 
-def test_a_head_that_is_not_toml(tmp_path):
+def test_a_head_file_that_is_not_toml_is_reported(tmp_path):
     (fault,) = faults(write_chart(tmp_path, head=HEAD.replace('"EUR"', "EUR")))
     assert fault.startswith("xx-2026/chart.toml: line 2: expected valid TOML: ")
 
 
-def test_a_head_that_is_not_text(tmp_path):
+def test_a_head_file_that_is_not_text_is_reported(tmp_path):
     write_chart(tmp_path)
     (tmp_path / "xx-2026" / "chart.toml").write_bytes(b"source = '\xff'")
     assert faults(tmp_path) == ["xx-2026/chart.toml: expected text in UTF-8"]
 
 
-def test_a_service_without_cells(tmp_path):
+def test_a_service_without_cells_is_reported(tmp_path):
     head = HEAD + '\n[services.kaart]\nshapes = ["postcard"]\n'
     assert faults(write_chart(tmp_path, head=head)) == [
         "xx-2026/chart.toml: line 18, service: 'kaart' found, expected rows of this service in a CSV file of the folder"
     ]
 
 
-def test_services_that_are_no_tables(tmp_path):
+def test_services_that_are_not_tables_are_reported(tmp_path):
     found = faults(write_chart(tmp_path, head=HEAD.partition("[services")[0] + "services.brief = 3\n"))
     assert "xx-2026/chart.toml: line 7, services: 'brief' found, expected tables [services.ID]" in found
 
 
-def test_cells_without_a_service(tmp_path):
+def test_cells_without_a_service_are_reported(tmp_path):
     assert faults(write_chart(tmp_path, cells=CELLS + "kaart,50,,1.00\n")) == [
         "xx-2026/cells.csv: line 10, service: 'kaart' found, expected a service that chart.toml describes"
     ]
 
 
-def test_a_keyed_service_wants_keys_and_another_none(tmp_path):
+def test_only_a_keyed_service_has_keys(tmp_path):
     head = HEAD.replace('keyed_by = "group"\n', 'keyed_by = "zone"\n').replace('group_column = "parcels"\n', "")
     cells = CELLS.replace("brief,20,,1.15", "brief,20,7,1.15").replace(",1,", ",,")
     found = faults(write_chart(tmp_path, head=head, cells=cells))
@@ -185,20 +185,20 @@ def test_a_keyed_service_wants_keys_and_another_none(tmp_path):
     assert "xx-2026/cells.csv: line 5, key: expected a zone" in found
 
 
-def test_groups_without_a_column_for_them(tmp_path):
+def test_groups_without_a_group_column_are_reported(tmp_path):
     head = HEAD.replace('group_column = "parcels"\n', "")
     assert faults(write_chart(tmp_path, head=head)) == [
         "xx-2026/chart.toml: line 11, group_column: expected a group_column with groups, exactly when keyed_by is group"
     ]
 
 
-def test_a_group_that_has_no_prices(tmp_path):
+def test_a_group_without_prices_is_reported(tmp_path):
     assert faults(write_chart(tmp_path, groups=GROUPS + "NL,,9,66\n")) == [
         "xx-2026/groups.csv: '9' found, expected only groups that pakje has rows for"
     ]
 
 
-def test_a_country_limit_that_is_no_number(tmp_path):
+def test_a_country_limit_that_is_not_a_number_is_reported(tmp_path):
     assert faults(write_chart(tmp_path, groups=GROUPS.replace("BE,,1,44", "BE,,1,many"))) == [
         "xx-2026/groups.csv: BE: 'many' found, expected a limit in whole pounds"
     ]
@@ -220,12 +220,12 @@ def test_a_complete_rule_is_read(tmp_path):
         ('known_by = "invented"', 'known_by = ""', "line 24, known_by: expected text for known_by"),
     ],
 )
-def test_a_wrong_dimensional_rule(tmp_path, was, becomes, expected):
+def test_a_wrong_dimensional_rule_is_reported(tmp_path, was, becomes, expected):
     found = faults(write_chart(tmp_path, head=HEAD + RULE.replace(was, becomes)))
     assert any(fault.startswith(f"xx-2026/chart.toml: {expected}") for fault in found)
 
 
-def test_extras_need_a_code(tmp_path):
+def test_an_extra_without_a_code_is_reported(tmp_path):
     head = HEAD + '\n[[extras]]\namount = "2.40"\n'
     assert faults(write_chart(tmp_path, head=head)) == ["xx-2026/chart.toml: line 18, code: expected text for code"]
 
@@ -257,7 +257,7 @@ NINES = "9" * 40
         ("head", "2026-06-30", "2025-06-30", "chart.toml: line 12, until: '2025-06-30' found, expected a day from"),
     ],
 )
-def test_numbers_far_outside_any_list_are_reported_without_a_crash(tmp_path, file, was, now, reported):
+def test_absurdly_large_numbers_are_reported(tmp_path, file, was, now, reported):
     texts = {"head": HEAD, "cells": CELLS, "groups": GROUPS}
     texts[file] = texts[file].replace(was, now, 1)
     faults = []
@@ -273,7 +273,7 @@ def test_one_wrong_field_is_one_fault(tmp_path):
 
 
 @pytest.mark.parametrize(("until", "faulty"), [("2026-03-01", False), ("2026-02-28", True)])
-def test_a_list_may_hold_for_its_first_day_alone(tmp_path, until, faulty):
+def test_a_list_may_be_valid_for_one_day(tmp_path, until, faulty):
     write_chart(tmp_path, HEAD.replace("2026-06-30", until), CELLS, GROUPS)
     if faulty:
         assert any("a day from 2026-03-01 on" in fault for fault in faults(tmp_path))

@@ -35,13 +35,13 @@ def test_a_list_in_grams_and_another_currency_is_read_back_unchanged(tmp_path):
     assert written(tmp_path / "new", lists) == {chart.service: replace(chart, chart="new") for chart in lists}
 
 
-def test_quotes_in_a_source_do_no_harm(tmp_path):
+def test_a_source_may_contain_quotation_marks(tmp_path):
     (chart, *_) = Charts.read(write_chart(tmp_path)).of_chart("xx-2026")
     odd = replace(chart, source='the "blue" list\\ of März\n')
     assert written(tmp_path / "new", [odd])[chart.service].source == odd.source
 
 
-def test_lists_of_two_days_do_not_make_a_folder():
+def test_lists_of_two_days_cannot_be_written_to_one_folder():
     (first,) = [chart for chart in shipped().of_chart("us-2026-07-12") if chart.service == "flat"]
     (second,) = [chart for chart in shipped().of_chart("us-2025-10-05") if chart.service == "flat"]
     with pytest.raises(ValueError, match="one first day"):

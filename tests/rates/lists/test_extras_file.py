@@ -20,7 +20,7 @@ def read(tmp_path, text):
     return read_extras(folder, "USD", "made up", "made up", faults), [fault.line for fault in faults]
 
 
-def test_steps_and_services(tmp_path):
+def test_extras_have_value_steps_and_services(tmp_path):
     extras, faults = read(tmp_path, "insurance,100.00,,3.50\ninsurance,50.00,,2.80\nsignature,,parcel box,5.15\n")
     charts = Charts.of([], [(date(2026, 1, 1), extra) for extra in extras])
     on = date(2026, 2, 1)
@@ -42,5 +42,5 @@ def test_a_wrong_line_is_a_fault(tmp_path, line):
     assert read(tmp_path, f"certified,,,5.55\n{line}\n")[1] == [3]
 
 
-def test_a_folder_without_extras_offers_none(tmp_path):
+def test_a_folder_without_an_extras_file_has_no_extras(tmp_path):
     assert read_extras(tmp_path, "USD", "", "", []) == ()

@@ -23,7 +23,7 @@ def reported(head):
 GOOD = 'name = "letters"\nuntil = 2026-01-17\nlimit = "3.5"\nflat = true\nkinds = ["a", "b"]\n'
 
 
-def test_fields_of_each_type():
+def test_fields_of_each_type_are_read():
     head = table(GOOD)
     assert head.text("name") == "letters"
     assert head.day("until") == date(2026, 1, 17)
@@ -81,7 +81,7 @@ def test_a_missing_required_field_is_reported_at_the_heading(ask):
     assert {fault.column for fault in head.faults} == {"a"}
 
 
-def test_a_required_number_that_is_missing_becomes_one():
+def test_a_missing_required_number_becomes_one():
     assert table("").needed_number("a") == 1
 
 
@@ -93,13 +93,13 @@ def test_an_unexpected_field_is_named_with_the_known_ones():
     assert (fault.line, fault.column, fault.found, fault.expected) == (2, "colour", "colour", "one of the fields a")
 
 
-def test_a_line_is_searched_in_its_own_table_only():
+def test_the_line_of_a_field_is_searched_only_in_its_own_table():
     head = table('[one]\nb = 1\n[two]\na = "x"\n', "one")
     assert head.line("b") == 2
     assert head.line("a") == 1  # it is under another heading
 
 
-def test_tables_of_a_list_have_their_lines():
+def test_each_table_in_an_array_knows_its_lines():
     head = table("a = 1\n[[fees]]\nx = 1\n\n[[fees]]\nx = 2\n")
     assert [(one.line("y"), one.line("x"), one.values) for one in head.tables("fees")] == [
         (2, 3, {"x": 1}),
@@ -109,7 +109,7 @@ def test_tables_of_a_list_have_their_lines():
     assert [one.line("x") for one in inline.tables("fees")] == [1, 1]
 
 
-def test_named_tables_have_their_lines_and_refuse_the_rest():
+def test_named_tables_know_their_lines_and_other_values_are_refused():
     head = table("a = 1\n[services.flat]\nx = 1\n[services]\nletter = 2\n")
     (flat,) = head.named_tables("services").values()
     assert (flat.line("x"), flat.values) == (3, {"x": 1})

@@ -33,7 +33,7 @@ def ounces(value: str) -> Weight:
         ("3.5", "3.5"),
     ],
 )
-def test_the_upper_weight_belongs_to_its_row(weight, label):
+def test_the_upper_weight_of_a_row_belongs_to_it(weight, label):
     row = chart("letter-stamped").row(ounces(weight))
     assert row is not None
     assert row.max_label == label
@@ -49,24 +49,24 @@ def test_grams_are_compared_exactly_with_ounces():
     assert chart("letter-stamped").row(Weight(Decimal("28.349523126"))).max_label == "2"
 
 
-def test_the_key_has_to_be_a_column_of_the_list():
+def test_a_key_must_be_a_column_of_the_list():
     ground = chart("ground-retail")
     assert ground.row(ounces("4"), "5") is not None
     assert ground.row(ounces("4")) is None
     assert ground.row(ounces("4"), "10") is None
 
 
-def test_heaviest_is_the_last_row_of_the_key():
+def test_the_heaviest_weight_is_in_the_last_row_of_the_key():
     assert chart("ground-retail").heaviest("1") == Weight.of(25, "lb")
     assert chart("priority-retail").heaviest("9") == Weight.of(70, "lb")
     assert chart("ground-retail").heaviest("") is None
 
 
-def test_the_service_limit_may_be_above_the_rows():
+def test_the_weight_limit_of_a_service_may_be_above_its_rows():
     assert chart("ground-retail").max_weight == Weight.of(70, "lb")
 
 
-def test_surcharge_by_code():
+def test_a_surcharge_is_found_by_its_code():
     assert chart("letter-stamped").surcharge("nonmachinable").amount.text() == "0.49"
     assert chart("letter-stamped").surcharge("tube") is None
 
@@ -83,7 +83,7 @@ def test_surcharge_by_code():
         ("priority-retail", date(2026, 1, 18), True),
     ],
 )
-def test_past_its_last_day(service, on, past):
+def test_a_list_is_outdated_after_its_last_day(service, on, past):
     assert chart(service, on).is_past(on) is past
 
 
@@ -109,12 +109,12 @@ def test_a_list_without_a_last_day_is_outdated_after_thirteen_months(service, on
         (date(2027, 1, 18), "us-2026-07-12"),
     ],
 )
-def test_a_season_list_counts_between_its_dates(on, name):
+def test_a_season_list_applies_between_its_dates(on, name):
     """Season of October 4, 2026 to January 17, 2027 by the operator's announcement of August 25, 2026."""
     assert chart("ground-commercial", on).chart == name
 
 
-def test_the_dimensional_rule_is_that_of_the_day():
+def test_the_dimensional_rule_depends_on_the_day():
     first = DimensionalRule(date(2025, 1, 1), Decimal(1728), Decimal(166), "nearest", "", "")
     later = replace(first, since=date(2026, 7, 12), divisor=Decimal(139), rounding="up")
     ruled = replace(chart("flat"), dimensional_rules=(later, first))
@@ -124,7 +124,7 @@ def test_the_dimensional_rule_is_that_of_the_day():
     assert ruled.as_of(date(2026, 7, 12)).rows == ruled.rows
 
 
-def test_a_list_can_be_a_key_itself():
+def test_price_lists_are_hashable():
     assert len({chart("flat"), chart("flat"), chart("postcard")}) == 2
 
 
@@ -135,7 +135,7 @@ TIERS = (CubicTier(Decimal("0.1"), "0.10 cu ft", Money(500)), CubicTier(Decimal(
     ("cubic_feet", "label"),
     [("0.01", "0.10 cu ft"), ("0.1", "0.10 cu ft"), ("0.11", "0.20 cu ft"), ("0.2", "0.20 cu ft")],
 )
-def test_the_upper_volume_belongs_to_its_step(cubic_feet, label):
+def test_the_upper_volume_of_a_tier_belongs_to_it(cubic_feet, label):
     tiered = replace(chart("ground-commercial"), tiers={"5": TIERS})
     tier = tiered.tier(Decimal(cubic_feet), "5")
     assert tier is not None
@@ -155,7 +155,7 @@ def test_the_upper_volume_belongs_to_its_step(cubic_feet, label):
         (date(2026, 10, 3), False, False),
     ],
 )
-def test_a_season_counts_from_its_first_day_to_its_last(on, season, counts):
+def test_a_season_list_applies_from_its_first_day_through_its_last(on, season, counts):
     listed = replace(chart("ground-commercial"), effective=date(2026, 10, 4), until=date(2027, 1, 17), season=season)
     assert listed.counts_on(on) is counts
     assert listed.is_past(on) is (on > date(2027, 1, 17))

@@ -20,20 +20,20 @@ from tests.rates.test_services import HEAD, own_lists
         ("parcel", "group", PostedAs.PARCEL, True, True),
     ],
 )
-def test_a_list_that_gives_no_facts_gets_them_from_its_shapes(shapes, keyed_by, posted_as, tracked, abroad):
+def test_missing_service_facts_follow_from_the_shapes(shapes, keyed_by, posted_as, tracked, abroad):
     facts = facts_by_shape("x", frozenset(shapes.split()), keyed_by)
     assert (facts.posted_as, facts.tracked, facts.abroad) == (posted_as, tracked, abroad)
     assert facts.paid_by is (PaidBy.AS_PARCELS if tracked else PaidBy.AS_LETTERS)
 
 
 @pytest.mark.parametrize("wrong", ['posted_as = "brick"', 'paid_by = "barter"', "tracked = 1", 'cover = "lots"'])
-def test_a_fact_that_cannot_be_read_is_a_fault_with_its_line(tmp_path, wrong):
+def test_an_unreadable_fact_is_a_fault_with_its_line(tmp_path, wrong):
     with pytest.raises(Unreadable) as unreadable:
         own_lists(tmp_path, HEAD + wrong + "\n")
     assert [fault.line for fault in unreadable.value.faults] == [10]
 
 
-def test_facts_are_written_and_read_back(tmp_path):
+def test_service_facts_are_read_back_after_writing(tmp_path):
     facts = 'takes = "media"\nsurface_only = true\ngirth_limit = "120.5"\npackaging = "tin"\n'
     lists = own_lists(tmp_path, HEAD + facts).of_chart("own")
     again = tmp_path / "again"

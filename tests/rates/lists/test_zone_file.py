@@ -17,13 +17,13 @@ def faults(path):
     return [str(fault) for fault in caught.value.faults]
 
 
-def test_prefixes_ranges_and_single_zip_codes(tmp_path):
+def test_prefixes_ranges_and_single_zip_codes_are_read(tmp_path):
     read = read_zone_chart(write(tmp_path, "prefix,zone,edition\n005,1,2026-10-01\n010-012,3,\n96939-96940,9,\n"))
     assert read.rows == {"005": 1, "010": 3, "011": 3, "012": 3, "96939": 9, "96940": 9}
     assert read.edition == "2026-10-01"
 
 
-def test_columns_in_another_order_and_a_byte_order_mark(tmp_path):
+def test_columns_may_be_in_another_order_and_follow_a_byte_order_mark(tmp_path):
     read = read_zone_chart(write(tmp_path, "\ufeffZone,ZIP3\n 4 , 900 \n\n"))
     assert read.rows == {"900": 4}
     assert read.edition == "own-zones.csv"
@@ -43,7 +43,7 @@ def test_columns_in_another_order_and_a_byte_order_mark(tmp_path):
         ("prefix,zone\n", "own-zones.csv: line 1: expected rows below the header"),
     ],
 )
-def test_one_fault(tmp_path, text, expected):
+def test_each_faulty_line_is_one_fault(tmp_path, text, expected):
     found = faults(write(tmp_path, text))
     assert len(found) == 1
     assert found[0].startswith(expected)
@@ -54,11 +54,11 @@ def test_every_fault_is_reported(tmp_path):
     assert [fault.split(":")[1] for fault in found] == [" line 2, prefix", " line 3, zone"]
 
 
-def test_a_file_that_is_not_there(tmp_path):
+def test_a_missing_file_is_reported(tmp_path):
     assert faults(tmp_path / "none.csv") == ["none.csv: expected an existing file; there is none with this name"]
 
 
-def test_a_file_that_is_not_text(tmp_path):
+def test_a_file_that_is_not_text_is_reported(tmp_path):
     path = tmp_path / "own-zones.csv"
     path.write_bytes(b"\xff\xfe1")
     assert faults(path) == [
@@ -72,7 +72,7 @@ def test_a_cell_too_long_for_a_table_is_reported(tmp_path):
         read_zone_chart(tmp_path / "zones.csv")
 
 
-def test_a_workbook_with_titles_and_two_pairs_of_columns(tmp_path):
+def test_a_workbook_with_titles_and_two_pairs_of_columns_is_read(tmp_path):
     rows = [["Zone chart (invented)"], [], ["ZIP Code", "Zone", "ZIP Code", "Zone"]]
     rows += [["005", "1", "010---012", "3"], ["006", "7", "96939--96940", "9"], ["900", "4", "", ""]]
     (tmp_path / "zones.xlsx").write_bytes(xlsx(rows))
