@@ -129,7 +129,9 @@ SPOILED: list[tuple[str, Reader, str | bytes, str]] = [
 @pytest.mark.parametrize(
     ("reader", "content", "expected"), [case[1:] for case in SPOILED], ids=[case[0] for case in SPOILED]
 )
-def test_each_damaged_file_gets_its_sentence(tmp_path: Path, reader: Reader, content: str | bytes, expected: str) -> None:
+def test_each_damaged_file_gets_its_sentence(
+    tmp_path: Path, reader: Reader, content: str | bytes, expected: str
+) -> None:
     with pytest.raises(Unreadable) as caught:
         reader(put(tmp_path, "f", content))
     assert "\n".join(sentences(caught, tmp_path)) == expected

@@ -153,7 +153,9 @@ def test_two_rows_for_one_piece_are_both_kept(tmp_path: Path) -> None:
         ("2 LB 0.00 OZ", "lb-oz", "32.00", "0.01", WeightUnit.POUND_OUNCE),
     ],
 )
-def test_readings_keep_value_step_and_unit(tmp_path: Path, gross: str, unit: str, value: str, division: str, kept: WeightUnit) -> None:
+def test_readings_keep_value_step_and_unit(
+    tmp_path: Path, gross: str, unit: str, value: str, division: str, kept: WeightUnit
+) -> None:
     (row,) = read(tmp_path, f"order;gross;unit\n7;{gross};{unit}\n")
     shown = row.weighing.shown
     assert (str(shown.value), str(shown.division), shown.unit) == (value, division, kept)

@@ -36,7 +36,9 @@ def weighed(shown: str, expected: int, lightest: int = 20, division: str = "0.1"
         ("64.1", 14, ("heavier-than-contents", "64.1 for 14.0")),
     ],
 )
-def test_weights_unlike_their_contents_are_reported(shown: str, expected: int, reported: tuple[str, str] | None) -> None:
+def test_weights_unlike_their_contents_are_reported(
+    shown: str, expected: int, reported: tuple[str, str] | None
+) -> None:
     assert weighed(shown, expected) == reported
 
 

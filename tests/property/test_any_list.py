@@ -90,7 +90,9 @@ def read(folder: Path, raw: bytes, chosen: ReadingChoices = NOTHING_CHOSEN) -> S
 @pytest.mark.parametrize("form", FORMS)
 @settings(NO_NEW_FOLDER, max_examples=25)
 @given(rows=order_rows(), ending=ENDINGS, quoting=QUOTING)
-def test_any_order_list_is_read_back_equal(tmp_path: Path, form: str, rows: Rows, ending: str, quoting: Literal[0, 1]) -> None:
+def test_any_order_list_is_read_back_equal(
+    tmp_path: Path, form: str, rows: Rows, ending: str, quoting: Literal[0, 1]
+) -> None:
     table, delimiter = [HEADER, *rows], DELIMITERS.get(form, ",")
     if form in ("xlsx", "ods"):
         assert told(read(tmp_path, (xlsx if form == "xlsx" else ods)(table))) == rows
@@ -146,7 +148,9 @@ SURE = ("cp1252", "cp1251")
 @pytest.mark.parametrize("encoding", PEOPLE)
 @pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
 @pytest.mark.parametrize("count", [3, 30, 300])
-def test_lists_in_older_encodings_are_read_back_equal(tmp_path: Path, encoding: str, delimiter: str, count: int) -> None:
+def test_lists_in_older_encodings_are_read_back_equal(
+    tmp_path: Path, encoding: str, delimiter: str, count: int
+) -> None:
     pick = random.Random(count)
     people = [pick.choice(PEOPLE[encoding]) for _ in range(count)]
     rows = [

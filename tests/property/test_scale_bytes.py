@@ -169,7 +169,9 @@ def test_a_line_split_anywhere_is_read_as_a_whole_one(preset: str, word: Display
 
 
 @given(noise | line_like, st.lists(st.integers(1, 30), max_size=8), st.sampled_from(Ends), st.booleans())
-def test_frames_do_not_depend_on_how_the_bytes_are_split(data: bytes, cuts: list[int], ends: Ends, joined: bool) -> None:
+def test_frames_do_not_depend_on_how_the_bytes_are_split(
+    data: bytes, cuts: list[int], ends: Ends, joined: bool
+) -> None:
     whole = Framer(ends, joined_midway=joined).feed(0.0, data)
     framer, found, rest = Framer(ends, joined_midway=joined), [], data
     for cut in [*cuts, len(data)]:

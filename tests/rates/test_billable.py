@@ -38,7 +38,7 @@ GRAMS = chart("in-grams", {"50": "1.00", "100": "2.00"}, unit="g")
         (INTL_FLAT, "15.5", "15.994 oz"),
     ],
 )
-def test_figure_is_rounded_as_the_service_rounds(service, ounces, figure):
+def test_the_billed_weight_is_rounded_as_the_service_rounds(service, ounces, figure):
     number, unit = figure_of(Weight.of(ounces, "oz"), service)
     assert f"{number} {unit}" == figure
 
@@ -48,7 +48,7 @@ def test_a_list_in_grams_gives_whole_grams(grams, figure):
     assert figure_of(Weight.of(grams, "g"), GRAMS) == (Decimal(figure), "g")
 
 
-def test_every_whole_ounce_is_unchanged():
+def test_whole_ounces_in_grams_are_not_rounded_up():
     """A weight of n ounces in grams never counts as more than n ounces, as with the shortened factor 28.35."""
     wrong = [ounces for ounces in range(1, 16) if figure_of(Weight.of(ounces, "oz"), GROUND) != (Decimal(ounces), "oz")]
     assert wrong == []
@@ -66,11 +66,11 @@ def test_every_whole_ounce_is_unchanged():
         (INCH_MM * Decimal("12.5"), "nearest", 13),
     ],
 )
-def test_dimensions_become_whole_inches(mm, rounding, whole):
+def test_dimensions_are_rounded_to_whole_inches(mm, rounding, whole):
     assert whole_inches(mm, rounding) == whole
 
 
-def test_the_volume_is_that_of_the_rounded_sides():
+def test_the_volume_is_calculated_from_the_rounded_sides():
     just_under = Size.of("12", "12", "12", "in")
     assert dimensional_weight(just_under, CUBIC) is None
     # 12.1 goes up to 13: 13 x 12 x 12 = 1872, over 1728, and 1872 / 139 = 13.47
@@ -93,12 +93,12 @@ def test_the_larger_weight_is_billed_with_its_reason():
     assert (heavy.figure, heavy.dimensional, heavy.reasons) == (Decimal(16), False, ())
 
 
-def test_a_label_that_comes_later_is_reported():
+def test_a_label_added_later_is_reported():
     reported = billable(Weight.of(100, "g"), GROUND, None, Weight.of("1.5", "g")).reasons
     assert [(each.code, each.facts["grams"]) for each in reported] == [("label-weight-added", "1.5")]
 
 
-def test_a_weight_equal_to_that_of_the_size_is_not_billed_by_size():
+def test_a_piece_as_heavy_as_its_dimensional_weight_is_billed_by_weight():
     ten = Weight.of(10, "lb")
     assert (billable(ten, GROUND, ten).dimensional, billable(ten, GROUND, ten).reasons) == (False, ())
 

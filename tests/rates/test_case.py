@@ -17,7 +17,7 @@ def opened(posting, **policy):
     return open_case(posting, rules(**policy), form_of_piece(posting))
 
 
-def test_candidates_keep_the_shop_order_and_the_rest_is_excluded():
+def test_candidates_keep_the_order_of_the_shop_and_other_services_are_excluded():
     case = opened(piece("1"), parcel_services=("priority-retail", "ground-retail", "media"))
     assert [(each.place, each.service) for each in case.candidates] == [
         (0, "letter-stamped"),
@@ -79,7 +79,7 @@ def test_offers_of_one_price_are_sorted_by_surcharges_then_by_the_shop_order():
         ("5", "7", []),
     ],
 )
-def test_limits_strictly_between(low, high, limits):
+def test_limits_between_two_weights_exclude_both_ends(low, high, limits):
     case = opened(piece("5", BOX))
     found = case.limits_between(Weight.of(low, "oz"), Weight.of(high, "oz"))
     assert list(found) == [Weight.of(limit, "oz") for limit in limits]

@@ -18,7 +18,7 @@ def inch(*sides):
     return Size.of(*sides, "in")
 
 
-def test_sides_go_down_to_a_quarter_inch():
+def test_sides_are_rounded_down_to_a_quarter_inch():
     """6-1/8 x 5-7/8 x 6-3/8 in is measured as 6 x 5-3/4 x 6-1/4 in: the example of DMM 283.1.3."""
     assert measured_cubic_feet(inch("6.125", "5.875", "6.375")) == measured_cubic_feet(inch("6", "5.75", "6.25"))
     assert round(measured_cubic_feet(inch("6", "5.75", "6.25")), 3) == pytest.approx(0.125, abs=0.0005)
@@ -34,7 +34,7 @@ def test_sides_go_down_to_a_quarter_inch():
         (("12.2", "12.2", "12.2"), "1.00 cu ft"),
     ],
 )
-def test_the_next_step_up_is_paid_whatever_it_weighs(sides, tier):
+def test_the_next_volume_tier_is_paid_whatever_the_weight(sides, tier):
     """DMM 283.1.3.2 and 283.1.3.3; prices of Notice 123, July 12, 2026, p. 16, zone 5."""
     prices = {"0.10 cu ft": "8.49", "0.20 cu ft": "9.37", "1.00 cu ft": "16.93"}
     for ounces in ("3", "320"):
@@ -53,7 +53,7 @@ def test_the_next_step_up_is_paid_whatever_it_weighs(sides, tier):
         (("18", "3", "3"), MailerKind.TUBE, "no-rolls"),
     ],
 )
-def test_limits(sides, kind, code):
+def test_large_or_rolled_parcels_have_no_cubic_price(sides, kind, code):
     """DMM 283.1.3.1: 1 cubic foot, 22 in, no rolls or tubes."""
     found = cubic_refusal(piece("20", inch(*sides), mailer_kind=kind))
     assert (found.code if found else None) == code

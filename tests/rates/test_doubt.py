@@ -14,7 +14,7 @@ from desk.rates.posting import shown
 OUNCE = Weight.of(1, "oz")
 
 
-def test_ends_are_half_a_step_and_the_tolerance_away():
+def test_the_band_reaches_half_a_step_and_the_tolerance_in_both_directions():
     ends = band(shown("1.0", "oz", "0.1"), Decimal(1))
     assert (ends.low, ends.high) == (Weight.of("0.85", "oz"), Weight.of("1.15", "oz"))
 
@@ -58,7 +58,7 @@ def test_unsteady_readings_widen_the_interval(reading, tolerance, low, high):
         (seen("1.1", "1.0", "1.1"), (True, False)),
     ],
 )
-def test_the_pan_counts_as_tolerance_and_flicker_as_rounding(reading, answer):
+def test_an_offset_pan_is_tolerance_and_flicker_is_rounding(reading, answer):
     found = doubt(reading, OUNCE, Decimal(1))
     assert (found.open_by_rounding, found.open_by_tolerance) == answer
 
@@ -67,7 +67,7 @@ def test_the_pan_counts_as_tolerance_and_flicker_as_rounding(reading, answer):
     ("value", "answer"),
     [("0.8", "under"), ("0.9", "tolerance"), ("1.0", "rounding"), ("1.1", "tolerance"), ("1.2", "over")],
 )
-def test_exactly_one_answer_holds(value, answer):
+def test_exactly_one_answer_about_a_doubt_is_true(value, answer):
     found = doubt(shown(value, "oz", "0.1"), OUNCE, Decimal(1))
     flags = {
         "under": found.under,
@@ -78,14 +78,14 @@ def test_exactly_one_answer_holds(value, answer):
     assert [name for name, flag in flags.items() if flag] == [answer]
 
 
-def test_the_single_point_at_an_end_is_not_doubt():
+def test_touching_the_limit_with_one_end_is_not_doubt():
     """At steps of 0.2 oz, 3.4 and 3.6 both touch 3.5 with one end only: both are certain."""
     limit = Weight.of("3.5", "oz")
     assert doubt(shown("3.4", "oz", "0.2"), limit, Decimal(0)).under
     assert doubt(shown("3.6", "oz", "0.2"), limit, Decimal(0)).over
 
 
-def test_load_is_counted_without_its_sign():
+def test_the_tolerance_ignores_the_sign_of_the_load():
     assert tolerance_divisions(shown("-60.1", "oz", "0.1")) == 2
     assert tolerance_divisions(shown("0", "oz", "0.1")) == 1
     assert band(shown("0", "oz", "0.1"), Decimal(0), NOTHING).leaves_open(NOTHING)
@@ -101,7 +101,7 @@ def test_load_is_counted_without_its_sign():
         ("1.05", False, True, False),  # its lower end is the ounce itself
     ],
 )
-def test_exactly_one_answer_holds_where_an_end_meets_the_limit(value, under, over, is_open):
+def test_exactly_one_answer_is_true_where_an_end_meets_the_limit(value, under, over, is_open):
     found = doubt(shown(value, "oz", "0.1"), OUNCE, Decimal(0))
     assert (found.under, found.over, found.open_by_rounding, found.open_by_tolerance) == (under, over, is_open, False)
 

@@ -28,11 +28,11 @@ ASKED = Policy(untracked=Untracked.ASKED)
         ({"only_service": "ground-retail", "allowed": ("flat", "ground-retail")}, ("ground-retail",)),
     ],
 )
-def test_mailer_then_choice_then_policy(fields, tried):
+def test_the_mailer_comes_before_the_buyers_choice_and_that_before_the_policy(fields, tried):
     assert services_tried(piece("1", **fields), POLICY) == tried
 
 
-def test_metered_letters_take_the_place_of_stamped_ones():
+def test_metered_letters_replace_stamped_ones():
     metered = Policy(letter_postage=LetterPostage.METERED)
     assert services_tried(piece("1"), metered)[0] == "letter-metered"
 
@@ -55,7 +55,7 @@ def test_metered_letters_take_the_place_of_stamped_ones():
         ("intl-priority-flat-small-box", {"country": "DE"}, "only-own-packaging"),
     ],
 )
-def test_what_closes_a_service(service, fields, code):
+def test_a_service_is_excluded_with_its_reason(service, fields, code):
     found = bar(RULES.service(service), piece("1", **fields), RULES)
     assert (found.code if found else None) == code
 
@@ -75,7 +75,7 @@ def test_what_closes_a_service(service, fields, code):
         (Policy(untracked=Untracked.UP_TO), {}, False),
     ],
 )
-def test_when_no_tracking_will_do(policy, fields, allowed):
+def test_untracked_services_are_allowed_by_policy_and_order_value(policy, fields, allowed):
     posting = piece("1", **fields)
     asked = PriceRules(shipped(), FIVE, policy, ON)
     assert untracked_allowed(posting, asked) is allowed
@@ -86,7 +86,7 @@ def left_aside(posting, *tried):
     return {out.service: out.reason.code for out in not_tried(posting, rules(), tried)}
 
 
-def test_other_services_of_that_side_are_named_with_the_reason():
+def test_services_not_tried_are_named_with_the_reason():
     named = left_aside(piece("1"), "letter-stamped", "flat")
     assert (named["ground-retail"], named["priority-flat-envelope-retail"]) == ("not-in-policy", "only-own-packaging")
     assert not [service for service in named if service.startswith("intl-") or service in ("letter-stamped", "flat")]

@@ -58,7 +58,7 @@ def test_at_an_approximate_rate_insurance_covers_the_most_the_goods_can_be_worth
     assert price(INSURANCE, "ground-retail", "40.00", rules, "EUR") == expected
 
 
-def test_each_side_of_the_border_has_its_own():
+def test_domestic_and_international_services_have_their_own_extras():
     assert set(extras_of_side(abroad=False)) & set(extras_of_side(abroad=True)) == {
         "certificate-of-mailing",
         FIRM_SHEET,

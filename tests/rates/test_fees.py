@@ -35,13 +35,13 @@ def fees(chart, sides, **fields):
         (("25", "3", "3"), MailerKind.TUBE, ["long-22", "tube"]),
     ],
 )
-def test_long_bulky_and_rolled_parcels(sides, kind, expected):
+def test_long_bulky_and_rolled_parcels_pay_their_fees(sides, kind, expected):
     found = fees(GROUND, sides, mailer_kind=kind)
     assert codes(found.asked) == expected
     assert found.unclear is (len(expected) > 1)
 
 
-def test_the_sum_and_the_least_it_may_be():
+def test_the_price_with_fees_has_a_total_and_a_minimum():
     found = fees(GROUND, ("25", "3", "3"), mailer_kind=MailerKind.TUBE)
     assert (found.total(Money.of("10.00")), found.least(Money.of("10.00"))) == (Money.of("18.00"), Money.of("14.00"))
 
@@ -61,7 +61,7 @@ def test_a_list_that_does_not_show_its_fees_is_unclear_only_when_one_is_due():
         (INTL_LETTER, True, [], ("nonmachinable",)),
     ],
 )
-def test_letters_that_machines_cannot_sort(chart, stiff, asked, unlisted):
+def test_letters_that_machines_cannot_sort_pay_the_surcharge(chart, stiff, asked, unlisted):
     found = fees(chart, ("9", "5", "0.1"), stiff=stiff)
     assert (codes(found.asked), found.unlisted, found.unclear) == (asked, unlisted, bool(unlisted))
 

@@ -42,13 +42,13 @@ def posting(grams, size=ENVELOPE, kind=MailerKind.ENVELOPE, division="0.1"):
 @pytest.mark.parametrize(
     ("grams", "price", "figure"), [("19", "1.15", "19"), ("20.6", "2.30", "21"), ("90", "3.45", "90")]
 )
-def test_a_letter_in_grams_and_euros(rules, grams, price, figure):
+def test_a_letter_is_priced_in_grams_and_euros(rules, grams, price, figure):
     chosen = quote(posting(grams), rules).chosen
     assert (chosen.service, chosen.price) == ("brief", Money.of(price, "EUR"))
     assert (chosen.billable.figure, chosen.billable.unit) == (Decimal(figure), "g")
 
 
-def test_a_parcel_goes_as_one(rules):
+def test_a_parcel_is_priced_in_grams_and_euros(rules):
     chosen = quote(posting("2000.6", BOX, MailerKind.BOX), rules).chosen
     assert (chosen.service, chosen.price.text(), chosen.billable.figure) == ("pakje", "9.50", 2001)
 

@@ -33,19 +33,19 @@ def doubts(answer):
         ("3.6", "near-a-step", "2.50"),
     ],
 )
-def test_letters_at_tenths_of_an_ounce(reading, code, price):
+def test_a_letter_near_a_limit_pays_the_higher_price(reading, code, price):
     answer = quote(piece(reading, division="0.1"), rules())
     assert codes(doubts(answer)) == ([code] if code else [])
     assert answer.chosen.price == Money.of(price)
 
 
-def test_the_higher_price_decides_what_to_write():
+def test_the_billed_weight_belongs_to_the_higher_price():
     answer = quote(piece("1.0", division="0.1"), rules())
     assert (answer.chosen.billable.figure, answer.weight) == (2, Weight.of("1.05", "oz"))
     assert answer.shape.pays_as == "letter"
 
 
-def test_facts_of_a_reading_too_close_to_call():
+def test_a_reading_too_close_to_call_names_both_prices():
     (reported,) = doubts(quote(piece("3.5", division="0.1"), rules()))
     assert dict(reported.facts) == {
         "limit": "3.5",
@@ -91,12 +91,12 @@ def test_rows_of_one_price_give_no_doubt(reading, open_):
     assert bool(doubts(answer)) is open_
 
 
-def test_a_dimensional_weight_settles_the_scale():
+def test_a_dimensional_weight_removes_the_doubt_of_the_scale():
     big = replace(piece("32.0", division="0.1"), size=BOX.of("18", "14", "8", "in"), mailer_kind=None)
     assert doubts(quote(big, rules())) == []
 
 
-def test_grams_are_compared_as_grams():
+def test_the_doubt_of_a_reading_in_grams_is_in_grams():
     """28 g may be 0.970 to 1.005 oz; 29 g is surely over one ounce."""
     answers = [quote(replace(piece("1"), gross=shown(grams, "g", "1")), rules()) for grams in ("27", "28", "29")]
     assert [answer.chosen.price.text() for answer in answers] == ["0.80", "1.10", "1.10"]
@@ -108,7 +108,7 @@ def test_a_label_moves_the_reading_toward_the_limit():
     assert codes(doubts(quote(posting, rules()))) == ["too-close-to-call"]
 
 
-def test_no_service_above_a_limit_gives_doubt_too():
+def test_doubt_is_reported_where_no_service_takes_the_higher_weight():
     answer = quote(piece("64.0", BOX, division="0.1", country="DE"), rules())
     (reported,) = doubts(answer)
     assert (reported.code, reported.facts["lower"], reported.facts["higher"]) == ("too-close-to-call", "60.00", "")

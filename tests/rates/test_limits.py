@@ -46,11 +46,11 @@ def inch(length: str, height: str, thickness: str) -> Size:
         (tiny.MEDIA, LARGE_ENVELOPE, True),
     ],
 )
-def test_shape_decides_first(chart, size, fits):
+def test_the_shape_is_checked_first(chart, size, fits):
     assert refused(chart, size) == (None if fits else ("not-its-shape", None))
 
 
-def test_a_card_is_a_mailer_of_that_kind():
+def test_only_a_card_mailer_can_go_as_a_postcard():
     assert refused(CARD, inch("6", "4", "0.01"), mailer_kind=MailerKind.CARD) is None
 
 
@@ -76,7 +76,7 @@ def test_without_a_size_only_parcels_remain():
         (("50", "40", "30"), tiny.FLAT_RATE, None),  # its own packaging
     ],
 )
-def test_length_plus_girth(sides, chart, expected):
+def test_length_plus_girth_is_limited(sides, chart, expected):
     assert refused(chart, inch(*sides), mailer_kind=MailerKind.BOX) == expected
 
 
@@ -97,7 +97,7 @@ def test_length_plus_girth(sides, chart, expected):
         (("4", "1.37", "1.37"), MailerKind.TUBE, ("under-size", "6.75")),
     ],
 )
-def test_sizes_of_packages_abroad(sides, kind, expected):
+def test_packages_abroad_have_limits_of_size(sides, kind, expected):
     assert refused(INTL_PACKAGE, inch(*sides), mailer_kind=kind, country="DE") == expected
 
 
@@ -109,7 +109,7 @@ def test_sizes_of_packages_abroad(sides, kind, expected):
         ("900.00", "EUR", None),
     ],
 )
-def test_value_limit(value, currency, expected):
+def test_the_value_of_a_package_abroad_is_limited(value, currency, expected):
     assert refused(INTL_PACKAGE, BOX, country="DE", value=Money.of(value, currency)) == expected
 
 
@@ -149,7 +149,7 @@ def test_goods_do_not_go_abroad_in_letters():
         (tiny.INTL_FLAT, LARGE_ENVELOPE, None, "15.994"),
     ],
 )
-def test_weights_a_service_takes(chart, size, above, most):
+def test_a_service_takes_weights_up_to_its_limit(chart, size, above, most):
     span = weight_span(chart, form_of(size), None)
     assert span.above == (Weight.of(above, "oz") if above else None)
     assert span.most == Weight.of(most, "oz")
@@ -182,7 +182,7 @@ def test_a_limit_of_whole_pounds_is_given_in_pounds(most, limit, unit):
 
 
 @pytest.mark.parametrize(("height", "code"), [("4", None), ("3.9", "under-size")])
-def test_the_address_side_of_a_small_packet_is_at_least_six_by_four_inches(height, code):
+def test_the_address_side_of_a_small_package_is_at_least_six_by_four_inches(height, code):
     found = refused(INTL_PACKAGE, inch("6", height, "0.5"), country="FR")
     assert (found and found[0]) == code
 

@@ -45,7 +45,7 @@ def test_a_service_without_a_list_or_a_key_is_no_candidate():
     ("weight", "price"),
     [("4", "7.00"), ("15.999", "8.00"), ("15.9995", "8.00"), ("16.001", "11.00")],
 )
-def test_the_row_that_holds_the_weight(weight, price):
+def test_the_price_is_in_the_row_of_the_weight(weight, price):
     offer = made("ground-retail").offer_at(ounces(weight))
     assert (offer.price, offer.base, offer.surcharges) == (Money.of(price), Money.of(price), ())
 
@@ -80,7 +80,7 @@ def test_reasons_without_an_offer(service, size, weight, code):
     assert each.offer_at(ounces(weight)).code == code
 
 
-def test_limits_are_the_ends_of_its_rows_and_of_what_it_takes():
+def test_limits_are_the_ends_of_the_rows_and_the_largest_weight():
     assert sorted(made("ground-retail").limits()) == [
         ounces(limit).grams for limit in ("4", "8", "15.999", "16", "32", "320", "1120")
     ]

@@ -35,11 +35,11 @@ def test_traits_follow_the_mailer(kind, traits):
     assert piece("1", mailer_kind=kind).traits == traits
 
 
-def test_traits_follow_what_was_set_by_hand():
+def test_traits_set_by_hand_override_the_mailer():
     assert piece("1", stiff=True, uneven=True, paper=False).traits == Traits(stiff=True, uneven=True, paper=False)
 
 
-def test_shown_reads_typed_numbers():
+def test_a_typed_reading_is_a_number_with_its_unit_and_step():
     assert shown("1.20", "lb", "0.01").unit is WeightUnit.POUND
     with pytest.raises(InvalidOperation):
         shown("heavy", "oz", "0.1")

@@ -40,7 +40,7 @@ def reason_of(answer, service):
         (piece("5", BOX, mailer_kind=MailerKind.BOX), "ground-retail", "7.00"),
     ],
 )
-def test_the_cheapest_that_may_carry_it(posting, service, price):
+def test_the_cheapest_eligible_service_is_chosen(posting, service, price):
     answer = quote(posting, rules(parcel_services=PARCELS))
     assert (answer.chosen.service, answer.chosen.price.text()) == (service, price)
     prices = [offer.price.minor for offer in answer.offers]
@@ -92,14 +92,14 @@ def test_reasons_explain_the_price():
     assert all(each.source for each in answer.reasons)
 
 
-def test_reasons_when_nothing_else_was_possible():
+def test_the_reasons_say_when_no_other_service_was_possible():
     only = quote(piece("0.9", allowed=("letter-stamped",)), rules())
     assert only.reasons[-1].facts["next_service"] == ""
     nothing = quote(piece("0.9", allowed=("priority-commercial",)), rules())
     assert codes(nothing.reasons) == ["letter-by-size"]
 
 
-def test_a_choice_wins_over_the_policy():
+def test_the_buyers_choice_overrides_the_policy():
     answer = quote(piece("0.9", allowed=("priority-retail",)), rules())
     assert (answer.chosen.service, reason_of(answer, "letter-stamped")) == ("priority-retail", "not-among-choices")
 
@@ -119,13 +119,13 @@ def test_flat_rate_packaging_goes_only_by_its_own_service():
     assert reason_of(answer, "ground-retail") == "mailer-only-for"
 
 
-def test_zone_or_group_of_the_chosen_service():
+def test_a_quote_has_the_zone_or_price_group_of_its_service():
     assert quote(piece("0.9"), rules()).zone == ""
     assert quote(piece("20", BOX), rules()).zone == "5"
     assert quote(piece("5", BOX, country="DE"), rules()).zone == "1"
 
 
-def test_zone_unknown_matters_only_for_what_is_zoned():
+def test_an_unknown_zone_is_reported_only_for_services_priced_by_zone():
     far = {"destination_zip": "99999"}
     assert "zone-unknown" not in codes(quote(piece("0.9", **far), rules()).findings)
     parcel = quote(piece("20", BOX, **far), rules())
@@ -133,7 +133,7 @@ def test_zone_unknown_matters_only_for_what_is_zoned():
     assert (reason_of(parcel, "ground-retail"), parcel.zone) == ("zone-unknown", "")
 
 
-def test_zone_estimated_is_reported_for_zoned_services_alone():
+def test_an_estimated_zone_is_reported_only_for_services_priced_by_zone():
     assert "zone-estimated" not in codes(quote(piece("0.9"), rules()).findings)
     assert "zone-estimated" not in codes(quote(piece("20", BOX), rules()).findings)
     military = quote(piece("20", BOX, destination_zip="34001", region="AA"), rules())
@@ -143,30 +143,30 @@ def test_zone_estimated_is_reported_for_zoned_services_alone():
     assert stuck.zone == "5"
 
 
-def test_size_missing_is_priced_as_a_parcel():
+def test_a_piece_without_a_size_is_priced_as_a_parcel():
     answer = quote(piece("0.9", None), rules())
     assert (answer.chosen.service, answer.shape.pays_as) == ("ground-retail", "parcel")
     assert "size-missing" in codes(answer.findings)
     assert reason_of(answer, "letter-stamped") == "size-not-known"
 
 
-def test_too_small_has_no_service():
+def test_a_piece_too_small_to_mail_has_no_service():
     answer = quote(piece("0.9", Size.of("4", "3", "0.1", "in")), rules())
     assert (answer.chosen, codes(answer.findings)) == (None, ["no-service", "too-small"])
     assert (answer.shape.shape, answer.shape.pays_as) == ("", "none")
 
 
-def test_no_service_says_what_was_tried():
+def test_without_a_service_the_finding_names_those_tried():
     (stop,) = [each for each in quote(piece("400", BOX, country="DE"), rules()).findings if each.code == "no-service"]
     assert (stop.facts["tried"], stop.facts["because"]) == (("intl-package",), ("over-weight",))
 
 
-def test_a_destination_without_a_price_group():
+def test_a_destination_without_a_price_group_has_no_price():
     answer = quote(piece("5", BOX, country="SO"), rules())
     assert (answer.chosen, reason_of(answer, "intl-package")) == (None, "not-to-that-country")
 
 
-def test_charts_past_their_day_are_reported_once_each():
+def test_each_outdated_price_list_is_reported_once():
     old = replace(tiny.LETTER, until=date(2026, 7, 14), chart="old")
     last_day = replace(tiny.FLAT, until=tiny.ON)
     day = rules(old, last_day)
@@ -177,7 +177,7 @@ def test_charts_past_their_day_are_reported_once_each():
     ]
 
 
-def test_price_of_one_service_asks_no_policy():
+def test_the_price_of_one_service_ignores_the_policy():
     offer = price_of(piece("20", BOX), "priority-retail", "5", rules(parcel_services=()))
     assert isinstance(offer, Offer)
     assert offer.price == Money.of("10.00")
@@ -186,7 +186,7 @@ def test_price_of_one_service_asks_no_policy():
     assert price_of(piece("20", BOX), "unheard-of", "", rules()).reason.code == "no-price-list"
 
 
-def test_may_go_gives_the_reasons_against_a_service():
+def test_reasons_against_a_service_are_listed():
     day = rules()
     assert may_go(piece("5", BOX, country="DE"), "intl-package", day) == ()
     assert codes(may_go(piece("5", BOX, country="DE"), "intl-letter", day)) == ["documents-only"]
@@ -220,6 +220,6 @@ def test_the_price_of_a_postcard_is_that_of_a_card():
     ("service", "weight", "expected"),
     [("intl-letter", "3.5", []), ("intl-letter", "3.6", ["over-weight"]), ("intl-flat", "15.995", ["over-weight"])],
 )
-def test_may_go_without_a_size(service, weight, expected):
+def test_reasons_against_a_service_need_no_size(service, weight, expected):
     documents = piece(weight, None, country="DE", documents_only=True)
     assert codes(may_go(documents, service, rules())) == expected

@@ -38,7 +38,7 @@ CARD = Size.of("6", "4", "0.01", "in")
         (piece("20", Size.of("25", "3", "3", "in"), mailer_kind=MailerKind.TUBE), "fee-unclear"),
     ],
 )
-def test_remarks_on_the_piece(posting, code):
+def test_a_piece_gets_the_findings_that_apply_to_it(posting, code):
     assert code in codes(quote(posting, rules()).findings)
 
 
@@ -57,7 +57,7 @@ def test_remarks_on_the_piece(posting, code):
         (piece("2.9", LARGE_ENVELOPE, stiff=True, country="DE"), "stiff-flat"),
     ],
 )
-def test_remarks_that_do_not_belong(posting, code):
+def test_a_piece_gets_no_findings_that_do_not_apply(posting, code):
     assert code not in codes(quote(posting, rules()).findings)
 
 
@@ -103,7 +103,7 @@ def test_a_size_that_bills_more_than_the_service_takes_says_so(sides, code):
         assert facts(answer, "over-service-limit")["pounds"] == "84"
 
 
-def test_facts_of_remarks():
+def test_findings_of_a_quote_contain_their_facts():
     assert facts(quote(piece("1.4"), rules()), "over-one-ounce") == {
         "weight_oz": "1.4",
         "over_oz": "0.4",
@@ -146,7 +146,7 @@ def sums(*charts):
     return reported["lower"], reported["higher"], reported["fees"], reported["older_list"]
 
 
-def test_both_sums_of_unclear_fees():
+def test_unclear_fees_are_reported_with_both_totals():
     silent = replace(tiny.GROUND, surcharges=(), fees_listed=False)
     assert sums(tiny.GROUND) == ("15.00", "19.00", ("long-22", "tube"), "")
     assert sums(silent) == ("11.00", "", ("long-22", "tube"), "")
@@ -187,7 +187,7 @@ ENVELOPE_ABROAD = {"country": "DE", "allowed": ("intl-letter", "intl-package")}
         ({}, None, "letter-stamped"),
     ],
 )
-def test_goods_in_letters_abroad(fields, why, service):
+def test_goods_in_a_letter_abroad_are_stopped(fields, why, service):
     answer = quote(piece("0.9", **fields), rules())
     stops = [each.facts["why"] for each in answer.findings if each.code == "goods-in-letter-abroad"]
     assert stops == ([why] if why else [])

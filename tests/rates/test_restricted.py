@@ -15,7 +15,7 @@ def holding(*kinds: Restriction, **fields: str):
 
 
 @pytest.mark.parametrize("kind", [Restriction.FLAMMABLE, Restriction.AEROSOL])
-def test_flammable_goods_stop_abroad(kind):
+def test_flammable_goods_are_stopped_abroad(kind):
     (stop,) = barred_goods(holding(kind, country="DE"))
     assert (stop.code, stop.severity, stop.facts["goods"]) == ("restricted-goods", "stop", kind.value)
     assert "Publication 52" in stop.source
@@ -36,7 +36,7 @@ def test_magnets_and_batteries_abroad_are_questioned_but_not_stopped(kind):
         (Restriction.MAGNET, "OH", False),
     ],
 )
-def test_goods_for_surface_mail_stop_where_it_does_not_go(kind, region, barred):
+def test_surface_mail_goods_are_stopped_where_only_air_mail_goes(kind, region, barred):
     assert bool(barred_goods(holding(kind, region=region))) is barred
 
 
@@ -45,7 +45,7 @@ def test_goods_for_surface_mail_stop_where_it_does_not_go(kind, region, barred):
     [("ground-retail", False), ("media", False), ("priority-retail", True), ("letter-stamped", True), ("flat", True)],
 )
 @pytest.mark.parametrize("kind", [Restriction.FLAMMABLE, Restriction.AEROSOL, Restriction.BATTERY])
-def test_goods_for_surface_mail_do_not_fly(service, barred, kind):
+def test_surface_mail_goods_do_not_fly(service, barred, kind):
     assert (air_bar(shipped().service(service), holding(kind, Restriction.MAGNET)) is not None) is barred
     assert air_bar(shipped().service(service), holding(Restriction.MAGNET)) is None
 

@@ -8,7 +8,7 @@ from datetime import date
 from tests.rates.tiny import LETTER, rules
 
 
-def test_the_list_in_force_is_looked_up_once():
+def test_the_price_list_in_force_is_looked_up_once_per_day():
     day = rules(LETTER)
     assert day.chart("letter-stamped") is day.chart("letter-stamped")
     assert (day.chart("letter-stamped"), day.chart("flat")) == (LETTER, None)

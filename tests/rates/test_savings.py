@@ -25,21 +25,21 @@ def near(weight, *words, **fields):
     return found and (found.limit.ounces(), found.saves.text(), found.service)
 
 
-def test_the_step_below_is_near():
+def test_the_lower_price_just_below_the_weight_is_suggested():
     assert near("1.1") == (1, "0.30", "letter-stamped")
     assert near("1.9") == (1, "0.30", "letter-stamped")
 
 
-def test_nothing_is_near_under_the_first_step():
+def test_nothing_is_suggested_below_the_first_price_step():
     assert near("0.9") is None
 
 
-def test_more_than_an_ounce_is_not_near():
+def test_a_limit_more_than_an_ounce_away_is_not_suggested():
     assert near("6", BOX) is None
     assert near("17.5", BOX) is None
 
 
-def test_a_step_without_a_change_of_price_is_passed_over():
+def test_a_step_without_a_price_change_is_skipped():
     """4 oz and 8 oz cost the same in the tiny list, 15.999 and 16 too."""
     assert near("4.5", BOX) is None
     assert near("16.5", BOX) == (16, "3.00", "ground-retail")
@@ -51,7 +51,7 @@ def test_another_service_may_be_the_cheaper_one():
     assert (limit, saves, service) == (13, "3.25", "flat")
 
 
-def test_no_service_has_nothing_near():
+def test_nothing_is_suggested_for_a_piece_without_a_service():
     posting = piece("3", BOX, country="SO")
     assert lighter(posting, quote(posting, DAY), DAY) is None
     assert smaller(posting, quote(posting, DAY), DAY) == ()
@@ -94,7 +94,7 @@ def test_no_hint_without_a_saving():
     assert smaller(piece("1", None), quote(piece("1", None), DAY), DAY) == ()
 
 
-def test_the_limit_is_a_weight():
+def test_the_suggested_limit_is_a_weight():
     posting = piece("1.1")
     assert lighter(posting, quote(posting, DAY), DAY).limit == Weight.of(1, "oz")
 
@@ -141,7 +141,7 @@ def test_at_the_counter_only_counter_prices_are_shown():
     assert all(service.endswith("-retail") for service in services)
 
 
-def test_a_piece_without_a_size_has_no_other_way():
+def test_a_piece_without_a_size_has_no_alternatives():
     posting = replace(heavy(), size=None)
     rules = shipped_rules()
     assert other_ways(posting, quote(posting, rules), rules) == ()
@@ -185,7 +185,7 @@ def test_only_packaging_that_fits_the_piece_is_shown(sides, packaging, shown):
         (("15", "12", "12.01"), ""),
     ],
 )
-def test_a_side_up_to_a_quarter_over_is_near_and_more_is_far(sides, what):
+def test_a_side_up_to_a_quarter_over_its_limit_is_a_hint_and_more_is_not(sides, what):
     kind = PADDED if float(sides[2]) < 2 else {"mailer_kind": MailerKind.BOX}
     assert what in [found[0] for found in hints("0.9", *sides, **kind)] or not what
     if not what:
@@ -226,7 +226,7 @@ def test_flat_rate_at_the_same_price_is_no_saving():
     assert other("12.01") == [("priority-flat-envelope-retail", "12.00", "12.01")]
 
 
-def test_a_service_already_compared_is_no_other_way():
+def test_a_service_already_compared_is_not_an_alternative():
     both = shipped_rules(services=("ground-commercial", "ground-cubic-commercial"))
     assert "ground-cubic-commercial" in [service for service, _, _ in ways(heavy(), shipped_rules())]
     assert "ground-cubic-commercial" not in [service for service, _, _ in ways(heavy(), both)]

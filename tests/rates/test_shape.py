@@ -47,7 +47,7 @@ def codes(verdict):
         (("12", "9", "0.006"), ""),
     ],
 )
-def test_class_by_size_at_every_limit(sides, shape):
+def test_shapes_change_exactly_at_every_limit(sides, shape):
     assert classify(inch(*sides), ONE).shape == shape
 
 
@@ -60,7 +60,7 @@ def test_millimeters_decide_as_inches():
     assert classify(Size.of("292.11", "155.575", "6.35", "mm"), ONE).shape == "flat"
 
 
-def test_too_small_is_a_stop_and_pays_nothing():
+def test_a_piece_too_small_to_mail_is_stopped_and_has_no_price():
     verdict = classify(inch("4", "3", "0.1"), ONE)
     assert (verdict.pays_as, verdict.machinable) == ("none", None)
     assert [(each.code, each.severity) for each in verdict.reasons] == [("too-small", Severity.STOP)]
@@ -118,7 +118,7 @@ def test_card_size_never_pays_the_surcharge():
         (("6", "4.25", "0.0161"), False),
     ],
 )
-def test_postcard_limits(sides, postcard):
+def test_postcards_have_limits_of_size(sides, postcard):
     assert form_of(inch(*sides), Traits(card=True)).card is postcard
     assert form_of(inch(*sides)).card is False
 
@@ -132,7 +132,7 @@ def test_postcard_limits(sides, postcard):
         ("13.001", "parcel", "flat-over-weight"),
     ],
 )
-def test_letter_size_moves_on_with_its_weight(weight, pays_as, reason):
+def test_a_heavy_piece_of_letter_size_pays_as_a_large_envelope_and_then_as_a_parcel(weight, pays_as, reason):
     verdict = classify(inch("9", "5", "0.1"), ounces(weight))
     assert (verdict.shape, verdict.pays_as) == ("letter", pays_as)
     assert verdict.machinable is (True if pays_as == "letter" else None)
@@ -166,12 +166,12 @@ def test_flats_that_fail_pay_as_parcels(traits, code):
 
 
 @pytest.mark.parametrize("traits", [Traits(tube=True), Traits(rectangular=False)])
-def test_odd_forms_of_letter_size_pay_as_parcels(traits):
+def test_rolls_and_irregular_pieces_of_letter_size_pay_as_parcels(traits):
     verdict = classify(inch("9", "5", "0.2"), ONE, traits)
     assert (verdict.shape, verdict.pays_as, verdict.machinable) == ("letter", "parcel", None)
 
 
-def test_only_thickness_keeps_it_from_being_a_letter():
+def test_a_piece_is_too_thick_for_a_letter_only_if_the_other_sides_fit():
     assert "too-thick-for-letter" in codes(classify(inch("9", "6", "0.3"), ONE))
     assert "too-thick-for-letter" in codes(classify(inch("11.5", "6.125", "0.3"), ONE))
     assert "too-thick-for-letter" not in codes(classify(inch("11.6", "6.125", "0.3"), ONE))
@@ -190,7 +190,7 @@ def test_only_thickness_keeps_it_from_being_a_letter():
         (("50.1", "20", "20"), "100", "none"),
     ],
 )
-def test_pieces_no_service_accepts(sides, weight, pays_as):
+def test_oversized_pieces_are_accepted_by_no_service(sides, weight, pays_as):
     assert classify(inch(*sides), ounces(weight)).pays_as == pays_as
 
 
@@ -201,7 +201,7 @@ def test_girth_is_given_for_pieces_priced_as_parcels():
     assert classify(inch("12", "9", "0.5"), ONE, Traits(stiff=True)).girth == inches(19)
 
 
-def test_form_is_found_once_and_weighed_often():
+def test_one_shape_is_priced_at_several_weights():
     form = form_of(inch("9", "5", "0.1"))
     assert [weighed(form, ounces(weight)).pays_as for weight in ("1", "4", "14")] == ["letter", "flat", "parcel"]
 
@@ -211,7 +211,7 @@ def test_girth_around_adds_the_sides():
 
 
 @pytest.mark.parametrize(("number", "text"), [("1.0500", "1.05"), ("10", "10"), ("0.12345", "0.123"), ("100", "100")])
-def test_short_numbers(number, text):
+def test_numbers_are_written_without_trailing_zeros(number, text):
     assert short(Decimal(number)) == text
 
 

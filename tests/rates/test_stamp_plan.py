@@ -55,7 +55,7 @@ def test_with_enough_stamps_every_piece_gets_its_best_set():
     assert (dict(plan.short), overpaid(plan)) == ({}, 0)
 
 
-def test_left_over_columns_are_reported():
+def test_pieces_left_without_stamps_are_counted():
     plan = plan_stamps({ONE: 3}, drawer(forever=2), VALUES)
     assert words(plan, ONE) == [("1 forever", 2)]
     assert plan.short == {ONE: 1}
@@ -109,7 +109,7 @@ def test_stamps_for_mail_abroad_are_not_used_on_domestic_mail():
     assert plan.short == {ONE: 1}
 
 
-def test_nothing_is_printed_even_the_first_time():
+def test_the_solver_prints_nothing():
     words = (
         "from tests.rates.test_stamp_plan import ONE, VALUES, drawer, plan_stamps\n"
         "plan_stamps({ONE: 2}, drawer(forever=1, two_ounce=1), VALUES)"
@@ -164,7 +164,7 @@ def by_hand(needs, stock):
 
 @settings(max_examples=25, deadline=None)
 @given(SMALL, PIECES)
-def test_no_other_way_is_better(counts, needs):
+def test_no_other_division_of_the_stamps_is_better(counts, needs):
     """Small stocks, compared with every way tried here."""
     stock = drawer(**counts)
     total = sum(needs.values())
@@ -214,6 +214,6 @@ def test_a_set_one_cent_short_pays_nothing():
     ]
 
 
-def test_a_set_never_has_more_of_a_kind_than_the_drawer():
+def test_a_set_never_has_more_of_a_kind_than_the_stock():
     assert _sets((50,), (1,), 100, 6) == ()
     assert _sets((50,), (2,), 100, 6) == ((2,),)

@@ -37,18 +37,18 @@ def chosen(postage, *drawer, most=None, abroad=False):
         ("0.30", ("2 face 0.20", "0.10")),
     ],
 )
-def test_least_overpaid_first(postage, expected):
+def test_the_set_that_overpays_least_is_chosen(postage, expected):
     drawer = (stock("forever", 9), stock("additional_ounce", 9), stock("face", 9, "0.20"))
     assert chosen(postage, *drawer) == expected
 
 
-def test_then_the_fewest_stamps():
+def test_of_equal_sets_the_one_with_fewer_stamps_is_chosen():
     drawer = (stock("face", 99, "0.01"), stock("face", 99, "0.10"), stock("forever", 1))
     assert chosen("0.82", *drawer) == ("1 forever", "0.00")
     assert chosen("0.82", *drawer[:2]) == ("8 face 0.10 + 2 face 0.01", "0.00")
 
 
-def test_fewest_is_not_greedy():
+def test_the_fewest_stamps_are_found_without_a_greedy_choice():
     drawer = (stock("face", 9, "0.50"), stock("face", 9, "0.40"), stock("face", 9, "0.10"))
     assert chosen("0.80", *drawer) == ("2 face 0.40", "0.00")
 
@@ -70,16 +70,16 @@ def test_no_more_stamps_than_fit_on_the_envelope():
     assert chosen("1.69", *drawer, most=1) is None
 
 
-def test_nothing_to_pay_takes_nothing():
+def test_no_postage_needs_no_stamps():
     assert chosen("0.00", stock("forever", 1)) == ("", "0.00")
 
 
 @pytest.mark.parametrize("drawer", [(), (stock("forever", 0),), (stock("face", 5),), (stock("face", 5, "0.00"),)])
-def test_no_stamps_pay_nothing(drawer):
+def test_without_stamps_nothing_can_be_paid(drawer):
     assert chosen("0.82", *drawer) is None
 
 
-def test_stamps_of_another_currency_do_not_count():
+def test_stamps_of_another_currency_are_not_used():
     assert chosen("0.82", StampStock(StampKind.FACE, 9, Money(100, "EUR"))) is None
 
 
@@ -95,11 +95,11 @@ def test_global_forever_is_kept_for_mail_abroad():
     assert chosen("3.50", *drawer, abroad=True) == ("2 global_forever", "0.00")
 
 
-def test_a_postcard_stamp_counts_as_its_value_elsewhere():
+def test_a_postcard_stamp_on_other_mail_counts_at_its_value():
     assert chosen("1.30", stock("postcard", 2)) == ("2 postcard", "0.00")
 
 
-def test_the_set_uses_the_stock_s_names_of_stamps():
+def test_a_set_names_its_stamps_as_the_stock_does():
     found = choose_stamps(Money.of("0.92"), (stock("forever", 1), stock("face", 4, "0.10")), VALUES)
     assert [tuple(stamp) for stamp in found.stamps] == [
         (StampKind.FOREVER, None, 1),
@@ -127,7 +127,7 @@ def test_a_large_stock_of_stamps_is_searched_quickly():
 
 
 @pytest.mark.parametrize("most", [None, 4, 6])
-def test_no_drawer_of_twelve_kinds_takes_longer_than_five_milliseconds(most):
+def test_twelve_kinds_of_stamps_take_at_most_five_milliseconds(most):
     """Stocks without small stamps are the slowest, since most sums cannot be made. Best of three runs on a busy
     machine.
     """
@@ -156,7 +156,7 @@ def test_the_purchase_is_the_missing_set():
     assert buy("20.00", most=4) is None
 
 
-def test_the_value_of_stamps_on_a_piece():
+def test_stamps_on_a_piece_count_at_their_value_of_the_day():
     on_it = [StampCount(StampKind.FOREVER, None, 2), StampCount(StampKind.FACE, Money(10), 3)]
     assert stamps.worth_of(on_it, VALUES, "USD") == Money(194)
     assert stamps.worth_of(on_it, {}, "USD") == Money(30)

@@ -13,12 +13,12 @@ def test_a_zone_from_the_matrix_in_force_needs_no_note():
 @pytest.mark.parametrize(
     ("origin", "destination"), [("60601", "09012"), ("606", "340"), ("962", "606"), ("606", "966")]
 )
-def test_military_addresses_are_raised(origin, destination):
+def test_military_addresses_are_reported(origin, destination):
     (found,) = shipped_zones().find(origin, destination).findings
     assert (found.code, found.severity, found.facts["military"]) == ("zone-estimated", Severity.LOOK, True)
 
 
-def test_fifteen_military_prefixes():
+def test_there_are_fifteen_military_prefixes():
     assert len(MILITARY) == 15
     assert {"089", "099", "341", "961", "967"} & MILITARY == set()
 
@@ -47,7 +47,7 @@ def test_spaces_and_zip_plus_four_do_no_harm():
     assert shipped_zones().find(" 60601-1234", "90001-0001 ").zone == shipped_zones().find("606", "900").zone
 
 
-def test_the_own_chart_wins_and_is_not_estimated():
+def test_a_zone_chart_of_the_shop_overrides_the_matrix():
     zones = shipped_zones().with_chart({"532": 3, "969": 9, "96913": 8}, "606", "2026-10-01")
     assert zones.find("60601", "53202").zone == "3"
     assert zones.find("60601", "53202").edition == "2026-10-01"
@@ -56,7 +56,7 @@ def test_the_own_chart_wins_and_is_not_estimated():
     assert zones.find("60601", "96940").zone == "9"
 
 
-def test_the_own_chart_gives_no_zone_for_other_prefixes():
+def test_a_zone_chart_of_the_shop_has_no_zones_for_other_prefixes():
     zones = shipped_zones().with_chart({"532": 3}, "60601", "2026-10-01")
     for origin, destination in (("606", "900"), ("607", "532")):
         answer = zones.find(origin, destination)
@@ -69,5 +69,5 @@ def test_the_shipped_matrix_is_unchanged_when_a_chart_is_loaded():
     assert zones.find("606", "532").zone == "2"
 
 
-def test_spread():
+def test_ranges_of_zip_codes_are_expanded():
     assert spread(["005", "009-011", "96939-96940"]) == ["005", "009", "010", "011", "96939", "96940"]

@@ -15,7 +15,7 @@ def values(readings):
     return [reading.value for reading in readings]
 
 
-def test_a_stream_is_joined_midway_and_read_line_by_line():
+def test_reading_may_start_in_the_middle_of_a_line():
     decoder = LineDecoder(PRESETS["status-prefixed"])
     assert decoder.feed(0.0, b"9.9 oz\r\nST,GS,+   1.2,oz\r\nST,GS,+ ") != []
     assert values(decoder.feed(0.1, b"  1.3,oz\r\n")) == [Decimal("1.3")]
@@ -29,7 +29,7 @@ def test_each_reading_has_the_time_its_line_ended():
     assert reading.at == 0.2
 
 
-def test_an_answer_is_read_from_its_first_character():
+def test_the_first_answer_to_a_request_is_complete():
     (reading,) = LineDecoder(PRESETS["stable-letter"]).feed(0.0, b"S S     1.20 oz\r\n")
     assert (reading.value, reading.state) == (Decimal("1.20"), State.STABLE)
 
@@ -39,7 +39,7 @@ def test_a_line_that_fits_no_format_is_a_refused_reading():
     assert [reading.state for reading in decoder.feed(0.0, b"hello\r\n")] == [State.REFUSED]
 
 
-def test_eight_bits_where_seven_are_expected():
+def test_seven_bit_data_is_read_from_eight_bit_bytes():
     odd = bytes(byte | 0x80 for byte in b"S S     1.20 oz\r\n")
     assert values(LineDecoder(PRESETS["stable-letter"], seven_bits=True).feed(0.0, odd)) == [Decimal("1.20")]
 
@@ -50,7 +50,7 @@ def test_a_report_is_a_reading_with_its_time():
 
 
 @pytest.mark.parametrize("report", [b"", b"\x04" + OUNCES[1:], OUNCES[:3]])
-def test_another_report_gives_no_reading(report):
+def test_a_report_of_another_kind_gives_no_reading(report):
     assert ReportDecoder().feed(0.0, report) == []
 
 
@@ -72,7 +72,7 @@ def test_a_repeating_scale_is_silent_when_it_stops():
     assert decoder.feed(10.0, b"") == []
 
 
-def test_a_scale_that_begins_to_repeat_is_no_longer_repeated_for():
+def test_readings_of_a_scale_that_starts_to_repeat_are_no_longer_repeated():
     decoder = ReportDecoder()
     decoder.feed(0.0, OUNCES)
     assert decoder.feed(QUIET_S, b"")

@@ -27,27 +27,27 @@ COMMON = descriptor(STATUS, UNIT, SCALING, WEIGHT16)
 
 @pytest.mark.parametrize("page", [PAGE, WIDE_PAGE])
 @pytest.mark.parametrize("top", ["0920", "0901"])
-def test_the_common_layout(page, top):
+def test_the_common_descriptor_gives_the_common_layout(page, top):
     assert layout_of(descriptor(STATUS, UNIT, SCALING, WEIGHT16, page=page, top=top)) == common_layout()
 
 
-def test_another_report_number():
+def test_the_report_number_follows_the_descriptor():
     assert layout_of(descriptor(STATUS, UNIT, SCALING, WEIGHT16, number="8504")) == common_layout(4)
 
 
-def test_no_report_numbers():
+def test_a_descriptor_without_report_numbers_is_read():
     layout = layout_of(descriptor(STATUS, UNIT, SCALING, WEIGHT16, number=""))
     assert layout == common_layout(None)
     assert decode(bytes.fromhex("040BFF0C00"), layout).value == Decimal("1.2")
 
 
-def test_a_wide_count():
+def test_a_weight_of_four_bytes_is_read():
     layout = layout_of(descriptor(STATUS, UNIT, SCALING, WEIGHT32))
     assert layout.weight == ReportField(24, 32)
     assert decode(bytes.fromhex("030402FE70110100"), layout).value == Decimal("700.00")
 
 
-def test_no_status_field():
+def test_a_descriptor_without_a_status_is_read():
     layout = layout_of(descriptor(UNIT, SCALING, WEIGHT16))
     got = decode(bytes.fromhex("030BFF0C00"), layout)
     assert (got.state, got.value, got.may_capture) == ("not_told", Decimal("1.2"), "by equal readings only")
@@ -61,18 +61,18 @@ def test_the_weight_may_come_first():
     assert decode(bytes.fromhex("030C00FF0B04"), layout).value == Decimal("1.2")
 
 
-def test_arrays_that_count_from_zero():
+def test_arrays_may_count_from_zero():
     low = [part.replace("1501", "1500") for part in (STATUS, UNIT)]
     layout = layout_of(descriptor(*low, SCALING, WEIGHT16))
     assert decode(bytes.fromhex("03030AFF0C00"), layout).value == Decimal("1.2")
 
 
-def test_padding_takes_space_and_holds_nothing():
+def test_padding_takes_space_without_a_value():
     layout = layout_of(descriptor("7503 9501 8101", "7505 9501 8103", STATUS, UNIT, SCALING, WEIGHT16))
     assert (layout.status.start, layout.weight.start) == (8, 32)
 
 
-def test_push_and_pop_and_other_pages():
+def test_push_pop_and_other_usage_pages_are_understood():
     keyboard = "A4 0507 1904 2906 7501 9508 8102 B4"
     layout = layout_of(descriptor(keyboard, STATUS, UNIT, SCALING, WEIGHT16))
     assert layout.weight == ReportField(32, 16)
@@ -85,7 +85,7 @@ def test_the_report_with_the_weight_is_chosen_among_several():
     assert layout_of(several) == common_layout()
 
 
-def test_two_values_in_one_field():
+def test_a_field_with_two_values_is_read():
     layout = layout_of(descriptor(STATUS, UNIT, "0941 0940 7508 9502 8102"))
     assert (layout.scaling, layout.weight) == (ReportField(16, 8), ReportField(24, 8))
 
@@ -95,7 +95,7 @@ def test_no_exponent_means_a_plain_count():
     assert decode(bytes.fromhex("03040B0500"), layout).value == Decimal(5)
 
 
-def test_a_usage_with_its_own_page():
+def test_a_usage_may_name_its_own_page():
     weight = "0B40008D00 7510 9501 8102"
     assert layout_of(descriptor(STATUS, UNIT, SCALING, weight)).weight == ReportField(24, 16)
 
@@ -105,17 +105,17 @@ def test_without_a_weight_there_is_no_layout(junk):
     assert layout_of(bytes.fromhex(junk)) is None
 
 
-def test_items_end_where_the_bytes_do():
+def test_a_truncated_item_ends_the_descriptor():
     assert list(items(bytes.fromhex("1581 27FF"))) == [(0x14, 0x81, -127)]
 
 
 @given(st.binary(max_size=200))
-def test_junk_never_raises(junk):
+def test_junk_raises_no_error(junk):
     layout_of(junk)
 
 
 @given(st.integers(0, len(COMMON) - 1), st.integers(0, 255), st.binary(max_size=12))
-def test_a_damaged_descriptor_never_raises(place, byte, report):
+def test_a_damaged_descriptor_raises_no_error(place, byte, report):
     damaged = COMMON[:place] + bytes([byte]) + COMMON[place + 1 :]
     layout = layout_of(damaged)
     if layout:
@@ -137,7 +137,7 @@ def test_a_report_gives_a_reading_or_nothing(report, number):
         assert got.value == 0 or (got.value < 0) == (got.state == "under_zero")
 
 
-def test_a_constant_field_is_padding_whatever_it_is_called():
+def test_a_constant_field_is_padding_whatever_its_usage():
     """HID 1.11, 6.2.2.5, from memory: bit 0 of an input item says that it is constant."""
     padding = WEIGHT16.removesuffix("8102") + "8103"
     layout = layout_of(descriptor(STATUS, UNIT, SCALING, padding, WEIGHT16))
@@ -145,7 +145,7 @@ def test_a_constant_field_is_padding_whatever_it_is_called():
 
 
 @pytest.mark.parametrize(("usage", "is_unit"), [("51", True), ("5C", True), ("5D", False)])
-def test_a_unit_alone_is_one_of_twelve(usage, is_unit):
+def test_a_single_unit_is_one_of_the_twelve_usages(usage, is_unit):
     """HID Usage Tables 1.7, page 0x8D: 0x51 milligram to 0x5C US ton."""
     alone = f"09{usage} 1500 2501 7508 9501 8102"
     layout = layout_of(descriptor(STATUS, alone, SCALING, WEIGHT16))

@@ -37,19 +37,19 @@ def found(*scales):
         ("", [("", b"1")], b"1"),
     ],
 )
-def test_the_usb_scale_of_that_serial_text_or_the_first(wanted, scales, path):
+def test_the_usb_scale_with_the_chosen_serial_number_or_the_first_is_used(wanted, scales, path):
     opened = []
     usb_device(wanted, found(*scales), opened.append).open()
     assert opened == [path]
 
 
-def test_no_usb_scale_is_absent():
+def test_a_missing_usb_scale_is_reported_as_absent():
     with pytest.raises(PortLostError) as lost:
         usb_device("A", found()).open()
     assert lost.value.trouble is Trouble.ABSENT
 
 
-def test_it_is_searched_again_each_time():
+def test_usb_scales_are_searched_for_at_each_opening():
     there = [("A", b"1")]
     opened = []
     device = usb_device(
@@ -61,7 +61,7 @@ def test_it_is_searched_again_each_time():
     assert opened == [b"1", b"9"]
 
 
-def test_reports_are_laid_out_as_the_port_says_or_as_usual():
+def test_reports_have_the_layout_of_the_port_or_the_common_one():
     device = usb_device("", found())
     own = common_layout(7)
     assert device.decoder(SimpleNamespace(layout=own)).layout == own

@@ -23,11 +23,11 @@ def test_scales_are_recognized_by_their_usage_page():
     assert got == (FoundScale(b"/dev/hidraw0", "A1", True), FoundScale(b"/dev/hidraw2", "", False))
 
 
-def test_the_real_library_lists_without_rights():
+def test_the_real_library_lists_scales_without_permission_to_open_them():
     assert isinstance(find_scales(), tuple)
 
 
-def test_on_linux_the_other_backend_is_never_used(monkeypatch):
+def test_on_linux_only_the_hidraw_backend_is_used(monkeypatch):
     monkeypatch.setitem(sys.modules, "hidraw", None)
     with pytest.raises(PortLostError) as lost:
         hid_library("linux")
@@ -49,7 +49,7 @@ def test_the_rule_names_the_usage_page_and_no_maker():
     assert int(find.RULE_FILE.rsplit("/", 1)[1][:2]) < 73
 
 
-def test_rights_are_those_of_the_file(tmp_path, monkeypatch):
+def test_permission_follows_that_of_the_device_file(tmp_path, monkeypatch):
     node = tmp_path / "hidraw9"
     node.touch()
     path = os.fsencode(node)
@@ -110,14 +110,14 @@ def test_a_usb_port_drains_reads_with_a_limit_and_closes():
     assert device.closed
 
 
-def test_the_layout_comes_from_the_descriptor_or_is_the_usual_one():
+def test_the_layout_comes_from_the_descriptor_or_is_the_common_one():
     weight = bytes.fromhex("058D0920A10185040940751095018102C0")
     assert opened(Device(descriptor=weight)).layout.number == 4
     assert opened(Device()).layout == common_layout()
     assert opened(Device(fails="descriptor")).layout == common_layout()
 
 
-def test_a_device_lost_while_draining():
+def test_a_device_lost_while_draining_is_reported():
     with pytest.raises(PortLostError) as lost:
         opened(Device(fails="drain"))
     assert lost.value.trouble is Trouble.UNPLUGGED
@@ -132,7 +132,7 @@ def test_a_device_lost_while_draining():
         (True, True, "darwin", Trouble.BUSY),
     ],
 )
-def test_reasons_a_port_cannot_be_opened(tmp_path, monkeypatch, there, rights, platform, trouble):
+def test_a_port_that_cannot_be_opened_has_its_reason(tmp_path, monkeypatch, there, rights, platform, trouble):
     node = tmp_path / "node"
     if there:
         node.touch()
@@ -143,5 +143,5 @@ def test_reasons_a_port_cannot_be_opened(tmp_path, monkeypatch, there, rights, p
     assert lost.value.trouble is trouble
 
 
-def test_serial_ports_are_names():
+def test_serial_ports_are_listed_by_name():
     assert all(isinstance(name, str) for name in serial_names())

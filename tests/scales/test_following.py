@@ -45,7 +45,7 @@ def desk():
     return desk
 
 
-def test_follow_and_wait_inside_an_open_piece(desk):
+def test_later_weights_replace_the_weight_of_the_open_piece(desk):
     assert desk.open(7) == []
     assert desk.hold("4.2", 3) == [("take", "4.2", 7)]
     assert desk.hold("6.0", 2) == [("replace", "6.0", 7)]  # never empty in between, so still this piece
@@ -53,14 +53,14 @@ def test_follow_and_wait_inside_an_open_piece(desk):
     assert desk.hold("5.1") == [("replace", "5.1", 7)]
 
 
-def test_weigh_first_number_after(desk):
+def test_a_weight_waits_for_the_number_entered_after_it(desk):
     assert desk.hold("4.2") == [("wait", "4.2", None)]
     assert desk.hold("0.0") == []
     assert desk.open(7) == [("take", "4.2", 7)]
     assert desk.following.waiting is None
 
 
-def test_a_lifted_weight_asks_for_a_piece_that_was_not_named(desk):
+def test_a_lifted_weight_is_asked_about_for_a_piece_opened_automatically(desk):
     desk.hold("4.2")
     desk.hold("0.0")
     assert said(desk.following.open(7, in_list=True)) == [("ask", "4.2", 7)]
@@ -73,7 +73,7 @@ def test_a_weight_still_on_the_pan_belongs_to_the_next_piece(desk):
     assert said(desk.following.open(7, in_list=True)) == [("take", "4.2", 7)]
 
 
-def test_a_piece_put_on_is_its_own_answer_to_a_lifted_weight(desk):
+def test_putting_the_next_piece_on_answers_the_question_about_a_lifted_one(desk):
     desk.hold("4.2")
     desk.hold("0.0")
     desk.following.open(7, in_list=True)
@@ -81,7 +81,7 @@ def test_a_piece_put_on_is_its_own_answer_to_a_lifted_weight(desk):
     assert (desk.following.waiting, desk.following.asked) == (None, None)
 
 
-def test_a_lifted_weight_that_asks_still_goes_to_a_number_that_is_named(desk):
+def test_a_lifted_weight_in_question_is_used_for_a_number_that_is_entered(desk):
     desk.hold("4.2")
     desk.hold("0.0")
     desk.following.open(7, in_list=True)
@@ -101,14 +101,14 @@ def test_a_waiting_weight_is_replaced_by_the_next(desk):
     assert desk.open(7) == [("take", "3.0", 7)]
 
 
-def test_a_waiting_weight_that_was_swapped_unnoticed_asks(desk):
+def test_a_waiting_weight_that_was_swapped_unnoticed_is_asked_about(desk):
     desk.hold("4.2", 3)
     assert desk.hold("8.0") == [("ask", "8.0", None)]
     assert desk.hold("4.2") == [("ask", "4.2", None)]
     assert desk.open(7) == [("ask", "4.2", 7)]
 
 
-def test_a_waiting_weight_that_is_touched_still_waits(desk):
+def test_a_waiting_weight_that_is_touched_keeps_waiting(desk):
     desk.hold("4.2", 3)
     assert desk.hold("4.6", 0.3) == []
     assert desk.hold("4.2") == []
@@ -126,7 +126,7 @@ def test_a_forgotten_parcel_never_goes_to_the_next_piece(desk):
     assert desk.hold("3.0") == [("take", "3.0", 8)]
 
 
-def test_the_same_weight_may_be_taken_by_a_click(desk):
+def test_the_same_weight_can_be_accepted_with_a_click(desk):
     desk.open(7)
     desk.hold("4.2")
     desk.open(8)
@@ -134,7 +134,7 @@ def test_the_same_weight_may_be_taken_by_a_click(desk):
     assert desk.take() == []
 
 
-def test_an_unnoticed_swap_for_the_next_piece_asks(desk):
+def test_an_unnoticed_swap_for_the_next_piece_is_asked_about(desk):
     desk.open(7)
     desk.hold("4.2", 3)
     desk.open(8)
@@ -144,7 +144,7 @@ def test_an_unnoticed_swap_for_the_next_piece_asks(desk):
     assert desk.hold("3.5", 3) == [("replace", "3.5", 8)]
 
 
-def test_a_correction_for_a_piece_already_left_asks(desk):
+def test_a_correction_for_a_piece_that_was_closed_is_asked_about(desk):
     desk.open(7)
     desk.hold("5.0", 0.6)
     desk.following.close()
@@ -169,7 +169,7 @@ def test_the_same_weight_on_another_piece_counts_after_an_empty_pan(desk):
     assert desk.hold("4.2") == [("take", "4.2", 8)]
 
 
-def test_opening_the_piece_again_says_nothing(desk):
+def test_opening_the_piece_again_does_nothing(desk):
     desk.open(7)
     desk.hold("4.2")
     assert desk.open(7) == []
@@ -177,14 +177,14 @@ def test_opening_the_piece_again_says_nothing(desk):
     assert desk.open(7) == []
 
 
-def test_a_load_from_before_the_start_asks():
+def test_a_load_from_before_the_start_is_asked_about():
     desk = Desk()
     desk.open(7)
     assert desk.hold("4.2", 2) == [("ask", "4.2", 7)]
     assert desk.take() == [("take", "4.2", 7)]
 
 
-def test_without_a_piece_a_weight_may_be_kept_waiting():
+def test_without_an_open_piece_a_weight_can_be_kept_waiting():
     desk = Desk()
     assert desk.hold("4.2", 2) == [("ask", "4.2", None)]
     assert desk.take() == [("wait", "4.2", None)]
@@ -197,13 +197,13 @@ def test_a_unit_key_drops_the_waiting_weight(desk):
     assert desk.following.waiting is None
 
 
-def test_a_net_weight_asks_first(desk):
+def test_a_net_weight_is_asked_about(desk):
     desk.open(7)
     assert desk.hold("4.2", net=True) == [("ask", "4.2", 7)]
     assert desk.take() == [("take", "4.2", 7)]
 
 
-def test_a_net_weight_asks_before_it_replaces_another(desk):
+def test_a_net_weight_is_asked_about_before_it_replaces_another(desk):
     desk.open(7)
     desk.hold("4.2", 3)
     assert desk.hold("5.2", 2, net=True) == [("ask", "5.2", 7)]
@@ -216,7 +216,7 @@ def test_a_weight_that_never_settles_is_offered(desk):
     assert desk.shake(7) == []  # it has a weight, so no more offers
 
 
-def test_an_outcome_carries_how(desk):
+def test_an_outcome_tells_how_the_weight_was_captured(desk):
     desk.open(7)
     got = [
         one

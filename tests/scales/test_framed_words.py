@@ -15,7 +15,7 @@ def frame(point=4, second=0x20, third=0x23, weight=b"000120", tare=b"000000"):
     return bytes([0x28 | point, second, third]) + weight + tare
 
 
-def test_a_plain_frame():
+def test_a_plain_frame_is_read():
     reading = read_words(frame())
     assert (str(reading.value), reading.unit, reading.state) == ("1.20", "oz", State.STABLE)
 
@@ -23,7 +23,7 @@ def test_a_plain_frame():
 @pytest.mark.parametrize(
     ("point", "value"), [(0, "12000"), (1, "1200"), (2, "120"), (3, "12.0"), (4, "1.20"), (7, "0.00120")]
 )
-def test_the_point(point, value):
+def test_the_first_letter_places_the_decimal_point(point, value):
     assert f"{read_words(frame(point)).value:f}" == value
 
 
@@ -31,7 +31,7 @@ def test_the_point(point, value):
     ("second", "third", "unit"),
     [(0x20, 0x20, "lb"), (0x30, 0x20, "kg"), (0x20, 0x21, "g"), (0x20, 0x23, "oz"), (0x30, 0x23, "oz")],
 )
-def test_the_unit(second, third, unit):
+def test_the_third_letter_names_the_unit(second, third, unit):
     assert read_words(frame(second=second, third=third)).unit == unit
 
 
@@ -46,13 +46,13 @@ def test_the_unit(second, third, unit):
         (0x2C, State.OVER),
     ],
 )
-def test_the_state(second, state):
+def test_the_second_letter_names_the_state(second, state):
     reading = read_words(frame(second=second))
     assert reading.state is state
     assert (reading.value is None) == (state not in (State.STABLE, State.MOVING))
 
 
-def test_a_minus_and_a_net_weight():
+def test_a_minus_and_a_net_weight_are_read():
     assert read_words(frame(second=0x22)).value == Decimal("-1.20")
     assert read_words(frame(second=0x21)).may_capture is Capture.ASK_FIRST
 
@@ -78,7 +78,7 @@ def test_impossible_values_are_refused(broken):
 
 
 @given(st.binary(max_size=20))
-def test_any_bytes_are_a_reading(data):
+def test_any_bytes_give_a_reading(data):
     reading = read_words(data)
     assert reading.raw == data
     assert reading.state is State.REFUSED or len(data) == 15

@@ -31,19 +31,19 @@ def test_lines_end_at_any_of_three_characters_and_empty_ones_are_skipped(data, f
     assert fed(data) == frames
 
 
-def test_where_etx_ends_a_frame_lines_are_part_of_it():
+def test_where_etx_ends_a_frame_line_breaks_are_part_of_it():
     assert fed(b"\n1.2 LB\r\nS00\r\x03", ends=Ends.ETX) == [b"\n1.2 LB\r\nS00\r"]
 
 
 @given(st.binary(max_size=300), st.lists(st.integers(0, 300), max_size=6))
-def test_it_does_not_matter_how_the_bytes_are_cut(data, cuts):
+def test_frames_do_not_depend_on_how_the_bytes_are_split(data, cuts):
     places = [0, *sorted(min(cut, len(data)) for cut in cuts), len(data)]
     parts = [data[start:end] for start, end in pairwise(places)]
     assert fed(*parts) == fed(data)
 
 
 @pytest.mark.parametrize(("length", "whole"), [(LONGEST, True), (LONGEST + 1, False), (5000, False)])
-def test_a_line_too_long_is_dropped_and_the_next_is_read(length, whole):
+def test_an_overlong_line_is_dropped_and_the_next_one_is_read(length, whole):
     assert fed(b"1" * length + b"\r2\r") == ([b"1" * length] if whole else []) + [b"2"]
 
 
@@ -59,11 +59,11 @@ def test_an_empty_read_does_not_count_as_a_signal():
     assert framer.feed(0.8, b"2\r") == [b"2"]
 
 
-def test_a_late_listener_gets_the_next_line_first():
+def test_a_listener_that_starts_midway_gets_the_next_complete_line():
     assert fed(b"2 oz\r1.3 oz\r", joined_midway=True) == [b"1.3 oz"]
     assert fed(b"2 oz\x021.3 oz\r", joined_midway=True) == [b"1.3 oz"]
 
 
 @pytest.mark.parametrize(("seven", "frames"), [(True, [b"1 oz"]), (False, [])])
-def test_the_eighth_bit_is_dropped_where_it_says_nothing(seven, frames):
+def test_the_eighth_bit_is_dropped_in_seven_bit_data(seven, frames):
     assert fed(bytes(byte | 0x80 for byte in b"1 oz\r"), seven_bits=seven) == frames

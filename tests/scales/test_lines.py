@@ -36,7 +36,7 @@ def frames(data, ends=Ends.LINE, **options):
         (b"x" * (LONGEST + 1) + b"\ry\r", [b"y"]),
     ],
 )
-def test_lines_are_cut(data, got):
+def test_bytes_are_split_into_lines(data, got):
     assert frames(data) == got
 
 
@@ -44,7 +44,7 @@ def test_only_the_end_of_text_ends_an_answer():
     assert frames(b"\n1oz\r\nS00\r\x03", Ends.ETX) == [b"\n1oz\r\nS00\r"]
 
 
-def test_the_first_piece_after_opening_is_dropped():
+def test_the_first_partial_line_after_opening_is_dropped():
     assert frames(b"1.25,oz\r\n" + GOOD + b"\r\n", joined_midway=True) == [GOOD]
 
 
@@ -57,7 +57,7 @@ def test_half_a_line_before_a_silence_is_dropped():
 
 
 @given(st.sampled_from(sorted(PRESETS)), st.binary(max_size=300), st.booleans())
-def test_junk_never_raises_and_a_refused_frame_says_nothing(preset, data, seven_bits):
+def test_junk_raises_no_error_and_a_refused_frame_has_no_weight(preset, data, seven_bits):
     for got in read_lines(preset, data, seven_bits):
         if got.state is State.REFUSED:
             assert (got.value, got.unit, got.grams) == (None, None, None)
@@ -66,7 +66,7 @@ def test_junk_never_raises_and_a_refused_frame_says_nothing(preset, data, seven_
 
 
 @given(st.integers(0, len(GOOD) - 1), st.integers(0, 7))
-def test_one_wrong_bit_gives_no_longer_number(place, bit):
+def test_a_wrong_bit_never_makes_a_number_longer(place, bit):
     """A flipped bit may change a digit, which settling catches, but never adds one or moves the point unnoticed."""
     damaged = GOOD[:place] + bytes([GOOD[place] ^ 1 << bit]) + GOOD[place + 1 :]
     for got in read_lines("status-prefixed", damaged + b"\r\n"):
@@ -79,14 +79,14 @@ def test_junk_glued_before_a_line_refuses_it(junk):
     assert got.state == "refused"
 
 
-def test_a_stream_keeps_one_line_length():
+def test_lines_of_another_length_are_read_only_after_a_few_repeats():
     reader = LineReader(STREAM, steady=True)
     longer = b"ST,GS,+    1.25,oz"
     states = [reader.read(line).state for line in (GOOD, longer, longer, GOOD, longer, longer, longer, longer, GOOD)]
     assert states == ["stable", "refused", "refused", "stable", "refused", "refused", "stable", "stable", "refused"]
 
 
-def test_two_other_lengths_in_turn_never_count():
+def test_two_alternating_line_lengths_are_never_accepted():
     reader = LineReader(STREAM, steady=True)
     reader.read(GOOD)
     others = [b"ST,GS,+    1.25,oz", b"ST,GS,+     1.25,oz"] * 3
@@ -96,7 +96,7 @@ def test_two_other_lengths_in_turn_never_count():
 SLOW = r"(?P<value>(?:1|1A|[1A]1)*)[xy]"
 
 
-def test_a_bad_pattern_is_switched_off_after_three_time_outs():
+def test_a_slow_pattern_is_switched_off_after_three_timeouts():
     reader = LineReader(LinePattern("own", (SLOW,)))
     line = b"1" * 96
     begun = time.process_time()
@@ -106,7 +106,7 @@ def test_a_bad_pattern_is_switched_off_after_three_time_outs():
     assert time.process_time() - begun < 1.0
 
 
-def test_check_finds_that_pattern_slow():
+def test_a_slow_pattern_fails_its_check():
     with pytest.raises(Refused, match="too long on some lines"):
         check_expression(SLOW)
 
@@ -130,12 +130,12 @@ def test_the_presets_pass_their_own_check(pattern):
         (r"(?P<weight>\d+)", "names no value"),
     ],
 )
-def test_patterns_that_are_refused(expression, why):
+def test_unusable_patterns_are_refused(expression, why):
     with pytest.raises(Refused, match=why):
         check_expression(expression)
 
 
-def test_a_person_may_write_a_pattern():
+def test_a_user_can_define_a_pattern():
     expression = r"(?P<value>\d+\.\d)/(?P<unit>oz)/(?P<status>[AB])"
     check_expression(expression)
     own = LinePattern("own", (expression,), states={"B": State.MOVING})
@@ -165,6 +165,6 @@ def test_reading_and_settling_need_no_library_for_devices():
     assert got.stdout.strip() == "[]"
 
 
-def test_status_bits_are_not_trusted_before_they_are_seen():
+def test_status_bits_are_not_trusted_before_they_were_tried():
     """Descriptions of these bits contradict each other, so equal readings decide."""
     assert {name for name, pattern in PRESETS.items() if not pattern.flag_is_sure} == {"poll-etx", "poll-etx-lb-oz"}

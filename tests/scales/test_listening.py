@@ -34,7 +34,7 @@ def test_readings_are_passed_on_and_silence_is_not():
     assert heard == [b"ab", b"c"]
 
 
-def test_a_tapped_device_asks_its_own_question_and_closes():
+def test_a_tapped_device_sends_its_own_request_and_closes():
     port = FakePort(b"x")
     device = tapped(Device(lambda: port, lambda _port: RawDecoder(), b"W\r"), print)
     tap = device.open()
@@ -49,7 +49,7 @@ def test_a_tapped_port_keeps_the_layout_of_a_usb_scale():
     assert TappedPort(port, print).layout == "its own"
 
 
-def test_a_listener_asks_in_turn_and_reads_nothing():
+def test_a_listener_sends_requests_in_turn_and_decodes_nothing():
     port = FakePort(b"S S  1.0 g\r\n")
     device = listening_device(SerialSettings("x"), [].append, lambda _settings: port)
     tap = device.open()
@@ -59,7 +59,7 @@ def test_a_listener_asks_in_turn_and_reads_nothing():
     assert device.decoder(tap).feed(0.0, b"S S  1.0 g\r\n") == []
 
 
-def test_the_tap_wraps_a_real_device():
+def test_a_real_device_can_be_tapped():
     device = tapped(serial_device(SerialSettings("x"), PRESETS["status-prefixed"]), print)
     assert [reading.value is not None for reading in device.decoder(None).feed(0.0, b"\r\nST,GS,+   1.25,oz\r\n")] == [
         True

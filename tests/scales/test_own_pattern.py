@@ -44,7 +44,7 @@ def test_a_plain_pattern_passes(expression):
         (r"(?P<value>(?:1|1A|[1A]1)*)[xy]", "takes too long on some lines"),
     ],
 )
-def test_a_refusal_is_one_sentence(expression, reported):
+def test_a_refused_pattern_has_a_one_sentence_reason(expression, reported):
     with pytest.raises(Refused, match=reported) as refused:
         check_expression(expression)
     assert refused.value.sentence.endswith(".")

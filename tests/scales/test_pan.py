@@ -16,7 +16,7 @@ def settled(value="1.2", unit="oz", **fields):
 
 
 @pytest.mark.parametrize("unit", sorted(DESK_UNITS))
-def test_a_weight_in_a_unit_of_the_desk_is_kept_as_shown(unit):
+def test_a_weight_in_a_supported_unit_is_recorded_as_shown(unit):
     assert settled("1.20", unit).shown() == Shown(D("1.20"), WeightUnit(unit), D("0.1"))
     assert str(settled("1.20", unit).shown().value) == "1.20"
 
@@ -29,7 +29,7 @@ def test_a_weight_in_another_unit_is_not_recorded(unit):
 @pytest.mark.parametrize(
     ("low", "high", "flickers"), [(None, None, False), (D("1.2"), D("1.2"), False), (D("1.2"), D("1.3"), True)]
 )
-def test_two_values_in_turn_are_kept_and_one_is_no_flicker(low, high, flickers):
+def test_flicker_between_two_values_is_recorded_and_a_steady_value_is_not(low, high, flickers):
     one = settled("1.3", low=low, high=high)
     assert one.flickers == flickers
     assert (one.shown().low, one.shown().high) == ((low, high) if flickers else (None, None))

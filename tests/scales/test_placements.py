@@ -14,7 +14,7 @@ SETUPS = [Setup(), Setup(flag=False), Setup(rate=5), Setup(Decimal(1), "g")]
 
 
 @pytest.mark.parametrize("setup", SETUPS, ids=str)
-def test_no_wrong_weight_is_taken_without_asking(setup):
+def test_no_wrong_weight_is_recorded_without_asking(setup):
     tally = follow(setup, COUNT, SEED)
     assert tally.items == COUNT
     assert tally.silent_wrong == 0
@@ -24,7 +24,7 @@ def test_no_wrong_weight_is_taken_without_asking(setup):
     assert tally.median <= (1.0 if setup.flag else 1.2) + SLACK_S  # since the display was still
 
 
-def test_a_faster_rule_does_worse_on_the_same_traces():
+def test_a_faster_rule_makes_more_errors_on_the_same_placements():
     """The model can distinguish rules: the first stable flag takes a hand for a weight."""
     hasty, ours = first_stable_flag(Setup(), COUNT, SEED), follow(Setup(), COUNT, SEED)
     assert hasty.silent_wrong > COUNT // 20
@@ -32,5 +32,5 @@ def test_a_faster_rule_does_worse_on_the_same_traces():
     assert hasty.median < ours.median
 
 
-def test_the_long_form_prints_its_values():
+def test_the_long_test_prints_its_results():
     assert "silently wrong 0.00%" in follow_and_hold(Setup(), 60, 3).line()

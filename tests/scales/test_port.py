@@ -25,11 +25,11 @@ from desk.scales.port import LinkState, PortLostError, SerialSettings, Trouble, 
         (None, Trouble.UNPLUGGED),
     ],
 )
-def test_the_class_of_a_system_error(number, trouble):
+def test_system_errors_are_sorted_into_a_few_faults(number, trouble):
     assert trouble_of(OSError(number, "odd") if number else OSError("odd")) is trouble
 
 
-def test_a_port_removed_meanwhile_may_raise_another_error():
+def test_a_port_removed_meanwhile_is_reported_as_unplugged():
     assert trouble_of(TypeError("'NoneType' object")) is Trouble.UNPLUGGED
 
 
@@ -57,14 +57,14 @@ def test_bytes_are_written_and_read():
         opened.close()
 
 
-def test_an_empty_read_changes_nothing():
+def test_an_empty_read_returns_no_bytes():
     with terminal() as (_, name):
         opened = open_serial(SerialSettings(name))
         assert opened.read(0.01) == b""
         opened.close()
 
 
-def test_input_from_before_opening_is_old():
+def test_input_from_before_opening_is_discarded():
     with terminal() as (far, name):
         os.write(far, b"9.9 oz\r\n")
         opened = open_serial(SerialSettings(name))
@@ -72,7 +72,7 @@ def test_input_from_before_opening_is_old():
         opened.close()
 
 
-def test_a_port_is_held_for_one_program_alone():
+def test_only_one_program_can_open_a_port():
     with terminal() as (_, name):
         opened = open_serial(SerialSettings(name))
         with pytest.raises(PortLostError) as lost:
@@ -82,13 +82,13 @@ def test_a_port_is_held_for_one_program_alone():
         open_serial(SerialSettings(name)).close()
 
 
-def test_a_port_that_is_not_there_is_absent(tmp_path):
+def test_a_missing_port_is_reported_as_absent(tmp_path):
     with pytest.raises(PortLostError) as lost:
         open_serial(SerialSettings(str(tmp_path / "none")))
     assert lost.value.trouble is Trouble.ABSENT
 
 
-def test_a_file_that_is_not_a_port_is_lost_and_breaks_nothing(tmp_path):
+def test_a_file_that_is_not_a_port_is_reported_as_lost(tmp_path):
     (tmp_path / "file").write_text("no port")
     with pytest.raises(PortLostError):
         open_serial(SerialSettings(str(tmp_path / "file")))
@@ -107,7 +107,7 @@ def test_pauses_before_opening_again_grow():
     assert sorted(set(port.REOPEN_PAUSES_S)) == list(port.REOPEN_PAUSES_S)
 
 
-def test_a_link_without_faults_says_so():
+def test_a_connection_without_faults_says_so():
     assert LinkState(port.Link.LIVE).trouble is Trouble.NONE
     assert not Trouble.NONE.value
     assert all(trouble.value for trouble in Trouble if trouble is not Trouble.NONE)

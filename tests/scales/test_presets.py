@@ -32,7 +32,7 @@ def test_an_unknown_name_is_reported_with_the_known_ones(name):
 
 
 @pytest.mark.parametrize("name", [name for name in LINES if name != "poll-etx"])
-def test_each_reader_gets_its_own_line(name):
+def test_each_protocol_reads_its_own_line(name):
     readings = [reading for reading in read_lines(name, LINES[name]) if reading.value is not None]
     assert [(str(reading.value), reading.unit) for reading in readings] == [("1.20", "oz")]
 
@@ -46,5 +46,5 @@ def test_a_line_of_another_format_gives_no_weight(name):
 
 
 @pytest.mark.parametrize("name", PRESETS)
-def test_no_time_is_zero(name):
+def test_no_protocol_has_a_time_of_zero(name):
     assert read_lines(name, b"") == ()

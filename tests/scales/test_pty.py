@@ -94,7 +94,7 @@ def values(ear):
     return [reading.value for _, reading in ear.readings]
 
 
-def test_a_weighing_from_pan_to_piece(scale, listen):
+def test_a_weighing_goes_from_the_pan_to_the_piece(scale, listen):
     ear = listen(scale("wait 1.0\nplace 4.2\nwait 2\nlift\n"))
     ear.until(lambda posts: Decimal("4.20") in values(ear) and values(ear)[-1] == 0)
     desk = Following(Settling(StepRule(Decimal("0.05"), "oz")))
@@ -104,32 +104,32 @@ def test_a_weighing_from_pan_to_piece(scale, listen):
     assert ear.links[:2] == [LinkState(Link.OPENING), LinkState(Link.LIVE)]
 
 
-def test_lines_in_pieces_read_right(scale, listen):
+def test_split_lines_are_read_correctly(scale, listen):
     ear = listen(scale("split 3\nplace 4.2\nwait 1.5\n"))
     ear.until(lambda posts: values(ear).count(Decimal("4.20")) >= 5)
     assert all(reading.state in ("stable", "moving") for _, reading in ear.readings)
 
 
-def test_junk_before_a_line_refuses_that_line(scale, listen):
+def test_a_line_after_junk_is_refused(scale, listen):
     ear = listen(scale("place 4.2\nwait 1\n" + "junk 6\nwait 0.1\n" * 10))
     ear.until(lambda posts: len(values(ear)) > 12 and set(values(ear)[-6:]) == {Decimal("4.20")})
     assert max(values(ear)) < 5  # the bounce may show, a digit of junk never
 
 
-def test_silence_is_reported_and_ends_with_the_next_line(scale, listen):
+def test_silence_is_reported_until_the_next_line(scale, listen):
     ear = listen(scale("wait 0.6\nsilence 4\n"))
     ear.link(Link.LIVE, Trouble.NOTHING_ARRIVES)
     assert ear.links[-1].trouble is Trouble.NOTHING_ARRIVES
     ear.until(lambda posts: posts.count(LinkState(Link.LIVE)) == 2)
 
 
-def test_the_wrong_protocol_is_garbage(scale, listen):
+def test_the_wrong_protocol_is_reported_as_garbage(scale, listen):
     ear = listen(scale("wait 5\n"), preset="value-unit-mark")
     ear.link(Link.LIVE, Trouble.GARBAGE_ARRIVES)
     assert ear.readings == []
 
 
-def test_unplugged_and_plugged_in_again(scale, listen):
+def test_a_scale_that_is_plugged_in_again_is_read_again(scale, listen):
     link = scale("place 4.2\nwait 1.5\nunplug\n")
     ear = listen(link)
     ear.link(Link.LOST, Trouble.UNPLUGGED)
@@ -137,14 +137,14 @@ def test_unplugged_and_plugged_in_again(scale, listen):
     ear.until(lambda posts: posts and not isinstance(posts[-1], LinkState) and posts[-1][1].value == Decimal("3.10"))
 
 
-def test_overload_and_unit_key(scale, listen):
+def test_overload_and_the_unit_key_are_reported(scale, listen):
     ear = listen(scale("place 4.2\nwait 0.8\nover 0.5\nunit g\n"))
     ear.until(lambda posts: any(reading.unit == "g" for _, reading in ear.readings))
     over = next(reading for _, reading in ear.readings if reading.state == "over")
     assert (over.value, over.grams) == (None, None)
 
 
-def test_a_port_is_held_alone(scale):
+def test_a_port_in_use_by_another_program_is_reported(scale):
     link = str(scale("wait 1\n"))
     port = open_serial(SerialSettings(link))
     with pytest.raises(PortLostError) as second:
@@ -154,7 +154,7 @@ def test_a_port_is_held_alone(scale):
     open_serial(SerialSettings(link)).close()
 
 
-def test_a_port_that_is_not_there(listen, tmp_path):
+def test_a_missing_port_is_reported(listen, tmp_path):
     ear = listen(tmp_path / "none")
     ear.link(Link.LOST, Trouble.ABSENT)
     assert Link.LIVE not in {post.link for post in ear.links}
@@ -210,7 +210,7 @@ class Answering:
         ("fixed-fields", b"\nW\r", b"\n 1G       5.025lb \r", "5.025"),
     ],
 )
-def test_a_scale_that_must_be_asked(listen, preset, request_bytes, answer, value):
+def test_a_scale_that_sends_only_on_request_is_read(listen, preset, request_bytes, answer, value):
     scale = Answering([answer] * 5)
     ear = listen(scale.name, preset)
     ear.until(lambda posts: Decimal(value) in values(ear))
@@ -226,7 +226,7 @@ def test_the_virtual_scale_uses_every_protocol(scale, listen, preset):
     assert {reading.unit for _, reading in ear.readings} == {"oz"}
 
 
-def test_an_answer_that_comes_late_is_taken_and_stamped_when_it_came(listen):
+def test_a_late_answer_is_used_with_its_time_of_arrival(listen):
     """Answers 1.5 s late to requests every 0.2 s: it is asked again meanwhile, and the late answer still counts."""
     scale = Answering([b"S S     100.00 g\r\n"] * 3, late_s=1.5)
     began = time.monotonic()
@@ -237,7 +237,7 @@ def test_an_answer_that_comes_late_is_taken_and_stamped_when_it_came(listen):
     assert ear.readings[0][0] - began >= 1.5
 
 
-def test_bytes_at_a_wrong_speed_are_garbage_and_correct_again_at_once(listen):
+def test_the_wrong_speed_is_reported_as_garbage_and_the_right_one_is_read_at_once(listen):
     noise = bytes(0x80 | (37 * place) % 127 for place in range(40)) + b"\r\n"
     scale = Answering([noise] * 40 + [b"S S     100.00 g\r\n"] * 4)
     ear = listen(scale.name, "stable-letter")

@@ -18,12 +18,12 @@ def may(value="1.2", unit="oz", state=State.STABLE, **fields):
     [(State.STABLE, Capture.YES), (State.NOT_TOLD, Capture.BY_EQUAL_READINGS)]
     + [(state, Capture.NO) for state in State if state not in (State.STABLE, State.NOT_TOLD)],
 )
-def test_the_state_decides_first(state, expected):
+def test_only_some_states_may_give_a_weight(state, expected):
     assert may(state=state) is expected
 
 
 @pytest.mark.parametrize(("value", "expected"), [("0", Capture.NO), ("-0.1", Capture.NO), ("0.001", Capture.YES)])
-def test_only_what_weighs_something_is_a_weight(value, expected):
+def test_a_weight_is_above_zero(value, expected):
     assert may(value) is expected
 
 
@@ -41,13 +41,13 @@ def test_a_weight_with_a_tare_is_not_gross_and_is_asked_about(state):
     assert may(state=state, net=True) is Capture.ASK_FIRST
 
 
-def test_grams_are_exact_and_nothing_has_no_sign():
+def test_grams_are_exact_and_zero_has_no_sign():
     assert shown_reading(D("1.2"), "oz", State.STABLE, b"x").grams == D("34.01942775")
     nothing = shown_reading(D("-0.00"), "oz", State.ZERO, b"x")
     assert (str(nothing.value), nothing.grams) == ("0.00", 0)
 
 
-def test_a_stamp_changes_the_time_alone():
+def test_a_timestamp_changes_only_the_time():
     reading = shown_reading(D("1.2"), "oz", State.STABLE, b"raw", net=True)
     timed = reading.timed(7.5)
     assert (timed.at, reading.at) == (7.5, 0.0)

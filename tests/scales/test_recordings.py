@@ -36,7 +36,7 @@ def text(number):
 
 
 @pytest.mark.parametrize("row", REPORTS, ids=[row["id"] for row in REPORTS])
-def test_usb_report(row):
+def test_each_recorded_usb_report_is_read_as_documented(row):
     got = decode(bytes.fromhex(row["report_hex"]), LAYOUTS[row["layout"]])
     if row["kind"] != "data":
         assert got is None
@@ -51,7 +51,7 @@ def test_usb_report(row):
 
 
 @pytest.mark.parametrize("row", REPORTS, ids=[row["id"] for row in REPORTS])
-def test_the_common_layout_is_what_the_question_uses(row):
+def test_the_hid_question_uses_the_common_layout(row):
     data = bytes.fromhex(row["report_hex"])
     assert read_report(data) == decode(data, common_layout())
 
@@ -61,7 +61,7 @@ def test_a_device_without_report_numbers():
     assert (got.value, got.unit, got.state) == (Decimal("1.2"), "oz", "stable")
 
 
-def test_another_report_number_when_the_descriptor_says_so():
+def test_the_report_number_follows_the_descriptor():
     assert read_report(bytes.fromhex("04040BFF0C00"), 4).grams == Decimal("34.01942775")
 
 
@@ -87,7 +87,7 @@ def readings_of(row):
 
 
 @pytest.mark.parametrize("row", LINES, ids=[row["id"] for row in LINES])
-def test_serial_line(row):
+def test_each_recorded_serial_line_is_read_as_documented(row):
     got = readings_of(row)
     assert len(got) == int(row["frames"])
     for what in ("value", "unit", "state", "grams"):
@@ -112,7 +112,7 @@ def test_the_tables_are_complete():
     assert all(row["source"] and row["known_by"] for row in REPORTS + LINES)
 
 
-def test_seven_bits_with_even_parity():
+def test_seven_bits_with_even_parity_are_read():
     """Worked out: even parity sets the high bit of each byte with an odd number of ones."""
     line = b"ST,GS,+   1.25,oz\r\n"
     sent = bytes(byte | (bin(byte).count("1") % 2) << 7 for byte in line)
@@ -155,7 +155,7 @@ def test_an_unknown_preset_is_refused_with_the_names_of_all_presets():
         ("framed-words", b"\x02,    01x5000000\r", "refused", None),
     ],
 )
-def test_countries_missing_from_the_table(preset, line, state, value):
+def test_lines_missing_from_the_recordings_are_read(preset, line, state, value):
     (got,) = read_lines(preset, line)
     assert (got.state.value, None if got.value is None else format(got.value, "f")) == (state, value)
 
@@ -169,12 +169,12 @@ def test_countries_missing_from_the_table(preset, line, state, value):
         ("framed-words", b"\x02,!   0125000000\r"),
     ],
 )
-def test_a_net_weight_is_marked_and_asks(preset, line):
+def test_a_net_weight_is_marked_and_asked_about(preset, line):
     (got,) = read_lines(preset, line)
     assert (got.net, got.may_capture) == (True, "ask first")
 
 
-def test_a_set_up_may_fix_the_unit():
+def test_settings_may_fix_the_unit():
     from dataclasses import replace
 
     from desk.scales.drivers.lines import read_frames

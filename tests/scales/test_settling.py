@@ -9,7 +9,7 @@ from desk.scales.settling import Settling, StepRule
 from tests.scales.settling_bench import TENTH, Bench, D, ready, words
 
 
-def test_a_clean_weighing():
+def test_a_steady_weight_is_captured():
     bench = Bench()
     assert bench.machine.pan is Pan.NO_SIGNAL
     assert bench.hold(0, 0.5) == [PanWasEmpty(0.3)]
@@ -31,7 +31,7 @@ def test_a_scale_without_a_stable_flag_needs_a_second():
     assert [event.at - begun for event in got] == [pytest.approx(1.0)]
 
 
-def test_an_untrusted_flag_counts_as_missing():
+def test_an_untrusted_flag_is_ignored():
     bench = ready(rule=StepRule(D("0.1"), "oz", trusts_flag=False))
     begun = bench.now
     got = bench.hold(42, 0.5, State.MOVING) + bench.hold(42, 1.5)
@@ -39,7 +39,7 @@ def test_an_untrusted_flag_counts_as_missing():
 
 
 @pytest.mark.parametrize(("rate", "after"), [(5, 0.4), (4, 0.5), (2, 1.0)])
-def test_three_readings_at_least(rate, after):
+def test_at_least_three_readings_are_needed(rate, after):
     bench = Bench(rate=rate)
     bench.hold(0, 1.0)
     begun = bench.now
@@ -47,7 +47,7 @@ def test_three_readings_at_least(rate, after):
     assert [event.at - begun for event in got] == [pytest.approx(after)]
 
 
-def test_never_on_the_first_stable_flag():
+def test_the_first_stable_flag_alone_gives_no_weight():
     bench = ready()
     assert words(bench.show(42, 42, 42, 42)) == []
 
@@ -86,7 +86,7 @@ def test_an_offer_ends_when_the_pan_is_emptied():
     assert bench.machine.asked is None
 
 
-def test_a_load_at_the_start_is_asked_not_taken():
+def test_a_load_at_the_start_is_asked_about():
     bench = Bench()
     got = bench.hold(42, 3.0)
     assert words(got) == [("swapped", D("4.2"))]
@@ -94,7 +94,7 @@ def test_a_load_at_the_start_is_asked_not_taken():
     assert bench.machine.taken is None
 
 
-def test_noise_does_not_ask_twice():
+def test_noise_does_not_repeat_the_question():
     bench = Bench()
     bench.hold(42, 1.0)
     assert words(bench.show(45, 42, 42, 42, 42, 42, 42, 42)) == []
@@ -115,7 +115,7 @@ def test_an_empty_pan_off_zero_is_reported_and_recorded():
     assert bench.hold(42, 1.0)[0].offset == 0
 
 
-def test_zeroed_with_a_load_disarms():
+def test_zeroing_with_a_load_on_the_pan_stops_recording():
     """After removing an item the scale reads below zero, so the next item would read too light."""
     bench = ready()
     bench.hold(-35, 0.5)
@@ -125,13 +125,13 @@ def test_zeroed_with_a_load_disarms():
     assert words(bench.hold(20, 2.0)) == [("swapped", D("2.0"))]
 
 
-def test_under_zero_without_a_number_counts_too():
+def test_below_zero_is_recognized_without_a_number():
     bench = ready()
     bench.say(State.UNDER, 12)
     assert bench.machine.pan is Pan.BELOW_ZERO
 
 
-def test_going_below_zero_does_not_disarm():
+def test_going_below_zero_briefly_does_not_stop_recording():
     bench = ready()
     bench.hold(42, 1.0)
     bench.show(-5, -3, 0, 0, 0, 0)
@@ -149,7 +149,7 @@ def test_lifting_and_returning_is_marked_as_the_same():
     assert not other.same
 
 
-def test_heavy_items_are_compared_by_share():
+def test_heavy_items_are_compared_by_percentage():
     bench = ready()
     bench.hold(6000, 1.0)
     bench.hold(0, 1.0)
@@ -158,7 +158,7 @@ def test_heavy_items_are_compared_by_share():
     assert not bench.hold(6040, 1.0)[0].same
 
 
-def test_a_tenth_of_the_weight_arms_at_once():
+def test_a_tenth_of_the_weight_counts_as_an_empty_pan():
     bench = ready()
     bench.hold(500, 1.0)
     assert bench.show(50) == [PanWasEmpty(bench.now - 0.1)]
@@ -169,7 +169,7 @@ def test_a_tenth_of_the_weight_arms_at_once():
     assert words(not_lifted.hold(420, 1.0)) == [("swapped", D("42.0"))]
 
 
-def test_a_unit_key_disarms_until_the_pan_is_empty():
+def test_a_unit_key_stops_recording_until_the_pan_is_empty():
     bench = ready()
     bench.hold(42, 1.0)
     got = bench.hold(1190, 2.0, unit="g")
@@ -179,7 +179,7 @@ def test_a_unit_key_disarms_until_the_pan_is_empty():
     assert words(bench.hold(1190, 1.0, unit="g")) == [("first", D("119.0"))]
 
 
-def test_a_gap_in_the_readings_empties_the_window():
+def test_a_gap_in_the_readings_restarts_the_window():
     bench = ready()
     bench.show(42, 42, 42)
     bench.now += 0.8
@@ -188,7 +188,7 @@ def test_a_gap_in_the_readings_empties_the_window():
     assert event.at - begun == pytest.approx(0.4)
 
 
-def test_silence_and_garbage_are_no_signal():
+def test_silence_and_garbage_mean_no_signal():
     bench = ready()
     bench.hold(42, 0.3)
     assert bench.machine.tick(bench.now + 1.8) == ()
@@ -215,7 +215,7 @@ def test_silence_and_garbage_are_no_signal():
         (State.ERROR, Pan.SCALE_FAULT),
     ],
 )
-def test_a_fault_is_reported_and_settles_nothing(state, pan):
+def test_a_fault_is_reported_and_gives_no_weight(state, pan):
     bench = ready()
     bench.hold(42, 0.3)
     assert bench.say(state, 10) == []
@@ -225,7 +225,7 @@ def test_a_fault_is_reported_and_settles_nothing(state, pan):
     assert event.at - begun == pytest.approx(0.4)
 
 
-def test_moving_without_a_number_starts_the_window_again():
+def test_a_moving_status_without_a_number_restarts_the_window():
     bench = ready()
     bench.hold(42, 0.3)
     bench.say(State.MOVING)
@@ -236,25 +236,25 @@ def test_moving_without_a_number_starts_the_window_again():
 @pytest.mark.parametrize(
     "reading", [Reading(D("4.2"), None, State.STABLE), shown_reading(D("4.2"), "tael", State.STABLE, b"")]
 )
-def test_no_unit_or_no_grams_is_never_taken(reading):
+def test_a_reading_without_unit_or_grams_gives_no_weight(reading):
     """A missing number is neither zero nor guessed: such readings are skipped."""
     bench = ready()
     for _ in range(20):
         assert bench.feed(reading) == ()
 
 
-def test_a_scale_that_says_zero_with_a_load_takes_nothing():
+def test_a_zero_status_with_a_load_gives_no_weight():
     assert ready().hold(42, 2.0, State.ZERO) == []
 
 
-def test_an_unusual_unit_asks_first():
+def test_an_unusual_unit_is_asked_about():
     bench = Bench()
     bench.hold(0, 0.5, unit="troy_oz")
     (event,) = bench.hold(42, 1.0, unit="troy_oz")
     assert (event.asks, event.shown()) == (True, None)
 
 
-def test_without_a_known_step_the_last_decimal_counts():
+def test_without_a_known_step_the_last_decimal_is_the_step():
     machine = Settling()
     assert machine.step_of(shown_reading(D("4.25"), "oz", State.STABLE, b"")) == D("0.01")
     assert Settling(TENTH).step_of(shown_reading(D("119"), "g", State.STABLE, b"")) == 1

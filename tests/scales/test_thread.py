@@ -81,7 +81,7 @@ def reported(posts):
     ]
 
 
-def test_readings_of_the_first_moment_are_old_and_ignored():
+def test_readings_of_the_first_moment_are_ignored_as_old():
     posts, port = replayed([(0.1, LINE)] * 5)
     assert reported(posts) == [(0.3, Decimal("1.25")), (0.4, Decimal("1.25")), (0.5, Decimal("1.25"))]
     assert port.closed == 1
@@ -97,7 +97,7 @@ def test_at_most_twenty_a_second_and_always_the_newest():
     assert {value for _, value in got} > {Decimal("9.00")}
 
 
-def test_requests_are_paced():
+def test_requests_are_sent_at_intervals():
     posts, port = replayed([(0.1, b"")] * 10, "poll-etx")
     assert port.written == [b"W\r"] * 5
     assert reported(posts) == []
@@ -106,13 +106,13 @@ def test_requests_are_paced():
 @pytest.mark.parametrize(
     ("data", "trouble"), [(b"", Trouble.NOTHING_ARRIVES), (b"\x81\x92\r", Trouble.GARBAGE_ARRIVES)]
 )
-def test_three_seconds_without_a_readable_line(data, trouble):
+def test_three_seconds_without_a_readable_line_are_reported(data, trouble):
     posts, _ = replayed([(0.1, data)] * 31 + [(0.1, b"x\r\n" + LINE)] * 2)
     links = [post for post in posts if isinstance(post, LinkState)]
     assert links[1:3] == [LinkState(Link.LIVE, trouble), LinkState(Link.LIVE)]
 
 
-def test_a_pattern_switched_off_is_reported():
+def test_a_switched_off_pattern_is_reported():
     class Off:
         switched_off = True
 
@@ -145,7 +145,7 @@ def test_a_missing_device_is_searched_again():
     assert port is None
 
 
-def test_pauses_grow_but_not_for_what_is_absent():
+def test_pauses_between_attempts_grow_except_for_a_missing_device():
     thread = ReadingThread(Device(lambda: None, lambda _: None), lambda _: None)
     pauses = []
     for _ in range(7):
@@ -177,7 +177,7 @@ def test_a_repeating_usb_scale_is_silent_when_it_stops():
     assert decoder.feed(5.1, bytes.fromhex("01060B")) == []
 
 
-def test_a_usb_device_end_to_end():
+def test_a_usb_device_is_read_from_end_to_end():
     clock = Clock()
     port = Replay(clock, [(0.2, STABLE)] * 4, common_layout())
     found = (FoundScale(b"/a", "one", True), FoundScale(b"/b", "two", True))
@@ -194,7 +194,7 @@ def test_a_usb_device_end_to_end():
     assert (paths[0], paths[-1]) == (b"/b", b"/a")
 
 
-def test_no_usb_scale_is_absent():
+def test_a_missing_usb_scale_is_reported_as_absent():
     with pytest.raises(PortLostError) as lost:
         usb_device("", lambda: ()).open()
     assert lost.value.trouble is Trouble.ABSENT
@@ -209,7 +209,7 @@ def test_no_usb_scale_is_absent():
         (errno.EIO, Trouble.UNPLUGGED),
     ],
 )
-def test_system_errors_by_class(number, trouble):
+def test_system_errors_have_their_fault(number, trouble):
     assert trouble_of(OSError(number, "")) is trouble
     assert trouble_of(TypeError()) is Trouble.UNPLUGGED
 
@@ -241,7 +241,7 @@ class Line:
         raise TypeError
 
 
-def test_a_serial_port_by_its_library(monkeypatch):
+def test_a_serial_port_is_read_through_its_library(monkeypatch):
     monkeypatch.setitem(sys.modules, "serial", SimpleNamespace(Serial=Line))
     port = open_serial(SerialSettings("theirs", 4800, 7, "E"))
     settings = port._serial.settings

@@ -26,7 +26,7 @@ def test_without_a_tray_a_reading_is_as_it_was():
     assert without_tray(heard, None) is heard
 
 
-def test_a_reading_without_a_number_stays():
+def test_a_reading_without_a_number_is_unchanged():
     heard = Reading(None, "oz", State.OVER)
     assert without_tray(heard, TRAY) is heard
 
@@ -36,9 +36,9 @@ def test_another_unit_gives_no_number():
     assert (left.value, left.grams, left.unit, left.may_capture) == (None, None, "g", Capture.NO)
 
 
-def test_a_net_mark_stays():
+def test_a_net_mark_is_kept():
     assert without_tray(shown_reading(Decimal(5), "oz", State.STABLE, b"", net=True), TRAY).net
 
 
-def test_its_words():
+def test_a_tray_is_shown_with_its_unit():
     assert TRAY.words() == "3.2 oz"

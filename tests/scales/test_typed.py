@@ -41,7 +41,7 @@ OZ, LB, G, KG, LB_OZ = WeightUnit.OUNCE, WeightUnit.POUND, WeightUnit.GRAM, Weig
         ("540g", OZ, "540", G, "1"),
     ],
 )
-def test_typed_forms_that_are_read(typed, default, value, unit, division):
+def test_weights_are_read_in_every_usual_form(typed, default, value, unit, division):
     assert parse_typed(typed, default) == Shown(Decimal(value), unit, Decimal(division))
 
 

@@ -36,7 +36,7 @@ def test_a_unit_without_a_single_size_has_no_grams(unit):
     assert grams_of(Decimal(1), unit) is None
 
 
-def test_twelve_units_in_the_order_of_the_usage_page():
+def test_the_twelve_units_are_in_the_order_of_the_usage_page():
     assert len(HID_UNITS) == 0x5C - 0x51 + 1
     assert set(HID_UNITS) - GRAMS.keys() == {"tael"}
 
@@ -58,12 +58,12 @@ def test_supported_units_are_those_that_can_be_stored():
         ("-1.50", "-1.5"),
     ],
 )
-def test_plain_numbers(number, text):
+def test_numbers_are_plain_without_exponents(number, text):
     assert str(plain(Decimal(number))) == text
 
 
 @given(st.decimals(-(10**9), 10**9, places=6))
-def test_a_plain_number_is_the_same_number(number):
+def test_a_plain_number_has_the_same_value(number):
     assert plain(number) == number
     assert "E" not in f"{plain(number)}" or abs(number) < Decimal("1e-5")
     assert not plain(number).is_signed() or number < 0

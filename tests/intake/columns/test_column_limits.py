@@ -53,9 +53,7 @@ def test_a_header_more_than_71_percent_similar_is_suggested(
 
 
 @pytest.mark.parametrize(("header", "is_suggested"), [("zo", False), ("zod", True)])
-def test_a_similar_header_needs_three_letters(
-    header: str, is_suggested: bool, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_similar_header_needs_three_letters(header: str, is_suggested: bool, monkeypatch: pytest.MonkeyPatch) -> None:
     assert bool(near({header: 90.0}, monkeypatch)) is is_suggested
 
 

@@ -78,7 +78,9 @@ TOTALS = "order,recipient,country,item,quantity,Price,discount,Total\n"
         ("1,Ada,US,Card,2,10.00,25,15.00", 1000, 500),  # percent
     ],
 )
-def test_the_order_total_decides_how_price_and_discount_are_meant(tmp_path: Path, row: str, price: int, discount: int) -> None:
+def test_the_order_total_decides_how_price_and_discount_are_meant(
+    tmp_path: Path, row: str, price: int, discount: int
+) -> None:
     (order,) = read(tmp_path, TOTALS + row + "\n")
     assert (order.lines[0].unit_price, order.discount, order.findings) == (Money(price), Money(discount), ())
 
@@ -188,7 +190,9 @@ def test_an_address_that_cannot_be_split_keeps_all_its_text() -> None:
         ("", "5", "US", "5"),
     ],
 )
-def test_a_house_number_goes_before_or_after_the_street_as_the_country_writes_it(street: str, house: str, country: str, expected: str) -> None:
+def test_a_house_number_goes_before_or_after_the_street_as_the_country_writes_it(
+    street: str, house: str, country: str, expected: str
+) -> None:
     assert with_house_number(street, house, country) == expected
 
 

@@ -72,7 +72,9 @@ def test_half_a_cent_of_a_discount_is_rounded_up(amount: int, share: str, cents:
 
 
 @pytest.mark.parametrize(("length", "shown"), [(80, 80), (81, 80)])
-def test_conflicting_values_are_reported_with_eighty_characters_of_each(tmp_path: Path, length: int, shown: int) -> None:
+def test_conflicting_values_are_reported_with_eighty_characters_of_each(
+    tmp_path: Path, length: int, shown: int
+) -> None:
     rows = f"1,Ada,US,Card,{'a' * length}\n1,Ada,US,Pen,{'b' * length}\n"
     (order,) = read_list(put(tmp_path, "a.csv", "order,recipient,country,item,city\n" + rows)).orders
     (found,) = [one for one in order.findings if one.code == "order-two-values"]

@@ -203,7 +203,9 @@ def test_a_sender_alone_makes_a_shop(tmp_path: Path) -> None:
         ('"0"', (Untracked.UP_TO, Money(0, "EUR"))),
     ],
 )
-def test_untracked_is_always_asked_or_a_limit(tmp_path: Path, typed: str, expected: tuple[Untracked, Money | None]) -> None:
+def test_untracked_is_always_asked_or_a_limit(
+    tmp_path: Path, typed: str, expected: tuple[Untracked, Money | None]
+) -> None:
     text = f'{SHOP}[policy]\ncurrency = "EUR"\nuntracked = {typed}\n'
     policy = read_shop(put(tmp_path, "shop.toml", text)).policy
     assert (policy.untracked, policy.untracked_up_to) == expected

@@ -33,7 +33,7 @@ def test_a_placement_bounces_and_comes_to_rest():
     assert (got[-1].value, got[-1].state) == (Decimal("4.20"), "stable")
 
 
-def test_swap_and_lift():
+def test_swapping_changes_the_weight_and_lifting_empties_the_pan():
     got = Bench("place 4.2\nwait 1\nswap 3.1\nwait 1\nlift\nwait 1").readings
     assert [got[place].value for place in (9, 19, 29)] == [Decimal("4.20"), Decimal("3.10"), Decimal(0)]
     assert min(reading.value for reading in got[1:20]) > 2  # never empty in between
@@ -47,7 +47,7 @@ def test_a_trembling_hand_varies_the_weight():
     assert got[-1].value == Decimal("4.00")
 
 
-def test_over_and_unit():
+def test_overload_and_a_unit_key_are_played():
     got = Bench("place 40\nwait 1\nover 0.3\nunit g\nwait 1").readings
     assert [reading.state.value for reading in got[10:13]] == ["over"] * 3
     assert (got[13].state, got[-1].unit, got[-1].value) == ("moving", "g", Decimal(40))
@@ -57,7 +57,7 @@ def test_below_zero_has_a_sign():
     assert Bench("place -2\nwait 1").readings[-1].value == Decimal("-2.00")
 
 
-def test_wire_troubles():
+def test_silence_junk_and_split_lines_are_played():
     bench = Bench("silence 2\njunk 8\nwait 0.2\nsplit 4\nwait 0.1")
     assert bench.slept[0] == 2.0
     assert [reading.state.value for reading in bench.readings] == ["refused", "moving", "moving"]
@@ -65,22 +65,22 @@ def test_wire_troubles():
     assert bench.went_on
 
 
-def test_unplug_ends_the_script():
+def test_unplugging_ends_the_script():
     bench = Bench("unplug\nwait 1")
     assert (bench.sent, bench.went_on) == ([], False)
 
 
-def test_remarks_and_empty_lines():
+def test_comments_and_empty_lines_are_skipped():
     assert read_script("# nothing\n\n place 4.2 # a parcel\n") == (("place", "4.2"),)
 
 
 @pytest.mark.parametrize("line", ["dance", "place", "place four", "place nan", "lift 3", "unit stone", "hand 3"])
-def test_a_bad_script_says_where(line):
+def test_an_error_in_a_script_names_its_line(line):
     with pytest.raises(ScriptError, match="line 2"):
         read_script(f"wait 1\n{line}\n")
 
 
-def test_main_reports_the_fault_of_a_script(tmp_path, capsys):
+def test_the_command_reports_an_error_in_a_script(tmp_path, capsys):
     script = tmp_path / "script"
     script.write_text("dance\n")
     with pytest.raises(SystemExit) as end:
@@ -89,14 +89,14 @@ def test_main_reports_the_fault_of_a_script(tmp_path, capsys):
     assert "line 1" in capsys.readouterr().err
 
 
-def test_main_plays_and_removes_the_link(tmp_path):
+def test_the_command_plays_a_script_and_removes_the_link(tmp_path):
     script, link = tmp_path / "script", tmp_path / "link"
     script.write_text("place 4.2\nwait 0.1\n")
     assert virtual.main(["--pty-link", str(link), "--script", str(script), "--rate", "50"]) == 0
     assert not link.is_symlink()
 
 
-def test_unread_data_is_lost(tmp_path):
+def test_data_nobody_reads_does_not_block_the_virtual_scale(tmp_path):
     terminal = virtual.Terminal(tmp_path / "link")
     for _ in range(40):
         terminal.send(b"x" * 1000)
@@ -104,7 +104,7 @@ def test_unread_data_is_lost(tmp_path):
     terminal.pull()
 
 
-def test_under_manual_control_it_follows_commands_and_keeps_sending():
+def test_under_manual_control_the_scale_follows_commands_and_keeps_sending():
     bench = Bench("wait 0.5")
 
     def lines():
@@ -116,13 +116,13 @@ def test_under_manual_control_it_follows_commands_and_keeps_sending():
     assert (bench.readings[-1].value, bench.readings[-1].state) == (Decimal("4.20"), "stable")
 
 
-def test_under_manual_control_unplugging_ends_it():
+def test_under_manual_control_unplugging_ends_the_scale():
     bench = Bench("")
     bench.player.obey(["wait 0.2\n", "unplug\n", "wait 5\n"])
     assert len(bench.readings) < 50
 
 
-def test_the_step_can_be_another_one():
+def test_another_step_can_be_set():
     scale = VirtualScale(steps={"oz": Decimal("0.1"), "g": Decimal(1)})
     scale.put(4.26, -10)
     assert b"+    4.3,oz" in scale.line(0.0)

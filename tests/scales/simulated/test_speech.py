@@ -28,18 +28,18 @@ def test_a_plain_report_is_read(preset, value, at_rest):
 
 
 @pytest.mark.parametrize("preset", STREAMS)
-def test_grams_too(preset):
+def test_grams_are_read(preset):
     got = heard(preset, DisplayedValue(Decimal(119), "g"))
     assert (got.value, got.unit) == (Decimal(119), "g")
 
 
 @pytest.mark.parametrize("preset", SPEECH)
-def test_too_much_has_no_number(preset):
+def test_an_overload_has_no_number(preset):
     got = heard(preset, DisplayedValue(Decimal(999), "oz", over=True))
     assert (got.value, str(got.state)) == (None, "over")
 
 
 @pytest.mark.parametrize("preset", SPEECH)
-def test_below_zero_is_never_a_weight(preset):
+def test_a_reading_below_zero_is_never_a_weight(preset):
     got = heard(preset, DisplayedValue(Decimal("-1.5"), "oz"))
     assert got.value == Decimal("-1.5") or (got.value is None and str(got.state) == "under")

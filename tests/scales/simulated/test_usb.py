@@ -64,7 +64,7 @@ def test_a_descriptor_without_a_weight_is_not_a_scale():
         UsbScript(bytes.fromhex("0501 0906 A101 C0"))
 
 
-def test_it_is_found_as_any_scale_is():
+def test_the_virtual_usb_scale_is_found_like_a_real_one():
     bus = UsbScript()
     assert find_scales(bus.enumerate, lambda _: True) == (FoundScale(PATH, "VIRTUAL", True),)
     bus.pull()
@@ -74,7 +74,7 @@ def test_it_is_found_as_any_scale_is():
     assert lost.value.trouble is Trouble.ABSENT
 
 
-def test_waiting_input_is_old_and_a_read_has_a_limit():
+def test_waiting_input_is_discarded_and_a_read_has_a_time_limit():
     bus = UsbScript()
     bus.send(b"\x03old")
     port = scripted_device(bus).open()
@@ -84,7 +84,7 @@ def test_waiting_input_is_old_and_a_read_has_a_limit():
     port.close()
 
 
-def test_a_pulled_cable_ends_that_handle_and_not_the_next():
+def test_unplugging_ends_an_open_handle_but_not_the_next_one():
     bus = UsbScript()
     port = scripted_device(bus).open()
     bus.pull()
@@ -127,7 +127,7 @@ def test_from_bytes_to_a_recorded_weight(descriptor):
     assert stage.finished == [7]
 
 
-def test_a_bounce_shows_no_weight_before_it_is_still():
+def test_a_bouncing_item_gives_no_weight_before_it_is_still():
     stage = UsbStage().play("wait 1").open_piece(7)
     stage.play("place 4.2\nwait 0.4")
     assert stage.records == []
@@ -136,7 +136,7 @@ def test_a_bounce_shows_no_weight_before_it_is_still():
     assert values(stage) == [(7, Decimal("4.2"))]
 
 
-def test_a_trembling_hand_gives_no_weight_and_letting_go_gives_the_piece_s_own():
+def test_a_trembling_hand_gives_no_weight_and_letting_go_gives_the_right_one():
     stage = UsbStage().play("wait 1").open_piece(7).play("place 4.2\nhand 3 1.5\nwait 2")
     assert values(stage)[-1] == (7, Decimal("4.2"))
     assert all(value == Decimal("4.2") for _, value in values(stage))
@@ -150,7 +150,7 @@ def test_an_unnoticed_swap_asks():
     assert values(stage)[-1] == (8, Decimal("6.1"))
 
 
-def test_pulling_the_cable_while_settling_loses_and_duplicates_nothing():
+def test_unplugging_while_a_weight_settles_loses_and_duplicates_nothing():
     stage = UsbStage().play("wait 1").open_piece(7).play("place 4.2\nwait 0.3\npull 3")
     assert LinkState(Link.LOST, Trouble.UNPLUGGED) in stage.links
     assert stage.bench.live.words == ""
@@ -160,7 +160,7 @@ def test_pulling_the_cable_while_settling_loses_and_duplicates_nothing():
     assert values(stage) == [(7, Decimal("4.2"))]
 
 
-def test_over_below_zero_and_another_unit_are_shown_and_not_recorded():
+def test_overload_below_zero_and_another_unit_are_shown_but_not_recorded():
     stage = UsbStage().play("wait 1").open_piece(7).play("over 2")
     assert stage.bench.live.fault.startswith("This is more than the scale can weigh.")
     stage.play("place -2\nwait 3")
@@ -177,7 +177,7 @@ def test_junk_and_partial_reports_give_no_weight():
     assert UsbStage().play("junk 5\nwait 1").bench.live.words == "0.0 oz"
 
 
-def test_under_manual_control_it_plays_in_a_thread_and_ends():
+def test_under_manual_control_the_scale_plays_in_a_thread_and_ends():
     virtual = VirtualUsb(speed=20)
     port = virtual.device().open()
     virtual.send("what is this\nplace 4.2\nwait 1\n")

@@ -43,7 +43,7 @@ def test_checking_a_text_answers_four_fields(reply: Any, name: str) -> None:
 
 @pytest.mark.parametrize("name", PLAIN)
 @pytest.mark.parametrize("text", ["", "?", "\ud800", "0" * 500])
-def test_any_text_is_looked_at_and_not_fallen_over(reply: Any, name: str, text: str) -> None:
+def test_any_text_gets_an_answer_without_an_error(reply: Any, name: str, text: str) -> None:
     answer = reply(name, **{**PLAIN[name], "text": text})
     assert answer.keys() == LOOKED
     assert answer["ok"] is False
@@ -75,7 +75,9 @@ def test_an_unknown_kind_of_tax_number_lists_the_known_ones(reply: Any, kind: st
         ("R?473124829US", False, "s10-malformed", "R?473124829US", None),
     ],
 )
-def test_an_item_identifier(reply: Any, text: str, ok: bool, code: str, normal: str, digit: str | None) -> None:
+def test_an_item_identifier_is_checked(
+    reply: Any, text: str, ok: bool, code: str, normal: str, digit: str | None
+) -> None:
     assert reply("s10", text=text) == {"ok": ok, "code": code, "text": normal, "check_digit": digit}
 
 
@@ -86,7 +88,7 @@ def test_tracking_numbers_have_one_of_three_lengths_or_a_routing_code_before_the
     assert (found["code"] == "tracking-malformed") == (length not in (20, 22, 26, 30, 34))
 
 
-def test_the_digit_that_is_asked_for_is_the_one_that_checks(reply: Any) -> None:
+def test_the_calculated_check_digit_passes_the_check(reply: Any) -> None:
     for start in ("9400100000000000000000", "92", "70"):
         asked = reply("tracking", text=start.ljust(21, "3")[:21] + "?")
         assert asked["text"].endswith(asked["check_digit"])
@@ -113,7 +115,7 @@ def test_a_form_is_never_answered_without_a_destination(reply: Any, fields: dict
         reply("form", **fields)
 
 
-def test_a_form_says_its_codes_beside_it(reply: Any) -> None:
+def test_a_form_comes_with_its_codes(reply: Any) -> None:
     """Below 400 USD a CN22, from there on a CN23 (Postal Bulletin 22250); exactly there is told."""
     asked = {"service": "intl-priority-flat-small-box", "destination": "DE", "gross": {"value": "500", "unit": "g"}}
     forms = {value: reply("form", **asked, goods_value_usd=value) for value in ("399.99", "400", "400.01")}
@@ -129,7 +131,7 @@ def test_lines_of_an_export_are_lists_of_two(reply: Any, lines: object) -> None:
 
 
 @pytest.mark.parametrize("value", ["", "x", None, True, [], "1.234"])
-def test_a_value_that_is_none_is_reported(reply: Any, value: object) -> None:
+def test_an_invalid_value_is_reported(reply: Any, value: object) -> None:
     with pytest.raises(Refused, match="value_usd: expected"):
         reply("export", destination="DE", lines=[["482010", value]])
 
@@ -162,7 +164,7 @@ def test_a_postal_code_fits_its_country_or_does_not(reply: Any, fields: dict[str
 ADA = {"recipient": "Ada Vell", "address1": "1 Quill Row", "city": "Bend", "region": "OR", "postal_code": "97701"}
 
 
-def test_an_address_without_a_country_is_at_home_and_carries_none(reply: Any) -> None:
+def test_an_address_without_a_country_is_domestic(reply: Any) -> None:
     lines = ["ADA VELL", "1 QUILL ROW", "BEND OR  97701"]
     assert reply("address-lines", **ADA) == {"lines": lines}
     assert reply("address-lines", **ADA, country="US") == {"lines": lines}
@@ -180,7 +182,7 @@ def test_abroad_the_country_is_the_last_line_in_english(reply: Any) -> None:
     assert lines[:2] == ["ADA VELL", "1 QUILL ROW"]
 
 
-def test_every_answer_here_is_a_question_of_its_own() -> None:
+def test_every_question_of_this_module_is_its_own() -> None:
     assert len(set(ANSWERS.values())) == len(ANSWERS) == 11
 
 

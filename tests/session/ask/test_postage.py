@@ -54,7 +54,7 @@ def test_a_price_by_its_service(ask):
 
 @pytest.mark.parametrize("where", [{"zone": "5"}, {"from": "55802", "to": "97701"}, {"destination": "DE"}])
 @pytest.mark.parametrize(("pounds", "billed"), [("2", "2"), ("2.01", "3")])
-def test_auto_takes_the_weight_as_given(ask, where, pounds, billed):
+def test_auto_prices_exactly_the_given_weight(ask, where, pounds, billed):
     """A weight typed at the end of a row is in that row, with a named service and with `auto` alike."""
     found = ask("price", service="auto", weight={"value": pounds, "unit": "lb"}, size=BOX, **where)
     assert (found["billable"], found["billable_unit"]) == (billed, "lb")
@@ -62,7 +62,7 @@ def test_auto_takes_the_weight_as_given(ask, where, pounds, billed):
     assert same["postage"] == found["postage"]
 
 
-def test_auto_is_the_cheapest_of_all(ask):
+def test_auto_is_the_cheapest_service(ask):
     found = ask("price", service="auto", weight=OUNCE, size=ENVELOPE)
     assert (found["service"], found["postage"]) == ("letter-metered", "1.07")
 
@@ -78,7 +78,7 @@ def test_a_group_may_be_given_with_its_country_or_alone(ask):
     assert by_country == ask("price", service="intl-package", weight=OUNCE, group="16")
 
 
-def test_a_date_picks_the_list(ask):
+def test_the_date_selects_the_price_list(ask):
     # Notice 123, list headed October 05, 2025, p. 6.
     assert ask("price", service="letter-stamped", weight=OUNCE, date="2025-10-05")["postage"] == "1.07"
 
@@ -110,7 +110,7 @@ def test_a_date_picks_the_list(ask):
         ({"service": "letter-stamped", "weight": {"value": "4", "unit": "oz"}, "size": ENVELOPE}, "3.5 oz"),
     ],
 )
-def test_no_price_is_a_sentence(ask, fields, told):
+def test_a_price_that_does_not_exist_gives_a_sentence(ask, fields, told):
     with pytest.raises(Refused) as refused:
         ask("price", **{"weight": OUNCE, **fields})
     assert told in refused.value.sentence
@@ -124,7 +124,7 @@ def test_a_price_with_a_fee_missing_from_the_list_needs_a_check(ask):
     assert "codes" not in ask("price", size=ENVELOPE, **letter)
 
 
-def test_a_zone_and_its_edition(ask):
+def test_a_zone_comes_with_its_edition(ask):
     # National Zone Charts Matrix, April 1, 2024: 558 to 977 is zone 6.
     assert ask("zone", **{"from": "55802", "to": "97701"}) == {
         "zone": "6",
@@ -135,7 +135,7 @@ def test_a_zone_and_its_edition(ask):
     assert (unknown["zone"], unknown["codes"]) == (None, ["zone-unknown"])
 
 
-def test_the_best_set_of_stamps(ask):
+def test_the_best_set_of_stamps_is_chosen(ask):
     found = ask("stamps", postage="1.11", drawer=[["forever", None, 5], ["additional_ounce", None, 5]])
     assert found == {"set": [["forever", None, 1], ["additional_ounce", None, 1]], "overpaid": "0.00"}
     assert ask("stamps", postage="1.11", drawer=[["forever", None, 1]]) == {"set": None, "overpaid": None}
@@ -152,7 +152,7 @@ def test_the_best_set_of_stamps(ask):
         ("-1", [["forever", None, 1]], "postage: expected an amount"),
     ],
 )
-def test_stamps_that_cannot_be_counted(ask, postage, drawer, told):
+def test_stamps_with_an_invalid_count_are_refused(ask, postage, drawer, told):
     with pytest.raises(Refused, match=told):
         ask("stamps", postage=postage, drawer=drawer)
 
@@ -161,7 +161,7 @@ def test_stamps_that_cannot_be_counted(ask, postage, drawer, told):
     ("value", "open_one"),
     [("0.8", "under"), ("1.0", "open_by_rounding"), ("1.1", "open_by_tolerance"), ("1.2", "over")],
 )
-def test_a_doubt_is_one_of_four(ask, value, open_one):
+def test_a_doubt_has_exactly_one_of_four_answers(ask, value, open_one):
     found = ask("doubt", weight={"value": value, "unit": "oz", "division": "0.1"}, limit_oz="1", tolerance_d="1")
     assert [name for name, is_so in found.items() if is_so] == [open_one]
 
@@ -176,7 +176,7 @@ def test_a_doubt_is_one_of_four(ask, value, open_one):
         ({"service": "priority-flat-large-box-military-retail", "destination": "US-GU"}, "no", ["military-only"]),
     ],
 )
-def test_may_it_go(ask, fields, answer, codes):
+def test_a_piece_may_go_or_the_reasons_are_given(ask, fields, answer, codes):
     asked = {"size": ENVELOPE, "weight": OUNCE, "value_usd": "10.00", **fields}
     assert ask("may-go", **asked) == {"may_go": answer, "codes": codes}
 
@@ -195,7 +195,7 @@ def test_may_it_go(ask, fields, answer, codes):
         ([["face", "1000.01", 1]], False),
     ],
 )
-def test_a_drawer_has_limits(ask, rows, can_be_asked):
+def test_a_stock_of_stamps_has_limits(ask, rows, can_be_asked):
     if can_be_asked:
         assert "set" in ask("stamps", postage="0.50", drawer=rows)
     else:
@@ -204,7 +204,7 @@ def test_a_drawer_has_limits(ask, rows, can_be_asked):
 
 
 @pytest.mark.parametrize("field", ["limit_oz", "tolerance_d"])
-def test_a_limit_and_a_tolerance_of_nothing_can_be_asked_and_less_cannot(ask, field):
+def test_a_limit_and_tolerance_of_zero_are_allowed_and_less_is_refused(ask, field):
     fields = {"limit_oz": "1", "tolerance_d": "1", "weight": OUNCE}
     assert "under" in ask("doubt", **(fields | {field: "0"}))
     with pytest.raises(Refused, match="not negative"):

@@ -17,37 +17,37 @@ def asked(**fields):
     return Question(fields)
 
 
-def test_what_is_there():
+def test_a_field_with_null_is_missing():
     assert asked(a=1).has("a") is True
     assert asked(a=None).has("a") is False
     assert asked().has("a") is False
 
 
 @pytest.mark.parametrize(("value", "expected"), [("x", "x"), (7, "7"), ("", "")])
-def test_a_text(value, expected):
+def test_a_text_field_is_read(value, expected):
     assert asked(a=value).text("a") == expected
 
 
 @pytest.mark.parametrize(("value", "expected"), [(True, True), (False, False), ("yes", True), ("no", False)])
-def test_yes_or_no(value, expected):
+def test_a_yes_or_no_field_is_read(value, expected):
     assert asked(a=value).flag("a") is expected
 
 
-def test_a_missing_field_has_its_default():
+def test_a_missing_field_gets_its_default():
     assert asked().text("a", "b") == "b"
     assert asked().flag("a", default=True) is True
     assert asked().day("date", TODAY) == TODAY
     assert asked(date="2026-11-25").day("date", TODAY) == date(2026, 11, 25)
 
 
-def test_a_weight_says_its_step_or_has_one_of_the_last_decimal():
+def test_a_weight_names_its_step_or_gets_the_last_decimal():
     ounces = {"value": "1.2", "unit": "oz"}
     assert asked(weight=ounces).weight() == Shown(Decimal("1.2"), WeightUnit.OUNCE, Decimal("0.1"))
     assert asked(weight={**ounces, "division": "0.05"}).weight().division == Decimal("0.05")
     assert asked(weight={"value": 119, "unit": "g"}).weight().division == Decimal(1)
 
 
-def test_a_size_and_an_amount():
+def test_a_size_and_an_amount_are_read():
     size = {"length": "9.5", "width": 4, "thickness": "0.05"}
     assert asked(size=size).size() == Size.of("9.5", "4", "0.05", "in")
     assert asked(size={**size, "unit": "mm"}).size() == Size.of("9.5", "4", "0.05", "mm")
@@ -97,7 +97,7 @@ def test_a_size_and_an_amount():
         ({"a": "x"}, lambda q: list(q.rows("a", 2)), "a: expected a list of lists of 2"),
     ],
 )
-def test_what_cannot_be_read_is_a_sentence(fields, read, told):
+def test_an_unreadable_field_is_refused_with_a_sentence(fields, read, told):
     with pytest.raises(Refused) as refused:
         read(Question(fields))
     assert refused.value.sentence == told
@@ -106,7 +106,7 @@ def test_what_cannot_be_read_is_a_sentence(fields, read, told):
 @pytest.mark.parametrize(
     ("number", "expected"), [("1.20", "1.2"), ("100", "100"), ("1E+2", "100"), ("0.0", "0"), ("0", "0")]
 )
-def test_plain_numbers(number, expected):
+def test_numbers_are_written_without_exponents(number, expected):
     assert plain(Decimal(number)) == expected
 
 
@@ -127,7 +127,7 @@ def test_a_whole_number_goes_from_one_to_a_thousand(value, fit):
 @pytest.mark.parametrize(
     ("amount", "fit"), [("-0.01", False), ("0", True), ("0.01", True), ("20.00", True), ("20.01", False)]
 )
-def test_an_amount_goes_from_nothing_to_its_limit(amount, fit):
+def test_an_amount_goes_from_zero_to_its_limit(amount, fit):
     assert fits(lambda: asked(a=amount).money("a", most=Decimal(20))) is fit
 
 
@@ -141,7 +141,7 @@ def test_an_amount_goes_from_nothing_to_its_limit(amount, fit):
         ("1", "10001", False),
     ],
 )
-def test_a_weight_goes_from_nothing_to_ten_thousand_pounds(value, division, fit):
+def test_a_weight_goes_from_zero_to_ten_thousand_pounds(value, division, fit):
     assert fits(lambda: asked(weight={"value": value, "unit": "lb", "division": division}).weight()) is fit
 
 
@@ -151,5 +151,5 @@ def test_a_side_goes_up_to_a_thousand_inches(length, fit):
 
 
 @pytest.mark.parametrize(("number", "fit"), [("1e12", True), ("1e13", False), ("1e-12", True), ("1e-13", False)])
-def test_a_number_has_at_most_twelve_places_on_either_side(number, fit):
+def test_a_number_has_at_most_twelve_digits_on_either_side(number, fit):
     assert fits(lambda: asked(a=number).number("a")) is fit

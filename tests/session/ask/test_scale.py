@@ -43,7 +43,7 @@ def test_a_line_of_every_preset_is_answered(asked: Ask, preset: str, at_rest: bo
 
 
 @pytest.mark.parametrize("preset", PRESETS)
-def test_too_much_has_no_weight_in_any_preset(asked: Ask, preset: str) -> None:
+def test_an_overload_has_no_weight_in_any_preset(asked: Ask, preset: str) -> None:
     said = say(preset, DisplayedValue(Decimal(0), "oz", over=True))
     (reading,) = asked(ask="line", preset=preset, bytes=said.hex())["readings"]
     assert (reading["value"], reading["grams"], reading["state"]) == (None, None, "over")
@@ -73,7 +73,7 @@ def test_bytes_without_a_frame_are_no_readings(asked: Ask, preset: str) -> None:
         (DisplayedValue(Decimal(0), "oz", over=True), None, "over_limit", "no"),
     ],
 )
-def test_a_report_is_answered_with_any_number(
+def test_a_report_is_answered_whatever_its_report_number(
     asked: Ask, number: int | None, word: DisplayedValue, value: str | None, state: str, may: str
 ) -> None:
     report = say_report(word, common_layout(number))

@@ -20,21 +20,21 @@ def references(sitting: Sitting) -> list[str]:
     return [stored.case.key.reference for stored in read_stored(sitting)]
 
 
-def test_an_added_piece_and_the_first_both_count_two(full: Sitting) -> None:
+def test_both_packages_know_that_the_order_has_two(full: Sitting) -> None:
     made = add_piece(full, PieceKey("7", 2))
     assert references(full) == ["7-1", "7-2", "8-1"]
     assert [stored.case.pieces_in_order for stored in read_stored(full)] == [2, 2, 1]
     assert read_stored(full)[1].id == made
 
 
-def test_one_undo_takes_it_away_again(full: Sitting) -> None:
+def test_one_undo_removes_the_added_piece(full: Sitting) -> None:
     add_piece(full, PieceKey("7", 2))
     assert next_steps(full)[0] == "Piece 7-2 added"
     undo(full)
     assert references(full) == ["7-1", "8-1"]
 
 
-def test_the_same_again_is_the_same_piece(full: Sitting) -> None:
+def test_adding_the_same_number_again_gives_the_same_piece(full: Sitting) -> None:
     made, before = add_piece(full, PieceKey("7", 2)), full.store.revision
     assert add_piece(full, PieceKey("7", 2)) == made
     assert full.store.revision == before
@@ -47,7 +47,7 @@ def test_a_new_piece_is_announced(full: Sitting) -> None:
     assert [made in changes.pieces for changes in told] == [True]
 
 
-def test_an_unknown_order_gets_no_piece(full: Sitting) -> None:
+def test_an_unknown_order_cannot_get_a_piece(full: Sitting) -> None:
     before = full.store.revision
     assert add_piece(full, PieceKey("9", 2)) is None
     assert (references(full), full.store.revision) == (["7-1", "8-1"], before)
@@ -73,5 +73,5 @@ def test_an_unknown_order_gets_no_piece(full: Sitting) -> None:
         ("", None),
     ],
 )
-def test_the_next_piece_of_a_known_order(number: str, expected: PieceKey | None) -> None:
+def test_only_the_next_number_of_a_known_order_is_added(number: str, expected: PieceKey | None) -> None:
     assert next_piece_key(number, KNOWN) == expected

@@ -56,7 +56,7 @@ def test_the_step_is_named_and_announced(full: Sitting) -> None:
     assert [changes.pieces for changes in told] == [{first(full)}]
 
 
-def test_answering_several_issues_is_one_step(full: Sitting) -> None:
+def test_answering_several_issues_is_one_step_to_undo(full: Sitting) -> None:
     answer_looks(full, first(full), [CLOSE, "size-missing"], number="1-1")
     assert answered(full) == [{CLOSE, "size-missing"}, frozenset()]
     undo(full)
@@ -75,20 +75,20 @@ def test_a_repeated_or_empty_answer_leaves_no_trace(full: Sitting) -> None:
     ("value", "expected"),
     [("2.0", {"size-missing"}), ("1.0", {CLOSE, "size-missing"})],
 )
-def test_another_weight_asks_again_about_the_weight(full: Sitting, value: str, expected: set[str]) -> None:
+def test_another_weight_reopens_issues_about_the_weight(full: Sitting, value: str, expected: set[str]) -> None:
     answer_looks(full, first(full), [CLOSE, "size-missing"], number="1-1")
     weigh(full, [(PieceKey("1"), weighing(value, stiff=False))])
     assert answered(full)[0] == expected
 
 
-def test_a_stop_is_not_open_to_an_answer(full: Sitting) -> None:
+def test_a_stop_cannot_be_answered(full: Sitting) -> None:
     import_orders(full, [order("1", address=replace(HOME, city=""))])
     assert status(full)[0] == "needs a look"
     answer_looks(full, first(full), [CLOSE, "address-incomplete"], number="1-1")
     assert status(full)[0] == "needs a look"
 
 
-def test_what_is_asked_once_for_a_product_holds_up_no_other_piece_once_answered(sitting: Sitting) -> None:
+def test_an_issue_answered_for_a_product_is_answered_for_every_piece(sitting: Sitting) -> None:
     ink = replace(CARD, restricted=(Restriction.FLAMMABLE,))
     stock(sitting, [order("1"), order("2")], shop(products=(ink,)))
     weigh(sitting, [(PieceKey("1"), weighing("1.4")), (PieceKey("2"), weighing("1.4"))])
@@ -100,7 +100,7 @@ def test_what_is_asked_once_for_a_product_holds_up_no_other_piece_once_answered(
 
 
 @pytest.mark.parametrize("code", ["hs-missing", "hs-not-in-edition", "origin-missing", "value-zero", "words-too-vague"])
-def test_what_has_to_be_fixed_cannot_be_answered(full: Sitting, code: str) -> None:
+def test_an_issue_that_must_be_fixed_cannot_be_answered(full: Sitting, code: str) -> None:
     with pytest.raises(Refused, match="has to be fixed"):
         answer_looks(full, first(full), [CLOSE, code], number="1-1")
     assert answered(full) == [frozenset(), frozenset()]

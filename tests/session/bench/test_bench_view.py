@@ -39,7 +39,7 @@ def codes(view: BenchView) -> list[str]:
     return [why.code for why in view.why]
 
 
-def test_a_light_letter_at_a_glance(viewed: Viewed) -> None:
+def test_a_light_letter_shows_status_postage_and_billed_weight(viewed: Viewed) -> None:
     view = viewed("0.7")
     assert (view.number, view.figure, view.to) == ("1001", "1 oz", "Ada Vell, Bend OR")
     assert (view.shape, view.service, view.status) == ("letter", "letter, stamped", "ready")
@@ -47,7 +47,7 @@ def test_a_light_letter_at_a_glance(viewed: Viewed) -> None:
     assert view.looks == ()
 
 
-def test_before_it_is_weighed_only_what_the_buyer_paid_is_known(viewed: Viewed) -> None:
+def test_an_unweighed_piece_shows_only_the_shipping_paid(viewed: Viewed) -> None:
     view = viewed(None)
     assert (view.figure, view.shape, view.service, view.ruler) == ("", "", "", None)
     assert (view.stamps, view.stamp_words) == ((), "")
@@ -55,7 +55,7 @@ def test_before_it_is_weighed_only_what_the_buyer_paid_is_known(viewed: Viewed) 
     assert (view.status, view.looks) == ("to weigh", ("no-weight",))
 
 
-def test_what_was_paid_in_other_money_says_which(viewed: Viewed) -> None:
+def test_an_amount_paid_in_another_currency_names_it(viewed: Viewed) -> None:
     assert viewed(None, shipping_paid=Money(500, "CAD")).costs == (Cost("Shipping paid", "CAD 5.00"),)
 
 
@@ -71,7 +71,7 @@ def test_what_was_paid_in_other_money_says_which(viewed: Viewed) -> None:
         ({"address": replace(made.HOME, country="")}, "Ada Vell, Bend OR"),
     ],
 )
-def test_to_whom_and_where(viewed: Viewed, fields: dict[str, Any], expected: str) -> None:
+def test_recipient_and_destination_are_shown(viewed: Viewed, fields: dict[str, Any], expected: str) -> None:
     assert viewed(None, **fields).to == expected
 
 
@@ -90,17 +90,17 @@ def test_the_number_names_the_piece_where_there_is_more_than_one(
         (made.DRAWER, "1 Forever, 1 additional ounce. Exact postage."),
     ],
 )
-def test_the_stamps_in_words(viewed: Viewed, drawer: tuple[StampStock, ...], expected: str) -> None:
+def test_stamps_are_named_in_words(viewed: Viewed, drawer: tuple[StampStock, ...], expected: str) -> None:
     assert viewed("1.5", shop=made.shop(stamps=drawer)).stamp_words == expected
 
 
-def test_the_marks_of_the_stamps_one_each(viewed: Viewed) -> None:
+def test_each_stamp_has_its_own_mark(viewed: Viewed) -> None:
     assert viewed("1.5").stamps == (("1", "Forever"), ("+1", "additional ounce"))
     faces = (StampStock(StampKind.FACE, 3, Money(41)),)
     assert viewed("0.7", shop=made.shop(stamps=faces)).stamps == (("$0.41", "face value"), ("$0.41", "face value"))
 
 
-def test_the_money_column(viewed: Viewed) -> None:
+def test_the_costs_of_a_piece_are_listed_down_to_the_margin(viewed: Viewed) -> None:
     # an envelope of 24.00 a 200; 0.04 put in, 0.03 for the label
     assert viewed("1.5").costs == (
         Cost("Postage", "$1.11"),
@@ -111,7 +111,7 @@ def test_the_money_column(viewed: Viewed) -> None:
     )
 
 
-def test_the_margin_says_when_it_is_a_loss(viewed: Viewed) -> None:
+def test_a_negative_margin_is_called_a_loss(viewed: Viewed) -> None:
     # 1.11 + 0.12 + 0.07 = 1.30
     assert viewed("1.5", shipping_paid=Money(130)).costs[-1] == Cost("Margin", "$0.00", strong=True)
     lost = viewed("1.5", shipping_paid=Money(129)).costs[-1]
@@ -119,18 +119,18 @@ def test_the_margin_says_when_it_is_a_loss(viewed: Viewed) -> None:
     assert lost.line == ("Margin, loss", "-$0.01", True)
 
 
-def test_a_margin_waits_for_a_postage(viewed: Viewed) -> None:
+def test_without_postage_there_is_no_margin(viewed: Viewed) -> None:
     assert "Margin" not in [cost.words for cost in viewed("0.7", address=replace(made.HOME, country="")).costs]
 
 
-def test_a_mailer_without_a_price_says_so(viewed: Viewed) -> None:
+def test_a_mailer_without_a_price_is_shown_without_a_cost(viewed: Viewed) -> None:
     unpriced = made.shop(mailers=(replace(made.ENVELOPE, pack_price=None),))
     assert viewed("1.5", shop=unpriced).costs[1] == Cost("A7", "", beside="no price set")
     reused = made.shop(mailers=(replace(made.ENVELOPE, pack_price=None, reused=True),))
     assert viewed("1.5", shop=reused).costs[1] == Cost("A7", "$0.00")
 
 
-def test_a_refund_is_due_once_accepted(viewed: Viewed) -> None:
+def test_a_refund_is_shown_as_due_once_it_is_accepted(viewed: Viewed) -> None:
     # 5.00 paid - 0.82 postage - 0.12 for the mailer
     asked = viewed("0.7", buyer_note="by stamp").costs[-2]
     assert asked == Cost("Refund if sent with stamps", "$4.06")
@@ -138,11 +138,11 @@ def test_a_refund_is_due_once_accepted(viewed: Viewed) -> None:
     assert owed == Cost("Refund due (sent with stamps)", "$4.06", strong=True)
 
 
-def test_a_piece_in_no_mailer_that_can_be_named(viewed: Viewed) -> None:
+def test_a_piece_without_a_known_mailer_shows_its_size(viewed: Viewed) -> None:
     assert viewed("0.7", "Sack").costs[1] == Cost("Mailer", "")
 
 
-def test_no_postage_is_shown_where_nothing_can_go(viewed: Viewed) -> None:
+def test_no_postage_is_shown_where_no_service_is_eligible(viewed: Viewed) -> None:
     view = viewed("0.7", address=replace(made.HOME, country=""))
     assert (view.service, view.figure) == ("", "")
     assert view.costs[0] == Cost("Postage", "")
@@ -150,7 +150,7 @@ def test_no_postage_is_shown_where_nothing_can_go(viewed: Viewed) -> None:
     assert view.ruler.steps == ()
 
 
-def test_an_old_list_is_noted_beside_the_postage(viewed: Viewed) -> None:
+def test_an_outdated_price_list_is_noted_next_to_the_postage(viewed: Viewed) -> None:
     (postage, *_) = viewed("12", "Padded", on=date(2027, 1, 18)).costs
     assert postage.beside == "price list of July 12, 2026, valid through January 17, 2027"
     (in_time, *_) = viewed("12", "Padded", on=date(2026, 10, 3)).costs
@@ -161,13 +161,15 @@ def test_an_old_list_is_noted_beside_the_postage(viewed: Viewed) -> None:
     ("value", "expected"),
     [("0.7", None), ("1.0", "stop"), ("1.5", None), ("3.6", "look")],
 )
-def test_the_ruler_says_what_leaves_the_price_open(viewed: Viewed, value: str, expected: str | None) -> None:
+def test_the_ruler_says_whether_rounding_or_tolerance_leaves_the_price_open(
+    viewed: Viewed, value: str, expected: str | None
+) -> None:
     ruler = viewed(value).ruler
     assert ruler is not None
     assert (ruler.weight_oz, ruler.doubt) == (Decimal(value), expected)
 
 
-def test_the_band_is_rounding_and_tolerance_and_less_after_a_check(viewed: Viewed) -> None:
+def test_the_band_is_rounding_and_tolerance_and_narrower_after_a_check(viewed: Viewed) -> None:
     # Half a division of 0.1 oz, and one division by NIST Handbook 44, section 2.20 Table 6, class III.
     plain, checked = viewed("0.7").ruler, viewed("0.7", scale="0").ruler
     assert plain is not None
@@ -176,7 +178,7 @@ def test_the_band_is_rounding_and_tolerance_and_less_after_a_check(viewed: Viewe
     assert (checked.low_oz, checked.high_oz) == (Decimal("0.65"), Decimal("0.75"))
 
 
-def test_the_band_is_wider_by_what_the_empty_pan_showed(viewed: Viewed) -> None:
+def test_the_band_is_wider_by_the_reading_of_the_empty_pan(viewed: Viewed) -> None:
     # 0.1 oz on the empty pan, beside half a division and the division of tolerance; a check takes half of the latter.
     plain = made.weighing("0.7")
     off = replace(plain, shown=replace(plain.shown, offset=Decimal("0.1")))
@@ -186,7 +188,7 @@ def test_the_band_is_wider_by_what_the_empty_pan_showed(viewed: Viewed) -> None:
         assert (ruler.low_oz, ruler.high_oz) == tuple(map(Decimal, ends))
 
 
-def test_the_band_lies_below_on_a_scale_that_rounds_up(viewed: Viewed) -> None:
+def test_the_band_lies_below_the_reading_on_a_scale_that_rounds_up(viewed: Viewed) -> None:
     up = made.shop(policy=made.policy(scale_rounds_up=True))
     ruler = viewed("0.7", shop=up).ruler
     assert ruler is not None
@@ -224,7 +226,7 @@ def test_a_reason_has_sentence_what_to_do_and_source(viewed: Viewed) -> None:
     assert first.source == "NIST Handbook 44, section 2.20 Table 6, class III"
 
 
-def test_what_other_parts_show_is_left_out_and_nothing_is_shown_twice(viewed: Viewed) -> None:
+def test_findings_shown_elsewhere_are_left_out_and_none_is_shown_twice(viewed: Viewed) -> None:
     cheap = viewed("0.7", shipping_paid=Money(10))
     assert not LEFT_OUT & set(codes(cheap))
     shown = [(why.code, why.sentence) for why in cheap.why]
@@ -242,7 +244,7 @@ def test_an_answered_issue_is_no_longer_open_but_still_shown(viewed: Viewed) -> 
     assert "too-close-to-call" in codes(answered)
 
 
-def test_open_issues_once_each_and_no_stop_among_them(rulebook: Rulebook) -> None:
+def test_open_issues_are_listed_once_and_without_stops(rulebook: Rulebook) -> None:
     terms = Terms(made.shop(), rulebook, made.ON)
     verdict = judge_batch([made.case("0.7")], terms).verdicts[0]
     told = [sample(code) for code in (Code.SIZE_MISSING, Code.SIZE_MISSING, Code.TOO_SMALL)]
@@ -258,7 +260,7 @@ def test_a_stiff_flat_goes_as_a_parcel_without_stamps(viewed: Viewed) -> None:
 
 
 @pytest.mark.parametrize(("stiff", "price"), [(False, "$1.11"), (True, "$1.60")])
-def test_the_pennants_have_the_surcharge_that_the_piece_pays(viewed: Viewed, stiff: bool, price: str) -> None:
+def test_price_steps_include_the_surcharge_of_the_piece(viewed: Viewed, stiff: bool, price: str) -> None:
     """1.11 for 2 oz, and 0.49 more when it cannot go through the machine (Notice 123, list of 2026-07-12)."""
     view = viewed(weighing=made.weighing("1.3", stiff=stiff))
     assert view.ruler is not None

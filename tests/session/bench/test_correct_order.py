@@ -39,7 +39,7 @@ def kept(sitting):
         ("quantity 0", "3", lambda order: str(order.lines[0].quantity)),
     ],
 )
-def test_a_field_is_corrected_marked_and_undone(full, name, text, read):
+def test_a_corrected_field_is_marked_and_can_be_undone(full, name, text, read):
     assert correct_order(full, 1, name, text)
     assert read(kept(full)) == text.strip()
     assert [found.code for found in kept(full).findings] == [Code.EDITED_BY_HAND]
@@ -71,7 +71,7 @@ def test_each_corrected_field_is_named_once(full):
     assert mark.facts["fields"] == ("city", "state or region")
 
 
-def test_the_same_text_is_no_step(full):
+def test_the_same_text_makes_no_step(full):
     before = next_steps(full)
     assert not correct_order(full, 1, "recipient", order_texts(ORDER)["recipient"])
     assert next_steps(full) == before
@@ -90,7 +90,7 @@ def test_the_same_text_is_no_step(full):
         ("item 0", "", "needs a name"),
     ],
 )
-def test_what_cannot_be_read_is_refused_and_changes_nothing(full, name, text, why):
+def test_unreadable_text_is_refused_and_changes_nothing(full, name, text, why):
     with pytest.raises(Refused, match=why):
         correct_order(full, 1, name, text)
     assert kept(full) == ORDER
@@ -103,7 +103,7 @@ def test_a_quantity_of_9999_is_the_most_and_0_takes_a_line_out(rulebook):
     assert corrected(two, "quantity 1", "0", countries).lines == ORDER.lines
 
 
-def test_a_printed_label_has_to_be_void_first(full):
+def test_an_order_with_a_printed_label_cannot_be_corrected(full):
     with full.store.act("Print") as tx:
         (paper,) = papers.printed(tx, [1], PaperKind.LABEL)
     with pytest.raises(Refused, match="Cancel the label"):
@@ -113,20 +113,20 @@ def test_a_printed_label_has_to_be_void_first(full):
     assert correct_order(full, 1, "city", "Northfield")
 
 
-def test_a_slip_in_print_holds_nothing_back(full):
+def test_an_order_with_a_printed_slip_can_be_corrected(full):
     with full.store.act("Print") as tx:
         papers.printed(tx, [1], PaperKind.SLIP)
     assert correct_order(full, 1, "city", "Northfield")
 
 
-def test_what_has_its_postage_stays_as_it_was_paid_for(full):
+def test_an_order_with_its_postage_on_cannot_be_corrected(full):
     with full.store.act("Postage") as tx:
         hand_overs.put_postage_on(tx, [1])
     with pytest.raises(Refused, match="already has its postage"):
         correct_order(full, 1, "city", "Northfield")
 
 
-def test_the_same_list_again_leaves_the_correction_alone_and_another_is_a_change(full):
+def test_importing_the_same_list_keeps_the_correction_and_another_list_is_a_change(full):
     correct_order(full, 1, "city", "Northfield")
     with full.store.reading() as conn:
         same = orders.compare_with_stored(conn, [ORDER])
@@ -137,7 +137,7 @@ def test_the_same_list_again_leaves_the_correction_alone_and_another_is_a_change
     assert kept(full).address.city == "Northfield"
 
 
-def test_a_list_that_says_otherwise_asks_even_where_it_only_fills_a_field(full):
+def test_a_list_that_differs_from_a_correction_asks_even_if_it_only_fills_a_field(full):
     fuller = replace(ORDER, address=replace(ORDER.address, company="Bindery"))
     (before,) = compare(full, [fuller]).changed
     assert (before.edited, before.only_fills) == (False, True)
@@ -149,7 +149,7 @@ def test_a_list_that_says_otherwise_asks_even_where_it_only_fills_a_field(full):
 
 
 @pytest.mark.parametrize(("text", "minor"), [("0", 0), ("0.00", 0), ("0.01", 1), ("-0.01", None)])
-def test_shipping_paid_may_be_nothing_and_not_less(full, text, minor):
+def test_shipping_paid_may_be_zero_but_not_less(full, text, minor):
     if minor is None:
         with pytest.raises(Refused, match="can't be below 0"):
             correct_order(full, 1, "shipping_paid", text)

@@ -65,7 +65,7 @@ def test_a_letter_is_offered_no_signature_and_a_piece_without_weight_nothing(ter
     ("price", "offered"),
     [(19999, False), (20001, True), (90000, True), (90001, False)],
 )
-def test_insurance_abroad_is_for_priority_and_from_the_cover_that_the_price_includes(terms, price, offered):
+def test_insurance_abroad_is_offered_for_priority_above_the_included_cover(terms, price, offered):
     """Price list of July 12, 2026: included to $200, 13.85 to $300, 35.95 to $900; IMM 232."""
     heavy = choices(
         terms, value="80", mailer="Padded", lines=(line(price=price),), address=FRANCE, service="intl-priority"
@@ -77,14 +77,14 @@ def test_insurance_abroad_is_for_priority_and_from_the_cover_that_the_price_incl
     assert "insurance-abroad" not in light
 
 
-def test_insurance_that_the_price_includes_by_now_says_so(terms):
+def test_insurance_that_the_price_now_includes_is_reported(terms):
     cheap = {"value": "80", "mailer": "Padded", "lines": (line(price=15000),), "address": FRANCE}
     words = choices(terms, **cheap, service="intl-priority", extras=("insurance-abroad",))["insurance-abroad"]
     assert words == "insurance, included"
 
 
 @pytest.mark.parametrize(("euros", "price"), [(4249, Money(280)), (4250, Money(350)), (8499, Money(450))])
-def test_goods_in_other_money_are_insured_by_the_shops_rate(terms, euros, price):
+def test_goods_in_another_currency_are_insured_at_the_shops_rate(terms, euros, price):
     """EUR 1 is USD 1.1767 here, so that 42.50 is 50.01, and 84.99 is 100.01: steps end at 50, 100, 200."""
     goods = replace(line(), unit_price=Money(euros, "EUR"))
     verdict = judge(
@@ -104,7 +104,7 @@ def test_extras_count_in_postage_margin_and_their_own_columns(terms):
     assert (empty["extras"], empty["extras_price"]) == ("", None)
 
 
-def test_what_is_insured_is_no_more_short_of_cover(terms):
+def test_insured_goods_are_fully_covered(terms):
     codes = {found.code for found in judge(parcel(), terms).findings}
     assert Code.OVER_INCLUDED_COVER in codes
     assert Code.OVER_INCLUDED_COVER not in {found.code for found in judge(parcel(("insurance",)), terms).findings}
@@ -135,7 +135,7 @@ def test_insurance_is_compared_with_the_shops_own_losses(terms, price, lost, sen
     assert insurance_words(judge(parcel(price=price), terms), terms, LossRate(lost, sent)) == expected
 
 
-def test_insurance_is_compared_in_other_money_by_a_rough_rate(terms):
+def test_insurance_in_another_currency_is_compared_at_an_approximate_rate(terms):
     goods = replace(line(), unit_price=Money(30000, "CAD"))
     paid = case("12", "Padded", lines=(goods,), currency="CAD", discount=Money(0, "CAD"))
     assert insurance_words(judge(paid, terms), terms, LossRate(0, 0)).startswith("Insurance pays off if more than ")
@@ -160,7 +160,7 @@ def test_a_certificate_sends_a_parcel_to_the_counter(terms, extra, group):
     assert group_of(verdict) == group
 
 
-def test_papers_say_what_is_bought(terms):
+def test_papers_name_the_extras(terms):
     batch = judge_batch([parcel(("insurance", "signature"), service="ground-commercial")], terms)
     (row,) = hand_over_content(batch, terms).groups[0].rows
     assert row.mark == "insured, signature"
@@ -199,14 +199,14 @@ def test_choosing_is_a_step_and_can_be_undone(full):
         assert chosen(full) == before
 
 
-def test_one_certificate_takes_the_others_place(full):
+def test_one_certificate_replaces_the_other(full):
     piece = read_stored(full)[0].id
     for code in (CERTIFICATE, SHEET):
         choose_extra(full, piece, code, wanted=True)
     assert chosen(full) == (SHEET,)
 
 
-def test_what_is_paid_for_keeps_its_extras(full):
+def test_a_paid_piece_keeps_its_extras(full):
     piece = read_stored(full)[0].id
     with full.store.act("Put postage on") as tx:
         put_postage_on(tx, [piece])

@@ -46,7 +46,7 @@ def ruler(rulebook: Rulebook) -> Ruler:
     return one
 
 
-def test_the_weight_and_the_steps_near_it(ruler: Ruler) -> None:
+def test_the_live_ruler_shows_the_weight_and_nearby_steps(ruler: Ruler) -> None:
     live = ruler(shown("1.3"), LETTER)
     assert (live.weight_oz, live.low_oz, live.high_oz) == (Decimal("1.3"), Decimal("1.15"), Decimal("1.45"))
     assert {step.price for step in live.steps} >= {"$0.82", "$1.11"}
@@ -71,7 +71,9 @@ LETTERS = [  # reading, edge in use, edge after a fresh check
 
 
 @pytest.mark.parametrize(("value", "in_use", "checked"), LETTERS)
-def test_the_edge_at_the_steps_of_a_letter(ruler: Ruler, value: str, in_use: str, checked: str) -> None:
+def test_a_letter_is_uncertain_exactly_near_its_price_steps(
+    ruler: Ruler, value: str, in_use: str, checked: str
+) -> None:
     assert (ruler(shown(value), LETTER).doubt or "") == in_use
     assert (ruler(shown(value), LETTER, "0.5").doubt or "") == checked
 
@@ -106,7 +108,9 @@ PARCELS = [  # reading, step of the scale, edge in use, edge after a fresh check
 
 
 @pytest.mark.parametrize(("value", "division", "in_use", "checked"), PARCELS)
-def test_the_edge_at_the_steps_of_a_parcel(ruler: Ruler, value: str, division: str, in_use: str, checked: str) -> None:
+def test_a_parcel_is_uncertain_exactly_near_its_price_steps(
+    ruler: Ruler, value: str, division: str, in_use: str, checked: str
+) -> None:
     assert (ruler(shown(value, division), PARCEL).doubt or "") == in_use
     assert (ruler(shown(value, division), PARCEL, "0.5").doubt or "") == checked
 
@@ -125,7 +129,9 @@ def test_the_edge_at_the_steps_of_a_parcel(ruler: Ruler, value: str, division: s
         ("0.90", "oz", "0.05", ""),
     ],
 )
-def test_the_edge_at_an_ounce_on_other_scales(ruler: Ruler, value: str, unit: str, division: str, edge: str) -> None:
+def test_an_ounce_is_uncertain_exactly_near_it_on_other_scales(
+    ruler: Ruler, value: str, unit: str, division: str, edge: str
+) -> None:
     assert (ruler(shown(value, division, unit), LETTER).doubt or "") == edge
 
 
@@ -135,5 +141,5 @@ def test_an_empty_pan_off_zero_leads_at_most_to_a_check(ruler: Ruler) -> None:
     assert ruler(shown("0.8", offset=Decimal("0.1")), LETTER, "0.5").doubt is None
 
 
-def test_two_values_in_turn_on_both_sides_of_a_step_make_a_stop(ruler: Ruler) -> None:
+def test_flicker_across_a_price_step_is_reported_as_a_stop(ruler: Ruler) -> None:
     assert ruler(shown("1.1", low=Decimal("1.0"), high=Decimal("1.1")), LETTER).doubt == "stop"

@@ -32,7 +32,9 @@ def asked(verdict: Verdict) -> tuple[str, str, str]:
         ("2.6", ("1.6 oz over 1 oz", "look", "$0.58 more than 1 oz")),
     ],
 )
-def test_the_answer_at_a_glance(judged: Judge, value: str, expected: tuple[str, str, str]) -> None:
+def test_the_ruler_says_whether_a_letter_is_under_over_or_too_close(
+    judged: Judge, value: str, expected: tuple[str, str, str]
+) -> None:
     assert asked(judged(value)) == expected
 
 
@@ -49,7 +51,7 @@ def test_the_higher_price_of_a_careful_shop_is_reported(judged: Judge) -> None:
     assert ounce_glance(near) == OunceGlance("Close to 1 oz", "look", "Charged at the higher price")
 
 
-def test_it_is_asked_of_stamped_letters_alone(judged: Judge) -> None:
+def test_only_stamped_letters_show_the_one_ounce_answer(judged: Judge) -> None:
     metered = made.shop(policy=made.policy(letter_postage=LetterPostage.METERED))
     for verdict in (judged(None), judged("3.6"), judged("12", "Padded"), judged("0.7", shop=metered)):
         assert ounce_glance(verdict) is None
@@ -63,7 +65,7 @@ def test_it_is_asked_of_stamped_letters_alone(judged: Judge) -> None:
         ("28.06602789375", "0.01 oz under 1 oz"),
     ],
 )
-def test_an_ounce_belongs_to_the_first_ounce(judged: Judge, grams: str, words: str) -> None:
+def test_exactly_one_ounce_is_under(judged: Judge, grams: str, words: str) -> None:
     verdict = judged("0.7")
     assert verdict.offer is not None
     offer = replace(verdict.offer, weight=Weight(Decimal(grams)))

@@ -20,7 +20,7 @@ def page(judged, terms):
     return lambda *words, **fields: piece_page(judged(*words, **fields), terms)
 
 
-def test_the_ounce_that_would_save_a_step(judged, terms):
+def test_a_lighter_weight_that_saves_a_price_step_is_shown(judged, terms):
     """1.11 against 0.82 for a stamped letter, list of 2026-07-12."""
     assert near(judged("1.1"), terms) == "0.2 oz lighter would cost $0.29 less"
     assert near(judged("1.5"), terms) == "0.6 oz lighter would cost $0.29 less"
@@ -28,11 +28,11 @@ def test_the_ounce_that_would_save_a_step(judged, terms):
     assert near(judged(None), terms) == ""
 
 
-def test_a_reading_on_the_limit_needs_one_step_less(judged, terms):
+def test_a_reading_on_the_limit_has_to_be_one_step_less(judged, terms):
     assert near(judged("1.0"), terms) == "0.1 oz lighter would cost $0.29 less"
 
 
-def test_it_is_reported_in_the_unit_of_the_scale(judged, terms):
+def test_the_suggested_weight_is_in_the_unit_of_the_scale(judged, terms):
     reading = Weighing(Shown(Decimal(30), WeightUnit.GRAM, Decimal(1)), "A7")
     assert near(judged(weighing=reading), terms) == "3 g lighter would cost $0.29 less"
 
@@ -42,7 +42,7 @@ def test_a_cheaper_service_is_named(judged, terms):
     assert near(judged("3.7"), terms) == "0.3 oz lighter would cost $0.87 less, as letter, stamped"
 
 
-def test_the_page_lists_what_can_carry_it_each_once_with_its_price_in_words(page):
+def test_the_page_lists_each_eligible_service_once_with_its_price(page):
     found = page("0.7")
     offers = {each.service: each for each in found.offers}
     assert len(offers) == len(found.offers)
@@ -54,7 +54,7 @@ def test_the_page_lists_what_can_carry_it_each_once_with_its_price_in_words(page
     assert found.left_out == ()
 
 
-def test_a_service_over_its_limit_is_listed_with_the_limit(page):
+def test_a_service_whose_limit_is_exceeded_is_listed_with_the_limit(page):
     """A letter ends at 3.5 oz (DMM 101.1.1; price list of July 12, 2026)."""
     at, over = page("3.4"), page("3.7")
     assert "letter, stamped" not in {each.service for each in at.left_out}
@@ -62,7 +62,7 @@ def test_a_service_over_its_limit_is_listed_with_the_limit(page):
     assert reasons["letter, stamped"] == "Over the weight limit of 3.5 oz."
 
 
-def test_a_service_chosen_by_hand_that_cannot_carry_it_says_why(judged, terms):
+def test_a_chosen_service_that_is_not_eligible_says_why(judged, terms):
     found = piece_page(judged("12", service="letter-stamped"), terms)
     assert {each.service: each.why for each in found.left_out}["letter, stamped"]
     assert not any(each.is_chosen for each in found.offers)
@@ -77,7 +77,7 @@ THICK = Mailer("Puffy", MailerKind.PADDED, Size.of("9", "6", "0.3", "in"))
 LONG = Mailer("Long", MailerKind.FLAT, Size.of("12", "6", "0.1", "in"))
 
 
-def test_size_hints_are_collected_over_the_pile(terms, rulebook):
+def test_size_hints_are_collected_for_the_whole_pile(terms, rulebook):
     from desk.session.verdict.verdict import Terms
     from tests.session.made import ON
 
@@ -91,7 +91,7 @@ def test_size_hints_are_collected_over_the_pile(terms, rulebook):
     assert piece_page(batch.verdicts[0], terms).smaller == ("no thicker than 0.25 in would cost $0.87 less",)
 
 
-def test_a_mailer_thinner_than_its_contents_is_no_hint(terms, rulebook):
+def test_a_mailer_thinner_than_its_contents_is_not_suggested(terms, rulebook):
     from desk.session.verdict.verdict import Terms
     from tests.session.made import ON
 

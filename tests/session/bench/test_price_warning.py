@@ -16,7 +16,7 @@ def test_a_dismissed_warning_comes_back_on_the_next_day(sitting: Sitting) -> Non
     assert not is_dismissed(sitting)
 
 
-def test_undo_passes_a_dismissal_by(sitting: Sitting) -> None:
+def test_undo_skips_a_dismissal(sitting: Sitting) -> None:
     keep_addresses_for(sitting, 30)
     dismiss(sitting)
     assert next_steps(sitting)[0] == "Time to keep addresses saved"
@@ -25,7 +25,7 @@ def test_undo_passes_a_dismissal_by(sitting: Sitting) -> None:
     assert is_dismissed(sitting)
 
 
-def test_a_dismissal_leaves_what_was_undone_to_redo(sitting: Sitting) -> None:
+def test_a_dismissal_does_not_end_redo(sitting: Sitting) -> None:
     keep_addresses_for(sitting, 30)
     undo(sitting)
     dismiss(sitting)

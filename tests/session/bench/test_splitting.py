@@ -42,7 +42,7 @@ def packed(first, second):
     return {FIRST: read_packing(first), SECOND: read_packing(second)}
 
 
-def test_until_it_is_split_no_package_has_lines_and_all_are_stopped(two):
+def test_until_an_order_is_split_its_packages_have_no_lines_and_are_stopped(two):
     for verdict in verdicts(two).values():
         assert "contents-unknown" in codes(verdict)
         assert verdict.declaration.lines == ()
@@ -62,12 +62,12 @@ def test_each_package_declares_what_is_in_it(two):
 @pytest.mark.parametrize(
     ("first", "second"), [("CD x1; NB x2", "CD x1"), ("CD x1; NB x2", "CD x3"), ("CD x3; NB x2", "PIN")]
 )
-def test_what_is_not_the_order_stays_stopped(two, first, second):
+def test_packages_that_differ_from_the_order_stay_stopped(two, first, second):
     split_order(two, packed(first, second))
     assert all("contents-unknown" in codes(verdict) for verdict in verdicts(two).values())
 
 
-def test_one_step_that_can_be_undone(two):
+def test_a_split_is_one_step_that_can_be_undone(two):
     split_order(two, packed("CD x1; NB x2", "CD x2"))
     assert undo(two) == "Split 1 into packages"
     assert all("contents-unknown" in codes(verdict) for verdict in verdicts(two).values())
@@ -90,7 +90,7 @@ def test_the_same_products_are_proposed_as_last_time(two):
     assert split_view(two, fresh).is_saved
 
 
-def test_without_a_memory_everything_is_proposed_in_the_first_package(two):
+def test_without_an_earlier_split_everything_is_proposed_in_the_first_package(two):
     view = split_view(two, read_stored(two)[0].id)
     assert [(one.ordered, one.counts) for one in view.lines] == [(3, (3, 0)), (2, (2, 0))]
 
@@ -104,7 +104,7 @@ def test_counts_that_do_not_add_up_are_refused(two, counts, words):
         split_by_counts(two, split_view(two, read_stored(two)[0].id), counts)
 
 
-def test_export_limits_count_everything_to_one_addressee_that_day(sitting):
+def test_export_limits_count_everything_to_one_addressee_on_a_day(sitting):
     """IMM 524.21: same sender, same addressee, same day, same code count together."""
     dear = replace(line(BOOK), unit_price=Money(1300_00))
     import_shop(sitting, shop())
@@ -117,7 +117,7 @@ def test_export_limits_count_everything_to_one_addressee_that_day(sitting):
     assert "needs-export-filing" in codes(judge_batch(alone, read_terms(sitting)).verdicts[0])
 
 
-def test_two_addressees_do_not_count_together(sitting):
+def test_two_addressees_are_counted_separately(sitting):
     dear = replace(line(BOOK), unit_price=Money(1300_00))
     import_shop(sitting, shop())
     other = replace(FRANCE, recipient="Somebody Else")
@@ -126,7 +126,7 @@ def test_two_addressees_do_not_count_together(sitting):
     assert not any("needs-export-filing" in codes(verdict) for verdict in verdicts(sitting).values())
 
 
-def test_a_file_changes_nothing_about_a_piece_that_is_paid_for(two):
+def test_an_imported_weights_file_changes_nothing_about_a_paid_piece(two):
     from desk.store.tables import hand_overs
 
     split_order(two, packed("CD x1; NB x2", "CD x2"))
@@ -145,7 +145,7 @@ def merged(sitting, count=1):
     return view
 
 
-def test_one_package_again_is_weighed_again_when_the_removed_one_was_weighed(two):
+def test_a_remaining_package_is_weighed_again_if_the_removed_one_was_weighed(two):
     assert merged(two).references == ("1-1",)
     (left,) = read_stored(two)
     assert (left.case.key, left.case.weighing, left.case.pieces_in_order) == (FIRST, None, 1)
@@ -163,7 +163,7 @@ def test_a_package_added_by_mistake_leaves_the_weight_of_the_other(sitting):
     assert left.case.weighing is not None
 
 
-def test_what_was_packed_apart_is_weighed_again_in_one_package(sitting):
+def test_an_order_merged_into_one_package_is_weighed_again(sitting):
     stock(sitting, [order("1", lines=LINES)])
     split_order(sitting, packed("CD x3", "NB x2"))
     weigh(sitting, [(FIRST, weighing("20", "Padded"))])
@@ -172,7 +172,7 @@ def test_what_was_packed_apart_is_weighed_again_in_one_package(sitting):
     assert left.case.weighing is None
 
 
-def test_three_packages_become_two(two):
+def test_three_packages_are_merged_into_two(two):
     add_piece(two, PieceKey("1", 3))
     view = split_view(two, read_stored(two)[0].id, 2)
     assert (view.references, view.least, view.is_saved) == (("1-1", "1-2"), 1, False)
@@ -182,7 +182,7 @@ def test_three_packages_become_two(two):
 
 
 @pytest.mark.parametrize(("count", "weighed"), [(1, [FIRST]), (2, [FIRST, SECOND])])
-def test_parts_of_a_single_item_are_weighed_again_when_one_is_removed(sitting, count, weighed):
+def test_parts_of_a_single_item_are_weighed_again_if_one_is_removed(sitting, count, weighed):
     stock(sitting, [order("1", lines=(line(BOOK),))])
     split_by_counts(sitting, split_view(sitting, read_stored(sitting)[0].id, count + 1), [[1]])
     weigh(sitting, [(key, weighing("3", "Padded")) for key in weighed])
@@ -190,7 +190,7 @@ def test_parts_of_a_single_item_are_weighed_again_when_one_is_removed(sitting, c
     assert [one.case.weighing for one in read_stored(sitting)] == [None] * count
 
 
-def test_a_paid_part_stays_weighed_when_an_unweighed_one_is_removed(sitting):
+def test_a_paid_part_stays_weighed_if_an_unweighed_one_is_removed(sitting):
     stock(sitting, [order("1", lines=(line(BOOK),))])
     weigh(sitting, [(FIRST, weighing("3", "Padded"))])
     add_piece(sitting, SECOND)
@@ -207,7 +207,7 @@ def test_a_paid_part_stays_weighed_when_an_unweighed_one_is_removed(sitting):
     ("country", "region", "most"),
     [("US", "OR", 9), ("US", "PR", 9), ("PR", "", 9), ("US", "GU", 1), ("US", "AE", 1), ("AE", "", 1), ("FR", "", 1)],
 )
-def test_a_single_item_goes_in_parts_where_no_form_is_needed(sitting, country, region, most):
+def test_a_single_item_ships_in_parts_where_no_form_is_needed(sitting, country, region, most):
     address = replace(FRANCE, country=country, region=region)
     stock(sitting, [order("1", address=address, lines=(line(BOOK),))])
     assert split_view(sitting, read_stored(sitting)[0].id).most == most
@@ -222,7 +222,7 @@ def test_a_weighed_order_is_weighed_again_once_it_is_split(sitting):
     assert read_stored(sitting)[0].case.weighing is not None
 
 
-def test_a_package_that_gives_nothing_to_another_keeps_its_weight(two):
+def test_a_package_whose_contents_do_not_change_keeps_its_weight(two):
     split_order(two, packed("CD x1; NB x2", "CD x2"))
     split_by_counts(two, split_view(two, read_stored(two)[0].id, 3), [[1, 1, 1], [2, 0, 0]])
     assert [one.case.weighing is None for one in read_stored(two)] == [False, True, True]
@@ -234,7 +234,7 @@ def test_the_contents_of_weighed_packages_are_entered_without_weighing_them_agai
     assert all(one.case.weighing is not None for one in read_stored(two))
 
 
-def test_a_part_that_follows_leaves_the_weight_of_a_paid_package(sitting):
+def test_a_later_part_does_not_change_the_weight_of_a_paid_package(sitting):
     stock(sitting, [order("1", lines=(line(CARD),))])
     weigh(sitting, [(FIRST, weighing("1", "Padded"))])
     with sitting.store.act("Stamps on") as tx:
@@ -243,7 +243,7 @@ def test_a_part_that_follows_leaves_the_weight_of_a_paid_package(sitting):
     assert [one.case.weighing is None for one in read_stored(sitting)] == [False, True]
 
 
-def test_parts_of_a_single_item_are_weighed_again_when_one_is_added(sitting):
+def test_parts_of_a_single_item_are_weighed_again_if_one_is_added(sitting):
     stock(sitting, [order("1", lines=(line(BOOK),))])
     split_by_counts(sitting, split_view(sitting, read_stored(sitting)[0].id, 2), [[1]])
     weigh(sitting, [(FIRST, weighing("3", "Padded")), (SECOND, weighing("4", "Padded"))])

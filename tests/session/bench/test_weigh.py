@@ -34,24 +34,24 @@ def shown(sitting: Sitting) -> list[str]:
         ([(ONE, weighing()), (TWO, weighing())], "Weighed 2 pieces"),
     ],
 )
-def test_the_step_names_a_single_piece(full: Sitting, rows: list, expected: str) -> None:
+def test_the_step_names_its_only_piece(full: Sitting, rows: list, expected: str) -> None:
     weigh(full, rows)
     assert next_steps(full)[0] == expected
 
 
-def test_no_rows_do_nothing(full: Sitting) -> None:
+def test_no_rows_make_no_step(full: Sitting) -> None:
     before = full.store.revision
     assert weigh(full, []) == Weighed((), (), ())
     assert full.store.revision == before
 
 
-def test_only_strangers_leave_no_trace(full: Sitting) -> None:
+def test_weights_without_an_order_leave_no_step(full: Sitting) -> None:
     before = full.store.revision
     assert weigh(full, [(NOBODY, weighing())]) == Weighed((), (), (NOBODY,))
     assert (full.store.revision, shown(full)) == (before, ["", ""])
 
 
-def test_fresh_same_and_changed_in_one_pile(full: Sitting) -> None:
+def test_fresh_unchanged_and_changed_weights_are_told_apart(full: Sitting) -> None:
     import_orders(full, [order("3")])
     weigh(full, [(ONE, weighing("0.7")), (TWO, weighing("0.7"))])
     third = PieceKey("3")
@@ -65,7 +65,7 @@ def test_fresh_same_and_changed_in_one_pile(full: Sitting) -> None:
     "other",
     [weighing("0.8"), weighing("0.7", "Padded"), weighing("0.7", unit="g"), weighing("0.7", stiff=True)],
 )
-def test_any_other_word_about_it_is_another_weighing(full: Sitting, other) -> None:
+def test_any_other_field_makes_another_weighing(full: Sitting, other) -> None:
     weigh(full, [(ONE, weighing("0.7"))])
     assert weigh(full, [(ONE, other)]).changed == (ONE,)
 
@@ -77,23 +77,23 @@ def test_an_undone_weight_is_not_reported(full: Sitting) -> None:
     assert (shown(full), unreported(full)) == (["0.7", ""], [])
 
 
-def test_listeners_hear_once_for_the_whole_pile(full: Sitting) -> None:
+def test_listeners_are_notified_once_for_the_whole_pile(full: Sitting) -> None:
     told: list[Changes] = []
     full.listeners.append(told.append)
     weigh(full, [(ONE, weighing()), (TWO, weighing())])
     assert [changes.pieces for changes in told] == [{stored.id for stored in read_stored(full)}]
 
 
-def test_weighed_three_times_keeps_the_reading_just_before() -> None:
+def test_of_three_weighings_the_one_before_the_last_is_kept_as_earlier() -> None:
     folded = fold_twice([("a", weighing("1.0")), ("a", weighing("2.0")), ("a", weighing("3.0"))])
     assert folded == {"a": weighing("3.0", earlier=weighing("2.0").shown)}
 
 
-def test_nothing_folds_to_nothing() -> None:
+def test_no_rows_have_no_repeats() -> None:
     assert fold_twice([]) == {}
 
 
-def test_the_same_reading_twice_is_still_twice() -> None:
+def test_the_same_reading_twice_is_still_reported_as_weighed_twice() -> None:
     folded = fold_twice([("a", weighing("1.0")), ("a", weighing("1.0"))])
     assert folded["a"].earlier == weighing("1.0").shown
 
@@ -104,7 +104,7 @@ def test_a_weight_of_an_order_packed_into_another_is_the_weight_of_that_piece(fu
     assert shown(full) == ["1.3"]
 
 
-def test_both_numbers_of_a_pack_weighed_are_the_piece_weighed_twice(full: Sitting) -> None:
+def test_weights_for_both_numbers_of_a_pack_are_two_weights_of_one_piece(full: Sitting) -> None:
     pack_together(full, [ONE, TWO])
     done = weigh(full, [(ONE, weighing("1.3")), (TWO, weighing("1.4"))])
     (stored,) = read_stored(full)

@@ -33,14 +33,14 @@ def weighing(pile, piece):
     return pile.verdicts[piece].case.weighing
 
 
-def test_a_weight_is_saved_with_how_it_is_packed(sitting, pile):
+def test_a_weight_is_saved_with_mailer_and_marks(sitting, pile):
     assert record_weight(sitting, 1, oz("0.7"), Placement("A7", stiff=True)) is True
     assert (weighing(pile, 1).shown, weighing(pile, 1).mailer, weighing(pile, 1).stiff) == (oz("0.7"), "A7", True)
     assert recorded_at(sitting, 1) == datetime(2026, 7, 15, 12, 0, tzinfo=UTC)
     assert recorded_at(sitting, 2) is None
 
 
-def test_the_same_weight_again_is_no_new_weighing(sitting, pile):
+def test_the_same_weight_again_is_not_a_new_weighing(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), A7)
     before = sitting.store.revision
     assert record_weight(sitting, 1, oz("0.7"), A7) is False
@@ -86,18 +86,18 @@ def test_a_piece_with_its_postage_on_keeps_its_weight(sitting, pile, column):
         describe(sitting, 1, Placement("Padded"))
 
 
-def test_no_such_piece(sitting, pile):
+def test_weighing_an_unknown_piece_is_a_bug(sitting, pile):
     with pytest.raises(KeyError):
         record_weight(sitting, 99, oz("1"), A7)
 
 
-def test_a_mailer_is_kept_before_there_is_a_weight(sitting, pile):
+def test_a_mailer_can_be_chosen_before_weighing(sitting, pile):
     describe(sitting, 1, Placement("Padded", stiff=True))
     case = pile.verdicts[1].case
     assert (case.mailer_name, case.weighing) == ("Padded", None)
 
 
-def test_describing_it_later_changes_the_weighing_and_not_its_weight(sitting, pile):
+def test_changing_the_mailer_later_keeps_the_weight(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), A7)
     thick = Size.of("7.25", "5.25", "0.5", "in")
     describe(sitting, 1, Placement("A7", thick, uneven=True))
@@ -106,7 +106,7 @@ def test_describing_it_later_changes_the_weighing_and_not_its_weight(sitting, pi
     assert weighing(pile, 1).size is None
 
 
-def test_copies_say_where_they_come_from_and_go_back_in_one_step(sitting, pile):
+def test_copies_name_their_origin_and_are_undone_in_one_step(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), Placement("A7", uneven=True))
     assert copy_weight(sitting, 1, [2, 3], oz("0.712")) == Copied(2)
     expected = replace(weighing(pile, 1), shown=oz("0.712"), copied_from="1001-1")
@@ -115,7 +115,7 @@ def test_copies_say_where_they_come_from_and_go_back_in_one_step(sitting, pile):
     assert [weighing(pile, 2), weighing(pile, 3)] == [None, None]
 
 
-def test_copies_take_the_mailer_chosen_for_the_piece(sitting, pile):
+def test_copies_use_the_mailer_chosen_for_their_piece(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), A7)
     describe(sitting, 1, Placement("Padded"))
     copy_weight(sitting, 1, [2], oz("0.7"))
@@ -123,7 +123,7 @@ def test_copies_take_the_mailer_chosen_for_the_piece(sitting, pile):
 
 
 @pytest.mark.parametrize("pay", ["postage", "handed over"])
-def test_pieces_with_their_postage_on_take_no_copy_and_are_named(sitting, pile, pay):
+def test_pieces_with_postage_on_accept_no_copy_and_are_named(sitting, pile, pay):
     record_weight(sitting, 1, oz("0.7"), A7)
     with sitting.store.act("Pay") as tx:
         if pay == "postage":
@@ -139,7 +139,7 @@ def test_pieces_with_their_postage_on_take_no_copy_and_are_named(sitting, pile, 
         copy_weight(sitting, 1, [2], oz("0.7"))
 
 
-def test_copies_are_left_out_of_what_is_expected(sitting, pile):
+def test_copied_weights_do_not_change_the_expected_weight(sitting, pile):
     """What a copy weighs says nothing about what contents weigh: the same is expected of the others as before."""
     record_weight(sitting, 3, oz("0.1"), A7)
     before = [found for found in pile.verdicts[3].findings if found.code == "lighter-than-contents"]
@@ -150,12 +150,12 @@ def test_copies_are_left_out_of_what_is_expected(sitting, pile):
     assert [found for found in pile.verdicts[3].findings if found.code == "lighter-than-contents"] == before
 
 
-def test_nothing_to_copy(sitting, pile):
+def test_a_piece_without_a_weight_cannot_be_copied(sitting, pile):
     with pytest.raises(Refused, match="no weight yet"):
         copy_weight(sitting, 1, [2], oz("0.7"))
 
 
-def test_a_copy_that_is_weighed_itself_is_no_copy_any_more(sitting, pile):
+def test_a_copy_that_is_weighed_is_no_longer_a_copy(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), A7)
     copy_weight(sitting, 1, [2], oz("0.7"))
     record_weight(sitting, 2, oz("0.7"), A7)
@@ -176,11 +176,11 @@ def test_a_copy_that_is_weighed_itself_is_no_copy_any_more(sitting, pile):
         ("1001-x", None),
     ],
 )
-def test_only_the_next_piece_of_a_known_order_is_made(number, expected):
+def test_only_the_next_piece_of_a_known_order_is_created(number, expected):
     assert next_piece_key(number, frozenset({PieceKey("1001"), PieceKey("1002")})) == expected
 
 
-def test_another_piece_of_an_order(sitting, pile):
+def test_another_piece_of_an_order_is_created(sitting, pile):
     made_id = add_piece(sitting, PieceKey("1001", 2))
     assert pile.verdicts[made_id].case.key == PieceKey("1001", 2)
     assert pile.verdicts[1].case.pieces_in_order == 2
