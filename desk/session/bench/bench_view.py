@@ -65,7 +65,7 @@ class PriceStep:
 
 @dataclass(frozen=True, slots=True)
 class RulerView:
-    """The ruler's numbers in ounces. `doubt`: a stop when rounding leaves the price open, a look when tolerance does.
+    """The ruler's numbers in ounces. `doubt`: a look when rounding leaves the price open, a note when tolerance does.
 
     `applies` is the step the piece pays now, even where it lies beyond the drawn part of the ruler.
     """
@@ -298,8 +298,8 @@ def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
     tolerance, up = tolerance_divisions(shown) * terms.tolerance_scale, terms.shop.policy.scale_rounds_up
     ends = band(shown, tolerance, rounds_up=up)
     codes = {found.code for found in verdict.findings}
-    close = Severity.LOOK if Code.NEAR_A_STEP in codes else None
-    doubt = Severity.STOP if Code.TOO_CLOSE_TO_CALL in codes else close
+    close = Severity.NOTE if Code.NEAR_A_STEP in codes else None
+    doubt = Severity.LOOK if Code.TOO_CLOSE_TO_CALL in codes else close
     weight = shown.weight.ounces()
     steps = _steps(verdict.offer)
     near = tuple(step for step in steps if weight - 3 <= step.up_to_oz <= weight + 3)

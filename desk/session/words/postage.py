@@ -9,7 +9,7 @@ from desk.domain.codes import Code
 POST: Mapping[Code, tuple[str, str]] = {
     Code.NO_SERVICE: (
         "No service can carry it ({tried}).",
-        "Repack it, or allow another service in Setup > Rules or Setup > Shipping choices.",
+        "Repack it, or press V to choose another service. Setup > Rules lists those you use.",
     ),
     Code.TOO_SMALL: (
         "Too small to mail: {length_in} \u00d7 {height_in} \u00d7 {thickness_in} in.",

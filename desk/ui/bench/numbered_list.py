@@ -35,6 +35,7 @@ class NumberedList(QListWidget):
         self.clear()
         numbers = [f"{place}  " if place <= NUMBERED else "    " for place in range(1, len(choices) + 1)]
         self.addItems([f"{number}{words}" for number, (_, words) in zip(numbers, choices, strict=True)])
+        self.setMaximumHeight(self.sizeHintForRow(0) * len(choices) + 2 * self.frameWidth() + 2)
         self.setCurrentRow(self._values.index(current) if current in self._values else 0)
         self.show()
         self.setFocus()

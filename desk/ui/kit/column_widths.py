@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 LEAST = 0.4  # of its usual width: no column with long texts becomes narrower
 EASE = 0.9  # of its width: texts become this narrow before another column is left out
-MOST_FOR_TEXT = 1.5  # of its usual width: a picture makes way for texts up to this
+MOST_FOR_TEXT = 2.4  # of its usual width, for two lines: a picture makes way for texts up to this
 
 
 @dataclass(frozen=True, slots=True)

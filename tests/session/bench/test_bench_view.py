@@ -159,7 +159,7 @@ def test_an_outdated_price_list_is_noted_next_to_the_postage(viewed: Viewed) -> 
 
 @pytest.mark.parametrize(
     ("value", "expected"),
-    [("0.7", None), ("1.0", "stop"), ("1.5", None), ("3.6", "look")],
+    [("0.7", None), ("1.0", "look"), ("1.5", None), ("3.6", "note")],
 )
 def test_the_ruler_says_whether_rounding_or_tolerance_leaves_the_price_open(
     viewed: Viewed, value: str, expected: str | None

@@ -131,3 +131,16 @@ def test_an_unweighed_piece_says_why_its_service_cannot_carry_it(desk):
     assert "documents" in words
     choose_service(desk.sitting, [piece], "intl-package")
     assert why_not(desk.pile.verdicts[piece], desk.pile.terms) == ""
+
+
+@pytest.mark.parametrize(("weight", "words"), [("71 lb", "No service can carry 1043"), ("", "Weigh it to see")])
+def test_the_key_says_why_it_has_nothing_to_list(bench, weight, words):
+    said = []
+    bench.desk.happened.connect(lambda event: said.append(event.words))
+    bench.open("1043")
+    if weight:
+        bench.press(f"t{weight}")
+        bench.enter()
+    bench.press("v")
+    assert said[-1].startswith(words)
+    assert not bench.screen.services.isVisible()

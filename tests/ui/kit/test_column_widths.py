@@ -53,7 +53,8 @@ def test_figures_take_exactly_what_they_need(figure: int, start: int) -> None:
 def test_a_picture_makes_way_for_texts_but_not_for_an_endless_one() -> None:
     assert rule(name=130).dropped(320) == frozenset()
     assert rule(name=130).dropped(319) == {PICTURE}
-    assert rule(name=900).dropped(340) == frozenset()  # 150 are enough to keep the picture
+    assert rule(name=900).dropped(430) == frozenset()  # 240, in two lines, are enough to keep the picture
+    assert rule(name=900).dropped(429) == {PICTURE}
     assert rule(name=900).dropped(339) == {PICTURE}
 
 

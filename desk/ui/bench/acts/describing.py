@@ -15,6 +15,7 @@ from desk.ui.bridge import Event
 from desk.ui.trade.service_refusal import show_if_it_cannot
 
 CHEAPEST = "cheapest"
+WEIGH_FIRST = "Weigh it to see which services can carry it."
 
 
 class DescribingActs:
@@ -43,7 +44,9 @@ class DescribingActs:
             return
         choices = service_choices(verdict, view.desk.pile.terms)
         if not choices:
-            view.desk.happened.emit(Event("Weigh it to see which services can carry it.", Severity.LOOK))
+            weighed = verdict.case.weighing is not None
+            words = f"No service can carry {verdict.case.number} at this weight and size." if weighed else WEIGH_FIRST
+            view.desk.happened.emit(Event(words, Severity.LOOK))
             return
         view.put_away_fields()
         pairs = [*((one.service, one.words) for one in choices), (CHEAPEST, "Cheapest that fits")]
