@@ -40,6 +40,7 @@ SQL = {
     "a stamp's name": "UPDATE movements SET name = 'gold' WHERE id = 1",
     "a mailer": "UPDATE shop_rows SET content = '[]' WHERE kind = 'mailer'",
     "ids that ran back": "UPDATE ids SET next = 1 WHERE name = 'pieces'",
+    "a table's first id that would be given twice": "INSERT INTO settings VALUES (1, 1, 1, 'x', '1')",
     "an id that would be given twice": "UPDATE ids SET next = 60 WHERE name = 'pieces'",
     "a table": "DROP TABLE papers",
     "an index": "PRAGMA writable_schema = ON; DELETE FROM sqlite_schema WHERE name = 'ix_orders_number'",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import replace
 
 import pytest
@@ -9,9 +10,11 @@ from sqlalchemy import select
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
+from desk.domain.finding import Code, Finding, Severity
 from desk.domain.money import Money
 from desk.domain.places.address import Address
 from desk.store import schema, undo
+from desk.store.records import to_text, without_version
 from desk.store.store import Store
 from desk.store.tables import orders
 from desk.store.tables.orders import SavedOrders, StoredOrder
@@ -214,3 +217,20 @@ def test_an_order_changed_behind_the_programs_back_is_noticed_and_a_deleted_addr
         )
     with store.reading() as conn, pytest.raises(ValueError, match="order 2 is not as it was saved"):
         orders.check_all(conn)
+
+
+def test_an_order_corrected_before_digests_recorded_corrections_is_as_it_was_saved(store: Store) -> None:
+    take_in(store, order("1001"))
+    corrected = order("1001", findings=(Finding(Code.EDITED_BY_HAND, Severity.NOTE, {"what": "the recipient"}, ""),))
+    with store.act("older program") as tx:
+        tx.update(schema.orders, {1: {"content": to_text(corrected)}})
+    with store.reading() as conn:
+        orders.check_all(conn)
+
+
+def test_a_digest_stays_the_same_from_version_to_version(store: Store) -> None:
+    """An order whose digest changed would be imported again as a changed one."""
+    take_in(store, order("1001"))
+    with store.reading() as conn:
+        row = conn.execute(select(schema.orders)).one()
+    assert row.digest == hashlib.blake2b(without_version(row.content).encode(), digest_size=16).hexdigest()

@@ -115,6 +115,21 @@ def test_undo_restores_the_old_state_and_redo_the_new_one(store: Store, step: Ca
     assert everything(store) == before
 
 
+def test_a_row_put_back_is_one_version_newer(store: Store) -> None:
+    """Another bench that still holds the row as it was before must notice."""
+    prepared(store)
+
+    def version() -> int:
+        with store.reading() as conn:
+            return int(conn.execute(select(schema.answers.c.version)).scalar_one())
+
+    before = version()
+    with store.act("withdraw") as tx:
+        answers.withdraw(tx, 1, "hs-missing")
+    undo.undo(store)
+    assert version() == before + 1
+
+
 def test_all_steps_are_undone_to_an_empty_store_and_redone(store: Store) -> None:
     states = [everything(store)]
     prepared_steps = (lambda tx: orders.save(tx, orders_of(3)), take_in, weigh_a_new_piece)
