@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Collection, Iterable, Mapping
 from enum import StrEnum
 from itertools import chain
@@ -33,7 +34,7 @@ def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[froze
     """Return the references wanted, and the typed words that match no piece. Only typed numbers may have left.
 
     You can type order numbers (all pieces of the order), references, and ranges such as 1040-1050, separated by commas
-    or spaces. A number with spaces in it is found between commas.
+    or spaces. A number with spaces in it is found between commas, one with a comma in double quotes.
     """
     if which is PaperScope.ALL:
         here = [verdict for verdict in pile.verdicts.values() if verdict.status is not PieceStatus.HANDED_OVER]
@@ -44,8 +45,8 @@ def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[froze
         return frozenset(key.reference for key in going), ()
     found: set[str] = set()
     unknown = []
-    parts = [part.strip() for part in typed.split(",")]
-    words = typed.replace(",", " ").split()
+    parts = _parts(typed)
+    words = " ".join(parts).split()
     asked = [*parts, *words, *chain.from_iterable(map(_numbers, words))]
     if pile.unread and pile.bring(ids_of_numbers(pile.sitting, asked)):
         keys = [verdict.case.key for verdict in pile.verdicts.values()]
@@ -56,6 +57,21 @@ def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[froze
         if not hits:
             unknown.append(word)
     return frozenset(found), tuple(unknown)
+
+
+def as_typed(references: Iterable[str]) -> str:
+    """Return references as a person would type them to choose them."""
+    return ", ".join(map(_typed, references))
+
+
+def _typed(reference: str) -> str:
+    doubled = reference.replace('"', '""')
+    return f'"{doubled}"' if "," in reference or '"' in reference else reference
+
+
+def _parts(typed: str) -> list[str]:
+    """Return what stands between the commas; double quotes keep a comma."""
+    return [part.strip() for part in next(csv.reader([typed], skipinitialspace=True), [])]
 
 
 def _between(word: str, keys: Collection[PieceKey]) -> set[str]:

@@ -24,7 +24,7 @@ from desk.ui.kit.fields.framed import Choices, FramedLine
 from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.files import documents, file_to_save
 from desk.ui.kit.plain import PlainLabel
-from desk.ui.papers.model import PaperScope
+from desk.ui.papers.model import PaperScope, as_typed
 
 ORDERS = (
     (PageOrder.PILE.value, "in the order weighed"),
@@ -135,7 +135,7 @@ class PapersSide(QWidget):
         """Choose the paper of a printing, for its packages."""
         self.paper.put(printing.paper.value)
         self.which.put(PaperScope.CHOSEN.value)
-        self.numbers.put(", ".join(printing.references))
+        self.numbers.put(as_typed(printing.references))
         self._hear("paper")
 
     def show_file(self, paper: Paper) -> None:

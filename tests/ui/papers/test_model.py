@@ -10,7 +10,7 @@ from desk.session.papers.hand_over import hand_everything_over
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import LeftOut, MadePaper
 from desk.ui.bridge import Desk
-from desk.ui.papers.model import MOST_SHOWN, PaperScope, count_words, left_out_words, pieces_of, references_of
+from desk.ui.papers.model import MOST_SHOWN, PaperScope, as_typed, count_words, left_out_words, pieces_of, references_of
 from tests.session.made import CARD, HOME, line
 
 
@@ -47,6 +47,19 @@ def test_a_number_with_a_space_is_found_between_commas(desk: Desk) -> None:
     import_orders(desk.sitting, [Order("B 12", HOME, (line(CARD),)), Order("B 13", HOME, (line(CARD),))])
     typed = "B 12-1, B 13, 1041 1042"
     assert references_of(desk.pile, PaperScope.CHOSEN, typed) == ({"B 12-1", "B 13-1", "1041-1", "1042-1"}, ())
+
+
+def test_a_printing_of_numbers_with_commas_and_quotes_is_shown_again(desk: Desk) -> None:
+    numbers = ("A,12", 'B "13"', '"C', "D 14")
+    import_orders(desk.sitting, [Order(number, HOME, (line(CARD),)) for number in numbers])
+    printed = [f"{number}-1" for number in numbers]
+    assert references_of(desk.pile, PaperScope.CHOSEN, as_typed([*printed, "1041-1"])) == ({*printed, "1041-1"}, ())
+
+
+def test_a_number_with_a_comma_is_typed_in_quotes(desk: Desk) -> None:
+    import_orders(desk.sitting, [Order("A,12", HOME, (line(CARD),))])
+    assert references_of(desk.pile, PaperScope.CHOSEN, '1041, "A,12"') == ({"1041-1", "A,12-1"}, ())
+    assert references_of(desk.pile, PaperScope.CHOSEN, '1041, "A') == ({"1041-1"}, ("A",))
 
 
 def test_pieces_are_found_by_their_references(desk: Desk) -> None:
