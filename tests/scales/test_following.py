@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 
+from desk.domain.weight import Shown, WeightUnit
 from desk.scales.following import Following, Say, ScaleOutcome
 from desk.scales.pan import CaptureKind
 from desk.scales.reading import State, shown_reading
@@ -51,6 +52,29 @@ def test_later_weights_replace_the_weight_of_the_open_piece(desk):
     assert desk.hold("6.0", 2) == [("replace", "6.0", 7)]  # never empty in between, so still this piece
     assert desk.hold("0.0") == []
     assert desk.hold("5.1") == [("replace", "5.1", 7)]
+
+
+def test_the_pan_is_the_open_pieces_only_while_its_own_item_is_on_it(desk):
+    desk.open(7)
+    desk.hold("4.2", 2)
+    assert desk.following.owns_pan
+    desk.open(8)
+    assert not desk.following.owns_pan
+    desk.hold("0.0")
+    desk.hold("6.0", 2)
+    assert desk.following.owns_pan
+    desk.hold("0.0")
+    assert not desk.following.owns_pan
+
+
+@pytest.mark.parametrize(("stored", "is_news"), [("4.2", False), ("4.3", True), (None, True)])
+def test_a_recorded_weight_that_is_no_longer_stored_is_forgotten(desk, stored, is_news):
+    desk.open(7)
+    desk.hold("4.2", 2)
+    now = None if stored is None else Shown(Decimal(stored), WeightUnit.OUNCE, Decimal("0.1"))
+    assert desk.following.follow(now) is is_news
+    assert desk.following.owns_pan is not is_news
+    assert (desk.following.asked is not None) is is_news
 
 
 def test_a_weight_waits_for_the_number_entered_after_it(desk):

@@ -3,7 +3,7 @@
 import pytest
 
 from desk.domain.weight import Shown, WeightUnit
-from desk.scales.pan import CaptureKind, Pan, PanWasEmpty, UnitChanged, UnsettledOffer
+from desk.scales.pan import CaptureKind, Pan, PanWasEmpty, SettledWeight, UnitChanged, UnsettledOffer
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.settling import Settling, StepRule
 from tests.scales.settling_bench import TENTH, Bench, D, ready, words
@@ -177,6 +177,13 @@ def test_a_unit_key_stops_recording_until_the_pan_is_empty():
     assert words(got) == [("swapped", D("119.0"))]
     assert PanWasEmpty in {type(event) for event in bench.hold(0, 0.5, unit="g")}
     assert words(bench.hold(1190, 1.0, unit="g")) == [("first", D("119.0"))]
+
+
+def test_a_unit_key_forgets_how_far_off_zero_the_empty_pan_was():
+    bench = Bench()
+    bench.hold(1, 0.5)
+    got = bench.hold(1190, 2.0, unit="g")
+    assert [event.offset for event in got if isinstance(event, SettledWeight)] == [0]
 
 
 def test_a_gap_in_the_readings_restarts_the_window():
