@@ -50,7 +50,7 @@ def test_the_shape_is_checked_first(chart, size, fits):
     assert refused(chart, size) == (None if fits else ("not-its-shape", None))
 
 
-def test_only_a_card_mailer_can_go_as_a_postcard():
+def test_a_card_mailer_can_go_as_a_postcard():
     assert refused(CARD, inch("6", "4", "0.01"), mailer_kind=MailerKind.CARD) is None
 
 

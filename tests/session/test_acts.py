@@ -34,12 +34,12 @@ def row(sitting, reference="1-1"):
     return next(stored.case for stored in read_stored(sitting) if stored.case.key.reference == reference)
 
 
-def test_an_order_comes_with_its_first_piece(full):
+def test_an_order_is_imported_with_its_first_piece(full):
     assert list(ids(full)) == ["1-1", "2-1", "3-1"]
     assert read_terms(full).shop == shop()
 
 
-def test_the_same_orders_and_shop_again_change_nothing(full):
+def test_importing_the_same_orders_and_shop_again_changes_nothing(full):
     before, revision = read_stored(full), full.store.revision
     import_shop(full, shop())
     taken = import_orders(full, ORDERS)
@@ -70,14 +70,14 @@ def test_a_recorded_weight_is_reported_only_when_it_changes(full):
     assert row(full).weighing == weighing("1.7")
 
 
-def test_a_weight_without_an_order_is_a_stranger_and_has_no_piece(full):
+def test_a_weight_without_an_order_has_no_piece(full):
     weighed = weigh(full, [(PieceKey("9"), weighing()), (PieceKey("3", 2), weighing())])
     assert weighed.strangers == (PieceKey("9"),)
     assert sorted(ids(full)) == ["1-1", "2-1", "3-1", "3-2"]
     assert row(full, "3-2").pieces_in_order == 2
 
 
-def test_weighed_twice_in_one_file_keeps_what_was_shown_before():
+def test_two_weights_in_one_file_keep_the_earlier_one_too():
     folded = fold_twice(
         [(PieceKey("1"), weighing("9.1")), (PieceKey("2"), weighing()), (PieceKey("1"), weighing("9.6"))]
     )
@@ -87,14 +87,14 @@ def test_weighed_twice_in_one_file_keeps_what_was_shown_before():
     assert folded[PieceKey("2")].earlier is None
 
 
-def test_cases_come_in_the_order_of_the_weights_then_weighed_then_the_rest(full):
+def test_cases_are_ordered_by_the_weights_file_then_weighed_then_the_rest(full):
     weigh(full, [(PieceKey("3"), weighing())])
     weigh(full, [(PieceKey("2"), weighing())])
     assert [case.key.order for case in read_cases(full, [PieceKey("2")])] == ["2", "3", "1"]
     assert [case.key.order for case in read_cases(full)] == ["2", "3", "1"]
 
 
-def test_weighing_a_piece_that_is_not_there(full):
+def test_weighing_a_missing_piece_is_a_bug(full):
     with pytest.raises(KeyError):
         weigh_piece(full, 999, weighing())
 
@@ -128,7 +128,7 @@ def test_every_act_can_be_undone_and_done_again(full, name):
 
 
 @pytest.mark.parametrize("name", ACTS)
-def test_a_pile_that_follows_is_a_pile_read_afresh(full, name):
+def test_a_pile_that_follows_changes_equals_one_read_again(full, name):
     weigh(full, [(PieceKey(number), weighing()) for number in ("1", "2")])
     pile = following_pile(full)
     ACTS[name](full, ids(full)["1-1"])
@@ -146,7 +146,7 @@ def assert_fresh(pile, sitting):
     assert pile.batch() == fresh.batch()
 
 
-def test_a_pile_names_whose_verdict_is_another_one_now(full):
+def test_a_pile_reports_pieces_whose_verdict_changed(full):
     weigh(full, [(PieceKey("1"), weighing())])
     pile, number = Pile(full), ids(full)["2-1"]
     weigh_piece(full, number, weighing())
@@ -169,7 +169,7 @@ def test_a_pile_is_in_the_order_of_weighing(full):
     assert pile.in_turn() == [known["3-1"], known["1-1"], known["2-1"]]
 
 
-def test_listeners_are_reported_after_the_commit(full):
+def test_listeners_are_notified_after_the_commit(full):
     told = []
     full.listeners.append(told.append)
     number = ids(full)["1-1"]
@@ -181,7 +181,7 @@ def test_listeners_are_reported_after_the_commit(full):
     assert len(told) == 3
 
 
-def test_nothing_to_undo_is_a_sentence(sitting):
+def test_undo_without_a_step_gives_a_sentence(sitting):
     with pytest.raises(Refused):
         undo(sitting)
     with pytest.raises(Refused):
@@ -189,5 +189,5 @@ def test_nothing_to_undo_is_a_sentence(sitting):
     assert next_steps(sitting) == ("", "")
 
 
-def test_no_shop_yet_is_an_empty_shop(sitting):
+def test_without_a_stored_shop_there_is_an_empty_one(sitting):
     assert read_terms(sitting).shop.mailers == ()

@@ -9,7 +9,7 @@ from desk.session.undo import undo
 from tests.session import made
 
 
-def test_only_the_steps_that_touched_the_piece_newest_first(sitting: Sitting) -> None:
+def test_the_history_of_a_piece_has_its_own_steps_newest_first(sitting: Sitting) -> None:
     import_orders(sitting, [made.order("1"), made.order("2")])
     weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
     weigh(sitting, [(PieceKey("2"), made.weighing("0.8"))])

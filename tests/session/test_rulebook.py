@@ -10,7 +10,7 @@ from desk.session.rulebook import Rulebook, read_rulebook
 from tests.session import made
 
 
-def test_every_part_is_there(rulebook: Rulebook) -> None:
+def test_the_rulebook_has_every_part(rulebook: Rulebook) -> None:
     assert rulebook.countries.labels["FR"].title() == "France"
     assert "490900" in rulebook.codes.descriptions
     assert {"letter-stamped", "flat", "ground-retail", "intl-package"} <= set(rulebook.charts.services())

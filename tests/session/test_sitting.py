@@ -4,12 +4,12 @@ from desk.domain.changes import Changes
 from desk.session.sitting import Sitting
 
 
-def test_announcing_without_a_listener_is_no_fault(sitting: Sitting) -> None:
+def test_announcing_without_a_listener_does_no_harm(sitting: Sitting) -> None:
     sitting.announce(Changes(shop=True))
     assert sitting.listeners == []
 
 
-def test_all_hear_the_same_in_the_order_they_came(sitting: Sitting) -> None:
+def test_all_listeners_get_the_same_change_in_order(sitting: Sitting) -> None:
     heard: list[tuple[str, Changes]] = []
     sitting.listeners += [lambda told: heard.append(("first", told)), lambda told: heard.append(("second", told))]
     told = Changes(pieces=frozenset({4}))
@@ -30,7 +30,7 @@ def test_a_listener_that_leaves_silences_no_other(sitting: Sitting) -> None:
     assert heard == ["once", "always", "always"]
 
 
-def test_one_that_begins_to_listen_meanwhile_hears_the_next(sitting: Sitting) -> None:
+def test_a_listener_added_meanwhile_gets_the_next_change(sitting: Sitting) -> None:
     heard: list[Changes] = []
     late = heard.append
     sitting.listeners.append(lambda _told: sitting.listeners.append(late))

@@ -49,7 +49,7 @@ def test_each_bench_follows_the_other(benches):
     assert pile.in_turn() == Pile(one).in_turn()
 
 
-def test_undo_takes_back_what_its_own_bench_did(benches):
+def test_undo_reverses_only_steps_of_its_own_bench(benches):
     one, two = benches
     made.stock(one, [made.order("1"), made.order("2")])
     choose_mailer(two, [1], "Board")

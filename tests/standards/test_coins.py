@@ -18,7 +18,7 @@ TABLE = [
 
 
 @pytest.mark.parametrize(("coin", "grams", "source"), TABLE)
-def test_one_of_each(coin, grams, source):
+def test_coins_have_the_weight_the_mint_publishes(coin, grams, source):
     assert coins(coin, 1).weight.grams == Decimal(grams), source
 
 
@@ -26,7 +26,7 @@ def test_no_other_coin_is_offered():
     assert set(COINS) == {coin for coin, _, _ in TABLE}
 
 
-def test_five_quarters_are_an_ounce_to_half_a_milligram():
+def test_five_quarters_weigh_an_ounce_to_half_a_milligram():
     """Worked out: 5 x 5.670 g = 28.350 g; the ounce is 28.349523125 g."""
     five = coins("quarter", 5).weight.grams
     assert five == Decimal("28.350")

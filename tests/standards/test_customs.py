@@ -45,7 +45,7 @@ CN22 = "UPU CN 22, instruction text (2018); two posts write 300 or more"
         ("", "40.00", "2000.01", "CN23", [], "UPU letter post up to 2 kg; read, weak"),
     ],
 )
-def test_forms_of_goods(service, value, weight, form, codes, source):
+def test_goods_need_the_published_form(service, value, weight, form, codes, source):
     answer = form_for(SERVICE(service), usd(value), grams(weight), "DE", False, PARITY)
     assert (answer.form, [found.code for found in answer.findings]) == (form, codes), source
 
@@ -64,7 +64,7 @@ def test_goods_never_go_as_a_letter():
         ("16", "CN22", "IMM 123.631: any item of 16 oz or more"),
     ],
 )
-def test_forms_of_documents(ounces, form, source):
+def test_documents_need_the_published_form(ounces, form, source):
     weight = Weight.of(ounces, WeightUnit.OUNCE)
     assert form_for(SERVICE("intl-flat"), usd("0.00"), weight, "FR", documents_only=True).form == form, source
 
@@ -96,19 +96,19 @@ BULLETIN = "Postal Bulletin 22594 (2022-03-24)"
         (FilingPlace("KP"), [("482010", "5.00")], "barred", BULLETIN),
     ],
 )
-def test_export_filing(place, lines, citation, source):
+def test_export_filing_follows_the_regulation(place, lines, citation, source):
     made = [(code, Money.of(value)) for code, value in lines]
     assert export_filing(place, made, PLACES).citation == citation, source
 
 
 @pytest.mark.parametrize(("text", "ok"), [("X20190308366903", True), ("20190308366903", False)])
-def test_transaction_numbers(text, ok):
+def test_transaction_numbers_have_the_published_format(text, ok):
     """Census Bureau blog, 2019-05-22."""
     assert check_itn(text).ok is ok
 
 
 @pytest.mark.parametrize("country", "AE AF AM BH BY CU DJ DZ ER HT IL IQ IR KW LY MG OM PK QA RU SC SD SS SY TM TZ VE YE BT".split())  # fmt: skip
-def test_suspended_destinations(country):
+def test_suspended_destinations_are_those_of_the_posts_list(country):
     """The post's list of suspended destinations of 2026-03-03 (read); it has to be looked up again before use."""
     assert PLACES.suspended(country, SERVICE("intl-package"), DAY) is not None
 
@@ -116,7 +116,7 @@ def test_suspended_destinations(country):
 @pytest.mark.parametrize(
     ("country", "service"), [("BT", "intl-letter"), ("NU", "intl-package"), ("DE", "intl-package")]
 )
-def test_destinations_left_open(country, service):
+def test_destinations_outside_the_suspensions_stay_open(country, service):
     """The same list: Bhutan takes letters, Niue lost its express service only."""
     assert PLACES.suspended(country, SERVICE(service), DAY) is None
 
@@ -133,7 +133,7 @@ def test_destinations_left_open(country, service):
         ("999999", False, "hs-not-in-edition", "note beside the open table: a filler of the statistics"),
     ],
 )
-def test_hs_codes(text, ok, code, source):
+def test_hs_codes_have_the_published_format(text, ok, code, source):
     checked = CODES.looked_at(text)
     assert (checked.ok, checked.code) == (ok, code), source
 
@@ -174,7 +174,7 @@ MEMORY = "from memory"
         ("???", False, "EU guidance on descriptions, in a reprint: only signs"),
     ],
 )
-def test_words(text, ok, source):
+def test_descriptions_are_judged_as_published(text, ok, source):
     checked = check_words(text)
     assert (checked.ok, checked.code) == (ok, "" if ok else "words-too-vague"), source
 
@@ -196,7 +196,7 @@ def declared(*lines: tuple[int, str], gross: str):
     return declare(piece, CustomsRules(PLACES, CODES), DAY)
 
 
-def test_net_and_gross_of_a_small_parcel():
+def test_net_and_gross_weight_of_a_small_parcel_equal_the_worked_example():
     """CN 23 field list: three cards of 12 g and a notebook of 150 g in a parcel of 240 g; net 0.186 kg."""
     got = declared((3, "12"), (1, "150"), gross="240")
     assert (got.total_net_g, [found.code for found in got.findings]) == (186, [])

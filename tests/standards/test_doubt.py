@@ -27,7 +27,7 @@ from desk.rates.zone import Zones
     ("divisions", "maintenance"),
     [(10, 1), (500, 1), (501, 2), (2000, 2), (2001, 3), (3000, 3), (4000, 3), (4001, 5), (5000, 5)],
 )
-def test_class_three_maintenance_tolerance(divisions, maintenance):
+def test_tolerances_are_those_of_class_three_maintenance(divisions, maintenance):
     """NIST Handbook 44 section 2.20 Table 6; acceptance is half of it."""
     assert tolerance_divisions(shown(str(divisions), "g", "1")) == maintenance
 
@@ -59,7 +59,7 @@ TABLE = [
 
 
 @pytest.mark.parametrize(("unit", "step", "share", "at_one", "at_three_and_a_half"), TABLE)
-def test_readings_too_close_to_call(unit, step, share, at_one, at_three_and_a_half):
+def test_readings_too_close_to_call_equal_the_worked_table(unit, step, share, at_one, at_three_and_a_half):
     for limit, expected in (("1", at_one), ("3.5", at_three_and_a_half)):
         assert _open_readings(unit, step, share, Weight.of(limit, "oz")) == [Decimal(each) for each in expected.split()]
 
@@ -92,7 +92,9 @@ TABLE_OFF_ZERO = [
 
 
 @pytest.mark.parametrize(("unit", "step", "pan", "share", "at_one", "at_three_and_a_half"), TABLE_OFF_ZERO)
-def test_readings_too_close_when_the_empty_pan_was_off_zero(unit, step, pan, share, at_one, at_three_and_a_half):
+def test_an_empty_pan_off_zero_widens_the_doubtful_readings_as_worked_out(
+    unit, step, pan, share, at_one, at_three_and_a_half
+):
     for limit, expected in (("1", at_one), ("3.5", at_three_and_a_half)):
         got = _open_readings(unit, step, share, Weight.of(limit, "oz"), Decimal(pan))
         assert got == [Decimal(each) for each in expected.split()]
@@ -116,7 +118,9 @@ TABLE_ROUNDS_UP = [
 
 
 @pytest.mark.parametrize(("unit", "step", "share", "at_one", "at_three_and_a_half"), TABLE_ROUNDS_UP)
-def test_readings_of_a_classifier_too_close_to_call(unit, step, share, at_one, at_three_and_a_half):
+def test_doubtful_readings_of_a_weight_classifier_equal_the_worked_table(
+    unit, step, share, at_one, at_three_and_a_half
+):
     for limit, expected in (("1", at_one), ("3.5", at_three_and_a_half)):
         got = _open_readings(unit, step, share, Weight.of(limit, "oz"), rounds_up=True)
         assert got == [Decimal(each) for each in expected.split()]
@@ -152,7 +156,7 @@ def test_the_doubt_of_a_price_follows_how_the_scale_rounds(resources, up, readin
         ("28 g 1", "1", "1", "0.899", "1.076"),
     ],
 )
-def test_worked_bands(reading, tolerance, pan, low, high):
+def test_bands_of_doubt_equal_the_worked_ones(reading, tolerance, pan, low, high):
     """In ounces to three places, worked out by hand: v - (1/2 + T) d and v + (1/2 + T) d, and the pan's offset beyond."""
     ends = band(replace(shown(*reading.split()), offset=Decimal(pan)), Decimal(tolerance))
     assert [round(end.ounces(), 3) for end in (ends.low, ends.high)] == [Decimal(low), Decimal(high)]

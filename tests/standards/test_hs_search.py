@@ -109,7 +109,7 @@ def codes() -> HsCodes:
     return HsCodes.read(GOODS)
 
 
-def test_four_in_five_of_a_makers_goods_have_their_heading_among_five(codes):
+def test_four_in_five_products_have_their_heading_among_five_hints(codes):
     assert len(OWN_RANGE) >= 60
     missed = [
         (text, heading)
@@ -119,7 +119,7 @@ def test_four_in_five_of_a_makers_goods_have_their_heading_among_five(codes):
     assert len(missed) <= len(OWN_RANGE) / 5, missed
 
 
-def test_rulings_outside_the_table_reach_the_required_share(codes):
+def test_unseen_rulings_reach_the_required_share(codes):
     """Each fifth of the rulings is searched with a table learned from the other four fifths."""
     rows = list(csv.DictReader((GOODS / "rulings.csv").read_text(encoding="utf-8").splitlines()))
     counts = {"heading": 0, "six": 0, "chapter": 0}
@@ -139,7 +139,7 @@ def test_rulings_outside_the_table_reach_the_required_share(codes):
 @pytest.mark.parametrize(
     "text", ["", "set", "of", "small", "set of small", "zzzz", "blue", "handmade", "\u624b\u5e33", "12"]
 )
-def test_words_that_name_no_thing_give_no_hint(codes, text):
+def test_words_that_do_not_name_a_thing_give_no_hint(codes, text):
     assert codes.suggest(text) == ()
 
 
@@ -160,7 +160,7 @@ def test_a_query_takes_less_than_twenty_milliseconds(codes):
     assert (time.perf_counter() - started) / len(OWN_RANGE) < 0.06  # three times the limit, for a busy machine
 
 
-def test_every_code_of_the_word_table_is_of_the_edition(codes):
+def test_every_code_of_the_word_table_belongs_to_the_edition(codes):
     rows = csv.DictReader((GOODS / "everyday.csv").read_text(encoding="utf-8").splitlines())
     listed = {code for row in rows for code in row["codes"].split()}
     assert len(listed) > 2000

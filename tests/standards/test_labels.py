@@ -85,7 +85,7 @@ AT_HOME = [
 
 
 @pytest.mark.parametrize(("typed", "lines", "source"), ABROAD + AT_HOME)
-def test_lines_are_in_the_order_of_the_destination(typed, lines, source):
+def test_address_lines_are_in_the_order_of_the_destination(typed, lines, source):
     country, recipient, street, city, region, code = typed.split("|")
     address = Address(recipient=recipient, address1=street, city=city, region=region, postal_code=code, country=country)
     assert " / ".join(address_lines(address, COUNTRIES)) == lines, source

@@ -110,13 +110,13 @@ ABROAD = [
 
 
 @pytest.mark.parametrize(("on", "service", "key", "ounces", "price", "source"), DOMESTIC)
-def test_published_price(on, service, key, ounces, price, source):
+def test_domestic_prices_equal_the_published_ones(on, service, key, ounces, price, source):
     row = shipped().in_force(service, on).row(Weight.of(ounces, WeightUnit.OUNCE), key)
     assert row.price.text() == price, source
 
 
 @pytest.mark.parametrize(("service", "country", "ounces", "price", "source"), ABROAD)
-def test_published_price_abroad(service, country, ounces, price, source):
+def test_prices_abroad_equal_the_published_ones(service, country, ounces, price, source):
     group = shipped().group(service, country, SUMMER)
     row = shipped().in_force(service, SUMMER).row(Weight.of(ounces, WeightUnit.OUNCE), group)
     assert row.price.text() == price, source
@@ -134,7 +134,7 @@ def test_published_price_abroad(service, country, ounces, price, source):
         ("priority-commercial", "bulky", "30.00", f"{OLD} p. 11"),
     ],
 )
-def test_published_surcharge(service, code, amount, source):
+def test_surcharges_equal_the_published_ones(service, code, amount, source):
     assert shipped().in_force(service, WINTER).surcharge(code).amount.text() == amount, source
 
 
@@ -146,7 +146,7 @@ def test_published_surcharge(service, code, amount, source):
         ("ground-commercial", "1", "98.25", f"{OLD} p. 15"),
     ],
 )
-def test_published_oversized_price(service, zone, price, source):
+def test_oversized_prices_equal_the_published_ones(service, zone, price, source):
     assert shipped().in_force(service, WINTER).oversized[zone].text() == price, source
 
 
@@ -155,7 +155,7 @@ def test_the_summer_list_has_neither_fees_nor_the_oversized_price():
     assert (ground.fees_listed, ground.surcharges, dict(ground.oversized)) == (False, (), {})
 
 
-def test_certificate_of_mailing():
+def test_certificates_of_mailing_cost_the_published_price():
     """Notice 123, October 5, 2025, p. 27; Notice 123, July 12, 2026, for later days."""
     assert shipped().extra("certificate-of-mailing", WINTER).amount.text() == "2.40"
     assert shipped().extra("certificate-of-mailing", SUMMER).amount.text() == "2.45"
@@ -180,7 +180,7 @@ def test_certificate_of_mailing():
         ("collect-on-delivery", SUMMER, "1000.00", "52.10", NEW),
     ],
 )
-def test_published_steps_by_value(code, on, value, amount, source):
+def test_insurance_steps_equal_the_published_ones(code, on, value, amount, source):
     service = "intl-priority" if code.endswith("abroad") else "ground-retail"
     found = shipped().extra(code, on, service, Money.of(value))
     assert (found.amount.text() if found else None) == amount, source
@@ -189,13 +189,13 @@ def test_published_steps_by_value(code, on, value, amount, source):
 @pytest.mark.parametrize(
     ("service", "amount"), [("ground-retail", "5.15"), ("ground-commercial", "4.15"), ("media", "5.15"), ("flat", None)]
 )
-def test_published_signature_prices(service, amount):
+def test_signatures_cost_the_published_price(service, amount):
     """Notice 123, July 12, 2026."""
     found = shipped().extra("signature", SUMMER, service)
     assert (found.amount.text() if found else None) == amount
 
 
-def test_every_extra_of_the_lists_is_there():
+def test_every_published_extra_is_in_the_list():
     """58 of July 12, 2026 (44 domestic prices in 50 steps, 8 abroad), 79 of October 5, 2025 with its 44 steps over 600."""
     counts = Counter(since for since, _ in shipped().extras)
     assert counts == {SUMMER: 58, WINTER: 79}
@@ -207,7 +207,7 @@ def test_every_extra_of_the_lists_is_there():
     ("code", "amount"),
     [("long-22", "4.50"), ("long-30", "10.00"), ("bulky", "21.00")],
 )
-def test_published_fees_online(code, amount):
+def test_online_fees_equal_the_published_ones(code, amount):
     """Notice 123, July 12, 2026, p. 15; the holiday amounts leave them as they are (common practice, no source)."""
     for on in (SUMMER, date(2026, 11, 28)):
         assert shipped().in_force("ground-commercial", on).surcharge(code).amount.text() == amount
@@ -230,12 +230,12 @@ def test_published_fees_online(code, amount):
         ("intl-package", "AQ", None, "no row of its own and no parent known"),
     ],
 )
-def test_published_price_group(service, country, group, source):
+def test_price_groups_equal_the_published_ones(service, country, group, source):
     assert shipped().group(service, country, SUMMER) == group, source
 
 
 @pytest.mark.parametrize(("country", "pounds"), [("CA", 66), ("AG", 22), ("FI", 70), ("JE", 66)])
-def test_published_weight_limit_of_a_country(country, pounds):
+def test_weight_limits_of_countries_equal_the_published_ones(country, pounds):
     """Notice 123, country price groups, list of 2026-07-12."""
     limits = shipped().in_force("intl-priority-flat-envelope", SUMMER).country_limits
     assert limits[country] == Weight.of(pounds, "lb")
@@ -256,11 +256,11 @@ def test_published_weight_limit_of_a_country(country, pounds):
         ("intl-priority-flat-large-box", "320", f"{NEW}: 20 lb"),
     ],
 )
-def test_published_weight_limit(service, ounces, source):
+def test_weight_limits_equal_the_published_ones(service, ounces, source):
     assert shipped().in_force(service, SUMMER).max_weight == Weight.of(ounces, "oz"), source
 
 
-def test_value_limit_of_the_package_abroad():
+def test_the_value_limit_of_a_package_abroad_equals_the_published_one():
     """IMM 252.1 (archive of 2020-09-08): up to USD 400."""
     assert shipped().in_force("intl-package", SUMMER).max_value.text() == "400.00"
 
@@ -269,7 +269,7 @@ def every_list():
     return [chart for lists in shipped().lists.values() for chart in lists]
 
 
-def test_as_many_cells_as_the_lists_have():
+def test_the_lists_have_the_published_number_of_prices():
     """Counted in the published tables: letters 4 + 4, postcard 1, flats 13; ground and so on by zone."""
     cells = {
         (chart.chart, chart.service): sum(len(rows) for rows in chart.rows.values()) + len(chart.oversized)
@@ -327,7 +327,7 @@ def test_every_dimensional_service_has_a_rule_on_every_day():
     assert ruled == {"ground-retail", "ground-commercial", "priority-retail", "priority-commercial"}
 
 
-def test_nothing_but_known_files_lies_in_a_chart():
+def test_a_price_list_folder_contains_only_known_files():
     for folder in (RESOURCES / "charts").iterdir():
         if folder.is_dir():
             assert {file.suffix for file in folder.iterdir()} == {".toml", ".csv"}

@@ -29,7 +29,7 @@ UNIT_TABLE = [
 
 
 @pytest.mark.parametrize(("unit", "grams", "source"), UNIT_TABLE)
-def test_one_of_each_unit(unit, grams, source):
+def test_each_unit_has_its_published_weight(unit, grams, source):
     assert grams_of(Decimal(1), unit) == Decimal(grams), source
 
 
@@ -76,7 +76,7 @@ USAGES_OF_STATUSES = {
 }
 
 
-def test_usage_numbers():
+def test_usage_numbers_are_those_of_the_hid_tables():
     assert (SCALES_PAGE, DATA_WEIGHT, DATA_SCALING) == (0x8D, 0x40, 0x41)
     assert {UNITS + place: unit for place, unit in enumerate(HID_UNITS, 1)} == USAGES_OF_UNITS
     assert {STATUSES + place: state.value for place, state in enumerate(STATUS_WORDS, 1)} == USAGES_OF_STATUSES
@@ -102,19 +102,19 @@ COINS = [("cent", "2.500"), ("nickel", "5.000"), ("dime", "2.268"), ("quarter", 
 
 
 @pytest.mark.parametrize(("coin", "grams"), COINS)
-def test_coins_as_check_weights(coin, grams):
+def test_coins_used_as_check_weights_have_their_published_weight(coin, grams):
     """Five quarters are an ounce to a twentieth of a gram, and five nickels are 25 g (from memory of the Mint)."""
     assert parse_typed(f"{grams} g", WeightUnit.OUNCE).weight.grams == Decimal(grams), coin
 
 
-def test_five_quarters_are_an_ounce():
+def test_five_quarters_weigh_an_ounce():
     """United States Mint (from memory): 5.670 g each; worked out: 28.350 g, within 0.001 g of an ounce."""
     five = parse_typed("5.670 g", WeightUnit.GRAM).weight * 5
     assert abs(five.grams - OUNCE_G) < Decimal("0.001")
 
 
 @pytest.mark.parametrize(("steps", "still"), [(0, True), (1, True), (2, False), (3, False)])
-def test_stable_equilibrium_is_one_division(steps, still):
+def test_stable_means_within_one_division(steps, still):
     """NIST Handbook 44, Scales, S.2.5 (class III) and OIML R 76-1, 4.4.2, both from memory: within one division."""
     machine = Settling(StepRule(Decimal("0.1"), "oz"))
     base, events = Decimal("4.2"), []

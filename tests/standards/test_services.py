@@ -55,7 +55,9 @@ DOMESTIC = [
 
 
 @pytest.mark.parametrize(("service", "weight", "sides", "zone", "fields", "price", "source"), DOMESTIC)
-def test_domestic_price_cells_of_the_2025_list(charts, zones, service, weight, sides, zone, fields, price, source):
+def test_domestic_prices_of_the_2025_list_are_charged(
+    charts, zones, service, weight, sides, zone, fields, price, source
+):
     offer = price_of(post(weight, sides, **fields), service, zone, rules(charts, zones, OLD))
     assert isinstance(offer, Offer), source
     assert offer.price == Money.of(price), source
@@ -67,7 +69,7 @@ def test_over_108_inches_pays_the_oversized_price(charts, zones):
     assert (offer.price, [fee.code for fee in offer.surcharges]) == (Money.of("263.00"), [])
 
 
-def test_letter_size_of_3_6_ounces_pays_the_flat_price_for_4(charts, zones):
+def test_a_letter_size_piece_of_3_6_oz_pays_as_a_large_envelope_of_4(charts, zones):
     """DMM 101.1.1c, updated 2023-07-09; 2.56 on the list of 2026-07-12."""
     posting = post("3.6", LETTER, mailer_kind=MailerKind.ENVELOPE)
     answer = quote(posting, rules(charts, zones, NEW))
@@ -94,7 +96,7 @@ ABROAD = [
 
 
 @pytest.mark.parametrize(("service", "weight", "country", "price"), ABROAD)
-def test_price_cells_abroad(charts, zones, service, weight, country, price):
+def test_prices_abroad_are_charged_as_published(charts, zones, service, weight, country, price):
     sides = {"intl-letter": LETTER, "intl-flat": FLAT, "intl-package": BOX}[service]
     posting = post(weight, sides, country=country, documents_only=service != "intl-package")
     offer = price_of(posting, service, charts.group(service, country, NEW), rules(charts, zones, NEW))
@@ -137,7 +139,7 @@ MAY_GO = [
 
 
 @pytest.mark.parametrize(("service", "weight", "sides", "fields", "codes", "source"), MAY_GO)
-def test_goods_that_may_go_abroad(charts, zones, service, weight, sides, fields, codes, source):
+def test_goods_may_go_abroad_as_published(charts, zones, service, weight, sides, fields, codes, source):
     found = may_go(post(weight, sides, country="DE", **fields), service, rules(charts, zones, NEW))
     assert [each.code for each in found] == codes, source
 
@@ -160,7 +162,7 @@ def test_a_sticker_sheet_sold_abroad_in_an_envelope_is_stopped(charts, zones):
         ("12", "0.6", LetterPostage.METERED, False),
     ],
 )
-def test_stamped_pieces_over_ten_ounces_or_half_an_inch(charts, zones, weight, thickness, postage, clerk):
+def test_stamped_pieces_over_ten_ounces_or_half_an_inch_go_to_a_clerk(charts, zones, weight, thickness, postage, clerk):
     """Publication 52 section 211, Postal Bulletin 22530 (2019)."""
     day = PriceRules(charts, zones, Policy(letter_postage=postage), NEW)
     found = quote(post(weight, ("12", "9", thickness)), day).findings
@@ -180,7 +182,7 @@ def test_stamped_pieces_over_ten_ounces_or_half_an_inch(charts, zones, weight, t
         (NEW, "0.00", "8.00", "0.00", LIST_2026 + " shows no fees: those of the list before are told, not charged"),
     ],
 )
-def test_a_long_tube_shows_both_sums(charts, zones, on, lower, higher, postage, source):
+def test_a_long_tube_shows_both_possible_totals(charts, zones, on, lower, higher, postage, source):
     posting = post("20", ("24", "3", "3"), mailer_kind=MailerKind.TUBE, origin_zip="55802", destination_zip="97701")
     answer = quote(posting, rules(charts, zones, on))
     (found,) = [each for each in answer.findings if each.code == "fee-unclear"]
@@ -193,7 +195,7 @@ def test_a_long_tube_shows_both_sums(charts, zones, on, lower, higher, postage, 
 @pytest.mark.parametrize(
     ("grams", "service", "price"), [("0", "letter-stamped", "1.11"), ("2", "letter-stamped", "1.40")]
 )
-def test_a_label_that_goes_on_afterward_counts(charts, zones, grams, service, price):
+def test_a_label_added_afterward_counts(charts, zones, grams, service, price):
     """DMM 133.1.2: the piece as mailed is weighed; just under 2.0 oz with a label of 2 g pays for 3 oz."""
     posting = post("1.99", LETTER, label_weight=Weight.of(grams, "g"), mailer_kind=MailerKind.ENVELOPE)
     answer = quote(posting, rules(charts, zones, NEW))

@@ -31,7 +31,7 @@ EXAMPLES = [
 
 
 @pytest.mark.parametrize(("sides", "ounces", "traits", "verdict", "source"), EXAMPLES)
-def test_shape_and_price_class(sides, ounces, traits, verdict, source):
+def test_shapes_and_price_classes_equal_the_published_ones(sides, ounces, traits, verdict, source):
     found = classify(Size.of(*sides, "in"), Weight.of(ounces, "oz"), Traits(**traits))
     assert (found.shape, found.pays_as, found.machinable) == verdict, source
 
@@ -40,12 +40,12 @@ def test_shape_and_price_class(sides, ounces, traits, verdict, source):
     ("sides", "postcard"),
     [(("6", "4.25", "0.016"), True), (("6.1", "4.25", "0.016"), False), (("5", "3.5", "0.007"), True)],
 )
-def test_postcards(sides, postcard):
+def test_postcards_have_the_published_limits(sides, postcard):
     """DMM 101.6.2.1 and 6.2.2, updated 2023-07-09; limits are inclusive."""
     assert form_of(Size.of(*sides, "in"), Traits(card=True)).card is postcard
 
 
-def test_girth_of_a_three_sided_tube():
+def test_the_girth_of_a_triangular_tube_equals_the_published_example():
     """Quick Service Guide 201e, archived 2016-06-06: 20 in long, sides of 6 in, girth 18, together 38."""
     girth = girth_around([inches(6)] * 3)
     assert (girth, inches(20) + girth) == (inches(18), inches(38))
@@ -61,6 +61,6 @@ def test_girth_of_a_three_sided_tube():
         (("9", "5", "0.006"), False),
     ],
 )
-def test_smallest_mailable_piece(sides, mailable):
+def test_the_smallest_mailable_piece_has_the_published_size(sides, mailable):
     """DMM 601.1.2, copy updated 2014-05-05; DMM 101.3.2."""
     assert (classify(Size.of(*sides, "in"), Weight.of(1, "oz")).pays_as != "none") is mailable

@@ -32,7 +32,7 @@ LIST_2026 = "Notice 123, list of 2026-07-12 (one transcription)"
         ("global_forever", date(2026, 7, 12), "1.75", f"{LIST_2026}; day inferred"),
     ],
 )
-def test_the_value_of_a_stamp(kind, on, worth, source):
+def test_stamps_have_the_value_of_the_day(kind, on, worth, source):
     assert stamp_values(shipped(), on)[StampKind(kind)].text() == worth, source
 
 
@@ -57,7 +57,7 @@ def test_a_forever_stamp_bought_before_a_rise_counts_for_more_after_it():
         ),
     ],
 )
-def test_the_usual_stamps_for_a_letter(service, ounces, surcharge, expected, source):
+def test_a_letter_gets_the_usual_stamps(service, ounces, surcharge, expected, source):
     on = date(2026, 7, 12)
     chart = shipped().in_force(service, on)
     price = next(row.price for row in chart.rows[""] if row.max_label == ounces)

@@ -33,7 +33,7 @@ VOEC = "Norwegian tax office; Postal Bulletin 22559"
         ("kr", "P123456789012", True, "", "trade notice: P and 12 digits (weak)"),
     ],
 )
-def test_numbers(kind, text, ok, why, source):
+def test_tax_numbers_equal_published_examples(kind, text, ok, why, source):
     checked = check_tax_id(kind, text)
     assert (checked.ok, checked.why) == (ok, why), source
 
@@ -64,7 +64,7 @@ def usable(place: str, kind: str, number: str, *lines: tuple[int, str, str]) -> 
         ("GB", "uk_vat", "GB980780684", (1, "135.00", "GBP"), True, "UK tax authority: at GBP 135 the seller charges"),
     ],
 )
-def test_the_limits_of_the_schemes(place, kind, number, line, expected, source):
+def test_tax_schemes_have_the_published_limits(place, kind, number, line, expected, source):
     assert usable(place, kind, number, line) is expected, source
 
 
@@ -76,7 +76,7 @@ def test_the_limits_of_the_schemes(place, kind, number, line, expected, source):
         (["620610", "620610", "620620"], "6.00", "trade press on the duty: two silk blouses and one of wool, EUR 6"),
     ],
 )
-def test_the_duty_of_three_euros(codes, amount, source):
+def test_the_duty_of_three_euros_is_charged_per_code(codes, amount, source):
     rule = PLACES.rule("FR", "duty-per-code", DAY)
     assert rule is not None
     found = duty(rule, [goods(hs=code, value=Money.of("20.00", "EUR")) for code in codes], [], DAY)

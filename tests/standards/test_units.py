@@ -26,7 +26,7 @@ MASS_FACTORS = [
 
 
 @pytest.mark.parametrize(("unit", "grams", "source", "known_by"), MASS_FACTORS)
-def test_grams_in_a_unit(unit, grams, source, known_by):
+def test_units_have_the_published_grams(unit, grams, source, known_by):
     assert Weight.of(1, unit).grams == Decimal(grams), (source, known_by)
 
 
@@ -45,7 +45,7 @@ def test_every_unit_of_mass_is_checked():
         ("3.5", "oz", "99.2233309375", "g", HB44 + ": 3.5 times 28.349523125 g", "computed"),
     ],
 )
-def test_two_ways_to_say_one_weight(value, unit, other, other_unit, source, known_by):
+def test_pounds_and_ounces_equal_ounces(value, unit, other, other_unit, source, known_by):
     assert Weight.of(value, unit) == Weight.of(other, other_unit), (source, known_by)
 
 
@@ -53,7 +53,7 @@ def test_two_ways_to_say_one_weight(value, unit, other, other_unit, source, know
     ("unit", "mm", "source", "known_by"),
     [(LengthUnit.INCH, "25.4", HB44, "memory"), (LengthUnit.MILLIMETER, "1", "SI", "memory")],
 )
-def test_millimeters_in_a_unit(unit, mm, source, known_by):
+def test_units_have_the_published_millimeters(unit, mm, source, known_by):
     assert Length.of(1, unit).mm == Decimal(mm), (source, known_by)
 
 
@@ -73,7 +73,7 @@ CENT, NICKEL, DIME, QUARTER, HALF = "2.500", "5.000", "2.268", "5.670", "11.340"
         (1, CENT, "2.500", "0.0882", MINT + ", copper-plated zinc, 1982 or later", "read, ounces computed"),
     ],
 )
-def test_coins_on_the_scale(coins, grams_each, grams, ounces, source, known_by):
+def test_coins_weigh_what_the_mint_publishes(coins, grams_each, grams, ounces, source, known_by):
     """Coins check a scale: weights a worker can make without test weights."""
     pile = Weight.of(grams_each, "g") * coins
 
@@ -85,7 +85,7 @@ CLDR = "Unicode CLDR, currency fractions, as babel carries them"
 
 
 @pytest.mark.parametrize("code", [*sorted(set(DECIMALS) - {"IQD"}), "USD", "EUR", "GBP", "CAD", "AUD", "CHF", "NOK"])
-def test_decimals_of_a_currency(code):
+def test_currencies_have_the_decimals_of_iso_4217(code):
     """CLDR lists the currencies in use; for these, ISO 4217 decides."""
     fractions = get_global("currency_fractions")
 

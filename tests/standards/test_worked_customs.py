@@ -35,7 +35,7 @@ def answer(rulebook, ask, **fields):
         ("RR28704377IN", False, None, S10 + ": 13 characters"),
     ],
 )
-def test_item_identifiers(rulebook, text, ok, digit, source):
+def test_item_identifiers_are_checked_as_published(rulebook, text, ok, digit, source):
     got = answer(rulebook, "s10", text=text)
     assert (got["ok"], got["check_digit"]) == (ok, digit), source
 
@@ -52,7 +52,7 @@ def test_item_identifiers(rulebook, text, ok, digit, source):
         ("9101 1234 5678 9000 0000 14", False, "3", PATTERNS),
     ],
 )
-def test_package_codes(rulebook, text, ok, digit, source):
+def test_package_codes_are_checked_as_published(rulebook, text, ok, digit, source):
     got = answer(rulebook, "tracking", text=text)
     assert (got["ok"], got["check_digit"]) == (ok, digit), source
 
@@ -67,7 +67,7 @@ def test_package_codes(rulebook, text, ok, digit, source):
         ("CU", [["482010", "10"]], "barred", "Postal Bulletin 22594 (2022-03-24)"),
     ],
 )
-def test_filing(rulebook, country, lines, expected, source):
+def test_export_filing_is_answered_as_published(rulebook, country, lines, expected, source):
     assert answer(rulebook, "export", destination=country, lines=lines)["answer"] == expected, source
 
 
@@ -108,7 +108,7 @@ def test_filing(rulebook, country, lines, expected, source):
         ("CA", "K1A 0B1", "ON", True),
     ],
 )
-def test_postal_codes(rulebook, country, code, region, ok):
+def test_postal_codes_are_checked_as_published(rulebook, country, code, region, ok):
     assert answer(rulebook, "postal-code", country=country, text=code, region=region)["ok"] == ok, FORMATS
 
 
@@ -124,24 +124,24 @@ def test_postal_codes(rulebook, country, code, region, ok):
         ("au_arn", "83 914 571 673", True, "Australian tax office; check by python-stdnum 2.2, au/abn"),
     ],
 )
-def test_tax_numbers(rulebook, kind, text, ok, source):
+def test_tax_numbers_are_checked_as_published(rulebook, kind, text, ok, source):
     assert answer(rulebook, "tax-id", kind=kind, text=text)["ok"] == ok, source
 
 
 @pytest.mark.parametrize(
     "text", "shirts gift toy clothes cards decorations accessories bags articles parts samples".split()
 )
-def test_words_that_are_refused(rulebook, text):
+def test_published_bad_descriptions_are_refused(rulebook, text):
     """The post's news of 2023-03-15, the stop words of the EU (a reprint), and the form's own instructions."""
     assert answer(rulebook, "words", text=text)["ok"] is False
 
 
-def test_words_with_thing_material_and_use_are_enough(rulebook):
+def test_a_description_with_thing_material_and_use_is_enough(rulebook):
     """The post's answer on customs forms: what the item is, what it is made of, what it is used for."""
     assert answer(rulebook, "words", text="Printed art print on paper, botanical design")["ok"] is True
 
 
 @pytest.mark.parametrize(("text", "ok"), [("491191", True), ("4911", False), ("4420.10", False), ("4420.11", True)])
-def test_codes_of_goods(rulebook, text, ok):
+def test_hs_codes_of_goods_are_checked_as_published(rulebook, text, ok):
     """Harmonized System, edition of 2022; six digits at least (the post's rule, read second-hand)."""
     assert answer(rulebook, "hs", text=text)["ok"] is ok

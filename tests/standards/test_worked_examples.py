@@ -63,13 +63,13 @@ SHAPES = [
 
 
 @pytest.mark.parametrize(("sides", "ounces", "traits", "expected", "source"), SHAPES)
-def test_shape(rulebook, sides, ounces, traits, expected, source):
+def test_shapes_are_answered_as_published(rulebook, sides, ounces, traits, expected, source):
     got = answer(rulebook, "shape", **size(sides), **weight(ounces), **traits)
     assert (got["shape"], got["pays_as"], got["machinable"]) == expected, source
 
 
 @pytest.mark.parametrize(("sides", "ounces", "traits", "expected", "source"), SHAPES)
-def test_shape_in_millimeters(rulebook, sides, ounces, traits, expected, source):
+def test_shapes_in_millimeters_are_answered_as_published(rulebook, sides, ounces, traits, expected, source):
     from decimal import Decimal
 
     metric = [str(Decimal(side) * Decimal("25.4")) for side in sides]
@@ -77,7 +77,7 @@ def test_shape_in_millimeters(rulebook, sides, ounces, traits, expected, source)
     assert (got["shape"], got["pays_as"], got["machinable"]) == expected, source
 
 
-def test_length_plus_girth_of_a_box(rulebook):
+def test_length_plus_girth_of_a_box_equals_the_published_example(rulebook):
     """DMM 101.3.2: longest side, and once round the thickest part; a box of 20 x 6 x 3 has 18 in of girth."""
     got = answer(rulebook, "shape", **size(("20", "6", "3")), **weight("10"))
     assert part(got, ("girth_in", "length_plus_girth_in")) == {"girth_in": "18", "length_plus_girth_in": "38"}
@@ -127,7 +127,7 @@ PRICES = [
 
 
 @pytest.mark.parametrize(("service", "ounces", "sides", "fields", "on", "price", "billable", "source"), PRICES)
-def test_price(rulebook, service, ounces, sides, fields, on, price, billable, source):
+def test_prices_are_answered_as_published(rulebook, service, ounces, sides, fields, on, price, billable, source):
     got = answer(rulebook, "price", service=service, date=on, **weight(ounces), **size(sides), **fields)
     assert f"{got['billable']} {got['billable_unit']}" == billable, source
     if price is not None:
@@ -135,7 +135,7 @@ def test_price(rulebook, service, ounces, sides, fields, on, price, billable, so
 
 
 @pytest.mark.parametrize(("service", "country"), [("intl-package", "SO"), ("intl-priority-flat-envelope", "BO")])
-def test_no_service_in_the_list(rulebook, service, country):
+def test_services_missing_from_the_list_are_refused(rulebook, service, country):
     """Notice 123, list of 2026-07-12: no packages to Somalia, no priority mail to Bolivia."""
     from desk.domain.faults import Refused
 
@@ -157,7 +157,7 @@ def test_no_service_in_the_list(rulebook, service, country):
         ("96310", "581", "7"),
     ],
 )
-def test_zone(rulebook, origin, destination, expected):
+def test_zones_are_answered_as_published(rulebook, origin, destination, expected):
     got = answer(rulebook, "zone", **{"from": origin, "to": destination})
     assert (got["zone"], "2024" in got["edition"]) == (expected, True), MATRIX
 
@@ -173,7 +173,7 @@ def test_zone(rulebook, origin, destination, expected):
          [["forever", None, 1], ["additional_ounce", None, 1]], "DMM 604.1.1"),
     ],
 )  # fmt: skip
-def test_stamps(rulebook, postage, drawer, expected, source):
+def test_stamps_are_chosen_as_published(rulebook, postage, drawer, expected, source):
     got = answer(rulebook, "stamps", postage=postage, drawer=drawer, date="2026-07-12")
     assert (got["set"], got["overpaid"]) == (expected, "0.00"), source
 
@@ -181,7 +181,7 @@ def test_stamps(rulebook, postage, drawer, expected, source):
 @pytest.mark.parametrize(
     ("divisions", "tolerance"), [("10", "1"), ("500", "1"), ("501", "2"), ("3000", "3"), ("5000", "5")]
 )
-def test_doubt_at_the_published_tolerance(rulebook, divisions, tolerance):
+def test_doubt_begins_at_the_published_tolerance(rulebook, divisions, tolerance):
     """A reading `tolerance` divisions under a limit is in doubt, and one a whole division further is not."""
     from decimal import Decimal
 
@@ -217,6 +217,6 @@ MAY_GO = [
 
 
 @pytest.mark.parametrize(("service", "ounces", "sides", "fields", "code", "source"), MAY_GO)
-def test_may_go(rulebook, service, ounces, sides, fields, code, source):
+def test_pieces_may_go_as_published(rulebook, service, ounces, sides, fields, code, source):
     got = answer(rulebook, "may-go", service=service, destination="DE", **weight(ounces), **size(sides), **fields)
     assert got == {"may_go": "no" if code else "yes", "codes": [code] if code else []}, source

@@ -56,7 +56,7 @@ def first_number(text):
     return re.search(r"[0-9]+[.][0-9]{2}", text)[0]
 
 
-def test_every_row_is_checked_or_named_with_why():
+def test_every_row_is_checked_or_excused_with_a_reason():
     areas = {"s10", "form choice", "service choice", "price", "export filing", "tax ids", "hs code", "description",
              "weight", "address check", "address label"}  # fmt: skip
     assert {row["area"] for row in ROWS.values()} == areas
@@ -71,7 +71,7 @@ def test_every_row_is_checked_or_named_with_why():
 
 
 @pytest.mark.parametrize("name", of("s10"))
-def test_item_identifiers(rulebook, name):
+def test_item_identifiers_are_checked_as_published(rulebook, name):
     typed, expected = ROWS[name]["input"], ROWS[name]["expected"]
     if serial := re.match(r"serial (\d{8})", typed):
         got = ask(rulebook, "s10", text=f"RR{serial[1]}?US")
@@ -91,7 +91,7 @@ FORMS = {
 
 
 @pytest.mark.parametrize("name", [*FORMS])
-def test_forms(rulebook, name):
+def test_customs_forms_are_chosen_as_published(rulebook, name):
     service, value = FORMS[name]
     weight = {"value": "500", "unit": "g"}
     got = ask(rulebook, "form", service=service, goods_value_usd=value, gross=weight, destination="DE")
@@ -102,7 +102,7 @@ def test_forms(rulebook, name):
     assert ("form-edge" in got["codes"]) == ("warn at" in ROWS[name]["source"])
 
 
-def test_the_form_at_exactly_300_drawing_rights(rulebook):
+def test_exactly_300_sdr_gets_the_larger_form_with_a_note(rulebook):
     """FORM-06: the form says more than 300, two posts write 300 or more; the fuller one with a note here."""
     parity = ExchangeRate("XDR", "USD", Decimal("1.40"), ON)
     rules = CustomsRules(rulebook.destinations, rulebook.codes, {}, (parity,))
@@ -131,7 +131,7 @@ ALLOWED = ("allowed", "letter", "FCMI letter allowed")
 
 
 @pytest.mark.parametrize("name", of("service choice"))
-def test_services(rulebook, name):
+def test_services_abroad_are_open_as_published(rulebook, name):
     service, ounces, sides, more = SERVICES[name]
     size = dict(zip(("length", "width", "thickness"), sides, strict=True)) | {"unit": "in"}
     weight = {"value": ounces, "unit": "oz"}
@@ -159,7 +159,7 @@ SIZES = {"intl-letter": ("9.5", "4.125", "0.05"), "intl-flat": ("12", "9", "0.5"
 
 
 @pytest.mark.parametrize("name", [*PRICES])
-def test_prices(rulebook, name):
+def test_prices_abroad_are_answered_as_published(rulebook, name):
     service, ounces, country = PRICES[name]
     size = dict(zip(("length", "width", "thickness"), SIZES[service], strict=True)) | {"unit": "in"}
     weight = {"value": ounces, "unit": "oz"}
@@ -168,14 +168,14 @@ def test_prices(rulebook, name):
 
 
 @pytest.mark.parametrize(("name", "service", "country"), [("PRICE-18", "intl-package", "SO"), ("PRICE-19", "intl-priority", "BO")])  # fmt: skip
-def test_no_service(rulebook, name, service, country):
+def test_countries_without_a_service_are_refused(rulebook, name, service, country):
     size = {"length": "8", "width": "6", "thickness": "4", "unit": "in"}
     weight = {"value": "8", "unit": "oz"}
     got = ask(rulebook, "may-go", service=service, destination=country, goods="yes", weight=weight, size=size)
     assert "not-to-that-country" in got["codes"], ROWS[name]["expected"]
 
 
-def test_the_two_services_use_different_groups(rulebook):
+def test_letters_and_packages_have_different_price_groups(rulebook):
     """PRICE-21: Germany is in group 5 for letters and 16 for packages."""
     charts = [rulebook.charts.in_force(service, ON) for service in ("intl-letter", "intl-package")]
     groups = [chart.groups["DE"] for chart in charts]
@@ -193,7 +193,7 @@ EXPORTS = {
 
 
 @pytest.mark.parametrize("name", [*EXPORTS])
-def test_export_filing(rulebook, name):
+def test_export_filing_is_answered_as_published(rulebook, name):
     country, code, lines = EXPORTS[name]
     got = ask(rulebook, "export", destination=country, postal_code=code, lines=lines)["answer"]
     expected = ROWS[name]["expected"]
@@ -220,7 +220,7 @@ NUMBERS = {
 
 
 @pytest.mark.parametrize("name", [*NUMBERS])
-def test_numbers(name):
+def test_tax_numbers_are_checked_as_published(name):
     kind, text = NUMBERS[name]
     expected = ROWS[name]["expected"]
     assert check_tax_id(kind, text).ok is not expected.startswith(("invalid", "refuse"))
@@ -232,7 +232,7 @@ def test_the_last_digit_of_an_ioss_number_is_not_tested():
 
 
 @pytest.mark.parametrize(("digits", "ok"), [(12, True), (10, False)])
-def test_both_australian_numbers_will_do(digits, ok):
+def test_both_australian_numbers_are_accepted(digits, ok):
     """TAX-20: an ARN has 12 digits, an ABN 11 (TAX-21)."""
     assert check_tax_id("au_arn", "1" * digits).ok is ok
 
@@ -251,7 +251,7 @@ def lines_of(*values, currency):
         ("TAX-19", "GB", [("135.00", "482010", 1)], "GBP", True),
     ],
 )
-def test_limits_of_tax_schemes(rulebook, name, country, values, currency, has_number):
+def test_tax_schemes_have_the_published_limits(rulebook, name, country, values, currency, has_number):
     rule = rulebook.destinations.rule(country, "seller-number", ON)
     numbers = {"ioss": "IM0400000000", "voec": "2012345", "uk_vat": "GB980780684"}
     got = seller_number(rule, lines_of(*values, currency=currency), numbers, RATES, ON)
@@ -265,20 +265,20 @@ def test_limits_of_tax_schemes(rulebook, name, country, values, currency, has_nu
         ("TAX-12", [("40", "620610", 2), ("30", "620620", 1)]),
     ],
 )
-def test_duty_by_codes(rulebook, name, values):
+def test_duty_is_charged_per_code_as_published(rulebook, name, values):
     rule = rulebook.destinations.rule("FR", "duty-per-code", ON)
     found = duty(rule, lines_of(*values, currency="EUR"), RATES, ON)
     assert f"EUR {Decimal(found.facts['amount']):.0f} " in ROWS[name]["expected"] + " "
 
 
-def test_twenty_canadian_dollars_are_free_by_mail(rulebook):
+def test_goods_up_to_twenty_canadian_dollars_are_duty_free(rulebook):
     """TAX-22."""
     rule = rulebook.destinations.rule("CA", "import-limit", ON)
     assert import_charges(rule, lines_of(("20.00", "482010", 1), currency="CAD"), RATES, ON) is None
     assert import_charges(rule, lines_of(("20.01", "482010", 1), currency="CAD"), RATES, ON) is not None
 
 
-def test_brazil_asks_for_the_buyer_s_number(rulebook):
+def test_brazil_requires_the_tax_number_of_the_buyer(rulebook):
     """TAX-27: Postal Bulletin 22536."""
     rules = CustomsRules(rulebook.destinations, rulebook.codes, {}, ())
     piece = Consignment(goods=(goods(value=usd("10")),), gross=grams("500"), service=None, address=address("BR"))
@@ -286,13 +286,13 @@ def test_brazil_asks_for_the_buyer_s_number(rulebook):
 
 
 @pytest.mark.parametrize("name", of("hs code"))
-def test_codes(rulebook, name):
+def test_hs_codes_are_checked_as_published(rulebook, name):
     got = ask(rulebook, "hs", text=ROWS[name]["input"])
     assert got["ok"] is ROWS[name]["expected"].startswith("accept")
 
 
 @pytest.mark.parametrize("name", of("description"))
-def test_descriptions(rulebook, name):
+def test_descriptions_are_judged_as_published(rulebook, name):
     text, expected = ROWS[name]["input"], ROWS[name]["expected"]
     if text.startswith("description of"):
         long = ask(rulebook, "words", text="Letterpress printed cotton paper greeting card " * 4)
@@ -303,7 +303,7 @@ def test_descriptions(rulebook, name):
 
 
 @pytest.mark.parametrize(("name", "gross", "stopped"), [("WT-01", "240", False), ("WT-02", "240", True)])
-def test_net_against_gross(rulebook, name, gross, stopped):
+def test_net_above_gross_is_stopped_as_published(rulebook, name, gross, stopped):
     lines = {
         "WT-01": (goods(unit_net=grams("12"), quantity=3), goods(unit_net=grams("150"))),
         "WT-02": (goods(unit_net=grams("260")),),
@@ -315,7 +315,7 @@ def test_net_against_gross(rulebook, name, gross, stopped):
     assert f"{Decimal(got.total_net_g) / 1000:.3f} kg" in ROWS[name]["input"] + ROWS[name]["expected"]
 
 
-def test_weights_in_words():
+def test_weights_are_written_as_on_the_form():
     """WT-03 to WT-05: pounds and ounces on a US worksheet, kilograms to three decimals."""
     assert pounds_ounces(Weight(Decimal(186))) in ROWS["WT-03"]["expected"]
     assert f"{Weight(Decimal(1)).grams / 1000:.3f} kg" == ROWS["WT-04"]["expected"]
@@ -324,7 +324,7 @@ def test_weights_in_words():
 
 
 @pytest.mark.parametrize("name", of("address check"))
-def test_postal_codes(rulebook, name):
+def test_postal_codes_are_checked_as_published(rulebook, name):
     typed, expected = ROWS[name]["input"], ROWS[name]["expected"]
     country, region, code = re.fullmatch(
         r"([A-Z]{2}) (?:state|province)? ?([A-Z]{2,3})?,? ?postal code (.+)", typed
@@ -334,13 +334,13 @@ def test_postal_codes(rulebook, name):
 
 
 @pytest.mark.parametrize("name", [name for name in of("address label") if name != "LABEL-23"])
-def test_labels(rulebook, name):
+def test_address_lines_are_printed_as_published(rulebook, name):
     parts = dict(part.split("=", 1) for part in ROWS[name]["input"].split("; "))
     names = {"country_code": "country", "name": "recipient", "street_address": "address1", "country_area": "region"}
     typed = Address(**{names.get(key, key): text for key, text in parts.items()})
     assert " / ".join(address_lines(typed, rulebook.countries)) == ROWS[name]["expected"]
 
 
-def test_singapore_has_its_own_name(rulebook):
+def test_singapore_is_named_in_the_country_line(rulebook):
     """LABEL-23."""
     assert rulebook.countries.labels["SG"] in ROWS["LABEL-23"]["expected"].split("replace by ")[1]

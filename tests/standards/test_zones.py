@@ -45,12 +45,12 @@ FAR = {("967", "969"), ("968", "969"), ("894", "979")}
         ("380", "064", "5"),
     ],
 )
-def test_published_zone(origin, destination, zone):
+def test_zones_equal_the_published_ones(origin, destination, zone):
     assert shipped_zones().find(origin, destination).zone == zone
     assert shipped_zones().find(f"{origin}01", f"{destination}99").zone == zone
 
 
-def test_every_row_of_a_chart_in_use():
+def test_every_row_of_a_chart_in_use_agrees():
     """Chart of prefix 850 in use for 81,817 billed parcels from August 2025 to January 2026: 930 rows."""
     text = (Path(__file__).parent / "zone_chart_850.txt").read_text(encoding="utf-8")
     chart = {}
@@ -97,12 +97,12 @@ def test_all_pairs_agree_with_the_distance_between_their_areas():
         *((f"969{last}", "8") for last in (10, 13, 31, 38, 45, 50, 59, 61, 69, 71)),
     ],
 )
-def test_zone_nine_is_the_freely_associated_states(destination, zone):
+def test_zone_nine_covers_the_freely_associated_states(destination, zone):
     """Zone-chart page of the operator for the states; the ZIP codes from the exceptions file of 2018."""
     assert shipped_zones().find("606", destination).zone == zone
 
 
-def test_within_the_pacific_the_matrix_is_used():
+def test_zones_within_the_pacific_come_from_the_matrix():
     assert shipped_zones().find("967", "96913").zone == "1"
     assert shipped_zones().find("967", "96940").zone == "1"
 

@@ -123,7 +123,7 @@ def test_without_postage_there_is_no_margin(viewed: Viewed) -> None:
     assert "Margin" not in [cost.words for cost in viewed("0.7", address=replace(made.HOME, country="")).costs]
 
 
-def test_a_mailer_without_a_price_is_shown_without_a_cost(viewed: Viewed) -> None:
+def test_a_mailer_without_a_price_says_so_and_a_reused_one_is_free(viewed: Viewed) -> None:
     unpriced = made.shop(mailers=(replace(made.ENVELOPE, pack_price=None),))
     assert viewed("1.5", shop=unpriced).costs[1] == Cost("A7", "", beside="no price set")
     reused = made.shop(mailers=(replace(made.ENVELOPE, pack_price=None, reused=True),))
@@ -138,7 +138,7 @@ def test_a_refund_is_shown_as_due_once_it_is_accepted(viewed: Viewed) -> None:
     assert owed == Cost("Refund due (sent with stamps)", "$4.06", strong=True)
 
 
-def test_a_piece_without_a_known_mailer_shows_its_size(viewed: Viewed) -> None:
+def test_an_unknown_mailer_is_shown_without_a_cost(viewed: Viewed) -> None:
     assert viewed("0.7", "Sack").costs[1] == Cost("Mailer", "")
 
 

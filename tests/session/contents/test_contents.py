@@ -37,7 +37,7 @@ def labels(terms, *cases):
     return list(label_contents(judge_batch(cases, terms), terms))
 
 
-def test_a_label_for_stamped_metered_and_counter_and_none_for_online(rulebook, terms):
+def test_stamped_metered_and_counter_pieces_get_a_label_and_online_ones_do_not(rulebook, terms):
     assert [label.order for label in labels(terms, case(number="1"), case("12", "Padded", number="2"))] == ["1"]
     metered = Terms(shop(policy=policy(letter_postage=LetterPostage.METERED)), rulebook, ON)
     assert labels(metered, case())[0].payment == "metered"
@@ -46,13 +46,13 @@ def test_a_label_for_stamped_metered_and_counter_and_none_for_online(rulebook, t
     assert (label.payment, label.letter, label.billable) == ("counter", False, "12 oz")
 
 
-def test_a_label_is_made_for_an_issue_to_check_but_not_for_a_stop_or_without_a_weight(terms):
+def test_a_piece_to_check_gets_a_label_and_a_stopped_or_unweighed_one_does_not(terms):
     stopped = case(address=replace(HOME, city=""))
     assert labels(terms, stopped, case(None)) == []
     assert len(labels(terms, case(buyer_note="by stamp"))) == 1
 
 
-def test_what_a_label_says(terms):
+def test_a_label_shows_order_address_and_postage(terms):
     (_, label) = labels(terms, case(number="1"), case("1.5", number="2", pieces_in_order=2))
     assert (label.reference, label.piece_of, label.weighed) == ("2-1", "piece 1 of 2", "weighed 1.5 oz")
     assert (label.billable, label.service_words, label.letter) == ("2 oz", "Letter, stamped", True)
@@ -63,13 +63,13 @@ def test_what_a_label_says(terms):
     assert label.remarks == ()
 
 
-def test_a_stiff_piece_is_not_to_be_bent(rulebook):
+def test_a_rigid_piece_is_marked_do_not_bend(rulebook):
     thin = Mailer("Thin board", MailerKind.ENVELOPE, Size.of("7", "5", "0.1", "in"), stiff=True)
     terms = Terms(shop(mailers=(thin,)), rulebook, ON)
     assert labels(terms, case("0.7", "Thin board"))[0].remarks == ("DO NOT BEND",)
 
 
-def test_a_stamp_is_marked_once_for_each(terms):
+def test_each_stamp_has_a_mark_on_the_label(terms):
     batch = judge_batch([case("2.5")], terms)
     assert [mark.words for mark in stamp_marks(batch.verdicts[0])] == [
         "Forever",
@@ -80,7 +80,7 @@ def test_a_stamp_is_marked_once_for_each(terms):
     assert stamp_marks(judge_batch([case(None)], terms).verdicts[0]) == ()
 
 
-def test_a_slip_for_every_piece(terms):
+def test_every_piece_has_a_slip(terms):
     slips = list(slip_contents(judge_batch([case(), case(None, number="2", address=FRANCE)], terms)))
     assert [(slip.reference, slip.billable, slip.status, slip.mailer) for slip in slips] == [
         ("1001-1", "1 oz", "Ready", "A7"),
@@ -91,7 +91,7 @@ def test_a_slip_for_every_piece(terms):
     assert [slip.recipient_short for slip in slips] == ["Ada Vell, Bend OR", "Solène Mercadier, Lyon, France"]
 
 
-def test_a_keying_sheet_for_every_declaration(terms):
+def test_every_declaration_has_a_worksheet(terms):
     abroad = case("13", "Padded", number="8", address=FRANCE, lines=(line(BOOK),))
     (sheet,) = keying_contents(judge_batch([case(), abroad], terms), terms)
     assert (sheet.form, sheet.reference, sheet.category) == ("CN 22 data", "8-1", "sale of goods")
@@ -102,7 +102,7 @@ def test_a_keying_sheet_for_every_declaration(terms):
     assert all("\u2014" not in told for told in sheet.findings)
 
 
-def test_tax_numbers_are_in_full_with_a_caution_and_what_must_be_fixed_is_on_top(rulebook):
+def test_tax_numbers_are_printed_in_full_with_a_caution_and_faults_come_first(rulebook):
     terms = Terms(shop(tax_ids={"ioss": "IM0400000000"}), rulebook, ON)
     batch = judge_batch([case("13", "Padded", address=FRANCE, lines=(line(BOOK),))], terms)
     (sheet,) = keying_contents(batch, terms)
@@ -136,12 +136,12 @@ def test_a_sender_without_a_country_is_in_the_united_states(rulebook):
         ("KWD", (), ""),
     ],
 )
-def test_a_value_in_dollars_names_where_it_comes_from(rulebook, currency, rates, source):
+def test_a_value_in_dollars_names_its_exchange_rate(rulebook, currency, rates, source):
     terms = Terms(shop(rates=rates), replace(rulebook, rates=()), ON)
     assert dollars_from(Money.of("10", currency), terms) == source
 
 
-def test_values_are_in_dollars_next_to_what_was_paid(rulebook):
+def test_values_are_in_dollars_next_to_the_amount_paid(rulebook):
     rate = ExchangeRate("EUR", "USD", Decimal("1.10"), ON)
     terms = Terms(shop(rates=(rate,)), rulebook, ON)
     paid = replace(line(BOOK), unit_price=Money(1000, "EUR"))
@@ -166,12 +166,12 @@ def test_the_hand_over_sheet_groups_by_who_takes_it(terms):
     assert content.date == "July 15, 2026"
 
 
-def test_nothing_to_hand_over(terms):
+def test_an_empty_pile_has_nothing_to_hand_over(terms):
     content = hand_over_content(judge_batch([], terms), terms)
     assert (content.groups, content.notes, content.total) == ((), (), "0 pieces, $0.00")
 
 
-def test_heavy_stamped_flats_go_to_a_clerk(rulebook):
+def test_heavy_stamped_large_envelopes_go_to_a_clerk(rulebook):
     from desk.domain.shop.stamp import StampKind, StampStock
 
     kraft = Mailer("Kraft", MailerKind.FLAT, Size.of("12", "9", "0.3", "in"))
@@ -180,7 +180,7 @@ def test_heavy_stamped_flats_go_to_a_clerk(rulebook):
     assert [group.heading for group in content.groups] == ["Counter: hand to a clerk"]
 
 
-def test_hazardous_pieces_have_a_group_of_their_own_whatever_they_are_paid_with(rulebook):
+def test_hazardous_pieces_have_their_own_group_however_they_are_paid(rulebook):
     magnets = replace(BOOK, restricted=(Restriction.MAGNET,))
     terms = Terms(shop(products=(CARD, magnets)), rulebook, ON)
     cases = [case(number="1"), case("12", "Padded", number="2", lines=(line(magnets),), answered=ANSWERED)]
@@ -188,7 +188,7 @@ def test_hazardous_pieces_have_a_group_of_their_own_whatever_they_are_paid_with(
     assert [(group.heading[:9], len(group.rows)) for group in content.groups][:1] == [("Hazardous", 1)]
 
 
-def test_unpaid_counter_parcels_say_so_on_the_sheet_and_paid_ones_do_not(rulebook):
+def test_unpaid_counter_parcels_are_marked_on_the_sheet_and_paid_ones_are_not(rulebook):
     terms = Terms(shop(policy=policy(parcel_payment=ParcelPayment.COUNTER)), rulebook, ON)
     cases = [case("3", "Padded", number="1"), case("3", "Padded", number="2", postage_on=True)]
     (group,) = hand_over_content(judge_batch(cases, terms), terms).groups
@@ -197,7 +197,7 @@ def test_unpaid_counter_parcels_say_so_on_the_sheet_and_paid_ones_do_not(ruleboo
     assert (first.payment, second.payment) == ("counter", "paid")
 
 
-def test_a_dimensional_weight_is_on_the_slip_and_never_on_the_outside(rulebook):
+def test_a_dimensional_weight_is_on_the_slip_but_never_on_the_package(rulebook):
     large = Mailer("Large", MailerKind.BOX, Size.of("20", "16", "12", "in"))
     terms = Terms(
         shop(
@@ -218,7 +218,7 @@ def test_a_dimensional_weight_is_on_the_slip_and_never_on_the_outside(rulebook):
 @pytest.mark.parametrize(
     ("note", "expected"), [("It's a GIFT, no prices please", True), ("for myself", False), ("", False)]
 )
-def test_a_gift_is_known_by_the_buyer_s_note_and_has_no_prices(terms, note, expected):
+def test_a_gift_is_recognized_by_the_buyers_note_and_has_no_prices(terms, note, expected):
     bought = order(buyer_note=note)
     assert is_gift(bought, ("gift",)) is expected
     (slip,) = packing_contents(judge_batch([case(order=bought)], terms), terms, ("gift",), "Thanks!")
@@ -231,7 +231,7 @@ def test_a_gift_is_known_by_the_buyer_s_note_and_has_no_prices(terms, note, expe
 SPLIT = order("7", lines=(line(CARD, 3), line(BOOK)))
 
 
-def test_each_package_of_a_divided_order_lists_its_own_items_and_charges_shipping_on_none(terms):
+def test_each_package_of_a_split_order_lists_its_own_items_without_shipping(terms):
     packings = (read_packing(f"{CARD.sku} x2; {BOOK.sku}"), read_packing(CARD.sku))
     parts = packed_orders(SPLIT, packings)
     pieces = [
@@ -247,13 +247,13 @@ def test_each_package_of_a_divided_order_lists_its_own_items_and_charges_shippin
     assert [len(slip.items) for slip in slip_contents(batch)] == [2, 1]
 
 
-def test_a_slip_of_an_order_that_is_not_divided_says_that_it_lists_the_whole_order(terms):
+def test_a_slip_of_an_order_that_is_not_split_says_that_it_lists_the_whole_order(terms):
     batch = judge_batch([case(number="7", order=SPLIT, pieces_in_order=2), case(number="8")], terms)
     assert [slip.heading for slip in packing_contents(batch, terms)] == ["In this order", "In this package"]
     assert [slip.items[0] for slip in slip_contents(batch)] == ["Whole order:", "1 × Card"]
 
 
-def test_a_unit_goes_to_the_end_of_its_street_line_where_it_fits(terms):
+def test_an_apartment_goes_to_the_end_of_the_street_line_if_it_fits(terms):
     # source: Publication 28, section 213 (from memory): at the end of the street line, else above it
     short = replace(HOME, address2="Apt 3")
     long = replace(HOME, address1="12345 North Quill Meadow Heights Row", address2="Apt 3")
@@ -268,13 +268,13 @@ def test_a_unit_goes_to_the_end_of_its_street_line_where_it_fits(terms):
     ("ounces", "expected"),
     [("3.2", "0 lb 3.2 oz"), ("16", "1 lb 0 oz"), ("15.999", "1 lb 0 oz"), ("19.25", "1 lb 3.25 oz")],
 )
-def test_pounds_and_ounces(ounces, expected):
+def test_weights_are_written_in_pounds_and_ounces(ounces, expected):
     assert pounds_ounces(Weight.of(Decimal(ounces), WeightUnit.OUNCE)) == expected
     assert pounds_ounces(None) == ""
 
 
 @pytest.mark.parametrize("tenths", range(1, 160, 7))
-def test_a_typed_tenth_of_an_ounce_comes_back_from_whole_grams(tenths):
+def test_a_tenth_of_an_ounce_is_restored_from_whole_grams(tenths):
     typed = Decimal(tenths) / 10
     grams = Weight(Weight.of(typed, WeightUnit.OUNCE).grams.quantize(Decimal(1)))
     assert Decimal(pounds_ounces(grams, "0.1").split()[2]) == typed
@@ -291,7 +291,7 @@ def test_an_address_no_font_can_write_stops_the_label(terms, fonts):
     assert [label.order for label in label_contents(checked, terms)] == ["2"]
 
 
-def test_postage_bought_elsewhere_is_only_to_be_looked_at(terms, fonts):
+def test_unprintable_letters_on_a_label_bought_online_only_need_a_check(terms, fonts):
     batch = judge_batch([case("12", "Padded", address=replace(HOME, city=f"Bend {SUMERIAN}"))], terms)
     (found,) = [
         f for f in check_printable(batch, terms, fonts).verdicts[0].findings if f.code == "letters-not-printable"
@@ -299,12 +299,12 @@ def test_postage_bought_elsewhere_is_only_to_be_looked_at(terms, fonts):
     assert found.severity is Severity.LOOK
 
 
-def test_scripts_the_fonts_have_are_printed_as_they_are(terms, fonts):
+def test_scripts_covered_by_the_fonts_are_printed_unchanged(terms, fonts):
     batch = judge_batch([case(address=replace(HOME, recipient="高橋 ليلى שרה Émile"))], terms)
     assert check_printable(batch, terms, fonts) == batch
 
 
-def test_papers_of_the_bench_get_a_mark_for_what_cannot_be_printed(terms, fonts):
+def test_slips_get_a_mark_for_letters_that_cannot_be_printed(terms, fonts):
     bought = order(address=replace(HOME, recipient=f"A{SUMERIAN}da"))
     (slip,) = slip_contents(judge_batch([case(order=bought)], terms))
     assert printable(slip, fonts).recipient_short == "A?da, Bend OR"

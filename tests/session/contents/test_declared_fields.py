@@ -24,7 +24,7 @@ def test_a_shops_name_alone_is_not_a_first_and_last_name():
     assert sender_name_of(replace(person, sender_name=SenderName("J.", "Alder"))) == SenderName("J.", "Alder")
 
 
-def test_values_are_given_in_dollars_by_the_shop_s_rate_before_a_rough_one(terms):
+def test_values_are_converted_at_the_shops_rate_before_an_approximate_one(terms):
     rough = in_dollars(Money.of("100", "EUR"), terms)
     own = ExchangeRate("EUR", "USD", Decimal("1.25"), ON)
     assert rough == Money(11172)  # European Central Bank, October 30, 2026: 1.1172

@@ -21,7 +21,7 @@ def test_the_line_to_sign_counts_the_pieces(terms):
     assert content.signature == "1 piece received. Name, signature, date"
 
 
-def test_military_and_island_addresses_have_a_group_of_their_own(rulebook):
+def test_military_and_island_addresses_have_their_own_group(rulebook):
     """Postal Bulletin, in force since 2024-07-14 (read in the trade press): goods of any weight need a form."""
     terms = Terms(shop(), rulebook, ON)
     answered = frozenset({"form-may-be-needed", "zone-estimated"})

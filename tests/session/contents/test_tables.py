@@ -26,7 +26,7 @@ def piece(terms, *words, **fields):
     return written(tables.PIECE_COLUMNS, [tables.piece_row(batch.verdicts[0], "USD")])[0]
 
 
-def test_the_columns_equal_the_contract():
+def test_columns_are_those_of_the_handbook():
     assert tables.PIECE_COLUMNS == [
         "order", "piece", "recipient", "destination", "mailer", "gross_g", "gross_oz", "billable", "billable_unit",
         "shape", "machinable", "service", "zone", "postage", "currency", "stamps", "extra_postage", "materials",
@@ -59,14 +59,14 @@ def test_a_letter_over_an_ounce_costs_extra(terms):
     assert row["findings"] == "over-one-ounce;untracked"
 
 
-def test_extra_postage_is_for_stamped_letters_alone(terms, rulebook):
+def test_only_stamped_letters_have_extra_postage(terms, rulebook):
     assert piece(terms, "12", "Padded")["extra_postage"] == ""
     metered = Terms(shop(policy=policy(letter_postage=LetterPostage.METERED)), rulebook, ON)
     row = piece(metered)
     assert (row["service"], row["stamps"], row["extra_postage"]) == ("letter-metered", "", "")
 
 
-def test_margin_is_charged_less_refund_postage_and_materials(terms):
+def test_margin_is_shipping_paid_less_refund_postage_and_materials(terms):
     row = piece(terms, "1.5", buyer_note="by stamp")
     sums = [Decimal(row[name]) for name in ("charged", "refund", "postage", "materials")]
     assert Decimal(row["margin"]) == sums[0] - sums[1] - sums[2] - sums[3]
@@ -87,12 +87,12 @@ def test_a_piece_without_a_weight(terms):
     )
 
 
-def test_no_service_leaves_service_and_postage_empty_and_fills_the_form(terms):
+def test_without_a_service_only_the_customs_form_is_filled_in(terms):
     row = piece(terms, "5", "Padded", address=replace(FRANCE, country="RU", postal_code="125009"))
     assert (row["service"], row["postage"], row["margin"], row["declaration"]) == ("", "", "", "CN22")
 
 
-def test_charged_is_on_the_first_piece(terms):
+def test_shipping_is_charged_on_the_first_piece(terms):
     assert piece(terms, key=PieceKey("1001", 2), pieces_in_order=2)["charged"] == "0.00"
 
 
@@ -131,11 +131,11 @@ def test_other_text_stays_as_it_is(text):
     assert written(["a"], [[text]]) == [{"a": text}]
 
 
-def test_a_lone_return_ends_no_row():
+def test_a_carriage_return_in_a_cell_does_not_end_the_row():
     assert written(["a", "b"], [["one\rtwo", "three\r\nfour"]]) == [{"a": "one\ntwo", "b": "three\nfour"}]
 
 
-def test_numbers_stay_numbers_and_nothing_stays_empty():
+def test_numbers_stay_numbers_and_missing_values_stay_empty():
     (row,) = written(["a", "b", "c", "d"], [[Decimal("-1.50"), -3, None, "plain - text"]])
     assert list(row.values()) == ["-1.50", "-3", "", "plain - text"]
     assert written(["a"], [[Decimal("1E+2")]])[0]["a"] == "100"
@@ -145,7 +145,7 @@ def test_recipient_and_mailer_are_made_safe_in_pieces(terms):
     assert piece(terms, address=replace(HOME, recipient="=cmd()"))["recipient"] == "'=cmd()"
 
 
-def test_findings_charts_first_then_pieces_then_strangers(terms):
+def test_findings_of_price_lists_come_first_then_those_of_pieces_and_unknown_orders(terms):
     batch = judge_batch([case(buyer_note="by stamp")], terms)
     batch = replace(
         batch,
@@ -169,7 +169,7 @@ def test_findings_charts_first_then_pieces_then_strangers(terms):
     assert rows[0]["source"] == "list"
 
 
-def test_declarations_have_a_row_a_line_and_none_at_home(terms):
+def test_declarations_have_a_row_for_each_line_and_none_for_domestic_pieces(terms):
     abroad = case("13", "Padded", address=FRANCE, lines=(line(), line(BOOK, 2, 3800)), discount=Money(0))
     batch = judge_batch([case(), abroad], terms)
     rows = written(tables.DECLARATION_COLUMNS, tables.declaration_rows(batch, terms))

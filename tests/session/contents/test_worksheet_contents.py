@@ -9,7 +9,7 @@ from desk.session.verdict.verdict import Terms
 from tests.session.made import BOOK, FRANCE, SENDER, case, line
 
 
-def test_only_pieces_with_a_declaration_have_a_worksheet_in_the_money_that_is_keyed(terms):
+def test_only_pieces_with_a_declaration_have_a_worksheet_in_its_currency(terms):
     abroad = case("13", "Padded", number="8", address=FRANCE, lines=(line(BOOK, 2),))
     (sheet,) = keying_contents(judge_batch([case(), abroad], terms), terms)
     assert (sheet.reference, sheet.total_value, sheet.lines[0].quantity) == ("8-1", "13.00 USD", "2")

@@ -28,7 +28,7 @@ def viewed(judged, rulebook):
     return one
 
 
-def test_a_whole_declaration_lacks_nothing_but_the_number(viewed):
+def test_a_complete_declaration_lacks_only_the_tax_number(viewed):
     view = viewed("4.2", "Padded", lines=(made.line(made.BOOK, 1, 2400),))
     assert (view.number, view.to, view.country, view.form) == ("1001", "Solène Mercadier", "France", "CN22")
     assert (view.goods_value, view.net, view.gross, view.category) == ("$24.00", "310 g", "119 g", "sale of goods")
@@ -36,7 +36,7 @@ def test_a_whole_declaration_lacks_nothing_but_the_number(viewed):
     assert view.cautions
 
 
-def test_what_is_missing_is_shown_at_its_field(viewed):
+def test_missing_values_are_shown_at_their_fields(viewed):
     bare = replace(made.CARD, customs_words="Gift", hs="4909", origin="", unit_weight=None)
     view = viewed("4.2", "Padded", shop=made.shop(products=(bare,)))
     line = view.lines[0]
@@ -48,19 +48,19 @@ def test_what_is_missing_is_shown_at_its_field(viewed):
     assert set(view.in_short.split(", ")) >= {"description", "HS code", "origin", "net weight"}
 
 
-def test_the_heaviest_gives_the_mark(viewed):
+def test_the_most_serious_issue_gives_the_mark(viewed):
     view = viewed("0.7", lines=(made.line(made.BOOK, 1, 2400),))
     assert view.mark == "stop"
     assert view.all_missing[0].mark == "stop"
 
 
-def test_a_piece_not_weighed_yet_has_its_declaration_already(viewed):
+def test_an_unweighed_piece_already_has_its_declaration(viewed):
     bare = replace(made.CARD, hs="")
     view = viewed(None, shop=made.shop(products=(bare,)))
     assert (view.gross, view.form, view.lines[0].at("hs").short) == ("", "CN22", "HS code")
 
 
-def test_what_has_to_be_fixed_stays_missing_whatever_was_answered(viewed):
+def test_a_value_that_must_be_fixed_stays_missing_whatever_was_answered(viewed):
     bare = made.shop(products=(replace(made.CARD, origin=""),))
     assert viewed("4.2", "Padded", shop=bare).lines[0].at("origin")
     assert viewed("4.2", "Padded", shop=bare, answered=frozenset({"origin-missing"})).lines[0].at("origin")
@@ -71,7 +71,7 @@ def test_a_tax_number_is_masked(viewed):
     assert view.tax_number == "•••••••••000"
 
 
-def test_the_first_piece_carries_the_lines(viewed):
+def test_the_first_package_declares_the_lines(viewed):
     assert viewed("4.2", "Padded", key=PieceKey("1001", 2), pieces_in_order=2).lines == ()
     first = viewed("4.2", "Padded", pieces_in_order=2)
     assert first.number == "1001-1"
@@ -97,7 +97,7 @@ def test_a_line_says_what_is_declared(viewed):
     assert (view.goods_value, view.net) == ("$43.50", "361 g")
 
 
-def test_one_unknown_net_weight_leaves_the_sum_unknown(viewed):
+def test_one_unknown_net_weight_leaves_the_total_unknown(viewed):
     shop = made.shop(products=(made.CARD, replace(made.BOOK, unit_weight=None)))
     view = viewed("4.2", "Padded", shop=shop, lines=(made.line(), made.line(made.BOOK, 1, 2400)))
     assert (view.net, [line.net_g for line in view.lines]) == ("", ["17 g", ""])
@@ -111,7 +111,7 @@ def test_an_unknown_product_has_no_record_to_correct(viewed):
     assert {"hs", "origin", "unit_weight"} <= {one.field for one in line.missing}
 
 
-def test_what_one_line_lacks_does_not_are_at_another(viewed):
+def test_a_value_missing_in_one_line_is_not_reported_at_another(viewed):
     shop = made.shop(products=(replace(made.CARD, hs=""), made.BOOK))
     card, book = viewed("4.2", "Padded", shop=shop, lines=(made.line(), made.line(made.BOOK, 1, 2400))).lines
     assert (card.at("hs").short, book.at("hs")) == ("HS code", None)
@@ -134,18 +134,18 @@ def test_a_zero_value_is_reported_at_the_value(viewed):
         ({"country": "CI"}, "Solène Mercadier", "Côte d’Ivoire"),
     ],
 )
-def test_to_whom_and_where(viewed, address, to, country):
+def test_recipient_and_country_are_shown(viewed, address, to, country):
     view = viewed(None, address=made.abroad(**address))
     assert (view.to, view.country) == (to, country)
 
 
-def test_a_piece_of_several_is_called_by_its_reference(viewed):
+def test_a_package_of_several_is_named_by_its_reference(viewed):
     assert viewed(None, pieces_in_order=2).number == "1001-1"
     second = viewed(None, key=PieceKey("1001", 2), pieces_in_order=2)
     assert (second.number, second.lines) == ("1001-2", ())
 
 
-def test_nothing_missing_is_fine_and_a_note_is_not_lacking(viewed):
+def test_a_complete_declaration_is_fine_and_a_note_is_not_an_issue(viewed):
     noted = viewed("4.2", "Padded")
     assert (noted.mark, noted.is_lacking, noted.in_short) == ("note", False, "tax number, buyer owes duty")
     bare = replace(noted, missing=())
@@ -153,7 +153,7 @@ def test_nothing_missing_is_fine_and_a_note_is_not_lacking(viewed):
     assert noted.cautions == CAUTIONS
 
 
-def test_every_kind_of_fault_heaviest_first(viewed):
+def test_faults_are_listed_most_serious_first(viewed):
     shop = made.shop(products=(replace(made.CARD, hs="", unit_weight=None),))
     view = viewed("4.2", "Padded", shop=shop, address=made.abroad(address1=""))
     assert [one.mark for one in view.all_missing] == sorted(
@@ -168,7 +168,7 @@ def test_a_stop_stays_missing_when_its_code_was_answered(viewed):
     assert viewed("4.2", "Padded", address=made.abroad(address1=""), answered=answered).mark == "stop"
 
 
-def test_no_tax_number_is_no_mask(viewed):
+def test_a_missing_tax_number_is_shown_as_empty(viewed):
     assert viewed("4.2", "Padded").tax_number == ""
 
 
@@ -176,7 +176,7 @@ def test_every_field_and_short_word_belongs_to_a_code_of_this_screen():
     assert set(AT_FIELD) | set(SHORT) <= SHOWN
 
 
-def test_pieces_set_aside_keep_their_declaration_in_the_order_of_the_pile(judged, terms):
+def test_pieces_set_aside_keep_their_place_among_the_declarations(judged, terms):
     abroad = judged("4.2", "Padded", address=made.FRANCE, beside=PieceStatus.SET_ASIDE)
     waiting = judged(None, address=made.FRANCE)
     assert list(customs_views({7: abroad, 3: judged(), 5: waiting}, terms)) == [7, 5]

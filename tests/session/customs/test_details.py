@@ -50,13 +50,13 @@ def test_numbers_are_asked_for_where_the_destination_needs_them(judged, terms, c
     assert {"category", "customs_value", "phone", "email"} <= names
 
 
-def test_the_larger_form_asks_for_more(judged, terms):
+def test_the_larger_form_requires_more_fields(judged, terms):
     dear = judged("4.2", "Padded", address=abroad(country="JP", postal_code="100-0006"), lines=(line(price=45000),))
     names = [detail.name for detail in declaration_view(dear, terms).details]
     assert names[-4:] == ["if_undeliverable", "license", "certificate", "invoice"] or "insured_value" in names
 
 
-def test_fields_are_saved_one_step_each_and_undone(pile):
+def test_each_field_is_saved_in_one_step_and_undone(pile):
     assert set_(pile, "invoice", "R-77") == ()
     assert set_(pile, "phone", "+33 4 55 50 10 00") == ()
     assert set_(pile, "if_undeliverable", "treat as abandoned") == ()
@@ -69,14 +69,14 @@ def test_fields_are_saved_one_step_each_and_undone(pile):
     assert set_(pile, "invoice", "R-77") == ()  # the same again is no step
 
 
-def test_a_customs_value_replaces_what_was_paid(pile):
+def test_a_customs_value_replaces_the_price_paid(pile):
     assert set_(pile, "customs_value", "40.00 USD") == ()
     assert verdict(pile).declaration.total_value == Money(4000)
     assert set_(pile, "customs_value", "") == ()
     assert verdict(pile).declaration.total_value == Money(650)
 
 
-def test_a_free_item_gets_a_value_of_its_own(pile):
+def test_a_free_item_can_be_given_a_value(pile):
     assert "value-zero" in codes(pile)
     assert set_unit_value(pile.sitting, pile.find("1"), "CD", "2.50") == ()
     assert "value-zero" not in codes(pile)
@@ -84,7 +84,7 @@ def test_a_free_item_gets_a_value_of_its_own(pile):
     assert verdict(pile).case.order.goods_value == Money(650)  # what was paid stays what was paid
 
 
-def test_a_sale_is_no_gift_and_another_reason_has_words(pile):
+def test_a_paid_item_is_not_a_gift_and_another_reason_needs_words(pile):
     set_(pile, "category", "gift")
     assert "gift-was-paid" in codes(pile)
     set_(pile, "category", "other")
@@ -102,7 +102,7 @@ def test_an_unreadable_amount_is_reported_and_not_saved(pile, text):
     assert verdict(pile).case.order.customs.value is None
 
 
-def test_an_export_filing_number_clears_the_stop(pile):
+def test_an_export_filing_number_removes_the_stop(pile):
     set_(pile, "customs_value", "2600")
     assert "needs-export-filing" in codes(pile)
     set_(pile, "itn", "20260308366903")
@@ -112,7 +112,7 @@ def test_an_export_filing_number_clears_the_stop(pile):
     assert verdict(pile).declaration.export == "AES X20260308366903"
 
 
-def test_what_was_handed_over_stays(pile):
+def test_a_declaration_cannot_change_after_hand_over(pile):
     set_unit_value(pile.sitting, pile.find("1"), "CD", "2.50")
     hand_pieces_over(pile.sitting, pile, [pile.find("1")])
     with pytest.raises(Refused, match="1 was handed over, so its declaration stays"):
@@ -121,7 +121,7 @@ def test_what_was_handed_over_stays(pile):
         set_unit_value(pile.sitting, pile.find("1"), "CD", "3.50")
 
 
-def test_what_was_entered_outlives_a_changed_order_file(pile):
+def test_entered_details_survive_a_changed_order(pile):
     set_(pile, "invoice", "R-77")
     set_(pile, "email", "solene@post.example")
     sitting, before = pile.sitting, verdict(pile).case.order
@@ -134,7 +134,7 @@ def test_what_was_entered_outlives_a_changed_order_file(pile):
     assert compare(sitting, [changed]).changed == ()
 
 
-def test_values_of_single_items_go_when_the_currency_of_the_order_changes(pile):
+def test_item_values_are_dropped_when_the_currency_of_the_order_changes(pile):
     set_unit_value(pile.sitting, pile.find("1"), "CD", "2.50")
     before = verdict(pile).case.order
     in_euros = tuple(replace(line, unit_price=Money(line.unit_price.minor, "EUR")) for line in before.lines)
@@ -151,7 +151,7 @@ def test_an_order_with_entered_data_passes_the_check_of_the_store(pile):
         orders.check_all(conn)
 
 
-def test_every_text_reads_back():
+def test_every_field_is_read_back_as_saved():
     one = case().order
     for name, text in {**detail_texts(one), "invoice": "1", "category": Category.RETURN.value}.items():
         assert detail_texts(with_detail(one, name, text))[name] == text

@@ -23,7 +23,7 @@ def test_every_field_comes_in_the_order_of_the_form_without_empty_lines(judged, 
         ({"address": None}, "needs no customs form"),
     ],
 )
-def test_what_is_not_complete_or_needs_no_form_is_refused(judged, terms, fields, why):
+def test_an_incomplete_declaration_or_one_without_a_form_is_refused(judged, terms, fields, why):
     at_home = fields.get("address", FRANCE) is None
     verdict = judged("13", "Padded", **({"lines": (line(BOOK),)} if at_home else {"address": FRANCE, **fields}))
     with pytest.raises(Refused, match=why):

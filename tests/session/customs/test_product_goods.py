@@ -59,18 +59,18 @@ def test_an_unknown_product_is_added(settled):
     ("typed", "field"),
     [({"origin": "Nowhere"}, "origin"), ({"unit_weight": "heavy", "weight_unit": "g"}, "unit_weight")],
 )
-def test_what_cannot_be_read_is_reported_at_its_field(settled, typed, field):
+def test_unreadable_text_is_reported_at_its_field(settled, typed, field):
     assert [fault.field for fault in fix_product(settled, made.line(), typed)] == [field]
     assert shop_in(settled).products[0] == made.CARD
 
 
-def test_fields_may_be_emptied(settled):
+def test_fields_may_be_cleared(settled):
     assert fix_product(settled, made.line(), {"origin": "", "hs": "", "unit_weight": "", "weight_unit": ""}) == ()
     product = shop_in(settled).products[0]
     assert (product.origin, product.hs, product.unit_weight) == ("", "", None)
 
 
-def test_hints_come_best_first_each_code_once(rulebook):
+def test_hints_are_sorted_by_relevance_with_each_code_once(rulebook):
     hints = hs_choices(rulebook, "art print on paper")
     codes = [hint.code for hint in hints]
     assert codes[0] == "491191"
@@ -95,13 +95,13 @@ def test_codes_of_own_products_come_first_when_two_words_agree(rulebook):
 
 
 @pytest.mark.parametrize(("text", "own"), [("linen towel", 0), ("linen sampler", 1)])
-def test_a_code_of_an_own_product_needs_two_words_shared(rulebook, text, own):
+def test_the_code_of_another_product_is_suggested_only_with_two_words_in_common(rulebook, text, own):
     product = replace(made.CARD, name="Sampler", customs_words="Linen fabric", hs="630790", hs_edition="HS 2022")
     choices = hs_choices(rulebook, text, replace(made.shop(), products=(product,)))
     assert sum("your product" in choice.source for choice in choices) == own
 
 
-def test_of_products_with_one_code_the_first_that_shares_most_is_named(rulebook):
+def test_of_products_with_one_code_the_most_similar_is_named(rulebook):
     products = tuple(
         replace(made.CARD, sku=name, name=name, customs_words=words, hs="630790", hs_edition="HS 2022")
         for name, words in (("One", "linen sampler"), ("Two", "linen sampler"), ("Three", "printed linen sampler"))
@@ -120,13 +120,13 @@ def test_at_most_two_codes_of_own_products_are_proposed(rulebook):
     assert sum("your product" in choice.source for choice in choices) == 2
 
 
-def test_variants_are_the_same_item_under_another_sku():
+def test_variants_are_the_same_item_with_another_sku():
     lines = [OrderLine("Card", 1, Money(1), sku) for sku in ("CD", "CD-RED", "CD-RED", "CD-BLUE")]
     lines.append(OrderLine("Book", 1, Money(1), "NB"))
     assert [one.sku for one in variants_of(lines[0], lines)] == ["CD-RED", "CD-BLUE"]
 
 
-def test_all_variants_get_the_same_details_in_one_step(settled):
+def test_all_variants_get_the_details_in_one_step(settled):
     """A variant without a product of its own shares the one of its name already."""
     red, blue = (replace(made.CARD, sku=sku, hs="", origin="") for sku in ("CD-RED", "CD-BLUE"))
     import_shop(settled, made.shop(products=(made.CARD, red, blue)))
@@ -155,7 +155,7 @@ def test_details_are_copied_from_the_most_similar_product_first(settled):
     assert len(shop_in(settled).products) == 5
 
 
-def test_a_weight_that_is_known_is_not_copied_over(settled):
+def test_a_known_weight_is_not_overwritten(settled):
     copy_from(settled, made.line(made.BOOK), "CD")
     book = shop_in(settled).products[2]
     assert (book.hs, book.unit_weight) == (made.CARD.hs, made.BOOK.unit_weight)

@@ -25,7 +25,7 @@ def read_as(mapping: ColumnMapping) -> dict[str, tuple[str, ...]]:
     return {column.header: column.fields for column in look(mapping)}
 
 
-def test_columns_come_as_in_the_file_with_their_cells() -> None:
+def test_columns_are_in_the_order_of_the_file_with_their_cells() -> None:
     columns = look()
     assert [column.header for column in columns] == ["order", "recipient", "country", "itm", "region", "city", "shelf"]
     assert [column.fields for column in columns[:3]] == [("order",), ("recipient",), ("country",)]
@@ -34,12 +34,12 @@ def test_columns_come_as_in_the_file_with_their_cells() -> None:
     assert not columns[6].needs_a_choice
 
 
-def test_a_column_whose_values_can_be_no_such_thing_is_doubtful() -> None:
+def test_a_column_whose_values_contradict_its_header_is_doubtful() -> None:
     table = Pasted("order,recipient,country,item,region\n1,Ada,US,Card,12 Quire St\n2,Bo,US,Pen,3 Folio Rd\n")
     assert [column.header for column in columns_of(preview_orders(table)) if column.is_doubtful] == ["region"]
 
 
-def test_given_a_field_another_column_has_the_two_change_places() -> None:
+def test_choosing_the_field_of_another_column_swaps_the_two() -> None:
     said = as_field(ColumnMapping(), look(), 4, "city")
     assert {name: said.columns[name] for name in SWAPPED} == SWAPPED
     now = read_as(said)
@@ -48,19 +48,19 @@ def test_given_a_field_another_column_has_the_two_change_places() -> None:
     assert (read_as(back)["region"], read_as(back)["city"]) == (("region",), ("city",))
 
 
-def test_exchanged_with_the_one_beside_it() -> None:
+def test_a_column_is_swapped_with_the_next_one() -> None:
     now = read_as(exchanged(ColumnMapping(), look(), 4, 5))
     assert (now["region"], now["city"]) == (("city",), ("region",))
     now = read_as(exchanged(ColumnMapping(), look(), 5, 6))
     assert (now["city"], now["shelf"]) == ((), ("city",))
 
 
-def test_giving_a_field_to_an_ignored_column_leaves_the_old_one_ignored() -> None:
+def test_choosing_a_field_for_an_ignored_column_leaves_the_old_one_ignored() -> None:
     now = read_as(as_field(ColumnMapping(), look(), 6, "city"))
     assert (now["shelf"], now["city"]) == (("city",), ())
 
 
-def test_a_skipped_column_stays_unread_whatever_its_header_says_and_can_come_back() -> None:
+def test_a_skipped_column_stays_unread_until_it_is_restored() -> None:
     chosen = as_field(ColumnMapping(), look(), 5, "")
     assert (chosen.columns, chosen.ignore, read_as(chosen)["city"]) == ({"city": ""}, ("city",), ())
     assert look(chosen)[5].is_skipped
@@ -80,7 +80,7 @@ def test_every_column_that_needs_a_choice_is_skipped_at_once() -> None:
     assert preview_orders(table, chosen).skipped == ("Gate name", "Door")
 
 
-def test_what_a_column_was_before_may_be_another_column_by_its_header() -> None:
+def test_the_old_field_of_a_column_goes_to_the_column_with_that_header() -> None:
     table = Pasted("order,recipient,ship city,city,country,item\n1,Ada,Bath,x,US,Card\n")
     columns = columns_of(preview_orders(table))
     assert [column.fields for column in columns[2:4]] == [(), ("city",)]
@@ -88,29 +88,29 @@ def test_what_a_column_was_before_may_be_another_column_by_its_header() -> None:
     assert [column.fields for column in columns_of(preview_orders(table, chosen))[2:4]] == [("city",), ("buyer_note",)]
 
 
-def test_no_new_choice_is_the_same_mapping() -> None:
+def test_choosing_the_same_field_keeps_the_mapping() -> None:
     mapping = ColumnMapping(prefix="A-")
     assert as_field(mapping, look(), 0, "order") is mapping
 
 
 @pytest.mark.parametrize("places", [[3], [0, 3, 6]])
-def test_a_suggestion_is_accepted_alone_or_with_others(places: list[int]) -> None:
+def test_a_suggestion_is_accepted_by_itself_or_with_others(places: list[int]) -> None:
     said = accepted(ColumnMapping(prefix="A-"), look(), places)
     assert (said.columns, said.prefix) == ({"item": "itm"}, "A-")
     assert read_as(said)["itm"] == ("item",)
 
 
-def test_only_what_is_offered_is_taken() -> None:
+def test_columns_without_a_suggestion_stay_unread() -> None:
     assert accepted(ColumnMapping(), look(), [0, 6]).columns == {}
 
 
-def test_accepting_all_accepts_what_becomes_likely_by_it() -> None:
+def test_accepting_all_includes_suggestions_that_follow_from_others() -> None:
     sheet = open_table(Pasted("order,Ship too,country,itm,Adres 1,Adres 2\n1,Ada Finch,US,Card,1 Quire St,Apt 2\n"))
     chosen = accept_all(sheet, NO_SHOP)
     assert chosen.columns == {"recipient": "Ship too", "item": "itm", "address1": "Adres 1", "address2": "Adres 2"}
 
 
-def test_one_column_may_be_two_fields_until_a_person_says_which() -> None:
+def test_a_column_may_have_two_fields_until_one_is_chosen() -> None:
     both = ColumnMapping({"recipient": "recipient", "company": "recipient"})
     columns = look(both)
     assert columns[1].fields == ("recipient", "company")

@@ -90,7 +90,7 @@ def test_each_field_has_its_name(fields: dict[str, object], expected: Difference
     assert list(differences(LIST[0], replace(LIST[0], **fields))) == [expected]
 
 
-def test_orders_missing_in_the_list_are_reported(full: Sitting) -> None:
+def test_orders_missing_from_the_list_are_reported(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing())])
     assert compare(full, [LIST[2]]).gone == ("2",)
     assert compare(full, []).gone == ()
@@ -114,13 +114,13 @@ def test_an_import_is_one_step_to_undo(full: Sitting) -> None:
     assert status(full) == {"1": None, "2": None, "3": None}
 
 
-def test_canceled_meanwhile_is_reported_once(full: Sitting) -> None:
+def test_an_order_canceled_since_is_reported_once(full: Sitting) -> None:
     assert import_accepted(full, compare(full, [], [("3", "canceled")])).set_aside == ("3",)
     assert compare(full, [], [("3", "canceled")]).canceled == ()
     assert unreported(full) == [{"order": "3"}]
 
 
-def test_an_order_that_is_not_canceled_any_more_is_on_the_line_again(full: Sitting) -> None:
+def test_an_order_that_is_no_longer_canceled_returns_to_the_queue(full: Sitting) -> None:
     import_accepted(full, compare(full, LIST[:2], [("3", "canceled")]))
     found = compare(full, LIST)
     assert (found.same, found.back) == (("1", "2", "3"), ("3",))
@@ -132,7 +132,7 @@ def test_an_order_that_is_not_canceled_any_more_is_on_the_line_again(full: Sitti
     assert compare(full, LIST).back == ("3",)
 
 
-def test_what_a_person_set_aside_is_shown_as_canceled_too_and_stays_aside_afterwards(full: Sitting) -> None:
+def test_an_order_set_aside_by_hand_is_shown_as_canceled_and_stays_set_aside(full: Sitting) -> None:
     set_beside(full, [id_of(full, "3")], PieceStatus.SET_ASIDE)
     assert import_accepted(full, compare(full, [], [("3", "canceled")])).set_aside == ("3",)
     assert shown_as(full, "3") is PieceStatus.CANCELED
@@ -142,12 +142,12 @@ def test_what_a_person_set_aside_is_shown_as_canceled_too_and_stays_aside_afterw
 
 
 @pytest.mark.parametrize("stand", [PieceStatus.LOST, PieceStatus.CAME_BACK])
-def test_what_is_lost_or_came_back_is_not_set_aside_for_being_canceled(full: Sitting, stand: PieceStatus) -> None:
+def test_a_lost_or_returned_order_is_not_set_aside_as_canceled(full: Sitting, stand: PieceStatus) -> None:
     set_beside(full, [id_of(full, "3")], stand)
     assert compare(full, [], [("3", "canceled")]).canceled == ()
 
 
-def test_a_canceled_order_goes_nowhere_without_an_act_of_its_own(full: Sitting) -> None:
+def test_a_canceled_order_cannot_be_mailed_without_putting_it_back(full: Sitting) -> None:
     weigh(full, [(PieceKey("3"), weighing("0.7"))])
     import_accepted(full, compare(full, [], [("3", "canceled")]))
     number = id_of(full, "3")
@@ -168,7 +168,7 @@ def shown_as(full: Sitting, number: str) -> PieceStatus:
     return Pile(full).verdicts[id_of(full, number)].status
 
 
-def test_what_has_left_cannot_be_set_aside(full: Sitting) -> None:
+def test_an_order_that_was_handed_over_cannot_be_set_aside(full: Sitting) -> None:
     with full.store.act("Hand over") as tx:
         hand_overs.hand_over(tx, [id_of(full, "3")])
     found = compare(full, [replace(LIST[2], buyer_note="x")], [("3", "canceled")])
@@ -178,7 +178,7 @@ def test_what_has_left_cannot_be_set_aside(full: Sitting) -> None:
 
 
 @pytest.mark.parametrize("canceled", ["1", "3"])
-def test_a_canceled_order_comes_out_of_what_it_was_packed_with(full: Sitting, canceled: str) -> None:
+def test_a_canceled_order_is_removed_from_its_shared_package(full: Sitting, canceled: str) -> None:
     pack_together(full, [PieceKey("1"), PieceKey("3")])
     import_accepted(full, compare(full, [], [(canceled, "canceled")]))
     other = "3" if canceled == "1" else "1"
@@ -197,7 +197,7 @@ def packed_and_weighed(full: Sitting, *, left: bool) -> int:
     return carrier
 
 
-def test_what_left_in_the_piece_of_another_order_has_left(full: Sitting) -> None:
+def test_an_order_handed_over_in_another_package_counts_as_handed_over(full: Sitting) -> None:
     packed_and_weighed(full, left=True)
     found = compare(full, [replace(LIST[0], buyer_note="x")], [("3", "canceled")])
     assert (found.canceled[0].gone_out, found.changed[0].under_way) == (True, True)
@@ -206,14 +206,14 @@ def test_what_left_in_the_piece_of_another_order_has_left(full: Sitting) -> None
     assert (case.packed_with, case.weighing, case.handed_over) == (("3",), weighing("1.4"), True)
 
 
-def test_a_change_to_what_is_packed_away_is_under_way(full: Sitting) -> None:
+def test_a_change_to_an_order_packed_into_another_is_reported_as_in_progress(full: Sitting) -> None:
     packed_and_weighed(full, left=False)
     found = compare(full, [replace(LIST[2], buyer_note="x")])
     assert [changed.under_way for changed in found.changed] == [True]
 
 
 @pytest.mark.parametrize("canceled", ["1", "3"])
-def test_a_stamped_piece_with_something_canceled_in_it_is_set_aside_and_keeps_its_weight(
+def test_a_stamped_package_with_a_canceled_order_is_set_aside_and_keeps_its_weight(
     full: Sitting, canceled: str
 ) -> None:
     packed_and_weighed(full, left=False)
@@ -228,7 +228,7 @@ def test_a_stamped_piece_with_something_canceled_in_it_is_set_aside_and_keeps_it
     assert weighed == {"1": weighing("1.4"), "2": None, "3": None}
 
 
-def test_the_same_list_again_leaves_no_step(full: Sitting) -> None:
+def test_the_same_list_again_makes_no_step(full: Sitting) -> None:
     before = full.store.revision
     import_accepted(full, compare(full, LIST))
     assert full.store.revision == before
@@ -237,7 +237,7 @@ def test_the_same_list_again_leaves_no_step(full: Sitting) -> None:
 @pytest.mark.parametrize(
     "meanwhile", [[replace(LIST[1], buyer_note="other")], [MOVED], [order("4")]], ids=["changed", "taken", "new"]
 )
-def test_a_preview_the_store_has_moved_on_from_is_refused(full: Sitting, meanwhile: list[Order]) -> None:
+def test_a_preview_older_than_the_last_change_is_refused(full: Sitting, meanwhile: list[Order]) -> None:
     found = compare(full, [MOVED, order("4")])
     import_orders(full, meanwhile)
     before = kept(full)
@@ -250,7 +250,7 @@ def test_an_empty_preview_does_nothing(full: Sitting) -> None:
     assert import_accepted(full, ImportComparison()).new == ()
 
 
-def test_comparing_can_be_canceled_after_every_thousand_orders(full: Sitting) -> None:
+def test_comparing_can_be_canceled_every_thousand_orders(full: Sitting) -> None:
     many = [*(order(str(n)) for n in range(2 * EVERY + 1)), MOVED]  # the later of two with one number counts
     told: list[int] = []
     found = compare(full, many, watch=Watch(lambda done, _of: told.append(done)))

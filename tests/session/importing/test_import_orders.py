@@ -17,7 +17,7 @@ def references(sitting):
     return [one.case.key.reference for one in read_stored(sitting)]
 
 
-def test_orders_come_each_with_its_first_piece_as_one_step(sitting):
+def test_orders_are_imported_with_their_first_piece_in_one_step(sitting):
     heard = []
     sitting.listeners.append(heard.append)
     taken = import_orders(sitting, ORDERS)
@@ -29,7 +29,7 @@ def test_orders_come_each_with_its_first_piece_as_one_step(sitting):
     assert references(sitting) == []
 
 
-def test_the_same_again_in_another_order_is_nothing(sitting):
+def test_the_same_orders_in_another_sequence_change_nothing(sitting):
     import_orders(sitting, ORDERS)
     assert import_orders(sitting, ORDERS[::-1]).changed == ()
     assert (sitting.store.revision, unreported(sitting)) == (1, [])
@@ -43,19 +43,19 @@ def test_a_changed_order_is_reported_and_a_new_one_is_not(sitting):
     assert references(sitting) == ["1-1", "2-1", "3-1"]
 
 
-def test_a_change_to_report_goes_with_the_undone_step(sitting):
+def test_undo_removes_the_change_to_report(sitting):
     import_orders(sitting, ORDERS)
     import_orders(sitting, [replace(ORDERS[1], shipping_paid=Money(1))])
     undo(sitting)
     assert unreported(sitting) == []
 
 
-def test_no_orders_are_no_step(sitting):
+def test_no_orders_make_no_step(sitting):
     assert import_orders(sitting, []).new == ()
     assert sitting.store.revision == 0
 
 
-def test_a_shop_is_kept_whole_and_the_same_again_is_nothing(sitting):
+def test_a_shop_is_saved_completely_and_the_same_again_changes_nothing(sitting):
     import_shop(sitting, shop())
     assert read_terms(sitting).shop == shop()
     import_shop(sitting, shop())

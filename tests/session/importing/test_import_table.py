@@ -65,11 +65,11 @@ def status(sitting: Sitting) -> dict[str, PieceStatus | None]:
         ("this;that\n1;2\n", ORDERS),
     ],
 )
-def test_what_a_table_holds_is_reported_by_its_headers(text: str, kind: str) -> None:
+def test_headers_tell_what_a_table_contains(text: str, kind: str) -> None:
     assert import_table.open_list(Pasted(text), ColumnMapping()).kind == kind
 
 
-def test_a_person_may_say_what_it_holds() -> None:
+def test_the_kind_of_a_table_can_be_chosen() -> None:
     looked = import_table.open_list(Pasted("name,kind\nSack,padded\n"), ColumnMapping(), str(ListKind.PRODUCTS))
     assert (looked.kind, looked.preview.columns) == (str(ListKind.PRODUCTS), ("name",))
     assert "hs" in looked.fields
@@ -92,7 +92,7 @@ def test_a_person_may_say_what_it_holds() -> None:
         ("kind,length\nbox,3\n", ColumnMapping(), False),
     ],
 )
-def test_what_has_to_be_settled_first(text: str, mapping: ColumnMapping, expected: bool) -> None:
+def test_required_columns_must_be_chosen_first(text: str, mapping: ColumnMapping, expected: bool) -> None:
     kind = str(ListKind.MAILERS) if text.startswith("kind") else ""
     assert import_table.open_list(Pasted(text), mapping, kind).can_be_read is expected
 
@@ -104,7 +104,7 @@ def test_a_table_is_opened_once_however_often_a_column_becomes_another() -> None
     assert (first.preview.missing, again.preview.missing) == (("item",), ())
 
 
-def test_a_sheet_is_chosen_by_its_headers_or_by_the_person(tmp_path: Path) -> None:
+def test_a_sheet_is_chosen_by_its_headers_or_by_hand(tmp_path: Path) -> None:
     file = put(tmp_path, "book.xlsx", xlsx([["sku", "name"], ["CD", "Card"]]))
     looked = import_table.open_list(file, ColumnMapping())
     assert (looked.kind, looked.preview.sheets) == (str(ListKind.PRODUCTS), (looked.preview.sheet,))
@@ -112,7 +112,7 @@ def test_a_sheet_is_chosen_by_its_headers_or_by_the_person(tmp_path: Path) -> No
         import_table.open_list(file, ColumnMapping(reading=ReadingChoices(sheet="Nowhere")))
 
 
-def test_new_same_changed_canceled_and_gone(full: Sitting) -> None:
+def test_a_list_has_new_same_changed_canceled_and_missing_orders(full: Sitting) -> None:
     three = TWO.replace("7002", "7003")
     import_table.take(full, compared(full, HEAD + ONE + TWO + three + ONE.replace("7001", "7004")), ())
     found = compared(
@@ -128,7 +128,7 @@ def test_new_same_changed_canceled_and_gone(full: Sitting) -> None:
     assert [line.may_be_accepted for line in found.lines] == [True, False, False]
 
 
-def test_imported_and_undone_as_one_step(full: Sitting) -> None:
+def test_an_import_is_one_step_that_can_be_undone(full: Sitting) -> None:
     import_table.take(full, compared(full, HEAD + ONE + TWO), ())
     found = compared(
         full, HEAD + ONE.replace("Bath", "Bend") + TWO.replace("paid", "canceled") + ONE.replace("1,A", "9,A")
@@ -141,14 +141,14 @@ def test_imported_and_undone_as_one_step(full: Sitting) -> None:
     assert compared(full, HEAD + ONE).same == 1
 
 
-def test_a_change_not_accepted_stays_as_it_was(full: Sitting) -> None:
+def test_a_change_that_is_not_accepted_is_not_made(full: Sitting) -> None:
     import_table.take(full, compared(full, HEAD + ONE), ())
     done = import_table.take(full, compared(full, HEAD + ONE.replace("Bath", "Bend")), ())
     assert (done.new, done.changed) == (0, 0)
     assert compared(full, HEAD + ONE).same == 1
 
 
-def test_a_changed_order_that_has_its_postage_is_reported_as_such(full: Sitting) -> None:
+def test_a_changed_order_with_postage_on_is_marked(full: Sitting) -> None:
     import_table.take(full, compared(full, HEAD + ONE), ())
     (stored,) = read_stored(full)
     with full.store.act("Put postage on") as tx:
@@ -157,7 +157,7 @@ def test_a_changed_order_that_has_its_postage_is_reported_as_such(full: Sitting)
     assert (line.what, line.may_be_accepted) == ("changed, postage is on", True)
 
 
-def test_a_list_the_store_has_moved_on_from_is_refused(full: Sitting) -> None:
+def test_a_list_compared_before_the_last_change_is_refused(full: Sitting) -> None:
     found = compared(full, HEAD + ONE)
     import_table.take(full, compared(full, HEAD + ONE), ())
     with pytest.raises(Refused, match="changed since the preview"):
@@ -170,7 +170,7 @@ def test_a_prefix_keeps_the_same_number_of_two_shops_apart(full: Sitting) -> Non
     assert {stored.case.key for stored in read_stored(full)} == {PieceKey("A-7001"), PieceKey("B-7001")}
 
 
-def test_products_and_mailers_are_one_step_too(full: Sitting) -> None:
+def test_importing_products_or_mailers_is_one_step(full: Sitting) -> None:
     before = terms_of(full).shop
     found = compared(full, PRODUCTS)
     assert (found.new, found.changed, [line.field for line in found.lines]) == (1, ("CD",), ["unit_weight"])
@@ -183,25 +183,25 @@ def test_products_and_mailers_are_one_step_too(full: Sitting) -> None:
     assert terms_of(full).shop == before
 
 
-def test_an_order_with_a_cell_that_cannot_be_read_is_imported_and_counted(full: Sitting) -> None:
+def test_an_order_with_an_unreadable_cell_is_imported_and_counted(full: Sitting) -> None:
     found = compared(full, HEAD + ONE.replace(",1,paid", ",many,paid") + TWO)
     assert (found.new, found.issues) == (2, 1)
 
 
-def test_orders_that_only_gain_what_was_empty_are_named_apart(full: Sitting) -> None:
+def test_orders_that_only_gain_missing_values_are_listed_separately(full: Sitting) -> None:
     import_table.take(full, compared(full, HEAD + ONE.replace("Bath", "") + TWO), ())
     found = compared(full, HEAD + ONE + TWO.replace("Bath", "Bend"))
     assert (found.changed, found.filled) == (("7001", "7002"), ("7001",))
     assert [(line.name, line.what) for line in found.lines] == [("7001", "fills an empty field"), ("7002", "changed")]
 
 
-def test_a_list_that_says_an_order_has_shipped_leaves_it_out_and_does_not_miss_it(full: Sitting) -> None:
+def test_an_order_marked_as_shipped_is_left_out_and_not_reported_missing(full: Sitting) -> None:
     import_table.take(full, compared(full, HEAD + ONE + TWO), ())
     found = compared(full, HEAD + ONE + TWO.replace("paid", "Shipped"))
     assert (found.new, found.same, dict(found.skipped), found.lines) == (0, 1, {"Shipped": 1}, ())
 
 
-def test_a_question_is_answered_for_every_column_it_is_about_and_can_be_undone() -> None:
+def test_an_answer_applies_to_every_column_in_question_and_can_be_reverted() -> None:
     text = "order,recipient,country,item,placed,unit_price,shipping_paid\n1,Ada,US,Card,03/04/2026,1.250,2.500\n"
     looked = import_table.open_list(Pasted(text), ColumnMapping())
     decimals = {"point decimals": "", "comma decimals": ""}
@@ -232,7 +232,7 @@ WAYS: list[Callable[[Sitting, Watch], object]] = [looking, comparing, comparing_
 
 @pytest.mark.parametrize("way", WAYS)
 @pytest.mark.parametrize("yes_after", [0, 1, 2])
-def test_canceled_it_stops_and_keeps_nothing(
+def test_canceling_an_import_stores_nothing(
     full: Sitting, way: Callable[[Sitting, Watch], object], yes_after: int
 ) -> None:
     before = full.store.revision
@@ -243,7 +243,7 @@ def test_canceled_it_stops_and_keeps_nothing(
 
 
 @pytest.mark.parametrize("way", WAYS)
-def test_progress_has_an_end_and_only_rises(full: Sitting, way: Callable[[Sitting, Watch], object]) -> None:
+def test_progress_only_rises_and_ends_at_its_end(full: Sitting, way: Callable[[Sitting, Watch], object]) -> None:
     told: list[tuple[int, int]] = []
     way(full, Watch(lambda done, of: told.append((done, of))))
     assert [done for done, _ in told] == sorted(done for done, _ in told)
@@ -251,7 +251,7 @@ def test_progress_has_an_end_and_only_rises(full: Sitting, way: Callable[[Sittin
     assert {of for _, of in told} == {1000}
 
 
-def test_an_encoding_that_is_not_sure_is_asked_and_the_likeliest_is_shown(tmp_path: Path) -> None:
+def test_an_uncertain_encoding_is_asked_about_with_the_likeliest_first(tmp_path: Path) -> None:
     file = put(tmp_path, "orders.csv", "order,recipient,country,item\n1,Ureńa,PL,Card\n".encode("cp1250"))
     looked = import_table.open_list(file, ColumnMapping())
     assert {"cp1250", "cp1252"} <= {name for name, _ in looked.preview.encodings}

@@ -36,7 +36,7 @@ FAIR = ColumnMapping(
 )
 
 
-def test_a_mapping_is_kept_by_name_and_undone(sitting: Sitting) -> None:
+def test_a_mapping_is_saved_by_name_and_undone(sitting: Sitting) -> None:
     save_mapping(sitting, " Fair ", FAIR, HEADER)
     save_mapping(sitting, "Shop", ColumnMapping(prefix="S-"))
     assert [saved.name for saved in saved_mappings(sitting)] == ["Shop", "Fair"]
@@ -68,7 +68,7 @@ def test_a_mapping_is_found_by_its_header_row(sitting: Sitting, header: tuple[st
     assert (found and found.name) == expected
 
 
-def test_a_mapping_goes_from_shop_to_shop_as_toml(sitting: Sitting, tmp_path: Path) -> None:
+def test_a_mapping_is_exported_and_imported_as_toml(sitting: Sitting, tmp_path: Path) -> None:
     odd = ColumnMapping({"recipient": 'Who "it" is\\for\x7f\t'}, prefix="Ö-", reading=ReadingChoices(delimiter="\t"))
     for name, mapping in (("Fair", FAIR), ("Odd one", odd)):
         save_mapping(sitting, name, mapping, HEADER)
@@ -102,7 +102,7 @@ def test_an_imported_mapping_is_found_by_the_headers_it_names(sitting: Sitting, 
         ("name = 3\n[columns]\n", "text in quotes"),
     ],
 )
-def test_a_mapping_file_that_is_wrong_is_reported(sitting: Sitting, tmp_path: Path, text: str, expected: str) -> None:
+def test_an_invalid_mapping_file_is_reported(sitting: Sitting, tmp_path: Path, text: str, expected: str) -> None:
     file = tmp_path / "m.toml"
     file.write_text(text, encoding="utf-8")
     with pytest.raises(Unreadable) as caught:
@@ -111,7 +111,7 @@ def test_a_mapping_file_that_is_wrong_is_reported(sitting: Sitting, tmp_path: Pa
     assert saved_mappings(sitting) == ()
 
 
-def test_a_place_that_cannot_be_written_is_refused(tmp_path: Path) -> None:
+def test_a_folder_that_cannot_be_written_is_refused(tmp_path: Path) -> None:
     with pytest.raises(Refused, match="cannot be written"):
         write_mapping(FAIR, tmp_path / "none" / "m.toml")
 
@@ -143,7 +143,7 @@ def test_number_1047_of_two_shops_is_two_orders(sitting: Sitting, terms: Terms) 
     assert compare(sitting, again.orders).gone == ("A-1047",)
 
 
-def test_a_paste_is_looked_into_like_a_file(terms: Terms) -> None:
+def test_a_pasted_table_is_examined_like_a_file(terms: Terms) -> None:
     table = Pasted("order\trecipient\tcountry\titem\tplaced\tunit_price\n1\tAda\tUS\tCard\t03/04/2026\t1.250\n")
     found = preview_orders(table)
     assert (found.path, found.delimiter, found.encoding) == (Path("the clipboard"), "\t", "")
@@ -158,7 +158,7 @@ def test_a_paste_is_looked_into_like_a_file(terms: Terms) -> None:
     assert (str(order.placed), order.lines[0].unit_price.text()) == ("2026-04-03", "1.25")
 
 
-def test_cells_that_look_like_something_else_are_shown_and_suggestions_have_examples() -> None:
+def test_contradicting_cells_are_shown_and_suggestions_have_examples() -> None:
     found = preview_orders(
         Pasted("order,recipient,country,itm,region\n1,Ada,US,Card,12 Quire St\n2,Bo,US,Pen,3 Folio Rd\n")
     )
@@ -166,7 +166,7 @@ def test_cells_that_look_like_something_else_are_shown_and_suggestions_have_exam
     assert [(offer.ours, offer.values) for offer in found.suggestions] == [("item", ("Card", "Pen"))]
 
 
-def test_a_canceled_reading_gives_nothing(terms: Terms) -> None:
+def test_a_canceled_preview_gives_nothing(terms: Terms) -> None:
     table = Pasted("order,recipient,country,item\n1,Ada,US,Card\n")
     answers = iter([False, True])
     assert read_order_list(table, terms, watch=Watch(canceled=lambda: next(answers))) is None

@@ -51,7 +51,7 @@ def look(sitting: Sitting, text: str, shelf: ListKind = ListKind.PRODUCTS) -> Ca
 
 
 @pytest.mark.parametrize("form", ["csv", "tsv", "xlsx", "ods", "paste"])
-def test_a_product_list_of_any_form(full: Sitting, tmp_path: Path, form: str) -> None:
+def test_a_product_list_is_read_in_any_format(full: Sitting, tmp_path: Path, form: str) -> None:
     text = "\n".join(("\t" if form in ("tsv", "paste") else ";").join(row) for row in PRODUCT_ROWS)
     raw = {"xlsx": xlsx, "ods": ods}[form](PRODUCT_ROWS) if form in ("xlsx", "ods") else text.encode()
     source = Pasted(text) if form == "paste" else put(tmp_path, f"list.{form}", raw)
@@ -72,7 +72,7 @@ def test_a_product_list_of_any_form(full: Sitting, tmp_path: Path, form: str) ->
     assert changed.now.customs_words == CARD.customs_words  # type: ignore[union-attr]
 
 
-def test_imported_as_one_step(full: Sitting) -> None:
+def test_a_product_list_is_imported_in_one_step(full: Sitting) -> None:
     before = kept(full)
     found = look(full, "sku,name,weight,unit\nCD,Card,18,g\nBF,Folder,25,g\nGL,Glue,40,g\n")
     assert import_catalog(full, found, {"BF"}) == 2
@@ -83,7 +83,7 @@ def test_imported_as_one_step(full: Sitting) -> None:
     assert kept(full) == before
 
 
-def test_the_same_again_is_the_same(full: Sitting) -> None:
+def test_the_same_product_list_again_changes_nothing(full: Sitting) -> None:
     text = "sku,name,hs\nCD,Card,490900\n"
     assert [product.name for product in look(full, text).same] == ["Card"]
     before = full.store.revision
@@ -91,7 +91,7 @@ def test_the_same_again_is_the_same(full: Sitting) -> None:
     assert full.store.revision == before
 
 
-def test_mailers_with_size_tare_and_price(full: Sitting) -> None:
+def test_mailers_are_read_with_size_empty_weight_and_price(full: Sitting) -> None:
     text = (
         "name,type,length,width,height,size unit,tare,weight unit,price,pack size,paper\n"
         "Tube,TUBE,300,60,60,mm,45,g,12.50,25,yes\nPadded,padded,,,,,23,g,37.50,100,\n"
@@ -113,7 +113,7 @@ def test_a_changed_mailer_reports_its_size_and_price(full: Sitting) -> None:
     )
 
 
-def test_a_product_is_known_by_name_when_one_has_no_sku(full: Sitting) -> None:
+def test_a_product_without_a_sku_is_matched_by_name(full: Sitting) -> None:
     (changed,) = look(full, "name,restricted,thick\nBook,Magnet,0.8\n").changed
     assert changed.before.name == "Book"
     assert [(one.field, one.before, one.after) for one in changed.differences] == [
@@ -152,14 +152,14 @@ def test_faults_name_line_and_column(full: Sitting, text: str, shelf: ListKind, 
     assert expected in caught.value.sentence
 
 
-def test_a_mapping_says_what_a_header_means(full: Sitting) -> None:
+def test_a_mapping_decides_what_a_header_means(full: Sitting) -> None:
     found = compare_catalog(full, Pasted("what,shelf\nInk,3\n"), ListKind.PRODUCTS, {"name": "what"})
     assert [new.name for new in found.new] == ["Ink"]
     assert found.header == ("what", "shelf")
 
 
 @pytest.mark.parametrize("text", ["sku,name\nINK,Ink\n", "sku,name,weight,unit\nCD,Card,18,g\n"])
-def test_a_list_the_shop_has_moved_on_from_is_refused(full: Sitting, text: str) -> None:
+def test_a_list_compared_before_the_shop_changed_is_refused(full: Sitting, text: str) -> None:
     found = look(full, text)
     import_catalog(full, found, {"CD"})
     before = kept(full)
@@ -173,14 +173,14 @@ def test_a_shop_without_settings_can_import_a_list(sitting: Sitting) -> None:
     assert kept(sitting).mailers == (Mailer("Sack", MailerKind.PADDED),)
 
 
-def test_the_edition_of_a_code_stays(sitting: Sitting) -> None:
+def test_an_unchanged_hs_code_keeps_its_edition(sitting: Sitting) -> None:
     old = Product("OLD", "Old", hs="490900", hs_edition="HS 2017")
     import_shop(sitting, made.shop(products=(old,)))
     assert look(sitting, "sku,name,hs\nOLD,Old,490900\n").same == (old,)
 
 
 @pytest.mark.parametrize(("typed", "expected"), [("4909.00", ()), ("4909 00", ()), ("4909.10", ("CD",))])
-def test_points_in_a_code_make_no_other_code(full: Sitting, typed: str, expected: tuple[str, ...]) -> None:
+def test_dots_in_an_hs_code_are_not_a_change(full: Sitting, typed: str, expected: tuple[str, ...]) -> None:
     found = look(full, f"sku,name,hs\nCD,Card,{typed}\n")
     assert tuple(changed.name for changed in found.changed) == expected
 
@@ -231,6 +231,6 @@ def test_two_units_for_one_number_of_a_list_are_a_fault(full: Sitting, text: str
     assert str(caught.value) == f"the clipboard: {told}"
 
 
-def test_a_column_of_another_unit_is_refused_as_that_field(full: Sitting) -> None:
+def test_a_column_with_an_unsuitable_unit_is_refused(full: Sitting) -> None:
     with pytest.raises(Unreadable, match=r"Dicke \(cm\): 'cm' found, expected one of the units of a thickness: in, mm"):
         compare_catalog(full, Pasted("sku,Dicke (cm)\nGL,2\n"), ListKind.PRODUCTS, {"thickness": "Dicke (cm)"})

@@ -52,7 +52,7 @@ def names(found: list[FileFault]) -> list[str]:
     return [Path(fault.file).name for fault in found]
 
 
-def test_everything_is_kept_as_read(reads: Reads) -> None:
+def test_every_input_is_stored_as_read(reads: Reads) -> None:
     read = reads()
     assert [order.number for order in read.orders] == ["1", "2"]
     assert [(key, str(weighing.shown.value)) for key, weighing in read.weights] == [
@@ -77,14 +77,14 @@ def test_orders_left_out_by_status_are_counted_over_all_files(reads: Reads) -> N
     assert read.left_out == (("1", "canceled"), ("2", "canceled"))
 
 
-def test_the_same_number_in_two_files_is_a_fault_that_names_the_other(reads: Reads) -> None:
+def test_the_same_number_in_two_files_is_a_fault_that_names_both(reads: Reads) -> None:
     found = faults(reads, orders=(ORDERS, ORDERS))
     assert names(found) == ["orders2.csv", "orders2.csv"]
     assert [(fault.line, fault.column, fault.found) for fault in found] == [(0, "order", "1"), (0, "order", "2")]
     assert found[0].expected.endswith("orders1.csv too (a mapping can put a prefix before each)")
 
 
-def test_every_file_s_faults_come_in_one_list(reads: Reads) -> None:
+def test_faults_of_all_files_are_reported_together(reads: Reads) -> None:
     found = faults(
         reads,
         orders=(ORDERS.replace("country", "whereabouts"),),
@@ -100,13 +100,13 @@ def test_a_mapping_puts_its_prefix_before_each_number(reads: Reads) -> None:
     assert [order.number for order in reads(mapping=PREFIX).orders] == ["B-1", "B-2"]
 
 
-def test_a_shop_in_another_money_than_the_lists_is_a_fault_of_the_shop(reads: Reads) -> None:
+def test_a_shop_in_another_currency_than_its_price_lists_is_a_fault(reads: Reads) -> None:
     (found,) = faults(reads, shop=SHOP.replace('currency = "USD"', 'currency = "EUR"'))
     assert (Path(found.file).name, found.column, found.found) == ("shop.toml", "policy.currency", "EUR")
     assert found.expected == "USD, the money of the price lists"
 
 
-def test_a_zone_chart_counts_from_the_sender_s_prefix(reads: Reads) -> None:
+def test_a_zone_chart_must_be_for_the_senders_prefix(reads: Reads) -> None:
     read = reads(zones="prefix,zone,edition\n977,3,2026-07-01\n")
     answer = read.rulebook.zones.find("55802", "97701")
     assert (answer.zone, answer.edition, answer.findings) == ("3", "2026-07-01", ())

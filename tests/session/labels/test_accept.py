@@ -58,7 +58,7 @@ def test_they_are_laid_out_in_the_order_of_the_pile(sitting, pile, file, tmp_pat
     ] == [True] * 3
 
 
-def test_what_is_not_sure_waits_for_a_person(sitting, pile, tmp_path):
+def test_an_uncertain_label_waits_for_the_user(sitting, pile, tmp_path):
     path = tmp_path / "open.pdf"
     path.write_bytes(
         write_labels_like([parcel("", 5, reference=""), parcel("", 6, name="NOBODY KNOWN", reference="")], "plain")
@@ -74,7 +74,7 @@ def test_what_is_not_sure_waits_for_a_person(sitting, pile, tmp_path):
     assert pile.verdicts[second].status is PieceStatus.LABELED
 
 
-def test_a_shop_can_hand_over_only_what_was_matched(sitting, pile, file):
+def test_a_shop_may_require_scanned_labels_before_hand_over(sitting, pile, file):
     accept(sitting, pile, read_files(sitting, pile, [file]))
     first, second = pile.find("1001"), pile.find("1002")
     require_match(sitting, required=True)
@@ -98,7 +98,7 @@ def test_only_pieces_bought_online_and_still_here_wait_for_a_label(sitting, pile
     assert [one.order for one in candidates_of(pile)] == ["1001"]
 
 
-def test_labels_that_wait_can_be_imported_again_alone(sitting, pile, tmp_path):
+def test_waiting_labels_can_be_imported_again_by_themselves(sitting, pile, tmp_path):
     path = tmp_path / "part.pdf"
     path.write_bytes(write_labels_like([parcel("1001", 1), parcel("", 2, reference="", name="NOBODY KNOWN")], "plain"))
     accept(sitting, pile, read_files(sitting, pile, [path]))
@@ -113,14 +113,14 @@ def test_labels_that_wait_can_be_imported_again_alone(sitting, pile, tmp_path):
     assert len(read_files(sitting, pile, [path])) == 2
 
 
-def test_nothing_is_laid_out_that_would_be_refused(sitting, pile, file, tmp_path):
+def test_labels_that_would_be_refused_are_not_laid_out(sitting, pile, file, tmp_path):
     matches, out = read_files(sitting, pile, [file]), tmp_path / "labels.pdf"
     with pytest.raises(Refused, match="Two labels are for the same package"):
         lay_out_labels(pile, matches, {0: pile.find("1001")}, PaperSettings(), out, FONTS)
     assert not out.exists()
 
 
-def test_a_package_that_left_or_is_set_aside_takes_no_label(sitting, pile, file):
+def test_a_package_that_was_handed_over_or_set_aside_gets_no_label(sitting, pile, file):
     matches = read_files(sitting, pile, [file])
     left, beside = pile.find("1001"), pile.find("1002")
     with sitting.store.act("Hand over") as tx:
@@ -136,7 +136,7 @@ def test_a_package_that_left_or_is_set_aside_takes_no_label(sitting, pile, file)
         accept(sitting, pile, matches)
 
 
-def test_a_file_that_is_gone_is_a_sentence_and_nothing_is_kept(sitting, pile, file):
+def test_a_missing_file_gives_a_sentence_and_nothing_is_stored(sitting, pile, file):
     matches = read_files(sitting, pile, [file])
     file.unlink()
     with pytest.raises(Refused, match=r"bought\.pdf can't be read"):

@@ -43,7 +43,7 @@ TWICE = (candidate(1050, weight="2 lb"), candidate(1051, weight="12 oz"))
         ("Receipt: 1047-1 $8.60, 1048-1 $9.10", (), Sureness.ASIDE, ()),
     ],
 )
-def test_what_decides_and_what_does_not(text, codes, sureness, pieces):
+def test_only_number_address_and_weight_together_decide_a_match(text, codes, sureness, pieces):
     (found,) = match_labels([read(text, codes)], (ADA, BEN))
     assert (found.sureness, found.piece_ids) == (sureness, pieces)
     assert (found.piece_id is None) is (sureness is not Sureness.MATCHED)
@@ -59,13 +59,13 @@ def test_what_decides_and_what_does_not(text, codes, sureness, pieces):
         ("ADA QUIST\nDULUTH MN 55804", None),
     ],
 )
-def test_two_orders_of_one_buyer_are_matched_by_number_or_weight_or_not_at_all(text, piece):
+def test_two_orders_of_one_buyer_are_matched_by_number_or_weight_only(text, piece):
     (found,) = match_labels([read(text)], TWICE)
     assert found.piece_id == piece
     assert piece is not None or found.piece_ids == (1050, 1051)
 
 
-def test_two_labels_for_one_package_are_both_left_open():
+def test_two_labels_for_one_package_are_both_left_for_the_user():
     first, second, third = match_labels([read("REF 1047-1"), read("REF 1047-1"), read("REF 1048-1")], (ADA, BEN))
     assert (first.sureness, second.sureness) == (Sureness.SEVERAL, Sureness.SEVERAL)
     assert first.why == "two labels fit this package"
@@ -152,7 +152,7 @@ def parcels(count, generator):
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_labels_of_our_own_making_in_eight_layouts_match_without_a_wrong_one(layout, tmp_path):
+def test_invented_labels_in_eight_layouts_are_never_matched_wrongly(layout, tmp_path):
     made = parcels(12, random.Random(layout))
     if layout == "picture":  # nothing but dots: what its code holds must be ours
         made = [
@@ -178,7 +178,7 @@ def test_a_tracking_number_that_is_known_decides():
 
 
 @pytest.mark.parametrize(("order", "sureness"), [("104", Sureness.NONE), ("1047", Sureness.WEAK)])
-def test_an_order_number_of_three_digits_says_too_little(order, sureness):
+def test_an_order_number_of_three_digits_is_not_enough_for_a_match(order, sureness):
     (found,) = match_labels([read(f"order {order}", ("a code",))], [replace(ADA, order=order, reference="x")])
     assert found.sureness is sureness
 

@@ -40,7 +40,7 @@ def test_only_labels_after_the_last_good_one_are_printed_again(last_good, left):
 @pytest.mark.parametrize(
     ("last_good", "words"), [("1049", "No label in this PDF"), ("1049-2", "nothing left"), ("x", "No label")]
 )
-def test_a_number_that_has_no_label_or_nothing_after_it_is_refused(last_good, words):
+def test_a_number_without_a_label_or_without_labels_after_it_is_refused(last_good, words):
     with pytest.raises(Refused, match=words):
         references_after(FIRST_PAGES, last_good)
 
@@ -85,7 +85,7 @@ def test_after_a_jam_only_the_rest_is_printed(sitting, accepted, spooler, printe
         undo(sitting)
 
 
-def test_new_labels_are_not_asked_about(sitting, accepted, pile, tmp_path):
+def test_new_labels_print_without_a_question(sitting, accepted, pile, tmp_path):
     note_labels_printed(sitting)
     fresh = tmp_path / "fresh.pdf"
     fresh.write_bytes(write_labels_like([parcel("1001", 5)], "plain"))
@@ -93,7 +93,7 @@ def test_new_labels_are_not_asked_about(sitting, accepted, pile, tmp_path):
     assert not bought_labels(sitting).was_printed
 
 
-def test_what_keeps_labels_from_printing_is_a_sentence(sitting, pile, file, tmp_path, spooler):
+def test_labels_that_cannot_be_printed_are_refused_with_a_sentence(sitting, pile, file, tmp_path, spooler):
     with pytest.raises(Refused, match="no labels to print"):
         print_labels(sitting, spooler=spooler)
     matches, out = read_files(sitting, pile, [file]), tmp_path / "out.pdf"

@@ -15,7 +15,7 @@ from tests.session.labels.conftest import THREE_PARCELS, parcel
 pytestmark = THREE_PARCELS
 
 
-def test_scanning_says_match_or_mismatch_and_keeps_it(sitting, pile, file):
+def test_a_scan_is_a_match_or_a_mismatch_and_is_saved(sitting, pile, file):
     accept(sitting, pile, read_files(sitting, pile, [file]))
     assert scan_to_match(sitting, pile, "1001-1", parcel("1001", 1001).tracking) == "match"
     assert scan_to_match(sitting, pile, "1002-1", parcel("1003", 1003).tracking) == "mismatch"
@@ -26,12 +26,12 @@ def test_scanning_says_match_or_mismatch_and_keeps_it(sitting, pile, file):
         scan_to_match(sitting, pile, "9999-1", "1")
 
 
-def test_a_label_of_our_own_matches_by_its_reference(sitting, pile):
+def test_a_label_printed_here_matches_by_its_reference(sitting, pile):
     assert scan_to_match(sitting, pile, "1001-1", " 1001-1 ") == "match"
     assert scan_to_match(sitting, pile, "1002-1", "1001-1") == "mismatch"
 
 
-def test_nothing_scanned_for_a_piece_without_a_number_is_no_match(sitting, pile):
+def test_an_empty_scan_is_a_mismatch_even_for_a_piece_without_a_number(sitting, pile):
     assert scan_to_match(sitting, pile, "1001-1", "") == "mismatch"
     assert match_state(sitting, pile).unscanned == ("1002-1", "1003-1")
 

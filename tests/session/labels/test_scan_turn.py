@@ -8,7 +8,7 @@ from tests.session.labels.conftest import THREE_PARCELS, parcel
 pytestmark = THREE_PARCELS
 
 
-def test_slip_then_label_is_a_match_and_the_next_scan_is_a_slip_again(sitting, pile, file):
+def test_after_a_slip_and_its_label_the_next_scan_is_a_slip(sitting, pile, file):
     accept(sitting, pile, read_files(sitting, pile, [file]))
     turn = ScanTurn()
     slip = turn.take(sitting, pile, "1001-1")
@@ -18,7 +18,7 @@ def test_slip_then_label_is_a_match_and_the_next_scan_is_a_slip_again(sitting, p
     assert turn.take(sitting, pile, "1002-1").piece == pile.find("1002")
 
 
-def test_another_packages_label_is_a_mismatch_and_is_kept(sitting, pile, file):
+def test_the_label_of_another_package_is_a_mismatch_and_is_saved(sitting, pile, file):
     accept(sitting, pile, read_files(sitting, pile, [file]))
     turn = ScanTurn()
     turn.take(sitting, pile, "1001-1")
@@ -39,7 +39,7 @@ def test_another_slip_replaces_the_one_that_waits(sitting, pile):
     assert match_state(sitting, pile).mismatched == ()
 
 
-def test_the_slip_scanned_twice_is_no_match_and_still_waits_for_its_label(sitting, pile, file):
+def test_a_slip_scanned_twice_still_waits_for_its_label(sitting, pile, file):
     """A trigger pulled twice over one slip must not count for a label nobody scanned."""
     accept(sitting, pile, read_files(sitting, pile, [file]))
     turn = ScanTurn()

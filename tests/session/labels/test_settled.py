@@ -15,7 +15,7 @@ def match(sureness, *piece_ids):
 MATCHES = [match(Sureness.MATCHED, 1), match(Sureness.WEAK, 2), match(Sureness.ASIDE), match(Sureness.HELD, 3)]
 
 
-def test_only_what_has_no_package_yet_waits():
+def test_only_labels_without_a_package_wait():
     assert waiting_labels(MATCHES, {}) == [1, 3]
     assert waiting_labels(MATCHES, {1: 2, 2: 4}) == [3]
 

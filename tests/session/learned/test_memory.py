@@ -39,7 +39,7 @@ def followed(past: list[PastWeighing]) -> Memory:
     return memory
 
 
-def test_following_one_by_one_equals_a_rebuild():
+def test_learning_weighing_by_weighing_equals_learning_all_at_once():
     past = history(40)
     assert means(followed(past)) == means(Memory.rebuild(SHOP, past))
     assert followed(past).verdicts == Memory.rebuild(SHOP, past).verdicts
@@ -62,13 +62,13 @@ def test_the_newest_weighings_are_undone_at_once(back):
     assert means(memory) == means(Memory.rebuild(SHOP, history(30 - back)))
 
 
-def test_a_weighing_further_back_makes_it_stale():
+def test_changing_an_older_weighing_makes_the_memory_stale():
     memory = followed(history(30))
     memory.follow(12, None)
     assert memory.stale
 
 
-def test_weighing_the_newest_piece_again_replaces_what_it_taught():
+def test_weighing_the_newest_piece_again_replaces_what_was_learned():
     memory = followed(history(20))
     again = replace(weighed(20), weighing_id=21, reading=ShownWeight(300.0, 1.0))
     memory.follow(20, again)
@@ -76,7 +76,7 @@ def test_weighing_the_newest_piece_again_replaces_what_it_taught():
     assert means(memory) == means(Memory.rebuild(SHOP, [*history(19), again]))
 
 
-def test_an_answer_to_the_newest_weighing_teaches_at_once():
+def test_an_answer_about_the_newest_weighing_is_learned_at_once():
     odd = weighed(31, 230.0, card=1, notebook=1)
     memory = followed([*history(30), odd])
     before = memory.learner.product("card"), memory.learner.product("notebook")
@@ -85,7 +85,7 @@ def test_an_answer_to_the_newest_weighing_teaches_at_once():
     assert memory.learner.state.heavy_odds > Memory.begin(SHOP).learner.state.heavy_odds
 
 
-def test_what_a_weighing_meant_stays_what_it_meant():
+def test_the_verdict_on_a_weighing_does_not_change_later():
     missing = weighed(41, CARD + BAG, card=1, notebook=1)
     memory = followed([*history(40), missing])
     said = memory.verdict(41)
@@ -97,7 +97,7 @@ def test_what_a_weighing_meant_stays_what_it_meant():
     assert memory.verdict(None) is None
 
 
-def test_the_piece_weighed_before_is_known():
+def test_the_piece_weighed_just_before_is_known():
     memory = followed(history(5))
     assert memory.weighed_before(5) == "4-1"
     assert memory.weighed_before(1) == ""
@@ -124,7 +124,7 @@ def test_only_a_weighing_older_than_the_newest_makes_it_stale(number, stale):
 
 
 @pytest.mark.parametrize(("count", "stale"), [(2, False), (3, True)])
-def test_more_weighings_than_are_learned_at_once_wait(sitting, monkeypatch, count, stale):
+def test_more_weighings_than_can_be_learned_at_once_wait(sitting, monkeypatch, count, stale):
     monkeypatch.setattr(memory_module, "LEARN_AT_ONCE", 2)
     made.stock(sitting, [made.order(str(1000 + number)) for number in range(count)])
     for piece_id in range(1, count + 1):
@@ -136,7 +136,7 @@ def test_more_weighings_than_are_learned_at_once_wait(sitting, monkeypatch, coun
     ("fields", "weighing_id", "teaches"),
     [({}, 7, True), ({"copied_from": "1001-1"}, 7, False), ({}, None, False)],
 )
-def test_only_a_weight_that_was_on_the_scale_teaches(fields, weighing_id, teaches):
+def test_only_weights_from_the_scale_are_learned(fields, weighing_id, teaches):
     case = made.case(weighing=made.weighing("0.7", **fields))
     assert (past_weighing(1, weighing_id, case, made.shop()) is not None) is teaches
 

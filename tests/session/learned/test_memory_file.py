@@ -29,7 +29,7 @@ def pile(sitting):
     return pile
 
 
-def test_a_missing_book_is_noticed_and_still_known_after_a_restart(sitting, pile, tmp_path):
+def test_a_missing_item_is_still_reported_after_a_restart(sitting, pile, tmp_path):
     odd = [said for said in pile.memory.verdicts.values() if said.fit is Fit.LIGHT]
     assert [said.items for said in odd] == [("NB",)]
     save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
@@ -39,7 +39,7 @@ def test_a_missing_book_is_noticed_and_still_known_after_a_restart(sitting, pile
     assert found.learner.product("NB") == pile.memory.learner.product("NB")
 
 
-def test_a_recalled_memory_goes_on_like_the_one_that_was_kept(sitting, pile, tmp_path):
+def test_a_restored_memory_continues_like_the_saved_one(sitting, pile, tmp_path):
     save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
     found = recall(sitting, pile.terms.shop, tmp_path)
     assert found is not None
@@ -51,13 +51,13 @@ def test_a_recalled_memory_goes_on_like_the_one_that_was_kept(sitting, pile, tmp
     assert again.memory.verdicts[again.turn_of(last)] == pile.memory.verdicts[pile.turn_of(last)]
 
 
-def test_another_weighing_meanwhile_makes_the_file_worthless(sitting, pile, tmp_path):
+def test_another_weighing_makes_the_saved_memory_invalid(sitting, pile, tmp_path):
     save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
     made.weigh_piece(sitting, list(pile.verdicts)[-1], made.weighing("12.3", "Padded"))
     assert recall(sitting, pile.terms.shop, tmp_path) is None
 
 
-def test_other_typed_weights_make_the_file_worthless(sitting, pile, tmp_path):
+def test_other_typed_weights_make_the_saved_memory_invalid(sitting, pile, tmp_path):
     save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
     other = replace(SHOP, products=(replace(made.BOOK, unit_weight=None), made.CARD))
     assert recall(sitting, other, tmp_path) is None
@@ -66,7 +66,7 @@ def test_other_typed_weights_make_the_file_worthless(sitting, pile, tmp_path):
 @pytest.mark.parametrize(
     ("damage", "logged"), [(b"", 1), (b"{}", 1), (b"not json\n", 1), (b'{"of": []}\nxx', 0)]
 )  # the last one was learned from other weighings: that is no damage
-def test_a_damaged_or_missing_file_is_no_memory_and_damage_is_logged(sitting, pile, tmp_path, caplog, damage, logged):
+def test_a_damaged_or_missing_file_is_not_used_and_damage_is_logged(sitting, pile, tmp_path, caplog, damage, logged):
     assert recall(sitting, pile.terms.shop, tmp_path) is None
     assert caplog.messages == []
     (tmp_path / NAME).write_bytes(damage)
@@ -90,7 +90,7 @@ def test_a_stale_memory_is_not_kept(sitting, pile, tmp_path):
     assert not (tmp_path / NAME).exists()
 
 
-def test_a_shop_that_does_not_want_it_learns_nothing(sitting):
+def test_a_shop_that_turned_learning_off_learns_nothing(sitting):
     made.stock(sitting, [made.order()], made.shop(policy=made.policy(learn_weights=False)))
     pile = Pile(sitting)
     made.weigh_piece(sitting, next(iter(pile.verdicts)), made.weighing("12.3", "Padded"))
@@ -98,5 +98,5 @@ def test_a_shop_that_does_not_want_it_learns_nothing(sitting):
     assert pile.memory.verdicts == {}
 
 
-def test_a_memory_that_knows_nothing_says_nothing():
+def test_an_empty_memory_gives_no_verdict():
     assert Memory.begin(SHOP).verdict(7) is None

@@ -37,7 +37,7 @@ def test_an_unlisted_product_is_learned_under_its_name_in_the_order():
 
 
 @pytest.mark.parametrize("fields", [{"pieces_in_order": 2}, {"mailer": ""}])
-def test_contents_or_mailer_not_known_teach_nothing(fields):
+def test_nothing_is_learned_from_unknown_contents_or_mailers(fields):
     assert parcel_of(case(line("Card"), **fields), SHOP) is None
 
 
@@ -49,13 +49,13 @@ def test_contents_or_mailer_not_known_teach_nothing(fields):
         ("19.2", WeightUnit.POUND_OUNCE, 544.3108440, ""),  # shown as 1 lb 3.2 oz: no digits to mix up
     ],
 )
-def test_a_reading_keeps_grams_step_and_digits(value, unit, grams, digits):
+def test_a_reading_has_grams_step_and_digits(value, unit, grams, digits):
     reading = reading_of(Shown(Decimal(value), unit, Decimal("0.1")))
     assert reading.grams == pytest.approx(grams)
     assert reading.digits == digits
 
 
-def test_a_line_of_none_is_not_in_the_parcel():
+def test_a_line_with_a_quantity_of_zero_is_not_in_the_parcel():
     parcel = parcel_of(case(line("Card", "CD", 2), line("Book", "NB", 0)), SHOP)
     assert parcel is not None
     assert parcel.contents == {"CD": 2}

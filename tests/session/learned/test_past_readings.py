@@ -32,7 +32,7 @@ def test_a_reading_at_the_end_of_its_range_is_inside(off_g, inside):
         ((reading(1.4),), WeightUnit.OUNCE, "Last package: 1 in range. The last one was as expected."),
     ],
 )
-def test_the_chart_in_words(readings, unit, words):
+def test_the_chart_is_described_in_words(readings, unit, words):
     assert readings_in_words(readings, unit) == words
 
 

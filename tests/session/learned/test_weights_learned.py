@@ -111,7 +111,7 @@ def test_the_forecast_covers_what_the_pile_really_costs(day, sitting):
     assert abs(real - told.postage.minor) <= told.give_or_take.minor + 1
 
 
-def test_extra_packing_closes_the_issue_and_teaches_nothing(day, sitting):
+def test_extra_packing_answers_the_issue_and_is_not_learned(day, sitting):
     line = (made.line(made.CARD, 1), made.line(made.BOOK, 1))
     import_orders(sitting, [made.order("3000", lines=line), made.order("3001", lines=line)])
     right, piece_id = list(day.verdicts)[-2:]
@@ -150,19 +150,19 @@ def told(learned: Learned, typed: str | None = None, *changes: WeightChange):
 
 
 @pytest.mark.parametrize(("weighings", "is_shown"), [(2, False), (3, True)])
-def test_a_weight_is_shown_from_three_weighings_on(weighings, is_shown):
+def test_a_learned_weight_is_shown_after_three_weighings(weighings, is_shown):
     assert (told(Learned(17.0, 16.0, 18.0, weighings)) is not None) is is_shown
 
 
 @pytest.mark.parametrize(
     ("typed", "differs"), [("15.9", True), ("16", False), ("17", False), ("18", False), ("18.1", True)]
 )
-def test_a_typed_weight_is_off_only_outside_the_range(typed, differs):
+def test_a_typed_weight_is_questioned_only_outside_the_learned_range(typed, differs):
     assert told(Learned(17.0, 16.0, 18.0, 9), typed).differs is differs
 
 
 @pytest.mark.parametrize(("grams", "word"), [(2.0, "more"), (-2.0, "less")])
-def test_the_last_change_says_more_or_less(grams, word):
+def test_the_last_change_of_a_learned_weight_says_more_or_less(grams, word):
     changes = [WeightChange("CD", -grams, 5), WeightChange("CD", grams, 5), WeightChange("NB", -grams, 5)]
     assert f"weigh {word} than it used to" in told(Learned(17.0, 16.0, 18.0, 9), None, *changes).words
 
@@ -175,7 +175,7 @@ def test_a_product_without_a_sku_is_learned_by_its_name(day):
     )
 
 
-def test_a_product_that_rests_says_so(monkeypatch):
+def test_a_product_that_is_no_longer_tracked_says_so(monkeypatch):
     assert "Not packed lately" not in told(Learned(17.0, 16.0, 18.0, 9)).words
     monkeypatch.setattr(Known, "is_resting", True)
     assert told(Learned(17.0, 16.0, 18.0, 9)).words.endswith("only the 300 most recently used products are tracked.")

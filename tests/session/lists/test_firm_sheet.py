@@ -25,7 +25,7 @@ def letters(sitting, count):
     return pile
 
 
-def test_three_letters_have_one_row_each_and_the_sum_of_their_fees(sitting, tmp_path: Path) -> None:
+def test_a_firm_sheet_lists_each_letter_and_the_sum_of_the_fees(sitting, tmp_path: Path) -> None:
     pile = letters(sitting, 3)
     words = save_firm_sheet(pile.batch(), pile.terms, tmp_path / "sheet.csv")
     with (tmp_path / "sheet.csv").open(encoding="utf-8") as file:
@@ -53,7 +53,9 @@ def test_tracked_packages_are_not_on_the_sheet(sitting) -> None:
 
 
 @pytest.mark.parametrize(("hours_before", "is_behind"), [(1, True), (70, True), (-1, False)])
-def test_what_others_left_without_is_listed_first_and_marked(sitting, hours_before: int, is_behind: bool) -> None:
+def test_a_piece_left_behind_at_an_earlier_hand_over_is_listed_first_and_marked(
+    sitting, hours_before: int, is_behind: bool
+) -> None:
     pile = letters(sitting, 2)
     left_last = datetime(2026, 7, 24, 16, tzinfo=UTC)
     late, early = left_last + timedelta(hours=2), left_last - timedelta(hours=hours_before)

@@ -38,7 +38,7 @@ def read(file):
         return list(csv.DictReader(lines))
 
 
-def test_the_ledger_file_adds_up_to_the_sum_on_screen_and_keeps_formulas_text(sitting, pile, tmp_path) -> None:
+def test_the_ledger_file_adds_up_to_the_sum_on_screen_and_formulas_stay_text(sitting, pile, tmp_path) -> None:
     leave(sitting, pile, [1, 2])
     assert save_ledger(sitting, YEAR, tmp_path / "ledger.csv")
     rows = read(tmp_path / "ledger.csv")
@@ -75,14 +75,14 @@ def handed_over(sitting, pile):
     return {(row["order"], row["handed_over"]) for row in rows}
 
 
-def test_an_undone_hand_over_is_coming_again(sitting, pile) -> None:
+def test_after_an_undone_hand_over_its_amounts_are_expected_again(sitting, pile) -> None:
     leave(sitting, pile, [1])
     undo(sitting)
     pile.read_all()
     assert handed_over(sitting, pile) == {("1001", "no"), ("=1002", "no")}
 
 
-def test_what_is_set_aside_is_not_coming(sitting, pile) -> None:
+def test_a_piece_set_aside_is_not_expected(sitting, pile) -> None:
     set_beside(sitting, [2], PieceStatus.SET_ASIDE, "damaged")
     pile.read_all()
     assert handed_over(sitting, pile) == {("1001", "no")}

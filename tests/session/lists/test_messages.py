@@ -36,7 +36,7 @@ def test_a_template_with_an_unknown_field_or_no_text_is_refused_and_the_old_one_
     assert message_template(sitting) == "Hello {name}"
 
 
-def test_braces_in_a_name_stay_text(sitting, pile) -> None:
+def test_braces_in_a_name_are_kept_as_text(sitting, pile) -> None:
 
     save_message_template(sitting, "Hello {name}")
     (one,) = mailed_pieces(sitting, pile)

@@ -68,12 +68,12 @@ def test_ready_pieces_whose_postage_is_bought_elsewhere_are_listed(terms):
         ("46", ("2", "14")),
     ],
 )
-def test_the_weight_is_that_of_the_scale(terms, ounces, expected):
+def test_the_listed_weight_is_that_on_the_scale(terms, ounces, expected):
     (row,) = bought(terms, case(ounces, "Padded"))
     assert (row["pounds"], row["ounces"], row["dimensional_lb"]) == (*expected, "")
 
 
-def test_a_label_that_goes_on_afterwards_is_weighed_too(rulebook):
+def test_a_label_added_later_is_included_in_the_weight(rulebook):
     terms = Terms(
         made.shop(products=(LIGHT,), policy=made.policy(label_weight=Weight.of("0.2", "oz"))), rulebook, made.ON
     )
@@ -89,7 +89,7 @@ def test_the_dimensional_weight_is_beside_the_actual_one(rulebook):
     assert (row["pounds"], row["ounces"], row["dimensional_lb"]) == ("2", "8", "15")
 
 
-def test_what_needs_a_check_is_left_out_with_the_reason(terms):
+def test_a_piece_that_needs_a_check_is_left_out_with_the_reason(terms):
     cases = [
         case("12", "Padded", number="1", address=replace(HOME, city="")),
         case(None, number="2"),
@@ -110,7 +110,7 @@ def test_what_needs_a_check_is_left_out_with_the_reason(terms):
     assert "unpaid" in rows[2]["reason"]
 
 
-def test_an_answered_issue_is_no_reason_and_the_piece_is_listed(rulebook):
+def test_a_piece_whose_issue_was_answered_is_listed(rulebook):
     ink = replace(LIGHT, restricted=(Restriction.FLAMMABLE,))
     terms = Terms(made.shop(products=(ink,)), rulebook, made.ON)
     seen = case("12", "Padded", answered=frozenset({"hazard-surface-only"}))
@@ -118,19 +118,19 @@ def test_an_answered_issue_is_no_reason_and_the_piece_is_listed(rulebook):
     assert left(terms, seen) == []
 
 
-def test_what_is_set_aside_says_so(terms):
+def test_a_piece_set_aside_is_left_out_as_such(terms):
     (row,) = left(terms, case("12", "Padded", beside=PieceStatus.SET_ASIDE))
     assert row["reason"] == "Set aside."
 
 
-def test_values_are_what_the_buyer_paid_for_the_goods(terms):
+def test_the_value_is_what_the_buyer_paid_for_the_goods(terms):
     lines = (made.line(made.BOOK, 2, 1800),)
     (row,) = bought(terms, case("24", "Padded", lines=lines, discount=Money(600)))
     assert Decimal(row["value"]) == Decimal("30.00")
     assert row["contents"] == "2 x Blank paper book"
 
 
-def test_the_list_is_saved_whole_with_how_many_are_in_it(terms, tmp_path):
+def test_the_list_is_saved_completely_and_the_pieces_are_counted(terms, tmp_path):
     file = tmp_path / "list.csv"
     batch = judge_batch([case("12", "Padded", number="7"), case(number="8")], terms)
     assert postage_list.save_postage_list(batch, terms, file) == 1
@@ -138,7 +138,7 @@ def test_the_list_is_saved_whole_with_how_many_are_in_it(terms, tmp_path):
         assert [row["reference"] for row in csv.DictReader(found)] == ["7-1"]
 
 
-def test_a_ready_letter_with_stamps_is_on_neither_list(terms):
+def test_a_ready_stamped_letter_is_on_neither_list(terms):
     assert bought(terms, case()) == left(terms, case()) == []
 
 

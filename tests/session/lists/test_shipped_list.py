@@ -33,7 +33,7 @@ def left(sitting):
     return sitting
 
 
-def test_only_what_left_is_listed_under_the_shops_names(left, tmp_path) -> None:
+def test_only_handed_over_orders_are_listed_under_the_shops_column_names(left, tmp_path) -> None:
     save_shipped_headers(left, ShippedHeaders("Order ID", "Tracking  code", "Shipped on"))
     assert save_shipped_list(left, tmp_path / "shipped.csv") == 1
     with (tmp_path / "shipped.csv").open(encoding="utf-8") as lines:

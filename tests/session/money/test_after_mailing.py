@@ -27,7 +27,7 @@ pytestmark = pytest.mark.stocked(
 )
 
 
-def test_a_piece_that_left_came_back_with_a_reason_and_undo_takes_it_back(sitting, pile) -> None:
+def test_a_mailed_piece_can_be_marked_as_returned_with_a_reason_and_undone(sitting, pile) -> None:
     spent = read_sums(sitting, GroupBy.YEAR)[0].margin
     mark_after_mailing(sitting, [1], PieceStatus.CAME_BACK, " no such  number ")
     (one,) = mailed_pieces(sitting, pile)
@@ -37,7 +37,7 @@ def test_a_piece_that_left_came_back_with_a_reason_and_undo_takes_it_back(sittin
     assert mailed_pieces(sitting, pile)[0].status is PieceStatus.HANDED_OVER
 
 
-def test_a_piece_that_has_not_left_is_neither_lost_nor_sent_again(sitting, pile) -> None:
+def test_a_piece_that_was_not_mailed_cannot_be_lost_or_sent_again(sitting, pile) -> None:
     with pytest.raises(Refused, match="1002 has not been handed over"):
         mark_after_mailing(sitting, [1, 2], PieceStatus.LOST, "")
     assert mailed_pieces(sitting, pile)[0].status is PieceStatus.HANDED_OVER
@@ -45,7 +45,7 @@ def test_a_piece_that_has_not_left_is_neither_lost_nor_sent_again(sitting, pile)
         send_again(sitting, pile, [2])
 
 
-def test_sent_again_is_a_new_piece_with_the_true_value_and_no_shipping_paid(sitting, pile) -> None:
+def test_a_replacement_is_a_new_piece_with_its_value_and_no_shipping_paid(sitting, pile) -> None:
     before = pile.verdicts[1].case.order
     assert send_again(sitting, pile, [1]) == ("1001R",)
     fresh = pile.verdicts[pile.find("1001R")].case
@@ -58,13 +58,13 @@ def test_sent_again_is_a_new_piece_with_the_true_value_and_no_shipping_paid(sitt
     assert send_again(sitting, pile, [1]) == ("1001R2",)
 
 
-def test_undo_takes_the_new_piece_away(sitting, pile) -> None:
+def test_undo_removes_the_replacement(sitting, pile) -> None:
     send_again(sitting, pile, [1])
     undo(sitting)
     assert pile.find("1001R") is None
 
 
-def test_the_day_a_refund_was_paid_is_kept_and_replaced_by_a_later_one(sitting, pile) -> None:
+def test_the_date_of_a_refund_is_saved_and_can_be_changed(sitting, pile) -> None:
     for day in (1, 3):
         note_day(sitting, [1], Noted.REFUND_PAID, date(2026, 12, day))
     note_day(sitting, [1], Noted.CLAIM_FILED, date(2026, 12, 20))
@@ -83,7 +83,7 @@ def test_a_paid_claim_raises_the_margin_by_exactly_its_amount(sitting, pile) -> 
         enter_claim_paid(sitting, 1, Money(0))
 
 
-def test_a_letter_has_no_cover_and_so_no_days_for_a_claim(sitting, pile) -> None:
+def test_a_letter_has_no_included_insurance_and_no_claim_period(sitting, pile) -> None:
     (one,) = mailed_pieces(sitting, pile)
     assert not one.cover
     assert one.claim is None

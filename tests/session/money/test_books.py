@@ -55,7 +55,7 @@ def enter(sitting, rows):
     return sitting
 
 
-def test_a_worked_week(week):
+def test_a_worked_week_adds_up_by_hand(week):
     november, december = read_sums(week, GroupBy.MONTH)
     assert (november.postage, november.margin, november.is_estimated) == (Money(82), Money(402), True)
     # 22.00 - 18.15 - 0.45 - 1.00 = 2.40; the estimate of 17.40 has been replaced
@@ -80,7 +80,7 @@ AMOUNTS = st.tuples(
 
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25, deadline=None)
 @given(st.lists(AMOUNTS, max_size=30))
-def test_no_grouping_loses_a_cent(sitting, amounts):
+def test_grouping_loses_no_cent(sitting, amounts):
     with sitting.store.writing() as conn:
         conn.execute(schema.ledger.delete())
     rows = [row(*each) for each in amounts]
@@ -110,7 +110,7 @@ def test_totals_of_every_grouping_have_the_same_sum(week):
     assert [line.group for by, line in found if by is GroupBy.COUNTRY] == ["FR", "US"]
 
 
-def test_shipping_costs_by_destination_and_who_paid_too_much():
+def test_shipping_costs_are_listed_by_destination_with_overcharged_orders():
     costs = shipping_costs(WEEK)
     assert [(one.group, one.cost.minor, one.paid.minor) for one in costs] == [
         ("United States", 98, 500),
@@ -127,7 +127,7 @@ def test_shipping_costs_by_destination_and_who_paid_too_much():
 pytestmark = pytest.mark.stocked([made.order("1001")], weights={"1001": made.weighing("0.7")}, stamped=[1])
 
 
-def test_handing_over_enters_the_money_once_and_undo_takes_it_back(sitting, pile):
+def test_hand_over_enters_the_amounts_once_and_undo_reverses_them(sitting, pile):
     money = pile.verdicts[1].money
     hand_pieces_over(sitting, pile, [1])
     (line,) = read_sums(sitting, GroupBy.BATCH)
@@ -141,7 +141,7 @@ def test_handing_over_enters_the_money_once_and_undo_takes_it_back(sitting, pile
     assert line.margin == money.margin - over
 
 
-def test_the_year_file_has_a_month_a_row_and_explains_its_columns(week, tmp_path):
+def test_the_year_file_has_a_row_per_month_and_explains_its_columns(week, tmp_path):
     from python_calamine import CalamineWorkbook
 
     assert write_year(week, 2026, None, tmp_path / "2026.xlsx")
@@ -154,7 +154,7 @@ def test_the_year_file_has_a_month_a_row_and_explains_its_columns(week, tmp_path
     assert set(months[0]) <= explained
 
 
-def test_a_buyers_formula_stays_a_text(tmp_path):
+def test_a_formula_typed_by_a_buyer_stays_text(tmp_path):
     from python_calamine import CalamineWorkbook
 
     sheet = BookSheet("Notes", [BookColumn("Note", "Words.")], [["=1+1"], ["http://a.example"]])

@@ -41,7 +41,7 @@ from tests.session.money.test_books import row
         ("3", "FR", "price group 3"),
     ],
 )
-def test_the_row_of_a_package(zone: str, country: str, kind: str) -> None:
+def test_packages_are_grouped_by_service_zone_and_country(zone: str, country: str, kind: str) -> None:
     assert kind_of_package("ground-retail", zone, country) == kind
 
 
@@ -49,7 +49,7 @@ def cost(number: int, paid: int = 500, group: str = "United States") -> Shipping
     return ShippingCost(str(number), group, Money(400), Money(paid), "zones 1 to 4")
 
 
-def test_free_shipping_brings_in_the_same_money_rounded_up() -> None:
+def test_free_shipping_raises_prices_by_the_average_cost_rounded_up() -> None:
     costs = [cost(1, 500), cost(2, 300), cost(3, 501)]
     free = free_shipping(costs, "United States", {"1": 2, "2": 1}, "USD")
     # 5.00 + 3.00 + 5.01 = 13.01 on 3 orders is 4.34 each; 8.00 on the 3 items known is 2.67 each
@@ -65,7 +65,7 @@ def test_free_shipping_adds_no_money_of_another_currency() -> None:
     assert free_shipping([yen], "United States", {}, "USD") is None
 
 
-def test_a_refund_to_the_buyer_counts_as_less_paid() -> None:
+def test_a_refund_to_the_buyer_reduces_what_was_paid() -> None:
     rows = [row(Entry.SHIPPING_PAID, 900), row(Entry.POSTAGE_ESTIMATED, -400)]
     assert [one.order for one in overcharged(shipping_costs(rows), Money(499))] == ["1001"]
     rows.append(row(Entry.BUYER_REFUND, -300))
@@ -81,7 +81,7 @@ def test_items_are_counted_by_order(sitting, pile) -> None:
 
 
 @pytest.mark.parametrize(("orders", "products"), [(FEWEST_ORDERS - 1, 4), (FEWEST_ORDERS, None)])
-def test_before_thirty_orders_the_catalog_is_used_and_said(pile, orders: int, products: int | None) -> None:
+def test_with_fewer_than_thirty_orders_the_catalog_is_used(pile, orders: int, products: int | None) -> None:
     home = advise(pile, [cost(n) for n in range(orders)])[0]
     assert (home.advice.group, home.orders) == ("United States", orders)
     assert (home.products is None) is (products is None)
@@ -100,7 +100,7 @@ def test_the_catalog_is_priced_to_every_zone_the_shop_can_reach(pile) -> None:
     assert letters == {Money(82 + 12 + 4 + 3)}
 
 
-def test_a_catalog_without_weights_says_nothing(sitting, pile) -> None:
+def test_a_catalog_without_weights_gives_no_advice(sitting, pile) -> None:
     goods = tuple(replace(one, unit_weight=None) for one in made.shop().products)
     import_shop(sitting, made.shop(products=goods))
     pile.read_all()
@@ -110,7 +110,7 @@ def test_a_catalog_without_weights_says_nothing(sitting, pile) -> None:
     assert (few.orders, few.products) == (1, None)
 
 
-def test_past_orders_are_moved_to_the_prices_of_the_list_in_force() -> None:
+def test_past_orders_are_converted_to_the_prices_in_force() -> None:
     """4.00 estimated then is 4.50 now: an order that really cost 4.20 would cost 4.70, with its materials 4.86."""
     rows = [
         row(Entry.SHIPPING_PAID, 500),
@@ -126,7 +126,7 @@ def test_past_orders_are_moved_to_the_prices_of_the_list_in_force() -> None:
     assert {one.order: one.cost.minor for one in shipping_costs(rows)} == {"1001": 436, "1002": 300}
 
 
-def test_an_order_whose_hand_over_was_undone_costs_nothing_and_is_left_out() -> None:
+def test_an_order_whose_hand_over_was_undone_is_left_out() -> None:
     entered = [row(Entry.SHIPPING_PAID, 500), row(Entry.POSTAGE_ESTIMATED, -400)]
     undone = [replace(one, amount=-one.amount) for one in entered]
     assert shipping_costs([*entered, *undone], {1: Money(450)}) == []
@@ -141,7 +141,7 @@ def test_an_undone_estimate_does_not_move_the_cost() -> None:
     assert found.cost == Money(450)
 
 
-def test_the_postage_now_is_that_of_pieces_weighed_last_that_left(sitting, pile, monkeypatch) -> None:
+def test_current_postage_is_calculated_from_the_newest_mailed_pieces(sitting, pile, monkeypatch) -> None:
     made.weigh_piece(sitting, 1, made.weighing("0.7"))
     assert postage_now(pile) == {}
     put_stamps_on(sitting, pile, [1])

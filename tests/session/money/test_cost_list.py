@@ -36,7 +36,7 @@ def test_rows_are_in_the_order_of_weighing(full):
     assert found.open == 2
 
 
-def test_a_canceled_package_counts_only_with_its_postage_on(full):
+def test_a_canceled_package_counts_only_if_its_postage_is_on(full):
     listed(full, ("1", "0.7"), ("2", "0.7"))
     one, other = (stored.id for stored in read_stored(full)[:2])
     with full.store.act("Cancel") as tx:
@@ -48,7 +48,7 @@ def test_a_canceled_package_counts_only_with_its_postage_on(full):
     assert ([row.number for row in found.rows], found.open) == (["1"], 2)
 
 
-def test_a_row_adds_what_was_paid_and_subtracts_costs(full):
+def test_a_row_is_shipping_paid_less_costs(full):
     """0.82 for an ounce (the list of 2026-07-12); an envelope of 24.00 a 200; 0.04 put in, 0.03 for the label."""
     (row,) = listed(full, ("1", "0.7")).rows
     assert (row.money.charged, row.money.postage, row.money.materials) == (Money(500), Money(82), Money(12 + 4 + 3))
@@ -70,13 +70,13 @@ def test_the_sums_are_those_of_the_rows(full):
     assert found.sums.charged == Money(1000)
 
 
-def test_what_no_service_takes_has_no_money_and_is_open(sitting):
+def test_a_piece_without_an_eligible_service_has_no_costs_and_is_counted_as_open(sitting):
     stock(sitting, [order("1", address=FRANCE), order("2")], shop(policy=policy(intl_services=())))
     found = listed(sitting, ("1", "0.7"), ("2", "0.7"))
     assert ([row.number for row in found.rows], found.open) == (["2"], 1)
 
 
-def test_shipping_is_charged_once_an_order(full):
+def test_shipping_is_charged_once_per_order(full):
     weigh(full, [(PieceKey("1"), weighing()), (PieceKey("1", 2), weighing())])
     charged = {row.number: row.money.charged for row in cost_list(Pile(full)).rows}
     assert charged == {"1-1": Money(500), "1-2": Money(0)}
@@ -87,7 +87,7 @@ def test_the_sums_are_in_the_shop_s_currency(sitting):
     assert cost_list(Pile(sitting)).sums.margin == Money(0, "EUR")
 
 
-def test_a_refund_is_only_asked_for_until_the_person_says_yes(sitting):
+def test_a_refund_counts_only_after_it_is_accepted(sitting):
     stock(sitting, [order("1", buyer_note="by stamp"), order("2")])
     found = listed(sitting, ("1", "0.7"), ("2", "0.7"))
     assert found.asked == found.sums.refund == found.rows[0].money.refund

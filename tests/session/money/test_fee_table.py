@@ -23,7 +23,7 @@ def test_fees_of_a_domestic_package_without_what_its_price_includes(terms) -> No
     assert ("insurance", Money(10000)) not in found  # 100.00 is included
 
 
-def test_a_letter_has_no_cover_so_that_insurance_starts_at_the_first_row(terms) -> None:
+def test_insurance_of_a_letter_starts_at_the_first_row(terms) -> None:
     found = fees(terms, "letter-stamped")
     assert found["insurance", Money(5000)][0] == Money(280)
 
@@ -32,7 +32,7 @@ def test_a_letter_has_no_cover_so_that_insurance_starts_at_the_first_row(terms) 
     ("lost", "sent", "worth"),
     [(0, 0, "can't tell yet"), (0, 50, "can't tell yet"), (0, 2000, "no"), (200, 2000, "yes")],
 )
-def test_insurance_is_worth_it_when_more_get_lost_than_the_fee_is_of_the_value_at_risk(terms, lost, sent, worth):
+def test_insurance_pays_when_the_loss_rate_exceeds_the_fee_over_the_value_at_risk(terms, lost, sent, worth):
     """4.50 for goods of 200.00 with 100.00 included: 4.5 %. Wilson's interval for 0 of 50 is 0 to 7.1 %, for 0 of 2000
     0 to 0.2 %, for 200 of 2000 8.8 to 11.4 %.
     """

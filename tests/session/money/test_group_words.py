@@ -24,7 +24,7 @@ from desk.session.words.figures import moment_in_words
         (GroupBy.YEAR, "2026", "2026"),
     ],
 )
-def test_groups_in_words(by: GroupBy, group: str, words: str) -> None:
+def test_groups_are_named_in_words(by: GroupBy, group: str, words: str) -> None:
     assert group_words(by, group) == words
 
 

@@ -41,7 +41,7 @@ def test_a_lost_package_counts_at_once_and_not_after_undo(left) -> None:
     assert loss_rate(left, today(left.clock)) == LossRate(0, 0)
 
 
-def test_one_that_came_back_is_not_lost(left) -> None:
+def test_a_returned_package_is_not_lost(left) -> None:
     mark_after_mailing(left, [2], PieceStatus.CAME_BACK, "refused")
     assert loss_rate(left, today(left.clock) + timedelta(days=15)) == LossRate(0, 2)
 
@@ -53,5 +53,5 @@ def test_one_that_came_back_is_not_lost(left) -> None:
         (1, 200, "You lost 1 of 200 packages (0.5%; 95% sure: 0.1% to 2.8%)."),  # Wilson: 0.09 to 2.78 %
     ],
 )
-def test_the_loss_rate_in_words(lost: int, sent: int, words: str) -> None:
+def test_the_loss_rate_is_described_in_words(lost: int, sent: int, words: str) -> None:
     assert loss_words(LossRate(lost, sent)) == words

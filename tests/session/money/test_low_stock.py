@@ -22,7 +22,7 @@ def bought(sitting, pile, name: str, count: int) -> None:
     buy(sitting, item, count, Money(100), today(sitting.clock))
 
 
-def test_what_was_never_bought_or_counted_is_not_missed(sitting, pile) -> None:
+def test_stock_that_was_never_bought_or_counted_is_not_reported_as_low(sitting, pile) -> None:
     assert running_out(sitting, pile) == ()
     assert running_out_words(()) == ""
 
@@ -33,7 +33,7 @@ def test_two_packages_need_two_mailers(sitting, pile, count: int, names: tuple[s
     assert running_out(sitting, pile) == names
 
 
-def test_several_are_named_in_one_line_and_undo_takes_it_back(sitting, pile) -> None:
+def test_several_materials_are_named_in_one_line(sitting, pile) -> None:
     bought(sitting, pile, "A7", 1)
     bought(sitting, pile, INSERTS, 1)
     words = "Not enough for the packages here: Inserts and A7. See Costs > Stock."

@@ -51,7 +51,7 @@ def test_a_paid_amount_replaces_the_estimate_exactly_once(sitting, pile):
     assert postage(sitting) == (after, estimated)
 
 
-def test_a_package_that_is_in_the_list_twice_is_entered_once_and_said(sitting, pile):
+def test_a_package_listed_twice_is_entered_once_and_reported(sitting, pile):
     before, _ = postage(sitting)
     matched = match_text(sitting, "order,paid\n1001,0.95\n1001,0.95\n1002,0.90\n")
     assert [one.why for one in matched] == ["", TWICE, ""]
@@ -102,7 +102,7 @@ def test_undo_restores_to_the_cent_and_redo_too(sitting, pile):
     assert postage(sitting) == after
 
 
-def test_later_adjustments_and_refunds_are_new_rows(sitting, pile):
+def test_later_adjustments_and_refunds_are_new_entries(sitting, pile):
     enter(sitting, f"order,tracking,paid\n1001,{ONE},0.95\n")
     base, _ = postage(sitting)
     enter(sitting, "order,paid,type\n1001,0.40,adjustment\n1001,0.10,refund\n")
@@ -148,7 +148,7 @@ def test_a_tracking_number_belongs_to_one_package(sitting, pile):
     assert found.why == TAKEN
 
 
-def test_nothing_that_matches_is_refused(sitting, pile):
+def test_a_list_without_any_match_is_refused(sitting, pile):
     with pytest.raises(Refused, match="No row matches"):
         enter(sitting, "order,paid\n9999,0.95\n")
     assert read_books(sitting, date(2000, 1, 1), date(2000, 12, 31)) == []

@@ -72,7 +72,7 @@ def test_the_price_of_a_neighboring_zone_is_recognized(sitting, pile, step):
     assert (group.reason, group.zone) == (Reason.ZONE_OFF, offer.key)
 
 
-def test_a_price_that_is_two_zones_off_is_not_explained(sitting, pile):
+def test_a_price_two_zones_away_is_not_explained(sitting, pile):
     offer = pile.verdicts[2].offer
     far = offer.chart.row(offer.weight, str(int(offer.key) - 2)).price
     (group,) = paid(sitting, pile, "1002", far.minor)

@@ -36,7 +36,7 @@ def mailed(sitting):
     return sitting
 
 
-def test_packages_by_state_most_first_with_their_share(mailed) -> None:
+def test_packages_are_counted_by_state_with_the_largest_first(mailed) -> None:
     found = pictures.places(mailed, GroupBy.STATE, YEAR, "USD")
     assert [(one.name, one.count, one.share) for one in found] == [("Oregon", 3, 0.75), ("Ohio", 1, 0.25)]
     words = "4 packages to 2 states. Most went to Oregon (3) and Ohio (1)."
@@ -44,7 +44,7 @@ def test_packages_by_state_most_first_with_their_share(mailed) -> None:
     assert pictures.place_words((), "state", "states") == ""
 
 
-def test_packages_by_country_of_one_year_and_none_after_undo(mailed) -> None:
+def test_packages_are_counted_by_country_and_year_and_not_after_undo(mailed) -> None:
     assert [one.name for one in pictures.places(mailed, GroupBy.COUNTRY, YEAR, "USD")] == ["United States"]
     before = date(2025, 1, 1), date(2025, 12, 31)
     assert [one.name for one in pictures.places(mailed, GroupBy.COUNTRY, before, "USD")] == ["France"]
@@ -76,7 +76,7 @@ pytestmark = pytest.mark.stocked(
 )
 
 
-def test_the_spread_has_every_package_once_and_the_steps_of_the_list(pile) -> None:
+def test_the_chart_has_every_package_once_and_the_price_steps_of_the_list(pile) -> None:
     service, *_ = pictures.services_weighed(pile)
     spread = pictures.weight_spread(pile, service)
     assert service == "letter-stamped"
@@ -105,7 +105,7 @@ def test_only_the_packages_weighed_last_are_drawn(pile, monkeypatch) -> None:
     assert pictures.weight_spread(pile, "letter-stamped").count == 3
 
 
-def test_a_service_without_packages_is_empty(pile) -> None:
+def test_a_service_without_packages_has_an_empty_chart(pile) -> None:
     spread = pictures.weight_spread(pile, "media")
     assert (spread.count, spread.steps, pictures.spread_words(spread)) == (0, (), "")
 

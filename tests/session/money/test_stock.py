@@ -55,13 +55,13 @@ def test_a_mailer_is_counted_down_from_its_first_purchase_and_undo_puts_it_back(
     assert row(sitting, pile, "A7").left == 50
 
 
-def test_stock_on_a_day_before_the_purchase_is_none(sitting, pile) -> None:
+def test_there_is_no_stock_on_a_day_before_the_purchase(sitting, pile) -> None:
     day = today(sitting.clock)
     buy(sitting, item(pile, "A7"), 50, Money(1000), day)
     assert row(sitting, pile, "A7").on(day - timedelta(days=1)) == (0, 0)
 
 
-def test_spoiled_and_counted_pieces_leave_at_cost_and_undo_brings_them_back(sitting, pile) -> None:
+def test_spoiled_and_miscounted_pieces_leave_at_cost_and_undo_restores_them(sitting, pile) -> None:
     day = today(sitting.clock)
     buy(sitting, item(pile, "A7"), 10, Money(200), day)
     spoil(sitting, item(pile, "A7"), 2)
@@ -76,7 +76,7 @@ def test_spoiled_and_counted_pieces_leave_at_cost_and_undo_brings_them_back(sitt
 
 
 @pytest.mark.parametrize(("count", "price"), [(0, 100), (-1, 100), (10, -1)])
-def test_a_count_of_nothing_and_a_price_below_0_are_refused(sitting, pile, count, price) -> None:
+def test_a_count_of_zero_and_a_negative_price_are_refused(sitting, pile, count, price) -> None:
     with pytest.raises(Refused):
         buy(sitting, item(pile, "A7"), count, Money(price), date(2026, 7, 1))
     assert row(sitting, pile, "A7") is None
@@ -104,13 +104,13 @@ def test_a_price_that_no_piece_would_get_is_refused(sitting, pile, there, count)
     assert row(sitting, pile, "A7").left == count
 
 
-def test_more_than_there_are_cannot_be_spoiled(sitting, pile) -> None:
+def test_more_than_the_stock_cannot_be_spoiled(sitting, pile) -> None:
     buy(sitting, item(pile, "A7"), 10, Money(200), date(2026, 7, 1))
     with pytest.raises(Refused, match="There are 10 on hand"):
         spoil(sitting, item(pile, "A7"), 11)
 
 
-def test_low_stock_is_less_than_the_batch_and_a_month_need(sitting, pile) -> None:
+def test_stock_is_low_below_what_the_batch_and_a_month_need(sitting, pile) -> None:
     buy(sitting, item(pile, "A7"), 2, Money(40), today(sitting.clock))
     made.weigh_piece(sitting, 2, made.weighing("0.7"))
     assert not row(sitting, pile, "A7").runs_low  # 2 on hand, 2 waiting
@@ -119,7 +119,7 @@ def test_low_stock_is_less_than_the_batch_and_a_month_need(sitting, pile) -> Non
     assert (found.runs_low, found.to_buy) == (True, 1)
 
 
-def test_stamps_cost_what_was_paid_for_them_in_the_ledger(sitting, pile) -> None:
+def test_the_ledger_has_stamps_at_their_purchase_price(sitting, pile) -> None:
     """The stamps of the shop are taken as counted away, then 10 are bought at 0.50 each."""
     used = pile.verdicts[1].stamps
     assert len(used.stamps) == 1
@@ -147,7 +147,7 @@ def test_the_sheet_of_the_year_adds_up(sitting, pile) -> None:
 
 
 @pytest.mark.parametrize(("count", "refused"), [(0, True), (1, False), (5, False), (6, True)])
-def test_at_most_what_is_on_hand_can_be_spoiled(sitting, pile, count, refused) -> None:
+def test_exactly_the_stock_on_hand_can_be_spoiled(sitting, pile, count, refused) -> None:
     """The shop has five Forever stamps."""
     forever = item(pile, "forever")
     if refused:

@@ -35,11 +35,13 @@ def taken(*uses: tuple[int, int]) -> list[Taken]:
         ([(334, 90)], 0),  # a year ago, but 31 days on
     ],
 )
-def test_the_next_30_days_by_the_last_90_and_a_year_ago(uses: list[tuple[int, int]], expected: int) -> None:
+def test_use_of_the_next_30_days_is_expected_from_the_last_90_and_a_year_ago(
+    uses: list[tuple[int, int]], expected: int
+) -> None:
     assert expected_use(taken(*uses), NOW) == expected
 
 
-def test_what_was_spoiled_is_not_expected_again() -> None:
+def test_spoiled_stock_is_not_expected_to_recur() -> None:
     assert expected_use([Taken(NOW, 9, SPOILED)], NOW) == 0
 
 
@@ -62,7 +64,7 @@ def costs(sitting, *going: int) -> dict[int, int]:
         return {piece: cost.minor for piece, cost in stamp_costs(conn, going).items()}
 
 
-def test_stamps_cost_what_the_first_bought_ones_did(sold) -> None:
+def test_stamps_cost_what_the_oldest_ones_on_hand_did(sold) -> None:
     item, day = FOREVER, today(sold.clock)
     count_stock(sold, item, 0)  # the shop's own stock is gone
     left_over = item  # its stock had no price, and all of it left as missing
@@ -86,7 +88,7 @@ def test_stock_from_before_has_a_price_when_one_was_given(sold) -> None:
     assert costs(sold, 2) == {}
 
 
-def test_stamps_put_on_early_cost_in_the_order_of_leaving(sold) -> None:
+def test_stamps_are_charged_in_the_order_packages_leave(sold) -> None:
     """Two packages are stamped, and handed over one after the other: together they cost what their stamps did."""
     count_stock(sold, FOREVER, 0)
     buy(sold, FOREVER, 1, Money(50), today(sold.clock))
@@ -103,7 +105,7 @@ def test_stamps_put_on_early_cost_in_the_order_of_leaving(sold) -> None:
 
 
 @pytest.mark.parametrize("seed", range(6))
-def test_costs_at_each_hand_over_are_those_of_a_shelf_emptied_from_the_front(sold, seed: int) -> None:
+def test_the_cost_of_each_hand_over_equals_first_in_first_out(sold, seed: int) -> None:
     chance = random.Random(seed)
     count_stock(sold, FOREVER, 0)
     shelf: list[int] = []

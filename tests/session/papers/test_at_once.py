@@ -30,7 +30,7 @@ def plain(papers):
     return [replace(paper, proof_seconds=0.0) for paper in papers]
 
 
-def test_papers_made_in_another_process_are_those_made_here(requests, resources, in_two_processes, monkeypatch):
+def test_documents_made_in_another_process_equal_those_made_here(requests, resources, in_two_processes, monkeypatch):
     here, drawn = os.getpid(), at_once._drawn
     in_turn = [at_once._made(one, resources) for one in requests]
     monkeypatch.setattr(at_once, "_drawn", lambda *given: drawn(*given) if os.getpid() != here else {})
@@ -41,7 +41,7 @@ def test_papers_made_in_another_process_are_those_made_here(requests, resources,
 made_alone = at_once._made
 
 
-def test_a_process_that_ends_early_leaves_its_papers_to_this_one(requests, resources, in_two_processes, monkeypatch):
+def test_documents_of_a_process_that_ends_early_are_made_here(requests, resources, in_two_processes, monkeypatch):
     monkeypatch.setattr(at_once, "_answer", lambda *_: os._exit(1))
     assert [paper.paper for paper in make_all(requests, resources)] == list(Paper)
 
@@ -49,7 +49,7 @@ def test_a_process_that_ends_early_leaves_its_papers_to_this_one(requests, resou
 @pytest.mark.parametrize(
     ("fewest", "cores", "threads", "shares"), [(3, 2, 1, True), (4, 2, 1, False), (3, 1, 1, False), (3, 2, 2, False)]
 )
-def test_only_many_pieces_on_several_cores_are_shared_and_never_beside_a_thread(
+def test_documents_are_shared_among_processes_only_for_many_pieces_on_several_cores(
     requests, monkeypatch, fewest, cores, threads, shares
 ):
     monkeypatch.setattr(at_once, "FEWEST", fewest)

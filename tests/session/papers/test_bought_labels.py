@@ -22,7 +22,7 @@ class Pile:
     ("scanned", "must", "piece", "refused"),
     [({}, False, 1, False), ({}, True, 1, True), ({"1-1": False}, True, 1, True), ({"1-1": True}, True, 1, False), ({}, True, 2, False)],
 )  # fmt: skip
-def test_the_rule_holds_for_bought_labels_that_did_not_match(sitting, scanned, must, piece, refused):
+def test_only_bought_labels_that_did_not_match_are_refused(sitting, scanned, must, piece, refused):
     with sitting.store.act("Set") as tx:
         settings.write(tx, SETTING, BoughtLabels(scanned=scanned, must_match=must))
     assert bought_labels(sitting).must_match is must

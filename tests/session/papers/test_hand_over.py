@@ -53,7 +53,7 @@ def ids(pile, *numbers):
     return [pile.find(number) for number in numbers]
 
 
-def test_the_pile_holds_one_of_each(pile):
+def test_the_pile_of_these_tests_has_every_usual_status(pile):
     assert status(pile) == {
         "1": "ready",
         "2": "ready",
@@ -64,7 +64,7 @@ def test_the_pile_holds_one_of_each(pile):
     }
 
 
-def test_what_is_ready_without_stamps_goes_and_comes_back_by_undo(pile):
+def test_a_ready_piece_without_stamps_is_handed_over_and_undone(pile):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3", "4"))
     assert (status(pile)["3"], status(pile)["4"]) == ("handed over", "handed over")
     assert next_steps(pile.sitting)[0] == "Handed over: 2 pieces"
@@ -75,7 +75,7 @@ def test_what_is_ready_without_stamps_goes_and_comes_back_by_undo(pile):
 
 
 @pytest.mark.parametrize(("step", "told"), [("", "Handed over: 1 piece"), ("To the post", "To the post")])
-def test_the_step_has_a_name(pile, step, told):
+def test_handing_over_has_a_named_step(pile, step, told):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"), step)
     assert next_steps(pile.sitting)[0] == told
 
@@ -88,7 +88,7 @@ def test_the_step_has_a_name(pile, step, told):
         ("6", "6 needs a check. Only what is ready or labeled can be handed over."),
     ],
 )
-def test_one_that_may_not_go_keeps_all_here(pile, number, told):
+def test_one_piece_that_cannot_go_stops_the_whole_hand_over(pile, number, told):
     before, revision = status(pile), pile.sitting.store.revision
     with pytest.raises(Refused) as refused:
         hand_pieces_over(pile.sitting, pile, ids(pile, "3", number))
@@ -97,24 +97,24 @@ def test_one_that_may_not_go_keeps_all_here(pile, number, told):
 
 
 @pytest.mark.parametrize("stand", [PieceStatus.SET_ASIDE, PieceStatus.CAME_BACK, PieceStatus.LOST])
-def test_what_is_set_aside_does_not_go(pile, stand):
+def test_a_piece_set_aside_cannot_be_handed_over(pile, stand):
     set_beside(pile.sitting, ids(pile, "3"), stand)
     with pytest.raises(Refused, match=f"^{status_said('3', stand)}"):
         hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
 
 
-def test_twice_is_refused(pile):
+def test_a_second_hand_over_is_refused(pile):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
     with pytest.raises(Refused, match="3 was handed over"):
         hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
 
 
-def test_nothing_is_nothing(pile):
+def test_handing_over_no_pieces_is_refused(pile):
     with pytest.raises(Refused, match="There is nothing to hand over"):
         hand_pieces_over(pile.sitting, pile, [])
 
 
-def test_a_letter_goes_once_its_stamps_are_on(pile):
+def test_a_letter_is_handed_over_once_its_stamps_are_on(pile):
     put_stamps_on(pile.sitting, pile, ids(pile, "1"))
     hand_pieces_over(pile.sitting, pile, ids(pile, "1"))
     assert status(pile)["1"] == "handed over"
@@ -122,7 +122,7 @@ def test_a_letter_goes_once_its_stamps_are_on(pile):
     assert status(pile)["1"] == "labeled"
 
 
-def test_those_to_be_stamped_are_the_ready_ones_with_stamps(pile):
+def test_pieces_to_stamp_are_the_ready_ones_with_stamps(pile):
     assert to_stamp(pile) == tuple(ids(pile, "1", "2"))
     assert stamp_all(pile.sitting, pile) == 2
     assert (to_stamp(pile), status(pile)["1"], status(pile)["6"]) == ((), "labeled", "needs a look")
@@ -130,7 +130,7 @@ def test_those_to_be_stamped_are_the_ready_ones_with_stamps(pile):
     assert to_stamp(pile) == tuple(ids(pile, "1", "2"))
 
 
-def test_no_stamps_to_put_on_are_reported(pile):
+def test_having_no_stamps_to_put_on_is_reported(pile):
     stamp_all(pile.sitting, pile)
     revision = pile.sitting.store.revision
     with pytest.raises(Refused, match="No ready piece is waiting for stamps"):
@@ -138,7 +138,7 @@ def test_no_stamps_to_put_on_are_reported(pile):
     assert pile.sitting.store.revision == revision
 
 
-def test_the_groups_hold_what_can_go_each_piece_once(pile):
+def test_groups_contain_each_piece_that_can_go_once(pile):
     groups = groups_of(pile)
     assert [group for _, group in groups] == [tuple(ids(pile, "1", "2")), tuple(ids(pile, "3", "4"))]
     assert [heading for heading, _ in groups] == [
@@ -147,12 +147,12 @@ def test_the_groups_hold_what_can_go_each_piece_once(pile):
     ]
 
 
-def test_what_has_gone_is_in_no_group(pile):
+def test_a_handed_over_piece_is_in_no_group(pile):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
     assert ids(pile, "3")[0] not in [number for _, group in groups_of(pile) for number in group]
 
 
-def test_a_letter_no_stamps_are_left_for_is_not_handed_over(sitting):
+def test_a_letter_without_enough_stamps_is_not_handed_over(sitting):
     stock(sitting, [order("1")], shop(stamps=()))
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
     pile = Pile(sitting)
@@ -163,7 +163,7 @@ def test_a_letter_no_stamps_are_left_for_is_not_handed_over(sitting):
 # --- everything at once
 
 
-def test_everything_ready_leaves_with_its_stamps_as_one_step(pile):
+def test_everything_ready_is_stamped_and_handed_over_in_one_step(pile):
     drawer = pile.terms.shop.stamps
     done = hand_everything_over(pile.sitting, pile)
     assert done == EverythingLeft(4)
@@ -182,13 +182,13 @@ def test_everything_ready_leaves_with_its_stamps_as_one_step(pile):
     assert pile.terms.shop.stamps == drawer
 
 
-def test_everything_is_refused_when_nothing_is_ready(pile):
+def test_handing_over_everything_is_refused_when_nothing_is_ready(pile):
     hand_everything_over(pile.sitting, pile)
     with pytest.raises(Refused, match=r"^Nothing is ready to hand over\.$"):
         hand_everything_over(pile.sitting, pile)
 
 
-def test_what_must_match_first_stays_and_is_named(pile):
+def test_a_piece_that_must_be_scanned_first_stays_and_is_named(pile):
     require_match(pile.sitting, required=True)
     done = hand_everything_over(pile.sitting, pile)
     assert done == EverythingLeft(2, unmatched=("3", "4"))
@@ -200,7 +200,7 @@ def test_what_must_match_first_stays_and_is_named(pile):
 # --- by day
 
 
-def test_the_sheet_of_a_day_has_its_pieces_at_the_postage_they_left_with(pile):
+def test_the_sheet_of_a_day_has_its_pieces_at_the_postage_paid_then(pile):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
     (day,) = days_that_left(pile.sitting)
     then = replace(day, postage={"3-1": Money(123)})
@@ -213,14 +213,14 @@ def test_the_sheet_of_a_day_has_its_pieces_at_the_postage_they_left_with(pile):
     ]
 
 
-def test_what_is_not_listed_is_counted_by_its_true_reason(pile):
+def test_pieces_not_listed_are_counted_by_reason(pile):
     set_beside(pile.sitting, ids(pile, "4"), PieceStatus.SET_ASIDE)
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
     notes = hand_over_content(pile.batch(), pile.terms).notes
     assert notes == ("Not listed: 1 not weighed yet, 1 to check, 1 set aside.",)
 
 
-def test_a_piece_labeled_before_its_declaration_was_complete_is_held(pile):
+def test_a_labeled_piece_with_an_incomplete_declaration_is_held_back(pile):
     sitting = pile.sitting
     pieces = ids(pile, "4")
     with sitting.store.act("Label bought") as tx:

@@ -4,7 +4,7 @@ from desk.session.papers.kinds import EMPTY, NOTED_AS, TITLES, Paper
 
 
 @pytest.mark.parametrize("paper", Paper)
-def test_every_paper_has_words_a_title_a_file_and_a_sentence_when_empty(paper):
+def test_every_document_has_a_name_a_title_a_file_and_a_sentence_when_empty(paper):
     assert TITLES[paper] == paper.words[:1].upper() + paper.words[1:]
     assert paper.file_name.endswith(".pdf")
     assert EMPTY[paper].endswith(".")

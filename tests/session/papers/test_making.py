@@ -42,7 +42,7 @@ def texts(pdf):
     return [page.extract_text() for page in PdfReader(BytesIO(pdf)).pages]
 
 
-def test_labels_of_all_read_back_and_the_others_have_reasons(wanted):
+def test_every_label_can_be_read_and_pieces_without_one_have_a_reason(wanted):
     done = make_paper(wanted(Paper.LABELS), RESOURCES)
     assert done.references == ("1001-1",)
     assert (done.pages, done.faults, done.failed) == (1, (), ())
@@ -53,7 +53,7 @@ def test_labels_of_all_read_back_and_the_others_have_reasons(wanted):
     assert set(left) == {"1002-1", "1003-1", "1004-1", "1005-1"}
 
 
-def test_only_chosen_pieces_are_on_it(wanted):
+def test_a_document_has_only_the_chosen_pieces(wanted):
     done = make_paper(wanted(Paper.SLIPS, ["1002-1"]), RESOURCES)
     assert done.references == ("1002-1",)
     assert done.left_out == ()
@@ -69,7 +69,7 @@ def test_a_piece_set_aside_is_left_out(terms, paper):
     assert done.left_out == (LeftOut("1001-1", "Marked set aside."),)
 
 
-def test_a_piece_without_a_service_is_left_out_with_what_keeps_it(terms):
+def test_a_piece_without_a_service_is_left_out_with_the_reason(terms):
     to_russia = made.abroad(country="RU", postal_code="125009")
     batch = judge_batch([made.case("5", "Padded", number="1001", address=to_russia)], terms)
     assert batch.verdicts[0].payment is None
@@ -78,13 +78,13 @@ def test_a_piece_without_a_service_is_left_out_with_what_keeps_it(terms):
     assert "Russia" in done.left_out[0].why
 
 
-def test_keying_sheets_cover_pieces_with_a_declaration(wanted):
+def test_worksheets_cover_pieces_with_a_declaration(wanted):
     done = make_paper(wanted(Paper.KEYING_SHEETS), RESOURCES)
     assert done.references == ("1004-1", "1005-1")
     assert [one.reference for one in done.left_out] == ["1003-1"]
 
 
-def test_the_hand_over_sheet_lists_what_is_ready(wanted):
+def test_the_hand_over_sheet_lists_ready_pieces(wanted):
     done = make_paper(wanted(Paper.HAND_OVER), RESOURCES)
     left = {one.reference: one.why for one in done.left_out}
     assert set(done.references) == {"1001-1", "1002-1", "1005-1"} - left.keys()
@@ -92,7 +92,7 @@ def test_the_hand_over_sheet_lists_what_is_ready(wanted):
     assert (left["1003-1"], left["1004-1"]) == ("Not weighed yet.", "The address is missing a city.")
 
 
-def test_a_paper_of_nothing_has_one_page_that_says_so(wanted):
+def test_an_empty_document_has_one_page_that_says_so(wanted):
     done = make_paper(wanted(Paper.LABELS, []), RESOURCES)
     assert (done.pages, done.references, done.left_out) == (1, (), ())
     assert "No labels to print." in texts(done.pdf)[0]
@@ -107,7 +107,7 @@ def test_progress_is_reported_and_canceling_leaves_nothing(wanted):
     assert make_paper(wanted(Paper.LABELS), RESOURCES, canceled=lambda: next(asked, True)) is None
 
 
-def test_a_label_whose_address_loses_letters_is_left_out_with_them_named(terms):
+def test_a_label_whose_address_has_unprintable_letters_is_left_out_with_them_named(terms):
     odd = replace(made.HOME, recipient="Ada \U0001f98a Vell")
     batch = judge_batch([made.case("0.7", address=odd)], terms)
     done = make_paper(PaperRequest(Paper.LABELS, batch, terms), RESOURCES)
@@ -116,7 +116,7 @@ def test_a_label_whose_address_loses_letters_is_left_out_with_them_named(terms):
 
 
 @pytest.mark.parametrize("paper", Paper)
-def test_a_page_that_fails_its_proof_is_not_on_the_paper_and_says_why(wanted, paper, monkeypatch):
+def test_a_page_that_fails_its_check_is_left_out_with_the_reason(wanted, paper, monkeypatch):
     real = proof.prove
 
     def failing(pdf, records, dpi, canceled):
@@ -148,13 +148,13 @@ def test_a_page_that_fails_its_proof_is_not_on_the_paper_and_says_why(wanted, pa
         (PageOrder.DESTINATION, ["1001-1", "1002-1", "1003-1", "1004-1", "1005-1"]),
     ],
 )
-def test_pages_come_in_the_order_chosen_for_the_paper(wanted, order, expected):
+def test_pages_are_in_the_order_chosen_for_the_document(wanted, order, expected):
     settings = PaperSettings(choices={"slips": PaperChoice(order=order)})
     done = make_paper(replace(wanted(Paper.SLIPS), settings=settings), RESOURCES)
     assert list(done.references) == expected
 
 
-def test_a_paper_is_laid_out_for_the_stock_of_its_printer(wanted):
+def test_a_document_is_laid_out_for_the_stock_of_its_printer(wanted):
     printers = (PrinterSettings("desk", "letter", 300),)
     settings = PaperSettings(printers, {"slips": PaperChoice("desk"), "labels": PaperChoice("desk", "roll-4x2")})
     slips = make_paper(replace(wanted(Paper.SLIPS), settings=settings), RESOURCES)
@@ -179,7 +179,7 @@ def test_an_address_with_no_room_on_its_label_is_left_out_with_the_reason(terms)
     assert make_paper(PaperRequest(Paper.LABELS, batch, terms), RESOURCES).references == ("1001-1",)
 
 
-def test_it_is_saved_whole_and_replaces_what_was_there(wanted, tmp_path):
+def test_a_document_is_saved_completely_and_replaces_an_older_file(wanted, tmp_path):
     done = make_paper(wanted(Paper.SLIPS), RESOURCES)
     file = save_paper(done, tmp_path / "new folder" / "slips.pdf")
     assert file.read_bytes() == done.pdf
@@ -189,7 +189,7 @@ def test_it_is_saved_whole_and_replaces_what_was_there(wanted, tmp_path):
         save_paper(done, file / "below a file.pdf")
 
 
-def test_pages_are_pictures_of_the_asked_size(wanted):
+def test_previews_have_the_requested_size(wanted):
     pages = open_pages(make_paper(wanted(Paper.SLIPS), RESOURCES).pdf)
     assert len(pages) == 5
     picture = pages.picture(0, 96)
@@ -204,7 +204,7 @@ def test_pages_are_pictures_of_the_asked_size(wanted):
         open_pages(b"no pdf at all")
 
 
-def test_a_proof_may_run_beside_the_pictures(wanted):
+def test_checking_may_run_while_previews_are_drawn(wanted):
     """PDFium knows no threads; without the lock this ends the process now and then."""
     done = make_paper(wanted(Paper.SLIPS), RESOURCES)
     pages, faults = open_pages(done.pdf), []
@@ -226,11 +226,11 @@ def test_a_proof_may_run_beside_the_pictures(wanted):
     assert faults == []
 
 
-def test_nothing_chosen_for_a_hand_over_sheet(wanted):
+def test_a_hand_over_sheet_without_chosen_pieces_is_empty(wanted):
     assert isinstance(make_paper(wanted(Paper.HAND_OVER, []), RESOURCES), MadePaper)
 
 
-def test_a_piece_that_could_not_be_weighed_is_left_out_and_the_printed_ones_are_not(terms):
+def test_an_unweighed_piece_is_left_out_and_printed_ones_are_not(terms):
     batch = judge_batch([made.case("0.7", number="1001"), made.case(None, number="1002")], terms)
     done = make_paper(PaperRequest(Paper.LABELS, batch, terms), ROOT / "resources")
     assert [(one.reference, one.why) for one in done.left_out] == [("1002-1", "Not weighed yet.")]

@@ -32,7 +32,7 @@ def test_everything_goes_on_4_x_6_labels_until_something_else_is_chosen(sitting)
     assert settings == PaperSettings()
 
 
-def test_a_paper_is_chosen_kept_and_undone(sitting):
+def test_the_stock_of_a_document_is_chosen_saved_and_undone(sitting):
     assert choose_paper(sitting, Paper.SLIPS, {"stock": "letter", "order": "reverse"}) == ()
     assert choose_paper(sitting, Paper.SLIPS, {"queue": "desk"}) == ()
     choice = paper_settings(sitting).choice(Paper.SLIPS)
@@ -59,7 +59,7 @@ def test_sheets_of_lines_need_whole_pages(stock, fit):
     assert fits(STOCK[stock], Paper.LABELS)
 
 
-def test_the_stock_of_a_paper_is_that_of_its_printer_unless_it_has_its_own(sitting):
+def test_the_stock_of_a_document_is_that_of_its_printer_unless_it_has_its_own(sitting):
     save_printer(sitting, "desk", {"stock": "letter", "dpi": "300"})
     choose_paper(sitting, Paper.SLIPS, {"queue": "desk"})
     settings = paper_settings(sitting)
@@ -87,7 +87,7 @@ def test_a_printer_s_numbers_have_limits(sitting, values, wrong):
     assert bool(paper_settings(sitting).printers) is not bool(wrong)
 
 
-def test_offset_and_scale_follow_from_what_was_measured(sitting):
+def test_offset_and_scale_follow_from_the_measurements(sitting):
     """A printer that prints 2 mm too far right, 1 mm too low and 2% too large."""
     assert calibrate(sitting, "desk", {"left": "17", "bottom": "14", "length": "51"}) == ()
     printer = paper_settings(sitting).printer("desk")
@@ -112,7 +112,7 @@ def test_an_impossible_measurement_is_reported_and_nothing_moves(sitting, measur
     assert paper_settings(sitting).printers == ()
 
 
-def test_thanks_gift_words_and_small_labels(sitting):
+def test_thanks_gift_words_and_small_labels_are_saved(sitting):
     assert (
         save_general(
             sitting, {"small_labels": "several", "thanks": " Thanks! ", "gift_words": ("gift", " present", "")}
@@ -134,12 +134,12 @@ def test_thanks_gift_words_and_small_labels(sitting):
         ({"words": "Odd", "width": "4", "height": "4", "unit": "ell"}, ["unit"]),
     ],
 )
-def test_sizes_of_ones_own(sitting, values, wrong):
+def test_custom_sizes_can_be_added(sitting, values, wrong):
     assert faults(save_own_stock(sitting, values)) == wrong
     assert [stock.words for stock in paper_settings(sitting).own] == ([] if wrong else [values["words"]])
 
 
-def test_the_same_name_again_replaces_a_size(sitting):
+def test_a_size_with_the_same_name_replaces_the_old_one(sitting):
     for width in ("4", "5"):
         save_own_stock(sitting, {"words": "Mine", "width": width, "height": "6", "unit": "in"})
     (own,) = paper_settings(sitting).own
@@ -147,7 +147,7 @@ def test_the_same_name_again_replaces_a_size(sitting):
 
 
 @pytest.mark.parametrize("stock", ["roll-4x6", "roll-4x2", "letter"])
-def test_the_test_page_is_made_for_what_is_loaded(stock):
+def test_the_test_page_is_made_for_the_loaded_stock(stock):
     import pypdfium2
 
     settings = PaperSettings((PrinterSettings("desk", stock),))
@@ -172,7 +172,7 @@ def test_a_sheet_of_lines_needs_three_and_a_half_by_five_inches(width, height, f
         ("15", "55", []),
     ],
 )
-def test_measures_at_the_ends_of_their_ranges_count(sitting, left, length, wrong):
+def test_measures_at_the_ends_of_their_ranges_are_accepted(sitting, left, length, wrong):
     found = faults(calibrate(sitting, "desk", {"left": left, "bottom": "15", "length": length}))
     assert [name for name in found if name in ("left", "bottom", "length")] == wrong
 

@@ -32,7 +32,7 @@ def test_pages_are_counted_and_measured_in_points(opened):
 
 
 @pytest.mark.parametrize(("dpi", "size"), [(72, (144, 72)), (144, (288, 144)), (203, (406, 203))])
-def test_a_page_is_drawn_at_the_dots_asked_for(opened, dpi, size):
+def test_a_page_is_drawn_at_the_requested_resolution(opened, dpi, size):
     drawn = opened.picture(1, dpi)
     assert isinstance(drawn, Picture)
     assert (drawn.width, drawn.height) == size
@@ -48,12 +48,12 @@ def test_what_is_black_on_the_page_is_black_in_the_picture(opened):
 
 
 @pytest.mark.parametrize("number", [-1, 2, 99])
-def test_a_page_that_is_not_there_is_none(opened, number):
+def test_a_missing_page_gives_no_picture(opened, number):
     with pytest.raises(IndexError):
         opened.picture(number, 72)
 
 
 @pytest.mark.parametrize("bytes_of", [b"", b"no PDF at all", pdf((10, 10))[:40]])
-def test_what_is_no_pdf_is_refused(bytes_of):
+def test_a_file_that_is_not_a_pdf_is_refused(bytes_of):
     with pytest.raises(ValueError, match="not a PDF"):
         open_pages(bytes_of)

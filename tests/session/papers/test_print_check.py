@@ -35,7 +35,7 @@ def told(batch: Batch) -> list[Finding]:
     return [found for found in batch.verdicts[0].findings if found.code == "letters-not-printable"]
 
 
-def test_each_letter_is_named_once_in_the_order_of_the_lines(checked: Callable[..., Batch]) -> None:
+def test_each_unprintable_letter_is_named_once_in_order(checked: Callable[..., Batch]) -> None:
     address = replace(made.HOME, recipient=f"{OTHER}{LOST}{OTHER}", address1=f"1 {LOST} Row")
     (found,) = told(checked(address=address))
     assert (found.facts["letters"], found.source) == (OTHER + LOST, "the fonts that come with the program")
@@ -45,20 +45,20 @@ def test_each_letter_is_named_once_in_the_order_of_the_lines(checked: Callable[.
     ("words", "severity", "status"),
     [(("0.7",), "stop", "needs a look"), (("12", "Padded"), "look", "needs a look"), ((None,), "look", "to weigh")],
 )
-def test_a_stop_only_where_the_label_is_ours(
+def test_unprintable_letters_stop_only_labels_printed_here(
     checked: Callable[..., Batch], words: tuple[Any, ...], severity: str, status: str
 ) -> None:
     batch = checked(*words, address=replace(made.HOME, recipient=LOST))
     assert ([found.severity for found in told(batch)], batch.verdicts[0].status) == ([severity], status)
 
 
-def test_a_seen_parcel_is_ready_and_a_letter_is_not(checked: Callable[..., Batch]) -> None:
+def test_a_checked_parcel_with_unprintable_letters_is_ready_but_a_letter_is_not(checked: Callable[..., Batch]) -> None:
     fields = {"address": replace(made.HOME, recipient=LOST), "answered": frozenset({"letters-not-printable"})}
     assert checked("3", "Padded", **fields).verdicts[0].status == "ready"
     assert checked("0.7", **fields).verdicts[0].status == "needs a look"
 
 
-def test_a_note_of_the_buyer_is_on_no_label(checked: Callable[..., Batch]) -> None:
+def test_unprintable_letters_in_a_note_do_not_matter(checked: Callable[..., Batch]) -> None:
     assert told(checked(buyer_note=LOST)) == []
 
 
@@ -69,15 +69,15 @@ class Paper:
     price: Money
 
 
-def test_a_mark_for_each_lost_letter_however_deep(fonts: Fonts) -> None:
+def test_each_unprintable_letter_gets_a_mark_at_any_depth(fonts: Fonts) -> None:
     paper = Paper(f"A{LOST}", (f"{LOST}{OTHER}", Paper("é", (), Money(2)), 7, None), Money(1))
     assert printable(paper, fonts) == Paper("A?", ("??", Paper("é", (), Money(2)), 7, None), Money(1))
 
 
 @pytest.mark.parametrize("content", ["", "plain", "Solène", 3, None, True, ("a", ("b",))])
-def test_what_can_be_printed_is_left_alone(fonts: Fonts, content: Any) -> None:
+def test_printable_text_is_unchanged(fonts: Fonts, content: Any) -> None:
     assert printable(content, fonts) == content
 
 
-def test_a_class_is_no_paper(fonts: Fonts) -> None:
+def test_a_class_is_returned_unchanged(fonts: Fonts) -> None:
     assert printable(Paper, fonts) is Paper

@@ -13,7 +13,7 @@ def stored(sitting):
     return made.stock(sitting, [made.order("1001"), made.order("1002")])
 
 
-def test_printing_is_noted_is_not_undone_and_can_be_voided(stored, clock):
+def test_a_printing_is_recorded_cannot_be_undone_and_can_be_canceled(stored, clock):
     note_printed(stored, [1, 2], Paper.LABELS)
     assert set(printed_at(stored, Paper.LABELS)) == {1, 2}
     assert printed_at(stored, Paper.SLIPS) == {}
@@ -24,14 +24,14 @@ def test_printing_is_noted_is_not_undone_and_can_be_voided(stored, clock):
     assert set(printed_at(stored, Paper.LABELS)) == {1}
 
 
-def test_a_hand_over_sheet_is_of_no_piece(stored):
+def test_a_hand_over_sheet_belongs_to_no_piece(stored):
     note_printed(stored, [1], Paper.HAND_OVER)
     note_printed(stored, [], Paper.LABELS)
     assert printed_at(stored, Paper.HAND_OVER) == {}
     assert printed_at(stored, Paper.LABELS) == {}
 
 
-def test_the_history_keeps_what_was_voided(stored):
+def test_the_history_keeps_canceled_printings(stored):
     note_printed(stored, [1], Paper.SLIPS)
     void_papers(stored, [1], Paper.SLIPS)
     note_printed(stored, [1], Paper.SLIPS)
@@ -51,7 +51,7 @@ def test_printings_are_listed_by_step_the_latest_first(stored, clock):
 
 
 @pytest.mark.parametrize(("most", "listed"), [(4, [Paper.LABELS, Paper.SLIPS]), (3, [Paper.LABELS])])
-def test_no_part_of_a_printing_is_listed(stored, clock, monkeypatch, most, listed):
+def test_a_partial_printing_is_not_listed(stored, clock, monkeypatch, most, listed):
     monkeypatch.setattr(printed, "MOST_LISTED", most)
     note_printed(stored, [1, 2], Paper.SLIPS)
     clock.forward(60)

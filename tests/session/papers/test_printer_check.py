@@ -18,7 +18,7 @@ def text(pdf):
     return found
 
 
-def test_the_page_says_whose_it_is_and_how_it_is_set_up():
+def test_the_page_names_the_printer_and_its_settings():
     settings = PaperSettings((PrinterSettings("desk", "roll-4x6", 300),))
     found = text(make_test_page(settings, "desk", RESOURCES))
     assert "desk" in found
@@ -27,7 +27,7 @@ def test_the_page_says_whose_it_is_and_how_it_is_set_up():
 
 
 @pytest.mark.parametrize(("code", "taken"), [(0, True), (1, False)])
-def test_it_goes_to_the_printer_on_what_is_loaded_in_it(code, taken):
+def test_the_page_is_printed_on_the_loaded_stock(code, taken):
     asked = []
 
     def run(words):

@@ -42,14 +42,14 @@ class Queue:
         return Spooler(self.run, lambda _seconds: None, 0.5, 0.25)
 
 
-def test_a_paper_goes_to_the_queue_with_its_medium_and_its_pieces_are_reported(done):
+def test_a_document_is_sent_to_the_queue_with_its_paper_size_and_its_pieces_are_reported(done):
     queue = Queue()
     result = print_paper(done, "desk", spooler=queue.spooler())
     assert (result.mark, result.words, result.handed) == ("fine", "Printed on desk.", ("1001-1", "1002-1", "1003-1"))
     assert [medium for medium, _ in queue.files] == ["media=Custom.4x6in"]
 
 
-def test_after_a_jam_only_the_pages_from_one_on_go_again(done):
+def test_after_a_jam_printing_continues_from_a_given_page(done):
     queue = Queue()
     result = print_paper(done, "desk", 2, queue.spooler())
     assert result.handed == ("1002-1", "1003-1")
@@ -84,7 +84,7 @@ def test_a_full_disk_is_a_sentence_and_nothing_is_printed(done, monkeypatch):
         (Queue(lp=""), "desk refused it: it gave no reason.", False),
     ],
 )  # fmt: skip
-def test_what_became_of_it_is_a_sentence(done, queue, words, taken):
+def test_the_result_of_printing_is_a_sentence(done, queue, words, taken):
     result = print_paper(done, "desk", spooler=queue.spooler())
     assert (result.words, result.taken, result.handed) == (words, taken, ())
 
@@ -96,12 +96,12 @@ def test_what_became_of_it_is_a_sentence(done, queue, words, taken):
         ("Alerts: media-empty-error", "desk is out of paper. Load paper to continue."),
     ],
 )
-def test_a_job_that_waits_was_handed_over(done, alerts, words):
+def test_a_waiting_job_counts_as_sent(done, alerts, words):
     queue = Queue()
     queue.answers |= {"-o": CommandResult(0, "desk-1 ada 1 x"), "-l": CommandResult(0, alerts)}
     result = print_paper(done, "desk", spooler=queue.spooler())
     assert (result.mark, result.words, len(result.handed)) == ("note", words, 3)
 
 
-def test_the_queues_are_asked_for():
+def test_the_print_queues_are_listed():
     assert queue_names(Queue().spooler()) == ("desk", "shelf")

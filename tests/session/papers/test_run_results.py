@@ -49,7 +49,7 @@ def table(folder: Path, name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
-def test_the_summary_of_two_letters(leaves) -> None:
+def test_the_summary_of_two_letters_adds_up(leaves) -> None:
     left, summary = leaves((TWO, "0.7"), (ONE, "1.5"), canceled=3)
     assert left.all_ready
     # 0.82 + 1.11 by the list of 2026-07-12; materials 2 x (0.12 + 0.04 + 0.03); 10.00 - 1.93 - 0.38
@@ -96,7 +96,7 @@ def test_totals_separate_ready_pieces_from_held_ones(leaves, full: Sitting) -> N
     }
 
 
-def test_the_order_of_the_weights_is_the_order_of_the_tables(leaves, tmp_path: Path) -> None:
+def test_tables_are_in_the_order_of_the_weights_file(leaves, tmp_path: Path) -> None:
     leaves((TWO, "0.7"), (ONE, "1.5"))
     assert [row["order"] for row in table(tmp_path, "pieces.csv")] == ["2", "1"]
     told = [(row["order"], row["code"]) for row in table(tmp_path, "findings.csv")]
@@ -112,7 +112,9 @@ def test_an_unweighed_piece_is_charged_and_has_no_margin(leaves) -> None:
     assert (summary["counts"]["stands"]["to weigh"], summary["counts"]["findings"]["look"]) == (1, 1)
 
 
-def test_a_weight_of_an_order_left_out_for_its_status_says_so(full: Sitting, resources: Path, tmp_path: Path) -> None:
+def test_a_weight_of_an_order_skipped_for_its_status_is_reported_as_such(
+    full: Sitting, resources: Path, tmp_path: Path
+) -> None:
     weights = ((PieceKey("9"), made.weighing("0.7")),)
     read = RunInputs(full.rulebook, made.shop(), (), weights, left_out=(("9", "Canceled"),))
     leave_results(full, tmp_path, resources, read, weigh(full, weights), STARTED)
@@ -120,7 +122,7 @@ def test_a_weight_of_an_order_left_out_for_its_status_says_so(full: Sitting, res
     assert row["message"] == "There is a weight for 9, but its order is marked “Canceled” and was left out."
 
 
-def test_a_weight_without_an_order_is_reported_and_not_all_is_ready(leaves, tmp_path: Path) -> None:
+def test_a_weight_without_an_order_is_reported_and_needs_a_check(leaves, tmp_path: Path) -> None:
     left, summary = leaves((ONE, "0.7"), (TWO, "0.7"), (PieceKey("9", 2), "0.7"))
     assert not left.all_ready
     assert (summary["counts"]["pieces"], summary["counts"]["findings"]["look"]) == (2, 1)
@@ -135,14 +137,14 @@ def test_an_open_issue_blocks_and_an_answered_one_does_not(leaves, full: Sitting
     assert leaves((ONE, "1.0"), (TWO, "0.7"))[0].all_ready
 
 
-def test_what_is_set_aside_holds_nothing_up(leaves, full: Sitting) -> None:
+def test_a_piece_set_aside_does_not_need_a_check(leaves, full: Sitting) -> None:
     set_beside(full, [read_stored(full)[1].id], PieceStatus.SET_ASIDE)
     left, summary = leaves((ONE, "0.7"))
     assert left.all_ready
     assert summary["counts"]["stands"]["set aside"] == 1
 
 
-def test_what_changed_is_reported_once(leaves, full: Sitting) -> None:
+def test_each_change_is_reported_once(leaves, full: Sitting) -> None:
     with full.store.act("Change") as tx:
         report_later(tx, ["1"], [TWO])
     assert leaves((ONE, "0.7"))[1]["changed"] == [{"order": "1"}, {"order": "2", "piece": 1}]
@@ -150,12 +152,12 @@ def test_what_changed_is_reported_once(leaves, full: Sitting) -> None:
     assert leaves((ONE, "0.7"))[1]["changed"] == []
 
 
-def test_every_paper_says_how_many_pages_it_has(leaves) -> None:
+def test_every_document_has_its_number_of_pages(leaves) -> None:
     pages = leaves((ONE, "0.7"), (TWO, "0.7"))[1]["pages"]
     assert set(pages) == {"labels.pdf", "slips.pdf", "packing-slips.pdf", "keying-sheets.pdf", "hand-over.pdf"}
     assert (pages["labels.pdf"], pages["hand-over.pdf"]) == (2, 1)
 
 
-def test_the_time_it_took_is_by_the_clock_given(leaves, clock: StillClock) -> None:
+def test_the_duration_is_measured_by_the_given_clock(leaves, clock: StillClock) -> None:
     clock.forward(60)
     assert leaves((ONE, "0.7"))[1]["times"]["seconds"] == 61.5

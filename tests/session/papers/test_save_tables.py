@@ -21,7 +21,7 @@ def batch(terms):
     return judge_batch([case("0.7")], terms)
 
 
-def test_every_table_is_written_with_its_head(batch, terms, tmp_path):
+def test_every_table_is_written_with_its_header(batch, terms, tmp_path):
     names = save_tables(batch, terms, tmp_path)
     assert {"pieces.csv", "findings.csv", "postage-list.csv", "left-out.csv"} <= set(names)
     assert sorted(file.name for file in tmp_path.iterdir()) == sorted(names)
@@ -29,6 +29,6 @@ def test_every_table_is_written_with_its_head(batch, terms, tmp_path):
     assert len((tmp_path / "pieces.csv").read_text().splitlines()) == 2
 
 
-def test_a_folder_that_is_gone_is_refused_in_a_sentence(batch, terms, tmp_path):
+def test_a_missing_folder_is_refused_with_a_sentence(batch, terms, tmp_path):
     with pytest.raises(Refused, match="Can't save"):
         save_tables(batch, terms, tmp_path / "gone")

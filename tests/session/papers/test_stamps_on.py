@@ -42,7 +42,7 @@ def test_the_stamps_of_a_pile_are_totaled_before_stamping(pile):
     ]
 
 
-def test_the_drawer_is_counted_down_and_the_piece_is_labeled(pile):
+def test_stamps_are_taken_from_the_stock_and_the_piece_is_labeled(pile):
     first, second, _ = pile.verdicts
     put_stamps_on(pile.sitting, pile, [second])
     assert on_hand(pile) == [4, 2]
@@ -62,7 +62,7 @@ def test_undo_restores_the_stamps(pile):
     assert all(verdict.case.stamps_on == () for verdict in pile.verdicts.values())
 
 
-def test_what_was_put_on_stays_when_the_drawer_is_another(pile):
+def test_stamps_that_are_on_a_piece_stay_when_the_stock_changes(pile):
     first = next(iter(pile.verdicts))
     put_stamps_on(pile.sitting, pile, [first])
     import_shop(pile.sitting, shop(stamps=(StampStock(StampKind.FACE, 90, Money(1)),), policy=policy(max_stamps=99)))
@@ -70,7 +70,7 @@ def test_what_was_put_on_stays_when_the_drawer_is_another(pile):
     assert pile.verdicts[first].stamps.overpaid == Money(0)
 
 
-def test_the_stamps_are_those_the_screen_showed(pile):
+def test_stamps_put_on_are_those_shown_on_screen(pile):
     shown = {number: verdict.stamps for number, verdict in pile.verdicts.items()}
     for number in pile.verdicts:
         put_stamps_on(pile.sitting, pile, [number])
@@ -79,7 +79,7 @@ def test_the_stamps_are_those_the_screen_showed(pile):
     }
 
 
-def test_stamps_with_a_printed_value_are_kept_by_it(pile):
+def test_stamps_with_a_face_value_are_counted_by_it(pile):
     import_shop(pile.sitting, shop(stamps=(StampStock(StampKind.FACE, 9, Money(41)),)))
     first = next(iter(pile.verdicts))
     put_stamps_on(pile.sitting, pile, [first])
@@ -87,13 +87,13 @@ def test_stamps_with_a_printed_value_are_kept_by_it(pile):
     assert on_hand(pile) == [7]
 
 
-def test_the_step_says_what_went_on(pile):
+def test_the_step_names_the_stamps(pile):
     first, *_ = pile.verdicts
     put_stamps_on(pile.sitting, pile, [first])
     assert undo(pile.sitting) == "Stamps on 1: 1 Forever"
 
 
-def test_refused_where_there_is_nothing_to_put_on(pile, sitting):
+def test_a_piece_without_stamps_to_put_on_is_refused(pile, sitting):
     first, *_ = pile.verdicts
     put_stamps_on(pile.sitting, pile, [first])
     with pytest.raises(Refused, match="1 already has its postage"):
@@ -130,7 +130,7 @@ def test_a_piece_set_aside_gets_no_stamps(pile, sitting):
     assert on_hand(pile) == [4, 3]
 
 
-def test_stamps_off_again_lie_in_the_drawer(pile):
+def test_stamps_taken_off_return_to_the_stock(pile):
     first, second, _ = pile.verdicts
     put_stamps_on(pile.sitting, pile, [first, second])
     take_stamps_off(pile.sitting, pile, [second])
@@ -152,7 +152,7 @@ def test_stamps_off_again_lie_in_the_drawer(pile):
 
 
 @pytest.mark.parametrize("left", [False, True])
-def test_stamps_are_not_taken_off_what_has_none_or_has_left(pile, left):
+def test_stamps_are_not_taken_off_a_piece_without_any_or_handed_over(pile, left):
     first, second, _ = pile.verdicts
     put_stamps_on(pile.sitting, pile, [second])
     if left:
@@ -162,7 +162,7 @@ def test_stamps_are_not_taken_off_what_has_none_or_has_left(pile, left):
     assert on_hand(pile) == [4, 2]
 
 
-def test_no_more_stamps_on_a_piece_than_the_shop_says(sitting):
+def test_no_more_stamps_go_on_a_piece_than_the_shop_allows(sitting):
     cents = (StampStock(StampKind.FACE, 500, Money(20)),)
     stock(sitting, [order("1")], shop(stamps=cents, policy=policy(max_stamps=4)))
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
@@ -173,7 +173,7 @@ def test_no_more_stamps_on_a_piece_than_the_shop_says(sitting):
     assert enough.stamps.words() == "5 face 0.20"
 
 
-def test_following_stamps_gives_what_reading_everything_gives(pile):
+def test_following_stamp_changes_equals_reading_everything(pile):
     first, second, _ = pile.verdicts
     put_stamps_on(pile.sitting, pile, [second])
     assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
@@ -183,7 +183,7 @@ def test_following_stamps_gives_what_reading_everything_gives(pile):
     assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
 
 
-def test_another_drawer_with_as_many_kinds_is_searched_again(pile, sitting):
+def test_another_stock_with_as_many_kinds_is_calculated_again(pile, sitting):
     import_shop(
         sitting, shop(stamps=(StampStock(StampKind.FACE, 9, Money(41)), StampStock(StampKind.FACE, 9, Money(29))))
     )
@@ -214,5 +214,5 @@ def test_stamps_for_another_weight_than_the_store_has_are_refused(pile):
 
 
 @pytest.mark.parametrize(("left", "low"), [(4, True), (5, False), (6, False)])
-def test_stamps_run_low_when_they_would_not_do_for_another_such_pile(left, low):
+def test_stamps_are_low_when_another_such_pile_would_need_more(left, low):
     assert StampTotal(FOREVER, None, 5, left).runs_low is low

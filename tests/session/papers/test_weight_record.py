@@ -20,7 +20,7 @@ pytestmark = pytest.mark.stocked(
 )
 
 
-def test_the_record_has_the_reading_its_step_the_size_the_check_and_the_adjustment(sitting, pile) -> None:
+def test_the_record_has_reading_step_size_scale_check_and_adjustment(sitting, pile) -> None:
     enter_paid(sitting, match_text(sitting, "order,amount,type,reason\n1001,1.25,adjustment,weight\n"))
     lines = dict(record_lines(sitting, pile, 1, "5 quarters: off by 0.2"))
     assert lines["Scale reading, gross"] == "0.7 oz"
@@ -33,7 +33,7 @@ def test_the_record_has_the_reading_its_step_the_size_the_check_and_the_adjustme
     assert {"Weighed", "Mailed", "Postage by this list"} <= lines.keys()
 
 
-def test_it_is_one_page_that_says_what_it_shows_and_what_not(sitting, pile, tmp_path: Path) -> None:
+def test_the_record_is_one_page_that_states_what_it_proves(sitting, pile, tmp_path: Path) -> None:
     file = tmp_path / "record.pdf"
     save_weight_record(sitting, pile, 1, "", ROOT / "resources", file)
     (page,) = PdfReader(file).pages

@@ -46,7 +46,7 @@ SAME = made.line(made.CARD, 2)
 UNKNOWN = replace(made.line(), item="Odd thing", sku="", variant="blue")
 
 
-def test_copies_that_have_their_postage_are_not_weighed_again(pile):
+def test_copies_with_postage_on_are_not_weighed_again(pile):
     sitting = pile.sitting
     weighed(pile, [1])
     copy_weight(sitting, 1, [2, 3, 4], oz("0.7"))
@@ -69,7 +69,7 @@ def test_copies_that_have_their_postage_are_not_weighed_again(pile):
         ((), False),
     ],
 )
-def test_contents_are_alike_by_product_and_count(sitting, lines, alike):
+def test_contents_are_identical_by_product_and_count(sitting, lines, alike):
     pile = pile_of(sitting, made.order("1", lines=(SAME,)), made.order("2", lines=lines))
     assert Alike(pile).same_contents(1) == ([2] if alike else [])
 
@@ -84,12 +84,12 @@ def test_the_order_of_lines_does_not_matter(sitting):
     ("other", "alike"),
     [(UNKNOWN, True), (replace(UNKNOWN, variant="red"), False), (replace(UNKNOWN, item="odd thing"), False)],
 )
-def test_what_the_shop_does_not_know_must_be_the_same_to_the_letter(sitting, other, alike):
+def test_unknown_products_are_identical_only_by_the_exact_name(sitting, other, alike):
     pile = pile_of(sitting, made.order("1", lines=(UNKNOWN,)), made.order("2", lines=(other,)))
     assert Alike(pile).same_contents(1) == ([2] if alike else [])
 
 
-def test_an_order_in_two_pieces_is_identical_to_none_until_it_is_split(pile):
+def test_an_order_in_two_packages_matches_no_other_until_it_is_split(pile):
     add_piece(pile.sitting, PieceKey("1", 2))
     alike = Alike(pile)
     assert alike.same_contents(1) == []
@@ -102,7 +102,7 @@ def test_a_package_with_unknown_contents_is_not_like_an_order_without_lines(sitt
     assert (alike.same_contents(2), alike.have_same_contents(2, 1)) == ([], False)
 
 
-def test_the_last_weighed_is_the_one_that_came_last_onto_the_scale(pile):
+def test_the_last_weighed_piece_is_the_last_one_on_the_scale(pile):
     alike = Alike(pile)
     assert alike.last_weighed(1) is None
     weighed(pile, [5, 3, 9])
@@ -110,14 +110,14 @@ def test_the_last_weighed_is_the_one_that_came_last_onto_the_scale(pile):
     assert alike.last_weighed(9).key == PieceKey("3")
 
 
-def test_a_piece_that_is_gone_is_like_none(pile):
+def test_a_missing_piece_is_identical_to_none(pile):
     alike = Alike(pile)
     assert 12 in alike.same_contents(1)
     pile.verdicts.pop(12)
     assert 12 not in alike.same_contents(1)
 
 
-def test_those_waiting_are_to_be_weighed_and_in_no_other_mailer(pile):
+def test_identical_pieces_waiting_are_unweighed_and_in_no_other_mailer(pile):
     alike = Alike(pile)
     assert alike.waiting(1) == []  # it has no weight to give
     weighed(pile, [1, 2])
@@ -126,7 +126,7 @@ def test_those_waiting_are_to_be_weighed_and_in_no_other_mailer(pile):
     assert alike.waiting(1) == list(range(4, 13))
 
 
-def test_a_copy_speaks_for_no_other(pile):
+def test_a_copied_weight_is_not_copied_again(pile):
     weighed(pile, [1])
     copy_weight(pile.sitting, 1, [2], oz("0.7"))
     assert Alike(pile).waiting(2) == []
@@ -134,7 +134,7 @@ def test_a_copy_speaks_for_no_other(pile):
 
 
 @pytest.mark.parametrize(("count", "others_take"), [(SAMPLE - 1, "0.8"), (SAMPLE, "0.710")])
-def test_below_ten_the_own_weight_is_taken_and_from_ten_on_their_average(pile, count, others_take):
+def test_from_ten_identical_pieces_on_the_average_weight_is_copied(pile, count, others_take):
     """Source: at least ten identical pieces are weighed and the sum is divided (DMM 133.1.3, an older edition)."""
     weighed(pile, range(2, count + 1))
     weighed(pile, [1], "0.8")
@@ -148,7 +148,7 @@ def test_the_average_is_rounded_half_up_at_the_unit_s_last_place(pile):
     assert (str(taken.value), taken.division) == ("0.701", Decimal("0.001"))
 
 
-def test_only_what_was_itself_on_the_scale_in_that_unit_and_mailer_is_averaged(pile):
+def test_only_weights_from_the_scale_in_that_unit_and_mailer_are_averaged(pile):
     weighed(pile, range(1, 8), "0.7")
     copy_weight(pile.sitting, 1, [8], oz("0.7"))
     weighed(pile, [9], "20", unit=WeightUnit.GRAM)
@@ -171,7 +171,7 @@ def test_no_copies_need_no_check(pile):
     ("copies", "checked"),
     [([2], [2]), ([2, 3], [2, 3]), ([2, 3, 4], [2, 3, 4]), (list(range(2, 13)), [2, 7, 12])],
 )
-def test_the_first_the_middle_and_the_last_copy_are_put_on_the_scale(pile, copies, checked):
+def test_the_first_middle_and_last_copy_are_checked_on_the_scale(pile, copies, checked):
     weighed(pile, [1])
     copy_weight(pile.sitting, 1, copies, oz("0.7"))
     assert Alike(pile).to_check(1) == checked == Alike(pile).all_to_check()
@@ -185,13 +185,13 @@ def test_a_check_that_was_made_is_not_asked_for_again(pile):
         assert len(Alike(pile).to_check(1)) == left
 
 
-def test_what_was_weighed_before_the_copies_is_no_check_of_them(pile):
+def test_a_weight_from_before_the_copies_is_not_a_check_of_them(pile):
     weighed(pile, [1, 2, 3])
     copy_weight(pile.sitting, 1, range(4, 13), oz("0.7"))
     assert len(Alike(pile).to_check(1)) == 3
 
 
-def test_each_group_has_its_own_checks(sitting):
+def test_each_group_of_copies_has_its_own_checks(sitting):
     cards = [made.order(str(number)) for number in (1, 2)]
     books = [made.order(str(number), lines=(made.line(made.BOOK),)) for number in (3, 4)]
     pile = pile_of(sitting, *cards, *books)
@@ -217,7 +217,7 @@ def answers(alike, ids):
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_after_any_acts_it_answers_as_one_made_new(sitting, seed):
+def test_after_any_acts_it_equals_a_new_one(sitting, seed):
     chance = random.Random(seed)
     lines = ((SAME,), (UNKNOWN,), (made.line(made.BOOK),))
     pile = pile_of(sitting, *(made.order(str(number), lines=chance.choice(lines)) for number in range(1, 15)))
@@ -244,7 +244,7 @@ def test_after_any_acts_it_answers_as_one_made_new(sitting, seed):
         assert answers(alike, ids) == answers(Alike(pile), ids)
 
 
-def test_one_more_weighing_asks_for_the_mailer_of_that_piece_only(sitting):
+def test_one_more_weighing_reads_the_mailer_of_that_piece_only(sitting):
     pile = pile_of(sitting, *(made.order(str(number)) for number in range(1, 60)))
     alike = Alike(pile)
     weighed(pile, range(1, 50))

@@ -19,7 +19,7 @@ from tests.session import made
 ON_THE_LINE = ["to weigh", "needs a look", "ready", "labeled", "handed over"]
 
 
-def test_a_batch_of_nothing(terms: Terms) -> None:
+def test_an_empty_batch_has_no_sums(terms: Terms) -> None:
     batch = judge_batch([], terms)
     assert (batch.verdicts, batch.shared, batch.drawer_left) == ((), (), made.DRAWER)
     assert batch.counts() == dict.fromkeys(ON_THE_LINE, 0)
@@ -32,7 +32,7 @@ def test_the_verdicts_are_in_the_order_of_the_cases(terms: Terms) -> None:
     assert [verdict.case.key.order for verdict in batch.verdicts] == ["9", "1", "5"]
 
 
-def test_counts_name_every_usual_status_and_others_where_there_are_any(terms: Terms) -> None:
+def test_counts_include_every_usual_status_and_others_only_where_used(terms: Terms) -> None:
     cases = [
         made.case(None, number="1"),
         made.case("1.4", number="2", status="unpaid"),
@@ -47,7 +47,7 @@ def test_counts_name_every_usual_status_and_others_where_there_are_any(terms: Te
     assert list(counted.values()) == [1, 1, 2, 1, 1, 1]
 
 
-def test_the_sums_of_weighed_pieces(terms: Terms) -> None:
+def test_the_sums_of_weighed_pieces_add_up_by_hand(terms: Terms) -> None:
     # Postage 0.82 and 1.11 by the list of 2026-07-12; materials 0.12 mailer + 0.04 insert + 0.03 label each.
     batch = judge_batch(
         [made.case("0.7", number="1"), made.case("1.5", number="2"), made.case(None, number="3")], terms
@@ -58,18 +58,18 @@ def test_the_sums_of_weighed_pieces(terms: Terms) -> None:
     assert money.margin == Money(1000 - 193 - 38)
 
 
-def test_the_drawer_goes_down_piece_by_piece(terms: Terms) -> None:
+def test_the_stock_of_stamps_decreases_piece_by_piece(terms: Terms) -> None:
     batch = judge_batch([made.case("0.7", number="1"), made.case("1.5", number="2")], terms)
     left = (StampStock(StampKind.FOREVER, 3), StampStock(StampKind.ADDITIONAL_OUNCE, 2))
     assert batch.drawer_left == left
 
 
-def test_a_present_list_is_not_mentioned_and_missing_tracking_is_reported_once(terms: Terms) -> None:
+def test_a_current_price_list_is_not_mentioned_and_missing_tracking_is_reported_once(terms: Terms) -> None:
     shared = judge_batch([made.case(number="1"), made.case(number="2")], terms).shared
     assert [(one.found.code, one.pieces) for one in shared] == [("untracked", ("1", "2"))]
 
 
-def test_a_list_past_its_last_day_is_reported_once_for_the_pile(rulebook: Rulebook) -> None:
+def test_an_outdated_price_list_is_reported_once_for_the_pile(rulebook: Rulebook) -> None:
     terms = Terms(made.shop(), rulebook, date(2027, 1, 18))
     cases = [made.case("12", "Padded", number=number) for number in "12"]
     batch = judge_batch([*cases, made.case(number="3")], terms)
@@ -88,11 +88,11 @@ def test_verdicts_with_their_stamps_make_the_same_batch(judged: Callable[..., Ve
 
 
 @pytest.mark.parametrize("currency", ["USD", "EUR"])
-def test_no_money_is_nothing_in_the_money_asked_for(terms: Terms, currency: str) -> None:
+def test_no_amounts_are_zero_in_the_requested_currency(terms: Terms, currency: str) -> None:
     assert judge_batch([made.case(None)], terms).money(currency).charged == Money(0, currency)
 
 
-def test_a_status_or_choice_in_several_spellings_is_asked_once(terms: Terms) -> None:
+def test_a_status_or_choice_in_several_spellings_is_asked_about_once(terms: Terms) -> None:
     cases = [
         made.case(number="1", status="On hold", shipping_choice="Express"),
         made.case(number="2", status="on-hold", shipping_choice="express "),

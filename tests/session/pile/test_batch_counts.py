@@ -27,20 +27,20 @@ def judged(rulebook, on, *cases):
     return judge_batch(cases, Terms(shop(), rulebook, on)).verdicts
 
 
-def test_statuses_of_pieces(rulebook):
+def test_pieces_are_counted_by_status(rulebook):
     verdicts = judged(
         rulebook, ON, case("0.7", number="1"), case("0.7", number="2", status="unpaid"), case(None, number="3")
     )
     assert Counts(ON, verdicts).status == {PieceStatus.READY: 1, PieceStatus.NEEDS_A_LOOK: 1, PieceStatus.TO_WEIGH: 1}
 
 
-def test_the_last_days_of_lists_that_are_past(rulebook):
+def test_the_last_days_of_outdated_price_lists_are_counted(rulebook):
     parcel = case("12", "Padded", number="1", lines=(line(BOOK),))
     assert Counts(LATE, judged(rulebook, LATE, parcel, case(number="2"))).last_days == {date(2027, 1, 17): 1}
     assert Counts(ON, judged(rulebook, ON, parcel, case(number="2"))).last_days == {}
 
 
-def test_stamps_that_are_to_be_put_on(rulebook):
+def test_stamps_to_put_on_are_counted(rulebook):
     ready, heavy, paid, aside = judged(
         rulebook,
         ON,
@@ -53,7 +53,7 @@ def test_stamps_that_are_to_be_put_on(rulebook):
     assert stamps_to_put_on([ready, heavy, paid, aside]) == Counter({FOREVER: 2, MORE: 1})
 
 
-def test_what_is_taken_away_leaves_nothing(rulebook):
+def test_removing_every_piece_leaves_no_counts(rulebook):
     verdicts = judged(rulebook, LATE, case("12", "Padded", number="1", lines=(line(BOOK),)), case("0.7", number="2"))
     counts = Counts(LATE, verdicts)
     for verdict in verdicts:
@@ -103,7 +103,7 @@ def test_counts_follow_every_act(pile):
     assert pile.counts.stamps == {}
 
 
-def test_a_weighing_gives_new_records_to_those_pieces_alone_whose_stamps_change(pile):
+def test_a_weighing_updates_only_pieces_whose_stamps_change(pile):
     for piece in range(1, 5):
         weigh_piece(pile.sitting, piece, weighing("0.7"))
     before = dict(pile.verdicts)

@@ -50,20 +50,22 @@ def piece_id(sitting: Sitting, number: str) -> int:
         ({"address1": "1 " + "Long " * 20}, "address-too-long", ("part", "address1")),
     ],
 )
-def test_addresses(sitting: Sitting, fields: dict[str, str], code: str, fact: tuple[str, object]) -> None:
+def test_addresses_to_fix_are_listed(
+    sitting: Sitting, fields: dict[str, str], code: str, fact: tuple[str, object]
+) -> None:
     filled(sitting, order("1", address=replace(HOME, **fields)), order("2", address=ELSEWHERE))
     (thing,) = things(sitting, code)
     assert thing.keys == (PieceKey("1"),)
     assert thing.found.facts[fact[0]] == fact[1]
 
 
-def test_two_lines_too_long_are_two_things(sitting: Sitting) -> None:
+def test_two_overlong_address_lines_are_two_issues(sitting: Sitting) -> None:
     long = "x" * 60
     filled(sitting, order("1", address=replace(HOME, address1=long, address2=long)))
     assert [thing.found.facts["part"] for thing in things(sitting, "address-too-long")] == ["address1", "address2"]
 
 
-def test_two_orders_to_one_address_with_the_postage_saved(sitting: Sitting) -> None:
+def test_two_orders_to_one_address_are_offered_with_the_postage_saved(sitting: Sitting) -> None:
     """From the shipped lists of 2026-07-15: two stamped cards of 1 oz, or both in one envelope of 2 oz."""
     filled(sitting, order("1"), order("2"), order("3", address=ELSEWHERE))
     (thing,) = things(sitting, "same-door")
@@ -78,24 +80,24 @@ def test_two_orders_to_one_address_with_the_postage_saved(sitting: Sitting) -> N
     assert things(sitting, "same-door") == []
 
 
-def test_an_unknown_saving_is_not_shown(sitting: Sitting) -> None:
+def test_orders_sent_together_are_not_offered_without_a_known_saving(sitting: Sitting) -> None:
     filled(sitting, order("1", lines=(OrderLine("Mystery", 1, Money(100)),)), order("2"))
     (thing,) = things(sitting, "same-door")
     assert (thing.saved, thing.found.facts["saved"]) == (None, "")
 
 
-def test_orders_promised_different_ways_are_not_offered(sitting: Sitting) -> None:
+def test_orders_with_different_shipping_choices_are_not_offered_together(sitting: Sitting) -> None:
     filled(sitting, order("1", shipping_choice="fast"), order("2", shipping_choice="slow"))
     assert things(sitting, "same-door") == []
 
 
-def test_stamp_requests(sitting: Sitting) -> None:
+def test_stamp_requests_are_listed(sitting: Sitting) -> None:
     filled(sitting, order("1", buyer_note="Please send by stamp!"), order("2", buyer_note="no stamp"))
     (thing,) = things(sitting, "stamp-asked")
     assert (thing.keys, thing.found.facts["note"]) == ((PieceKey("1"),), "Please send by stamp!")
 
 
-def test_unknown_products_with_what_they_resemble(sitting: Sitting) -> None:
+def test_unknown_products_are_listed_with_similar_ones(sitting: Sitting) -> None:
     lines = (OrderLine("Bone foldr", 1, Money(100)), OrderLine("Zeppelin", 1, Money(100)))
     filled(sitting, order("1", lines=lines), order("2", lines=lines[:1], address=ELSEWHERE))
     folder, zeppelin = things(sitting, "product-unknown")
@@ -114,11 +116,11 @@ def test_unknown_products_with_what_they_resemble(sitting: Sitting) -> None:
         ("Quartz", "Q", []),
     ],
 )
-def test_what_a_line_may_mean(item: str, sku: str, expected: list[str]) -> None:
+def test_an_ambiguous_order_line_is_listed(item: str, sku: str, expected: list[str]) -> None:
     assert [product.sku for product in alike(item, sku, shop())][: len(expected) or None] == expected
 
 
-def test_only_what_waits_is_looked_at(sitting: Sitting) -> None:
+def test_only_waiting_orders_are_examined(sitting: Sitting) -> None:
     bad = replace(HOME, city="")
     filled(sitting, order("1", address=bad), order("2", address=bad), order("3", address=bad))
     weigh(sitting, [(PieceKey("1"), weighing())])
@@ -127,7 +129,7 @@ def test_only_what_waits_is_looked_at(sitting: Sitting) -> None:
     assert before_weighing(sitting).forecast.pieces == 1
 
 
-def test_nothing_to_see_to(sitting: Sitting) -> None:
+def test_a_pile_without_issues_has_nothing_to_sort_out(sitting: Sitting) -> None:
     filled(sitting, order("1"))
     found = before_weighing(sitting)
     assert found.things == ()
@@ -148,7 +150,7 @@ def test_the_forecast_counts_letters_flats_parcels_abroad_and_unknown(sitting: S
     assert (found.pieces, found.priced) == (5, 3)
 
 
-def test_a_mailer_that_was_chosen_or_is_usual_is_taken(sitting: Sitting) -> None:
+def test_a_chosen_or_usual_mailer_is_forecast(sitting: Sitting) -> None:
     """A manual goes in the rigid mailer, a flat by size, once that was chosen; the same contents follow it."""
     board = replace(made.BOARD, tare=Weight(Decimal(40)))
     thin = replace(MANUAL, unit_weight=Weight(Decimal(100)))
@@ -166,7 +168,7 @@ def test_a_mailer_that_was_chosen_or_is_usual_is_taken(sitting: Sitting) -> None
     assert then.parcels == 2
 
 
-def test_usual_mailers_are_by_contents() -> None:
+def test_usual_mailers_depend_on_the_contents() -> None:
     cases = [made.case("1", "A7"), made.case("9", "Padded", lines=(line(BOOK),)), made.case(None)]
     assert usual_mailers(cases) == {(("CD", 1),): "A7", (("NB", 1),): "Padded"}
     both = made.case(lines=(line(BOOK), line(CARD, 2)))
@@ -181,19 +183,21 @@ def test_usual_mailers_are_by_contents() -> None:
         ((line(BOOK, 2),), None),
     ],
 )
-def test_the_smallest_mailer_thick_enough(lines: tuple[OrderLine, ...], expected: str | None) -> None:
+def test_the_smallest_mailer_that_is_thick_enough_is_forecast(
+    lines: tuple[OrderLine, ...], expected: str | None
+) -> None:
     found = smallest_that_fits(made.order(lines=lines), shop())
     assert (found and found.name) == expected
 
 
-def test_a_thickness_is_laid_on_another() -> None:
+def test_thicknesses_are_added() -> None:
     thin = Product("T", "Thin", Weight(Decimal(5)), thickness=Length.of("0.03", "in"))
     fits = smallest_that_fits(made.order(lines=(line(thin, 2),)), shop(products=(thin,)))
     thick = smallest_that_fits(made.order(lines=(line(thin, 3),)), shop(products=(thin,)))
     assert [mailer and mailer.name for mailer in (fits, thick)] == ["A7", "Padded"]
 
 
-def test_an_empty_forecast() -> None:
+def test_an_empty_forecast_has_no_pieces() -> None:
     assert Forecast().pieces == 0
 
 
@@ -204,7 +208,7 @@ def test_a_stamp_request_is_reported_once_for_an_order_of_two_pieces(sitting: Si
     assert [one.keys for one in things] == [(PieceKey("1"),)]
 
 
-def test_an_order_in_two_pieces_is_not_offered_to_go_with_another(sitting: Sitting) -> None:
+def test_an_order_in_two_packages_is_not_offered_to_go_with_another(sitting: Sitting) -> None:
     made.stock(sitting, [order("1"), order("2")])
     assert doors(sitting) == [("1", "2")]
     add_piece(sitting, PieceKey("1", 2))

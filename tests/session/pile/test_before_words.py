@@ -20,7 +20,7 @@ STAMPS = reason(STAMP, order="1", note="A stamp please")
 
 
 @pytest.mark.parametrize("found", [DOORS, STAMPS])
-def test_doors_and_stamps_are_worded_where_every_sentence_is(found: Finding) -> None:
+def test_issues_before_weighing_have_the_usual_sentences(found: Finding) -> None:
     assert thing_words(ThingToSortOut(found, KEYS)) == (sentence(found), way_out(found))
 
 
@@ -40,7 +40,7 @@ def test_a_note_is_quoted() -> None:
     assert "A stamp please" in thing_words(ThingToSortOut(STAMPS, KEYS))[0]
 
 
-def test_what_was_corrected_needs_no_decision() -> None:
+def test_a_correction_needs_no_decision() -> None:
     mended = ThingToSortOut(finding(Code.POSTAL_CODE_MENDED, typed="2906", corrected="02906"), KEYS)
     things = [mended, ThingToSortOut(UNKNOWN, KEYS), ThingToSortOut(DOORS, KEYS), ThingToSortOut(STAMPS, KEYS)]
     assert to_settle(things) == tuple(things[1:])
@@ -54,5 +54,5 @@ def test_what_was_corrected_needs_no_decision() -> None:
          "2 letters, 1 large envelope, 3 abroad, 1 we can't predict. Estimated postage for 4 pieces: $5.00."),
     ],
 )  # fmt: skip
-def test_the_forecast(told: Forecast, expected: str) -> None:
+def test_the_forecast_is_described_in_words(told: Forecast, expected: str) -> None:
     assert forecast_words(told) == expected

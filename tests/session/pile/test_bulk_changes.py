@@ -44,7 +44,7 @@ def ids(sitting: Sitting) -> list[int]:
         ("a x b x c", None),
     ],
 )
-def test_a_typed_size(text: str, expected: Size | None) -> None:
+def test_a_typed_size_is_read(text: str, expected: Size | None) -> None:
     if expected is None:
         with pytest.raises(Refused):
             size_typed(text)
@@ -52,7 +52,7 @@ def test_a_typed_size(text: str, expected: Size | None) -> None:
         assert size_typed(text) == expected
 
 
-def test_many_take_a_size_and_keep_their_reading(full: Sitting) -> None:
+def test_many_pieces_get_a_size_and_keep_their_weights(full: Sitting) -> None:
     before = [one.case.weighing.shown for one in read_stored(full) if one.case.weighing]
     assert set_size(full, ids(full)[:2], FLAT) == 2
     assert sizes(full) == [FLAT, FLAT, None]
@@ -62,20 +62,20 @@ def test_many_take_a_size_and_keep_their_reading(full: Sitting) -> None:
     assert FLAT not in sizes(full)
 
 
-def test_the_same_size_again_is_no_step(full: Sitting) -> None:
+def test_the_same_size_again_makes_no_step(full: Sitting) -> None:
     set_size(full, ids(full)[:1], FLAT)
     revision = full.store.revision
     assert set_size(full, ids(full)[:1], FLAT) == 0
     assert full.store.revision == revision
 
 
-def test_nothing_is_kept_when_one_has_no_weight(full: Sitting) -> None:
+def test_no_size_is_changed_if_one_piece_has_no_weight(full: Sitting) -> None:
     with pytest.raises(Refused, match="Weigh these pieces first"):
         set_size(full, ids(full), FLAT)
     assert FLAT not in sizes(full)
 
 
-def test_nothing_is_kept_when_one_has_its_postage(full: Sitting) -> None:
+def test_no_size_is_changed_if_one_piece_has_its_postage_on(full: Sitting) -> None:
     with full.store.act("Stamps on") as tx:
         hand_overs.put_postage_on(tx, ids(full)[:1])
     with pytest.raises(Refused, match="postage"):
@@ -84,7 +84,7 @@ def test_nothing_is_kept_when_one_has_its_postage(full: Sitting) -> None:
 
 
 @pytest.mark.parametrize(("choose", "what"), [(choose_mailer, "Padded"), (choose_service, "ground-retail")])
-def test_what_postage_was_put_on_for_is_not_changed(
+def test_a_piece_with_its_postage_on_is_not_changed(
     full: Sitting, choose: Callable[[Sitting, list[int], str], None], what: str
 ) -> None:
     before = [one.case for one in read_stored(full)]
@@ -108,7 +108,7 @@ def told(sitting: Sitting, name: str) -> list[object]:
 
 
 @pytest.mark.parametrize(("choose", "what", "name", "step"), SAID)
-def test_what_is_chosen_holds_for_those_pieces_and_is_one_step(
+def test_a_choice_applies_to_the_selected_pieces_and_is_one_step(
     full: Sitting, choose: Callable[[Sitting, list[int], str], None], what: str, name: str, step: str
 ) -> None:
     heard: list[object] = []
@@ -150,7 +150,7 @@ def test_pieces_are_set_aside_and_put_back(full: Sitting, stand: PieceStatus, st
     assert told(full, "beside") == [None, stand, stand]
 
 
-def test_what_postage_is_on_may_still_come_back(full: Sitting) -> None:
+def test_a_piece_with_its_postage_on_can_be_marked_as_returned(full: Sitting) -> None:
     with full.store.act("Stamps on") as tx:
         hand_overs.put_postage_on(tx, ids(full)[:1])
     set_beside(full, ids(full)[:1], PieceStatus.CAME_BACK)
@@ -160,14 +160,14 @@ def test_what_postage_is_on_may_still_come_back(full: Sitting) -> None:
 @pytest.mark.parametrize(
     "status", [PieceStatus.READY, PieceStatus.LABELED, PieceStatus.HANDED_OVER, PieceStatus.TO_WEIGH]
 )
-def test_only_a_status_set_by_hand_can_be_set(full: Sitting, status: PieceStatus) -> None:
+def test_only_a_status_meant_for_it_can_be_set_by_hand(full: Sitting, status: PieceStatus) -> None:
     with pytest.raises(ValueError, match="not a status set by hand"):
         set_beside(full, ids(full), status)
     assert told(full, "beside") == [None] * 3
 
 
 @pytest.mark.parametrize("say", [choose_mailer, choose_service, set_beside])
-def test_repeating_it_or_choosing_nothing_is_no_step(
+def test_repeating_a_choice_or_choosing_no_pieces_makes_no_step(
     full: Sitting, say: Callable[[Sitting, list[int], object], None]
 ) -> None:
     word: object = PieceStatus.LOST if say is set_beside else "Padded"
@@ -179,9 +179,7 @@ def test_repeating_it_or_choosing_nothing_is_no_step(
 
 
 @pytest.mark.parametrize("say", [choose_mailer, choose_service])
-def test_a_piece_that_is_not_there_stops_it_for_all(
-    full: Sitting, say: Callable[[Sitting, list[int], str], None]
-) -> None:
+def test_a_missing_piece_stops_the_whole_step(full: Sitting, say: Callable[[Sitting, list[int], str], None]) -> None:
     with pytest.raises(KeyError):
         say(full, [*ids(full), 999], "Padded")
     assert told(full, "mailer") == told(full, "service") == [""] * 3

@@ -30,5 +30,5 @@ def test_a_number_or_reference_names_its_piece(typed, found):
 @pytest.mark.parametrize(
     ("typed", "found"), [("3009", [1, 4]), ("13009", [5]), ("3012", []), ("3009-1", [1, 4]), ("09", [])]
 )
-def test_digits_name_the_numbers_that_end_with_them(typed, found):
+def test_digits_find_the_numbers_that_end_with_them(typed, found):
     assert named_ending(CASES, typed) == found

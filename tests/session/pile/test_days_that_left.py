@@ -16,7 +16,7 @@ pytestmark = pytest.mark.stocked(
 )
 
 
-def test_days_are_listed_newest_first_with_the_postage_of_then(pile):
+def test_mailing_dates_are_listed_newest_first_with_the_postage_paid_then(pile):
     assert days_that_left(pile.sitting) == ()
     hand_pieces_over(pile.sitting, pile, [pile.find("3")])
     price = pile.verdicts[pile.find("3")].offer.price

@@ -42,21 +42,21 @@ def numbers(pile):
     return [verdict.case.key.order for verdict in pile.verdicts.values()]
 
 
-def test_what_left_yesterday_is_not_read_and_is_counted(next_day):
+def test_pieces_that_left_yesterday_are_counted_but_not_read(next_day):
     pile = Pile(next_day)
     assert (numbers(pile), pile.unread, pile.is_empty) == (["1003"], 2, False)
     assert pile.counts.status == {PieceStatus.TO_WEIGH: 1}
     assert ids_that_left(next_day) == [2, 1]
 
 
-def test_what_left_today_is_still_there(next_day, clock):
+def test_pieces_that_left_today_are_still_read(next_day, clock):
     clock.forward(-24 * HOUR)
     next_day.on = today(clock)
     assert numbers(Pile(next_day)) == ["1001", "TK-1002", "1003"]
     assert Pile(next_day).unread == 0
 
 
-def test_what_was_handed_over_for_today_is_still_there_whenever_it_left(sitting, clock):
+def test_pieces_handed_over_for_today_are_still_read_whenever_that_was(sitting, clock):
     """Closed in the evening with the mailing date of the next day."""
     sitting.on = today(clock) + timedelta(days=1)
     made.stock(sitting, [made.order("1001")])
@@ -71,12 +71,12 @@ def test_what_was_handed_over_for_today_is_still_there_whenever_it_left(sitting,
     assert numbers(Pile(sitting)) == []
 
 
-def test_what_came_back_is_there_again(next_day):
+def test_a_returned_piece_is_read_again(next_day):
     mark_after_mailing(next_day, [1], PieceStatus.CAME_BACK, "no such street")
     assert numbers(Pile(next_day)) == ["1001", "1003"]
 
 
-def test_pieces_asked_for_are_judged_as_if_all_were_read_and_stay(next_day, clock):
+def test_requested_pieces_are_judged_as_if_all_were_read_and_stay(next_day, clock):
     pile, verdicts = Pile(next_day), {}
     assert pile.bring([1, 2, 3]) == {1, 2}
     assert pile.bring([1]) == set()
@@ -95,7 +95,7 @@ def test_a_number_that_left_is_found(next_day, typed, found):
     assert pile.find_by_digits(typed) == ([2] if typed == "1002" else [])
 
 
-def test_the_digits_of_a_number_here_are_not_looked_up_among_what_left(next_day):
+def test_digits_of_a_number_in_the_batch_are_not_searched_among_mailed_pieces(next_day):
     import_orders(next_day, [made.order("AB-1002")])
     pile = Pile(next_day)
     assert pile.find_by_digits("1002") == [4]
@@ -108,14 +108,14 @@ def test_the_next_package_of_an_order_that_left_can_be_added(next_day):
     assert next_piece_key("1001-2", frozenset(one.case.key for one in pile.verdicts.values())) == PieceKey("1001", 2)
 
 
-def test_undoing_the_hand_over_brings_the_pieces_back(next_day):
+def test_undoing_a_hand_over_restores_the_pieces(next_day):
     pile = made.following_pile(next_day)
     undo(next_day)
     assert (numbers(pile), pile.unread) == (["1001", "TK-1002", "1003"], 0)
     assert pile.counts.status == {PieceStatus.LABELED: 2, PieceStatus.TO_WEIGH: 1}
 
 
-def test_all_weighings_are_learned_from_though_some_left(next_day):
+def test_weighings_of_mailed_pieces_are_learned_too(next_day):
     pile = Pile(next_day)
     assert pile.memory.stale
     assert [one.piece_id for one in past_weighings(pile.sitting, pile.terms.shop)] == [1, 2]
@@ -124,7 +124,7 @@ def test_all_weighings_are_learned_from_though_some_left(next_day):
     assert not pile.memory.stale
 
 
-def test_the_mailer_of_earlier_days_is_usual_once_those_are_read(next_day):
+def test_mailers_of_earlier_days_count_once_those_days_are_read(next_day):
     import_orders(next_day, [made.order("1004"), made.order("1005")])
     weigh(next_day, [(PieceKey("1004"), made.weighing())])
     pile = Pile(next_day)
@@ -141,7 +141,7 @@ def test_the_mailer_of_earlier_days_is_usual_once_those_are_read(next_day):
 @pytest.mark.parametrize(
     ("text", "ids"), [("tk-10", [2]), ("1001", [1]), ("1003", []), ("ADA", [2, 1]), ("card", [2, 1]), ("%", [])]
 )
-def test_a_search_finds_what_left_by_number_name_and_item(next_day, text, ids):
+def test_a_search_finds_mailed_pieces_by_number_name_and_item(next_day, text, ids):
     assert ids_matching(next_day, text) == ids
 
 

@@ -20,7 +20,7 @@ from tests.session.made import BOOK, CARD, FRANCE, case, line
 MYSTERY = (OrderLine("Mystery", 1, zero()),)
 
 
-def test_a_piece_is_judged_as_if_it_weighed_what_is_in_it(terms: Terms) -> None:
+def test_a_piece_is_judged_as_if_it_weighed_what_its_contents_do(terms: Terms) -> None:
     waiting = case(None, mailer="A7")
     verdict = foreseen(waiting, terms, {})
     assert verdict is not None
@@ -48,22 +48,22 @@ def test_every_waiting_piece_is_counted_once_and_weighed_ones_are_not(terms: Ter
     assert told.postage > zero()
 
 
-def test_nothing_waits(terms: Terms) -> None:
+def test_an_empty_pile_has_an_empty_forecast(terms: Terms) -> None:
     assert forecast([], terms) == Forecast()
 
 
-def test_the_order_of_lines_makes_no_other_contents() -> None:
+def test_the_order_of_lines_does_not_change_the_contents() -> None:
     two = case(None, lines=(line(CARD), line(BOOK)))
     assert contents_key(two) == contents_key(case(None, lines=(line(BOOK), line(CARD))))
     assert contents_key(two) != contents_key(case(None, lines=(line(CARD, 2), line(BOOK))))
 
 
-def test_the_mailer_the_same_went_in_last_is_usual(terms: Terms) -> None:
+def test_the_last_mailer_for_the_same_contents_is_the_usual_one(terms: Terms) -> None:
     before = [case("0.7", "A7"), case("1.2", "Padded"), case(None, lines=(line(BOOK),))]
     assert usual_mailers(before) == {contents_key(case(None)): "Padded"}
 
 
-def test_the_smallest_mailer_as_thick_as_its_contents(terms: Terms) -> None:
+def test_the_smallest_mailer_as_thick_as_the_contents_is_assumed(terms: Terms) -> None:
     shop = terms.shop
     assert (smallest_that_fits(case(None).order, shop) or BOOK).name == "A7"
     assert (smallest_that_fits(case(None, lines=(line(BOOK),)).order, shop) or CARD).name == "Padded"

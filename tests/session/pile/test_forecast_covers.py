@@ -91,7 +91,7 @@ def piles(rulebook: Rulebook) -> list[tuple[Forecast, int]]:
     return [shop.foretold(pile) for shop in shops for pile in shop.piles()]
 
 
-def test_the_interval_covers_the_truth_about_95_times_in_100(piles: list[tuple[Forecast, int]]) -> None:
+def test_the_interval_covers_the_true_cost_about_95_times_in_100(piles: list[tuple[Forecast, int]]) -> None:
     """With every mishap of the simulation in the piles: items left out, and extra packing."""
     covered = [abs(real - told.postage.minor) <= told.give_or_take.minor for told, real in piles]
     assert sum(covered) / len(covered) >= 0.85

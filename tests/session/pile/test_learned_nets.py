@@ -31,7 +31,7 @@ def declared(pile):
     return pile.verdicts[pile.find("90")].declaration
 
 
-def test_a_product_without_a_typed_weight_is_declared_by_what_was_learned(pile):
+def test_a_product_without_a_typed_weight_is_declared_at_its_learned_weight(pile):
     book, card = declared(pile).lines
     assert (book.net_is_learned, card.net_is_learned) == (True, False)
     assert card.net_g == 34

@@ -37,18 +37,18 @@ def turn_to(pile: Pile, on: date) -> tuple[ShortPostage, ...]:
     return short_now(sitting, pile.verdicts.values())
 
 
-def test_what_carries_its_postage_is_short_when_prices_went_up(sitting: Sitting) -> None:
+def test_a_stamped_piece_is_short_when_prices_have_risen(sitting: Sitting) -> None:
     # stamped one-ounce letter: 0.78 by the list of 2025-10-05 (Notice 123, one transcription), 0.82 by that of 2026-07-12
     pile = pile_on(sitting, BEFORE)
     assert turn_to(pile, AFTER) == (ShortPostage(PieceKey("1"), Money(4)),)
     assert posting_day(sitting) == pile.terms.on == AFTER
 
 
-def test_nothing_is_short_when_prices_went_down(sitting: Sitting) -> None:
+def test_no_piece_is_short_when_prices_have_fallen(sitting: Sitting) -> None:
     assert turn_to(pile_on(sitting, AFTER), BEFORE) == ()
 
 
-def test_nothing_is_short_on_the_same_list(sitting: Sitting) -> None:
+def test_no_piece_is_short_under_the_same_price_list(sitting: Sitting) -> None:
     assert turn_to(pile_on(sitting, AFTER), date(2026, 8, 1)) == ()
 
 
@@ -63,13 +63,13 @@ def stamped_on(sitting: Sitting, on: date, stamps: tuple[StampStock, ...]) -> Pi
     return pile
 
 
-def test_a_forever_stamp_put_on_before_a_rise_is_enough_after_it(sitting: Sitting) -> None:
+def test_a_forever_stamp_put_on_before_a_price_increase_is_enough_after_it(sitting: Sitting) -> None:
     """DMM 604.1.1: it counts at the one-ounce price of the day it is used."""
     pile = stamped_on(sitting, BEFORE, (StampStock(StampKind.FOREVER, 5),))
     assert turn_to(pile, AFTER) == ()
 
 
-def test_stamps_with_a_printed_value_fall_short_of_a_rise(sitting: Sitting) -> None:
+def test_face_value_stamps_are_short_after_a_price_increase(sitting: Sitting) -> None:
     pile = stamped_on(sitting, BEFORE, (StampStock(StampKind.FACE, 5, Money(40)),))
     assert turn_to(pile, AFTER) == (ShortPostage(PieceKey("1"), Money(2)),)
     (verdict,) = pile.verdicts.values()
@@ -77,7 +77,7 @@ def test_stamps_with_a_printed_value_fall_short_of_a_rise(sitting: Sitting) -> N
     assert (verdict.stamps.words(), verdict.stamps.overpaid) == ("2 face 0.40", Money(0))
 
 
-def test_a_day_is_undone_and_done_again_with_what_is_short_on_it(sitting: Sitting) -> None:
+def test_undo_and_redo_of_a_mailing_date_update_what_is_short(sitting: Sitting) -> None:
     pile = pile_on(sitting, BEFORE)
     turn_to(pile, AFTER)
     assert undo.undo(sitting) == "Mailing date: July 12, 2026"
@@ -88,14 +88,14 @@ def test_a_day_is_undone_and_done_again_with_what_is_short_on_it(sitting: Sittin
     assert (pile.terms.on, len(short_now(sitting, pile.verdicts.values()))) == (AFTER, 1)
 
 
-def test_what_is_short_stays_so_on_a_third_day(sitting: Sitting) -> None:
+def test_a_short_piece_stays_short_on_a_third_day(sitting: Sitting) -> None:
     pile = pile_on(sitting, BEFORE)
     turn_to(pile, AFTER)
     assert turn_to(pile, date(2026, 8, 1)) == (ShortPostage(PieceKey("1"), Money(4)),)
     assert turn_to(pile, BEFORE) == ()
 
 
-def test_what_is_handed_over_is_short_no_more(sitting: Sitting) -> None:
+def test_a_handed_over_piece_is_no_longer_short(sitting: Sitting) -> None:
     pile = pile_on(sitting, BEFORE)
     turn_to(pile, AFTER)
     with sitting.store.act("Hand over") as tx:
@@ -104,7 +104,7 @@ def test_what_is_handed_over_is_short_no_more(sitting: Sitting) -> None:
     assert short_now(sitting, pile.verdicts.values()) == ()
 
 
-def test_a_day_to_come_counts_until_it_is_over(sitting: Sitting) -> None:
+def test_a_future_mailing_date_applies_until_it_has_passed(sitting: Sitting) -> None:
     sitting.on = date(2026, 11, 25)
     post_on(sitting, date(2026, 11, 27))
     days = []
@@ -114,7 +114,7 @@ def test_a_day_to_come_counts_until_it_is_over(sitting: Sitting) -> None:
     assert days == [27, 27, 28]
 
 
-def test_a_day_gone_by_counts_only_on_the_day_it_was_chosen(sitting: Sitting) -> None:
+def test_a_past_mailing_date_applies_only_on_the_day_it_was_chosen(sitting: Sitting) -> None:
     sitting.on = date(2026, 11, 25)
     post_on(sitting, BEFORE)
     assert posting_day(sitting) == BEFORE

@@ -42,12 +42,12 @@ def placed(pile, piece):
     return placement_for(pile.verdicts[piece].case, piece, Alike(pile), pile.terms.shop)
 
 
-def test_first_the_smallest_mailer_that_fits(pile):
+def test_first_the_smallest_mailer_that_fits_is_assumed(pile):
     assert placed(pile, 1) == Placement("A7", why="the smallest that fits", guessed=True)
     assert placed(pile, 15) == Placement("Padded", why="the smallest that fits", guessed=True)
 
 
-def test_then_what_the_same_contents_used_last(sitting, pile):
+def test_then_the_last_mailer_of_the_same_contents_is_assumed(sitting, pile):
     record_weight(sitting, 2, oz("3"), Placement("Board", made.BOARD.size, uneven=True))
     assert placed(pile, 1) == Placement("Board", uneven=True, why="as 1002")
     record_weight(sitting, 3, oz("0.7"), A7)
@@ -55,7 +55,7 @@ def test_then_what_the_same_contents_used_last(sitting, pile):
     assert placed(pile, 17).why == "the smallest that fits"
 
 
-def test_what_was_chosen_for_the_piece_itself_wins(sitting, pile):
+def test_a_mailer_chosen_for_the_piece_comes_first(sitting, pile):
     record_weight(sitting, 2, oz("0.7"), Placement("A7", made.ENVELOPE.size, stiff=True))
     describe(sitting, 1, Placement("Padded"))
     chosen = placed(pile, 1)
@@ -64,7 +64,7 @@ def test_what_was_chosen_for_the_piece_itself_wins(sitting, pile):
     assert placed(pile, 1) == Placement("Padded", uneven=False)
 
 
-def test_too_thick_for_everything_on_the_shelf():
+def test_contents_too_thick_for_every_mailer_have_none_assumed():
     books = made.case(None, lines=(made.line(made.BOOK, 3),))
     assert smallest_that_fits(books.order, made.shop()) is None
     reused = Mailer("Old box", MailerKind.BOX, Size.of("14", "11", "6", "in"), reused=True)
@@ -75,19 +75,19 @@ def test_too_thick_for_everything_on_the_shelf():
 @pytest.mark.parametrize(
     ("name", "thick"), [("slot", "0.25"), ("half", "0.5"), ("three quarters", "0.75"), ("thicker", "1")]
 )
-def test_a_thickness_in_one_key_and_back(name, thick):
+def test_a_thickness_is_set_and_removed_by_its_key(name, thick):
     said = A7.as_thick(name, made.ENVELOPE)
     assert said.size == Size.of("7.25", "5.25", thick, "in")
     assert said.thickness == name
     assert said.as_thick(name, made.ENVELOPE).size is None
 
 
-def test_a_mailer_thicker_than_an_inch_stays_as_thick():
+def test_a_mailer_thicker_than_an_inch_keeps_its_thickness():
     box = Mailer("Box", MailerKind.BOX, Size.of("9", "7", "3", "in"))
     assert A7.as_thick("thicker", box).size.thickness == inches("3")
 
 
-def test_no_thickness_without_a_size():
+def test_a_mailer_without_a_size_gets_no_thickness():
     assert A7.as_thick("slot", None) == A7
     assert A7.as_thick("slot", Mailer("Bag", MailerKind.APPAREL)) == A7
 
@@ -97,7 +97,7 @@ def test_another_mailer_keeps_the_chosen_thickness():
     assert (said.mailer, said.size) == ("Padded", Size.of("10.5", "8", "0.5", "in"))
 
 
-def test_who_may_take_the_weight(sitting, pile):
+def test_a_weight_may_be_copied_to_identical_waiting_pieces(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), A7)
     record_weight(sitting, 2, oz("0.7"), A7)
     describe(sitting, 3, Placement("Padded"))
@@ -112,20 +112,20 @@ def test_a_copied_weight_is_not_copied_again(sitting, pile):
     assert Alike(pile).waiting(2) == []
 
 
-def test_below_ten_the_weight_itself_is_taken(sitting, pile):
+def test_below_ten_identical_pieces_the_weight_itself_is_copied(sitting, pile):
     for number in range(1, 10):
         record_weight(sitting, number, oz("0.7" if number % 2 else "0.8"), A7)
     assert Alike(pile).weight_for_others(1) == oz("0.7")
 
 
-def test_ten_alike_are_averaged(sitting, pile):
+def test_the_weights_of_ten_identical_pieces_are_averaged(sitting, pile):
     """DMM 133.1.3: at least ten, divided. Seven of 0.7 and three of 0.8 make 0.73 each."""
     for number in range(1, 11):
         record_weight(sitting, number, oz("0.8" if number <= 3 else "0.7"), A7)
     assert Alike(pile).weight_for_others(5) == oz("0.730")
 
 
-def test_another_unit_another_mailer_or_a_copy_is_no_sample(sitting, pile):
+def test_another_unit_another_mailer_or_a_copy_is_not_averaged(sitting, pile):
     for number in range(1, 10):
         record_weight(sitting, number, oz("0.7"), A7)
     record_weight(sitting, 10, oz("20", "1", WeightUnit.GRAM), A7)
@@ -147,7 +147,7 @@ def test_three_copies_are_proposed_for_a_check_until_three_were_checked(sitting,
     assert alike.all_to_check() == []
 
 
-def test_where_the_shop_knows_no_product_item_and_variant_count(sitting, pile):
+def test_unknown_products_are_compared_by_item_and_variant(sitting, pile):
     from dataclasses import replace
 
     odd = [replace(made.line(), item="Kite", sku="", variant=each) for each in ("red", "red", "blue")]
@@ -156,7 +156,7 @@ def test_where_the_shop_knows_no_product_item_and_variant_count(sitting, pile):
     assert Alike(pile).same_contents(ids[0]) == [ids[1]]
 
 
-def test_pieces_of_a_divided_order_are_like_nothing(sitting, pile):
+def test_packages_of_a_split_order_are_identical_to_none(sitting, pile):
     from desk.domain.orders.piece import PieceKey
     from desk.session.bench.another_piece import add_piece
 
@@ -198,7 +198,7 @@ def test_one_answer_confirms_the_mailer_for_the_family_of_the_product(sitting, p
     assert guesses(pile) == [1, 2]
 
 
-def test_what_was_confirmed_is_proposed_where_nothing_of_the_kind_was_weighed(sitting, pile):
+def test_a_confirmed_mailer_is_proposed_before_anything_similar_is_weighed(sitting, pile):
     weigh_as_placed(sitting, pile, 15, "12.4")
     answer_looks(sitting, 15, ["mailer-guessed"], number="1015-1")
     import_orders(sitting, [made.order("2000", lines=(replace(made.line(made.BOOK), variant="blue", sku=""),))])

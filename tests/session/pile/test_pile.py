@@ -79,7 +79,7 @@ def test_a_piece_is_found_by_its_order_or_its_reference(pile, typed, found):
         ("", []),
     ],
 )
-def test_digits_find_a_number_with_a_prefix(sitting, typed, found):
+def test_digits_find_a_number_that_has_a_prefix(sitting, typed, found):
     stock(sitting, [order(number) for number in ("TK-3009", "TK-3012", "A#77", "B#77", "55")])
     pile = following_pile(sitting)
     add_piece(sitting, PieceKey("TK-3012", 2))
@@ -98,7 +98,7 @@ def test_digits_find_a_number_with_a_prefix(sitting, typed, found):
         ("", []),
     ],
 )
-def test_last_digits_find_what_is_in_progress(sitting, typed, found):
+def test_last_digits_find_only_pieces_in_progress(sitting, typed, found):
     stock(sitting, [order(number) for number in ("1043", "1044", "1045", "B#33")])
     pile = following_pile(sitting)
     add_piece(sitting, PieceKey("1043", 2))
@@ -109,12 +109,12 @@ def test_last_digits_find_what_is_in_progress(sitting, typed, found):
     assert [pile.verdicts[each].case.key.reference for each in pile.find_by_ending(typed)] == found
 
 
-def test_a_piece_that_is_not_there_has_no_turn(pile):
+def test_a_missing_piece_has_no_place_in_the_order(pile):
     with pytest.raises(KeyError):
         pile.turn_of(999)
 
 
-def test_only_what_changed_is_judged_again_and_announced(pile):
+def test_only_changed_pieces_are_judged_again_and_announced(pile):
     before = dict(pile.verdicts)
     told = []
     pile.sitting.listeners[:] = [lambda changes: told.append(pile.follow(changes))]
@@ -123,7 +123,7 @@ def test_only_what_changed_is_judged_again_and_announced(pile):
     assert [pile.verdicts[number] is before[number] for number in (1, 2, 3)] == [True, False, True]
 
 
-def test_what_changed_nothing_announces_nothing(pile):
+def test_a_step_without_changes_announces_nothing(pile):
     assert pile.follow(Changes()) == frozenset()
     assert pile.follow(Changes(pieces=frozenset({1, 2, 3}))) == frozenset()
 
@@ -131,14 +131,14 @@ def test_what_changed_nothing_announces_nothing(pile):
 @pytest.mark.parametrize(
     "changes", [Changes(pieces=EVERYTHING), Changes(settings=True), Changes(orders=frozenset({1}))]
 )
-def test_what_concerns_every_piece_is_read_again(pile, changes):
+def test_a_change_for_every_piece_reads_everything_again(pile, changes):
     before = pile.verdicts[1]
     assert pile.follow(changes) == frozenset()
     assert pile.verdicts[1] is not before
     assert pile.verdicts[1] == before
 
 
-def test_stamps_that_come_are_handed_out_without_judging_again(pile):
+def test_new_stamps_are_used_without_judging_again(pile):
     weighed(pile, "1", "2", "3")
     add = count_stamps(pile)
     put_stamps_on(pile.sitting, pile, [1])
@@ -150,14 +150,14 @@ def count_stamps(pile):
     return sum(stock.count for stock in pile.terms.shop.stamps)
 
 
-def test_another_rule_of_the_shop_judges_every_piece_again(pile):
+def test_another_policy_judges_every_piece_again(pile):
     weighed(pile, "1", "2")
     import_shop(pile.sitting, shop(policy=policy(parcel_services=(), untracked=Untracked.ASKED)))
     assert [verdict.offer for verdict in pile.verdicts.values()] == [None] * 3
     assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
 
 
-def test_a_pile_uses_the_chosen_day(pile):
+def test_a_pile_uses_the_chosen_mailing_date(pile):
     assert pile.terms.on == date(2026, 7, 15)
     post_on(pile.sitting, date(2026, 8, 1))
     assert pile.terms.on == date(2026, 8, 1)
@@ -165,7 +165,7 @@ def test_a_pile_uses_the_chosen_day(pile):
     assert pile.terms.on == date(2026, 7, 15)
 
 
-def test_a_piece_gone_with_its_order_is_gone_from_the_pile(sitting):
+def test_a_piece_removed_with_its_order_leaves_the_pile(sitting):
     import_orders(sitting, [order("1")])
     pile = following_pile(sitting)
     undo(sitting)

@@ -24,20 +24,20 @@ def asked(sitting: Sitting) -> list[tuple[str, ...]]:
     return [tuple(key.order for key in one.keys) for one in things if one.found.code == "status-unsorted"]
 
 
-def test_each_status_is_asked_once_with_all_its_orders(sitting: Sitting) -> None:
+def test_each_unknown_status_is_asked_about_once_with_all_its_orders(sitting: Sitting) -> None:
     import_shop(sitting, made.shop())
     orders = [made.order(number, status=status) for number, status in (("1", "unpaid"), ("2", "hold"), ("3", "unpaid"))]
     import_orders(sitting, orders)
     assert asked(sitting) == [("1", "3"), ("2",)]
 
 
-def test_orders_of_a_status_that_ships_ask_nothing_more(sitting: Sitting) -> None:
+def test_orders_with_a_status_that_ships_are_not_asked_about_again(sitting: Sitting) -> None:
     sort_status(unpaid(sitting), "unpaid", ships=True)
     assert asked(sitting) == []
     assert {verdict.status for verdict in Pile(sitting).verdicts.values()} == {PieceStatus.TO_WEIGH}
 
 
-def test_orders_of_a_status_that_does_not_ship_are_set_aside_in_any_spelling(sitting: Sitting) -> None:
+def test_orders_with_a_status_that_does_not_ship_are_set_aside_in_any_spelling(sitting: Sitting) -> None:
     sort_status(unpaid(sitting), "unpaid", ships=False)
     pile = Pile(sitting)
     assert [verdict.status for verdict in pile.verdicts.values()] == [

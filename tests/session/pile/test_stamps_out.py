@@ -19,14 +19,14 @@ def words(served):
     return [verdict.stamps.words() if verdict.stamps else "" for verdict in served]
 
 
-def test_stamps_come_out_of_one_drawer_in_turn(terms):
+def test_stamps_are_used_from_one_stock_piece_by_piece(terms):
     out = StampsOut(terms)
     served = out.hand_out(verdicts(terms, case("0.7"), case("1.5"), case(None)))
     assert words(served) == ["1 forever", "1 forever + 1 additional_ounce", ""]
     assert out.left == (StampStock(StampKind.FOREVER, 3), StampStock(StampKind.ADDITIONAL_OUNCE, 2))
 
 
-def test_a_short_drawer_is_one_shopping_list_for_the_batch(rulebook):
+def test_missing_stamps_are_one_shopping_list_for_the_batch(rulebook):
     """Four hundred letters and an empty drawer were two hundred looks."""
     terms = Terms(shop(stamps=(StampStock(StampKind.FOREVER, 1),)), rulebook, ON)
     batch = judge_batch([case("0.7", number="1"), case("0.7", number="2"), case("1.5", number="3")], terms)
@@ -44,7 +44,7 @@ def test_no_more_stamps_on_a_piece_than_the_shop_allows(rulebook):
     assert words(judge_batch([case("0.7")], terms).verdicts) == [""]
 
 
-def test_what_leaves_the_drawer_is_what_a_letter_costs(rulebook):
+def test_the_value_of_the_stamps_used_is_what_a_letter_costs(rulebook):
     """Two forever stamps on a letter of 1.11: 0.53 too much, in a column of its own, and a note tells it."""
     terms = Terms(shop(stamps=(StampStock(StampKind.FOREVER, 9),)), rulebook, ON)
     (served,) = judge_batch([case("1.5")], terms).verdicts
@@ -57,7 +57,7 @@ def test_what_leaves_the_drawer_is_what_a_letter_costs(rulebook):
 
 
 @pytest.mark.parametrize(("face", "noted"), [(102, False), (103, True)])
-def test_more_than_twenty_cents_too_much_is_noted(rulebook, face, noted):
+def test_overpaying_by_more_than_twenty_cents_is_noted(rulebook, face, noted):
     terms = Terms(shop(stamps=(StampStock(StampKind.FACE, 1, Money(face)),)), rulebook, ON)
     (served,) = judge_batch([case("0.7")], terms).verdicts
     assert ("stamps-overpaid" in [one.code for one in served.findings]) is noted
@@ -70,7 +70,7 @@ def test_a_letter_weighed_early_leaves_the_stamps_a_later_one_needs(rulebook):
     assert words(batch.verdicts) == ["1 two_ounce", "1 forever"]
 
 
-def test_a_stopped_piece_is_shown_its_stamps_and_takes_none(terms):
+def test_a_stopped_piece_shows_its_stamps_but_uses_none(terms):
     from dataclasses import replace
 
     from tests.session.made import HOME
@@ -81,14 +81,14 @@ def test_a_stopped_piece_is_shown_its_stamps_and_takes_none(terms):
     assert out.left == terms.shop.stamps
 
 
-def test_a_parcel_asks_nothing_of_the_drawer(terms):
+def test_a_parcel_uses_no_stamps(terms):
     out = StampsOut(terms)
     served = out.hand_out(verdicts(terms, case("12", "Padded")))
     assert words(served) == [""]
     assert out.left == terms.shop.stamps
 
 
-def test_pieces_taken_away_give_their_stamps_back(terms):
+def test_removed_pieces_return_their_stamps(terms):
     out = StampsOut(terms)
     both = verdicts(terms, case("0.7"), case("0.7"))
     out.hand_out(both)
@@ -98,7 +98,7 @@ def test_pieces_taken_away_give_their_stamps_back(terms):
     assert out.left == terms.shop.stamps
 
 
-def test_a_batch_counts_and_sums(terms):
+def test_the_batch_counts_pieces_and_adds_up_stamps(terms):
     batch = judge_batch([case("0.7"), case("1.5"), case(None)], terms)
     assert batch.counts() == {"to weigh": 1, "needs a look": 0, "ready": 2, "labeled": 0, "handed over": 0}
     money = batch.money("USD")
@@ -108,7 +108,7 @@ def test_a_batch_counts_and_sums(terms):
     assert batch.drawer_left[0].count == 3
 
 
-def test_an_old_chart_is_reported_once_for_the_whole_batch(rulebook):
+def test_an_outdated_price_list_is_reported_once_for_the_whole_batch(rulebook):
     from datetime import date
 
     late = Terms(shop(), rulebook, date(2027, 1, 18))
@@ -117,7 +117,7 @@ def test_an_old_chart_is_reported_once_for_the_whole_batch(rulebook):
     assert all("chart-out-of-date" not in [f.code for f in verdict.findings] for verdict in batch.verdicts)
 
 
-def test_pieces_beside_the_line_are_counted_where_there_are_any(terms):
+def test_lost_or_returned_pieces_are_counted(terms):
     from desk.domain.status import PieceStatus
 
     assert judge_batch([case(beside=PieceStatus.LOST)], terms).counts()["lost"] == 1
@@ -134,7 +134,7 @@ def test_stamps_worth_exactly_the_price_overpay_nothing(rulebook):
     assert served.stamps.overpaid == Money(2)
 
 
-def test_stamps_for_nonmachinable_letters_are_bought_for_these_alone(rulebook):
+def test_nonmachinable_stamps_are_bought_only_for_nonmachinable_letters(rulebook):
     """Notice 123, July 12, 2026: one ounce $0.82, nonmachinable $0.49 more."""
     terms = Terms(shop(stamps=()), rulebook, ON)
 

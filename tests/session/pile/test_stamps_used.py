@@ -21,11 +21,11 @@ from tests.session.made import order
         StampStock(StampKind.FACE, 0, Money(1200, "JPY")),
     ],
 )
-def test_a_name_leads_back_to_its_stamp(stamp):
+def test_a_stamp_is_found_by_its_name(stamp):
     assert movements.stamp_named(movements.stamp_name(stamp)) == stamp
 
 
-def test_what_each_piece_used(sitting):
+def test_stamps_used_are_listed_for_each_piece(sitting):
     import_orders(sitting, [order("1"), order("2"), order("3")])
     ids = {stored.case.key: stored.id for stored in read_stored(sitting)}
     one, two, three = (ids[PieceKey(number)] for number in "123")

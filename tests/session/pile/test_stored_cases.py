@@ -34,14 +34,14 @@ def references(stored: list[StoredCase]) -> list[str]:
     return [one.case.key.reference for one in stored]
 
 
-def test_an_untouched_piece_has_only_its_order(full: Sitting) -> None:
+def test_a_new_piece_has_only_its_order(full: Sitting) -> None:
     stored = row(full)
     assert (stored.case.weighing, stored.turn, stored.case.answered) == (None, None, frozenset())
     assert (stored.case.mailer, stored.case.service, stored.case.beside) == ("", "", None)
     assert (stored.case.postage_on, stored.case.handed_over, stored.case.stamps_on) == (False, False, ())
 
 
-def test_what_a_person_chose_comes_with_it(full: Sitting) -> None:
+def test_choices_made_by_hand_are_read_with_the_piece(full: Sitting) -> None:
     number = row(full).id
     choose_mailer(full, [number], "Padded")
     choose_service(full, [number], "ground-retail")
@@ -50,7 +50,7 @@ def test_what_a_person_chose_comes_with_it(full: Sitting) -> None:
     assert (case.mailer, case.service, case.beside) == ("Padded", "ground-retail", PieceStatus.SET_ASIDE)
 
 
-def test_turns_rise_as_pieces_are_weighed(full: Sitting) -> None:
+def test_the_order_of_weighing_is_stored(full: Sitting) -> None:
     weigh(full, [(PieceKey("3"), made.weighing())])
     weigh(full, [(PieceKey("1"), made.weighing())])
     third, first = row(full, "3-1").turn, row(full, "1-1").turn
@@ -59,7 +59,7 @@ def test_turns_rise_as_pieces_are_weighed(full: Sitting) -> None:
     assert third < first
 
 
-def test_some_pieces_are_read_as_among_all(full: Sitting) -> None:
+def test_selected_pieces_are_read_as_among_all(full: Sitting) -> None:
     add_piece(full, PieceKey("2", 2))
     pack_together(full, [PieceKey("1"), PieceKey("3")])
     every = read_stored(full)
@@ -69,7 +69,7 @@ def test_some_pieces_are_read_as_among_all(full: Sitting) -> None:
     assert read_stored(full, []) == []
 
 
-def test_a_packed_piece_is_no_case_and_its_order_lies_in_the_other(full: Sitting) -> None:
+def test_a_packed_piece_has_no_case_and_its_order_is_in_the_other(full: Sitting) -> None:
     packed = row(full, "3-1").id
     pack_together(full, [PieceKey("1"), PieceKey("3")])
     assert read_stored(full, [packed]) == []
@@ -96,7 +96,7 @@ def test_stamps_are_on_a_piece_only_while_its_postage_is(full: Sitting) -> None:
     assert row(full).case.stamps_on == ()
 
 
-def test_stamps_undone_are_not_on_it(full: Sitting) -> None:
+def test_undone_stamps_are_not_on_the_piece(full: Sitting) -> None:
     number = row(full).id
     stamp(full, number, {"forever": 1})
     stamp(full, number, {"forever": -1})
@@ -105,7 +105,7 @@ def test_stamps_undone_are_not_on_it(full: Sitting) -> None:
     assert (row(full).case.postage_on, row(full).case.stamps_on) == (True, ())
 
 
-def test_handed_over(full: Sitting) -> None:
+def test_a_handed_over_piece_is_marked_as_such(full: Sitting) -> None:
     with full.store.act("Hand over") as tx:
         hand_overs.hand_over(tx, [row(full, "2-1").id])
     assert [stored.case.handed_over for stored in read_stored(full)] == [False, True, False]
@@ -120,12 +120,12 @@ def test_handed_over(full: Sitting) -> None:
         (["1", "9"], ["2", "3", "1"]),
     ],
 )
-def test_those_named_come_first_and_unweighed_ones_last(full: Sitting, first: list[str], expected: list[str]) -> None:
+def test_named_pieces_come_first_and_unweighed_ones_last(full: Sitting, first: list[str], expected: list[str]) -> None:
     weigh(full, [(PieceKey("2"), made.weighing()), (PieceKey("3"), made.weighing())])
     assert [case.key.order for case in read_cases(full, [PieceKey(number) for number in first])] == expected
 
 
-def test_terms_are_the_stored_shop_and_this_sitting_s_day(full: Sitting) -> None:
+def test_terms_have_the_stored_shop_and_the_mailing_date(full: Sitting) -> None:
     terms = read_terms(full)
     assert (terms.shop, terms.on, terms.rulebook) == (made.shop(), made.ON, full.rulebook)
     assert terms.tolerance_scale == Decimal(1)
@@ -133,7 +133,7 @@ def test_terms_are_the_stored_shop_and_this_sitting_s_day(full: Sitting) -> None
     assert read_terms(full).shop.stamps == ()
 
 
-def test_before_there_is_a_shop_the_terms_have_an_empty_one(sitting: Sitting) -> None:
+def test_without_a_stored_shop_the_terms_have_an_empty_one(sitting: Sitting) -> None:
     assert read_terms(sitting).shop == Shop(Address(), usual_policy())
     assert read_stored(sitting) == []
     assert read_cases(sitting) == []

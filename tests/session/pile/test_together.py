@@ -47,7 +47,7 @@ pytestmark = pytest.mark.stocked([FIRST, SECOND, ELSEWHERE])
         ({"country": "CA"}, False),
     ],
 )
-def test_one_address(other: dict[str, str], expected: bool) -> None:
+def test_only_the_same_address_counts_as_one(other: dict[str, str], expected: bool) -> None:
     assert (door(HOME) == door(replace(HOME, **other))) is expected
 
 
@@ -59,17 +59,17 @@ def test_one_address(other: dict[str, str], expected: bool) -> None:
         ("Königstraße 5", "Konigstrasse 5"),
     ],
 )
-def test_streets_are_folded(one: str, other: str) -> None:
+def test_streets_are_compared_without_case_and_abbreviations(one: str, other: str) -> None:
     assert door(replace(HOME, address1=one)) == door(replace(HOME, address1=other))
 
 
 @pytest.mark.parametrize("gap", [{"address1": ""}, {"country": ""}, {"postal_code": "", "city": "", "region": ""}])
-def test_half_an_address_matches_no_other(gap: dict[str, str]) -> None:
+def test_an_incomplete_address_matches_no_other(gap: dict[str, str]) -> None:
     assert door(replace(HOME, **gap)) == ()
     assert door(Address()) == ()
 
 
-def test_two_orders_as_one() -> None:
+def test_two_orders_are_combined_into_one() -> None:
     both = as_one(FIRST, [SECOND])
     assert both.number == "1"
     assert both.lines == FIRST.lines + SECOND.lines
@@ -85,7 +85,7 @@ def test_values_of_single_items_are_kept_from_both_orders() -> None:
     assert dict(merged) == {"CARD": Money(300), "PEN": Money(900), "BOOK": Money(700)}
 
 
-def test_packed_together_they_are_one_piece(full: Sitting) -> None:
+def test_orders_packed_together_are_one_piece(full: Sitting) -> None:
     pile = Pile(full)
     full.listeners.append(lambda changes: pile.follow(changes) and None)
     pack_together(full, KEYS)
@@ -97,7 +97,7 @@ def test_packed_together_they_are_one_piece(full: Sitting) -> None:
     assert [product.sku for product, _ in one.contents.products if product] == ["CD", "NB"]
 
 
-def test_it_is_weighed_by_either_number(full: Sitting) -> None:
+def test_packed_orders_are_weighed_by_either_number(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing("0.7"))])
     pack_together(full, KEYS)
     pile = Pile(full)
@@ -124,7 +124,7 @@ def test_undo_restores_both_pieces_and_their_weights(full: Sitting) -> None:
     assert len(pile.verdicts) == 2
 
 
-def test_taken_apart_they_are_two_again(full: Sitting) -> None:
+def test_orders_taken_apart_are_two_pieces_again(full: Sitting) -> None:
     pile = Pile(full)
     full.listeners.append(lambda changes: pile.follow(changes) and None)
     pack_together(full, KEYS)
@@ -136,7 +136,7 @@ def test_taken_apart_they_are_two_again(full: Sitting) -> None:
     assert [verdict.case.weighing for verdict in pile.verdicts.values()] == [None, None, None]
 
 
-def test_what_was_paid_for_together_is_not_taken_apart(full: Sitting) -> None:
+def test_a_paid_package_is_not_taken_apart(full: Sitting) -> None:
     pack_together(full, KEYS)
     weigh(full, [(PieceKey("1"), weighing("12"))])
     carrier = Pile(full).find("1")
@@ -162,7 +162,7 @@ def test_what_was_paid_for_together_is_not_taken_apart(full: Sitting) -> None:
         ([PieceKey("1"), PieceKey("aside")], "set aside"),
     ],
 )
-def test_what_cannot_be_one_piece_is_refused(full: Sitting, keys: Sequence[PieceKey], words: str) -> None:
+def test_orders_that_cannot_share_a_package_are_refused(full: Sitting, keys: Sequence[PieceKey], words: str) -> None:
     euro = Order("euro", HOME, (), "EUR", Money(0, "EUR"), Money(0, "EUR"))
     others = [euro, order("wish", shipping_choice="fast"), order("want", shipping_choice="slow"), order("two")]
     import_orders(full, [*others, order("aside")])
@@ -176,7 +176,7 @@ def test_what_cannot_be_one_piece_is_refused(full: Sitting, keys: Sequence[Piece
     assert full.store.revision == before
 
 
-def test_what_is_packed_is_not_packed_again(full: Sitting) -> None:
+def test_a_packed_order_is_not_packed_again(full: Sitting) -> None:
     import_orders(full, [order("4")])
     pack_together(full, KEYS)
     with pytest.raises(Refused, match="already sent with another order"):
@@ -190,7 +190,7 @@ def test_what_is_packed_is_not_packed_again(full: Sitting) -> None:
 @pytest.mark.parametrize(
     ("choices", "may"), [(("", ""), True), (("Fast", ""), True), (("Fast", "Fast"), True), (("Fast", "Slow"), False)]
 )
-def test_orders_promised_different_ways_stay_apart(choices: tuple[str, str], may: bool) -> None:
+def test_orders_with_different_shipping_choices_stay_apart(choices: tuple[str, str], may: bool) -> None:
     first, second = (replace(each, shipping_choice=way) for each, way in zip((FIRST, SECOND), choices, strict=True))
     assert (unlike([first, second]) == "") is may
 

@@ -57,7 +57,7 @@ def test_guessed_mailers_are_no_evidence(sitting):
     assert usual_for_product(pile, made.CARD) is None
 
 
-def test_with_learning_turned_off_the_last_placement_is_assumed(sitting):
+def test_with_learning_turned_off_the_last_mailer_is_assumed(sitting):
     shop = made.shop(policy=made.policy(learn_weights=False))
     found = placement(weighed(sitting, ("Padded", "Padded", "Padded", "A7 envelope"), shop))
     assert (found.mailer, found.why) == ("A7 envelope", "as 1004")

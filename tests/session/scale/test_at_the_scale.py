@@ -48,7 +48,7 @@ class Bench:
         return self
 
 
-def test_before_any_bytes_arrive_there_is_no_scale():
+def test_before_anything_is_read_there_is_no_scale():
     assert Rehearsal(print).live == Live(says="No scale. Press T to type a weight.")
 
 
@@ -71,7 +71,7 @@ def busy(bench, times):
     return bench
 
 
-def test_a_weight_that_was_refused_is_not_done_and_enter_tries_again():
+def test_a_weight_that_could_not_be_saved_is_saved_again_with_enter():
     bench = busy(Bench().show("0").open(7), 2).show("1.3")
     assert (bench.records, bench.at.holds_recorded, bench.at.live.asks) == ([], False, True)
     assert bench.at.live.says.startswith("Use 1.3 oz for this one? Press Enter")
@@ -83,14 +83,14 @@ def test_a_weight_that_was_refused_is_not_done_and_enter_tries_again():
     assert bench.finished == [7]
 
 
-def test_a_refused_weight_that_is_lifted_opens_no_other_piece_and_is_taken_when_it_comes_back():
+def test_an_unsaved_weight_that_is_lifted_keeps_its_piece_open_until_it_returns():
     bench = busy(Bench().show("0").open(7), 1).show("1.3").show("0")
     assert (bench.records, bench.finished, bench.at.piece) == ([], [], 7)
     bench.show("1.3")
     assert bench.records == [(7, "1.3", True)]
 
 
-def test_a_waiting_weight_that_was_refused_waits_on():
+def test_a_waiting_weight_that_could_not_be_saved_keeps_waiting():
     bench = busy(Bench().show("0").show("1.3").show("0"), 1).open(7)
     assert (bench.records, bench.at.live.says) == ([], "1.3 oz is waiting for an order number.")
     bench.open(7)
@@ -121,14 +121,14 @@ def kept(*shows):
         (("0.2", ["1.3", "1.2"] * 5), "1.2", "1.3", "0.2"),
     ],
 )
-def test_what_was_unsteady_is_recorded_with_the_weight(shows, low, high, offset):
+def test_flicker_is_recorded_with_the_weight(shows, low, high, offset):
     shown = kept(*shows)
     got = (shown.low, shown.high, shown.offset)
     assert got == (low and Decimal(low), high and Decimal(high), Decimal(offset))
 
 
 @pytest.mark.parametrize(("age", "words"), [(0.0, "0.1 oz"), (9.9, "0.1 oz"), (14, "0.1 oz, 10 s ago")])
-def test_a_reading_sent_once_is_shown_with_its_age(age, words):
+def test_a_reading_that_is_sent_once_is_shown_with_its_age(age, words):
     """A scale that reports only on change and sleeps leaves its last weight standing."""
     bench = Bench().show("0")
     said = shown_reading(Decimal("4.2"), "oz", State.STABLE, b"").timed(bench.now)
@@ -143,12 +143,12 @@ def test_a_wrong_unit_is_shown_in_words_and_without_a_step(unit, words):
     assert (live.words, live.state, live.mark, live.step, live.asks) == (words, "wrong unit", "look", "", False)
 
 
-def test_the_live_weight_knows_the_empty_pan_too():
+def test_the_live_weight_includes_the_empty_pan_offset():
     bench = Bench().show("0.1").open(7).show("1.3", 0.2)
     assert bench.at.live.shown.offset == Decimal("0.1")
 
 
-def test_a_weight_is_kept_when_lifted_and_announced_once():
+def test_a_weight_is_final_once_lifted_and_announced_once():
     bench = Bench().show("0").open(7).show("1.3")
     assert bench.at.holds_recorded
     bench.show("0").show("0")
@@ -168,13 +168,13 @@ def test_a_reading_one_step_away_is_recorded_as_the_same_item():
     assert bench.finished == [7]
 
 
-def test_a_step_beside_is_no_weight_of_the_next_piece():
+def test_a_reading_one_step_away_is_not_recorded_for_the_next_piece():
     bench = Bench().show("0").open(7).show("1.3", 0.6).open(8).show("1.4", 3.0)
     assert bench.records == [(7, "1.3", True)]
     assert bench.at.live.asks
 
 
-def test_without_an_open_piece_a_weight_waits_for_a_number_and_then_has_one():
+def test_without_an_open_piece_a_weight_waits_for_its_number():
     bench = Bench().show("0").show("1.3")
     assert bench.records == []
     assert bench.at.live.says == "1.3 oz is waiting for an order number."
@@ -190,13 +190,13 @@ def test_a_recorded_weight_never_moves_to_another_piece():
     assert bench.records[1:] == [(8, "1.3", True)]
 
 
-def test_an_unseen_swap_asks():
+def test_an_unnoticed_swap_is_asked_about():
     bench = Bench().show("0").open(7).show("1.3", 3.0).open(8).show("3.4", 2.0)
     assert bench.records == [(7, "1.3", True)]
     assert bench.at.live.says == "Use 3.4 oz for this one? Press Enter, or clear the scale first."
 
 
-def test_a_weight_that_was_lifted_is_not_given_to_the_next_of_the_list_unasked():
+def test_a_lifted_weight_is_not_given_to_the_next_piece_without_asking():
     bench = Bench().show("0").show("1.3").show("0")
     bench.at.open(8, Placement("A7"), bench.now, in_list=True)
     assert (bench.records, bench.at.live.asks) == ([], True)
@@ -205,11 +205,11 @@ def test_a_weight_that_was_lifted_is_not_given_to_the_next_of_the_list_unasked()
     assert bench.records == [(8, "1.3", True)]
 
 
-def test_nothing_asked_nothing_taken():
+def test_without_a_question_enter_records_nothing():
     assert Bench().show("0").open(7).at.take(1.0) is False
 
 
-def test_closing_forgets_the_weight_that_waits():
+def test_closing_the_piece_drops_the_waiting_weight():
     bench = Bench().show("0").show("1.3").show("0")
     bench.at.close(bench.now)
     bench.open(8)
@@ -228,7 +228,7 @@ def test_a_weight_that_was_undone_after_it_was_lifted_is_recorded_again():
     assert bench.at.holds_recorded
 
 
-def test_a_parcel_that_stays_on_the_scale_after_an_undo_asks_and_is_not_recorded_automatically():
+def test_a_parcel_left_on_the_scale_after_an_undo_is_asked_about():
     bench = Bench().show("0").open(7).show("1.3").stored(None).show("1.3", 30)
     assert (bench.records, bench.at.live.asks) == ([(7, "1.3", True)], True)
     assert bench.at.live.says == "Use 1.3 oz for this one? Press Enter, or clear the scale first."
@@ -239,13 +239,13 @@ def test_a_parcel_that_stays_on_the_scale_after_an_undo_asks_and_is_not_recorded
     assert (bench.at.live.asks, bench.at.holds_recorded) == (False, True)
 
 
-def test_another_parcel_put_on_after_an_undo_without_emptying_the_scale_asks_as_well():
+def test_another_parcel_put_on_after_an_undo_without_an_empty_pan_is_asked_about():
     bench = Bench().show("0").open(7).show("1.3", 4).stored(None).show("4.0", 4)
     assert (len(bench.records), bench.at.live.asks) == (1, True)
     assert bench.at.live.says.startswith("Use 4.0 oz for this one?")
 
 
-def test_a_second_weight_that_was_undone_is_recorded_again_though_the_first_stays():
+def test_a_second_weight_that_was_undone_is_recorded_again_while_the_first_stays():
     bench = Bench().show("0").open(7).show("1.3").show("0").show("2.5").show("0").stored("1.3").show("2.5")
     assert [value for _, value, _ in bench.records] == ["1.3", "2.5", "2.5"]
 
@@ -259,7 +259,7 @@ def test_a_weight_that_was_redone_belongs_to_the_parcel_on_the_scale_again():
     assert (len(bench.records), bench.finished) == (1, [7])
 
 
-def test_a_typed_weight_is_not_taken_for_an_undo():
+def test_a_typed_weight_is_not_mistaken_for_an_undo():
     bench = Bench().show("0").open(7).show("1.3", 4)
     bench.at.record(7, Shown(Decimal("1.5"), WeightUnit.OUNCE, Decimal("0.1")))
     bench.stored("1.5").show("1.3", 4)
@@ -268,18 +268,18 @@ def test_a_typed_weight_is_not_taken_for_an_undo():
     assert (len(bench.records), bench.at.live.asks, bench.at.holds_recorded) == (2, False, True)
 
 
-def test_put_back_without_being_undone_is_no_second_weighing():
+def test_an_item_put_back_without_an_undo_is_not_weighed_twice():
     bench = Bench().show("0").open(7).show("1.3").show("0").show("1.3")
     assert bench.records == [(7, "1.3", True)]
 
 
-def test_a_unit_no_desk_uses_is_never_recorded():
+def test_an_unsupported_unit_is_never_recorded():
     bench = Bench().show("0", unit="troy_oz").open(7).show("1.3", unit="troy_oz")
     assert bench.records == []
     assert bench.at.live.says.startswith("The scale shows troy ounces. Press its unit key until it shows oz")
 
 
-def test_a_listener_is_reported_at_most_ten_times_a_second_and_the_last_is_not_lost():
+def test_listeners_are_notified_at_most_ten_times_a_second_and_get_the_last_state():
     bench = Bench(every=0.02)
     for tenth in range(10, 60):
         bench.show(str(Decimal(tenth) / 10), 0.02, state=State.MOVING)
@@ -299,39 +299,39 @@ def test_the_same_reading_is_not_announced_again():
     assert len(bench.told) == told
 
 
-def test_silence_is_noticed_by_time_alone():
+def test_silence_is_detected_without_a_reading():
     bench = Bench().show("1.3")
     bench.at.tick(bench.now + 3)
     assert (bench.at.live.state, bench.at.live.words, bench.at.live.shown) == ("no signal", "", None)
 
 
 @pytest.mark.parametrize("trouble", [trouble for trouble in Trouble if trouble])
-def test_every_trouble_has_a_sentence_that_says_what_to_do(trouble):
+def test_every_fault_has_a_sentence_that_says_what_to_do(trouble):
     bench = Bench().show("1.3")
     bench.at.hear(LinkState(Link.LOST, trouble), bench.now + 1)
     assert bench.at.live.says == TROUBLES[trouble]
     assert (bench.at.live.state, bench.at.live.shown) == ("no scale", None)
 
 
-def test_a_scale_that_was_closed_is_no_scale():
+def test_a_closed_scale_counts_as_no_scale():
     assert trouble_words(LinkState(Link.CLOSED)) == "No scale. Press T to type a weight."
     assert trouble_words(LIVE) == ""
 
 
-def test_opened_and_nothing_read_yet():
+def test_an_opened_scale_waits_for_its_first_reading():
     assert Bench().at.live.state == "waiting"
 
 
 @pytest.mark.parametrize(
     ("state", "word"), [(State.OVER, "too heavy"), (State.NEEDS_ZERO, "needs zero"), (State.FAULT, "fault")]
 )
-def test_what_the_scale_reports_about_itself(state, word):
+def test_each_status_of_the_scale_is_shown(state, word):
     bench = Bench()
     bench.at.hear((0.2, Reading(None, None, state)), 0.2)
     assert (bench.at.live.state, bench.at.live.says != "") == (word, True)
 
 
-def test_every_state_of_the_pan_has_a_word():
+def test_every_state_of_the_pan_has_a_name():
     from desk.scales.pan import Pan
 
     assert set(WORDS) == set(Pan)

@@ -53,7 +53,7 @@ def test_a_choice_is_one_act_and_can_be_undone(sitting):
     assert scale_choice(sitting) == NONE
 
 
-def test_the_same_again_is_no_step(sitting):
+def test_the_same_choice_again_makes_no_step(sitting):
     save_scale(sitting, SERIAL)
     told = []
     sitting.listeners.append(told.append)
@@ -80,13 +80,13 @@ def test_an_invalid_value_is_reported_at_its_field_and_not_saved(sitting, field,
         ("own_states", "ST quiet", "pairs such as"),
     ],
 )
-def test_an_own_pattern_is_looked_at_before_it_is_kept(sitting, field, value, words):
+def test_a_custom_pattern_is_checked_before_it_is_saved(sitting, field, value, words):
     (fault,) = save_scale(sitting, OWN_TALK | {field: value})
     assert fault.field == field
     assert words in fault.sentence
 
 
-def test_an_own_pattern_reads_lines(sitting):
+def test_a_custom_pattern_reads_lines(sitting):
     assert save_scale(sitting, OWN_TALK) == ()
     pattern = pattern_of(scale_choice(sitting))
     assert (pattern.request, pattern.ends) == (b"P\r", Ends.LINE)
@@ -98,12 +98,12 @@ def test_an_own_pattern_reads_lines(sitting):
     ]
 
 
-def test_the_line_is_set_as_chosen():
+def test_the_serial_line_is_set_as_chosen():
     chosen = ScaleChoice(ScaleKind.SERIAL, "COM3", speed=2400, bits="7E1")
     assert serial_settings(chosen) == SerialSettings("COM3", 2400, 7, "E", 1)
 
 
-def test_devices():
+def test_each_kind_of_scale_has_its_device():
     assert device_of(NONE) is None
     assert device_of(VIRTUAL) is None
     assert device_of(ScaleChoice(ScaleKind.USB)).request == b""
@@ -127,7 +127,7 @@ def test_disputed_status_bits_do_not_settle_a_weight(chosen, trusts):
     assert (rule.division, rule.unit, rule.trusts_flag) == (Decimal("0.1"), "oz", trusts)
 
 
-def test_a_tray_is_weighed_and_taken_away(sitting):
+def test_a_tray_is_weighed_and_removed(sitting):
     keep_tray(sitting, Shown(Decimal("3.2"), WeightUnit.OUNCE, Decimal("0.1")))
     assert tray_of(scale_choice(sitting)) == Tray(Decimal("3.2"), "oz")
     keep_tray(sitting, None)

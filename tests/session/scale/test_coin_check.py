@@ -28,7 +28,7 @@ def shown(value, unit="oz", division="0.1"):
         ("3.7", False, False),
     ],
 )
-def test_a_check_at_four_ounces(sitting, value, inside, narrows):
+def test_a_check_at_four_ounces_has_its_error_in_divisions(sitting, value, inside, narrows):
     check = check_scale(sitting, shown(value), own_weight("4 oz"))
     assert (check.inside, check.narrows) == (inside, narrows)
     assert tolerance_scale(sitting) == (Decimal("0.5") if narrows else 1)
@@ -40,7 +40,7 @@ def test_errors_are_exact_and_signed():
 
 
 @pytest.mark.parametrize(("up", "error", "narrows"), [(False, "1.0", False), (True, "0.5", True)])
-def test_a_scale_that_rounds_up_is_not_blamed_for_it(sitting, up, error, narrows):
+def test_rounding_up_is_not_counted_as_an_error(sitting, up, error, narrows):
     """Five quarters are 28.350 g, a hair over an ounce: a weight classifier of 0.1 oz shows 1.1 and is right."""
     save_policy(sitting, {"scale_rounds_up": up})
     check = check_scale(sitting, shown("1.1"), coins("quarter", 5))
@@ -63,7 +63,7 @@ def test_too_light_for_the_step_is_refused_with_what_would_do(sitting):
     assert scale_checks(sitting) == ()
 
 
-def test_history_is_kept_newest_first_and_not_for_ever(sitting, clock, monkeypatch):
+def test_the_history_is_newest_first_and_limited(sitting, clock, monkeypatch):
     monkeypatch.setattr(scale_check, "KEPT", 3)
     for value in ("1.0", "1.1", "1.2", "1.0"):
         check_scale(sitting, shown(value), coins("quarter", 5))
@@ -79,7 +79,7 @@ def test_one_act_undone_in_one_step(sitting):
     assert tolerance_scale(sitting) == 1
 
 
-def test_a_bad_check_takes_the_trust_of_a_good_one_away(sitting):
+def test_a_bad_check_cancels_an_earlier_good_one(sitting):
     check_scale(sitting, shown("1.0"), coins("quarter", 5))
     check_scale(sitting, shown("1.4"), coins("quarter", 5))
     assert tolerance_scale(sitting) == 1
@@ -93,24 +93,24 @@ def test_a_bad_check_takes_the_trust_of_a_good_one_away(sitting):
         ("1.4", "5 quarters: the scale is off by 4 steps, more than the 1 allowed for a class III scale."),
     ],
 )
-def test_what_it_found_is_a_sentence(sitting, value, words):
+def test_the_result_is_a_sentence(sitting, value, words):
     assert check_scale(sitting, shown(value), coins("quarter", 5)).sentence().startswith(words)
 
 
 @pytest.mark.parametrize("count", [0, -1, 501])
-def test_counts_no_hand_puts_on(count):
+def test_an_unreasonable_number_of_coins_is_refused(count):
     with pytest.raises(Refused):
         coins("nickel", count)
 
 
-def test_own_weights_are_read_like_typed_ones():
+def test_custom_weights_are_read_like_typed_ones():
     assert own_weight("200").weight == own_weight("0.2 kg").weight
     assert own_weight(" 1  lb 2 ").words == "1 lb 2"
     with pytest.raises(Refused):
         own_weight("a stone")
 
 
-def test_the_time_is_when_it_was_checked(sitting, clock):
+def test_a_check_has_its_time(sitting, clock):
     at = check_scale(sitting, shown("1.0"), coins("quarter", 5)).at
     assert from_utc_text(at) == sitting.clock.now()
 

@@ -25,13 +25,13 @@ class Rhythm(Bench):
         return self.show(value, 1.2).show("0", 0.8)
 
 
-def test_in_list_order_no_key_is_needed():
+def test_in_list_order_no_key_is_needed_between_pieces():
     bench = Rhythm([1, 2, 3]).weigh("1.3").weigh("4.2").weigh("0.8")
     assert bench.records == [(1, "1.3", True), (2, "4.2", True), (3, "0.8", True)]
     assert bench.finished == [1, 2, 3]
 
 
-def test_in_list_order_the_same_weight_again_asks():
+def test_in_list_order_the_same_weight_again_is_asked_about():
     bench = Rhythm([1, 2]).weigh("1.3").show("1.3", 1.2)
     assert [piece for piece, _, _ in bench.records] == [1]
     assert bench.at.live.asks
@@ -40,29 +40,29 @@ def test_in_list_order_the_same_weight_again_asks():
     assert bench.records[-1] == (2, "1.3", True)
 
 
-def test_the_same_piece_put_on_again_and_lifted_costs_nothing():
+def test_putting_the_same_piece_on_again_records_nothing():
     bench = Rhythm([1, 2]).weigh("1.3").weigh("1.3").weigh("4.2")
     assert bench.records == [(1, "1.3", True), (2, "4.2", True)]
 
 
-def test_within_a_step_is_the_same_and_two_steps_off_are_another():
+def test_a_weight_within_a_step_is_the_same_and_two_steps_away_is_another():
     assert Rhythm([1, 2]).weigh("1.3").show("1.4", 1.2).at.live.asks
     assert [piece for piece, _, _ in Rhythm([1, 2]).weigh("1.3").weigh("1.5").records] == [1, 2]
 
 
-def test_a_number_that_was_scanned_takes_the_same_weight():
+def test_a_scanned_number_accepts_the_same_weight():
     bench = Bench().show("0").open(1).show("1.3").show("0").open(2).show("1.3")
     assert bench.records == [(1, "1.3", True), (2, "1.3", True)]
 
 
-def test_weighed_first_and_scanned_after_takes_the_same_weight_too():
+def test_a_number_scanned_after_weighing_accepts_the_same_weight():
     bench = Bench().show("0").open(1).show("1.3").show("0")
     bench.at.close(bench.now)
     bench.show("1.3").open(2)
     assert bench.records[-1] == (2, "1.3", True)
 
 
-def test_naming_the_piece_after_it_asked_asks_on_for_it_may_be_the_one_before():
+def test_a_piece_opened_after_the_question_still_asks():
     bench = Rhythm([1, 2]).weigh("1.3").show("1.3", 1.2)
     bench.at.open(3, NEXT, bench.now)
     assert bench.at.live.asks
@@ -77,7 +77,7 @@ def test_going_back_to_a_piece_by_number_records_it_again():
     assert bench.records == [(1, "1.3", True), (1, "1.3", True)]
 
 
-def test_a_hundred_pieces_each_its_own_weight():
+def test_a_hundred_pieces_each_get_their_own_weight():
     weights = [f"{2 + number * 0.2:.1f}" for number in range(100)]
     bench = Rhythm(range(1, 101))
     for value in weights:

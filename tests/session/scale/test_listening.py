@@ -20,7 +20,7 @@ def even(data):
 
 
 @pytest.mark.parametrize("name", TALKS)
-def test_the_way_a_scale_talks_is_proposed_first(name):
+def test_the_protocol_of_the_scale_is_suggested_first(name):
     got = proposals(b"5 junk\r\n" + TALKS[name] * 8)
     assert got[0].preset == name
     assert got[0].read >= 7
@@ -28,7 +28,7 @@ def test_the_way_a_scale_talks_is_proposed_first(name):
 
 
 @pytest.mark.parametrize("name", ["status-prefixed", "stable-letter"])
-def test_seven_bits_with_even_parity_are_found_out(name):
+def test_seven_bits_with_even_parity_are_detected(name):
     got = proposals(even(TALKS[name] * 8))
     assert (got[0].preset, got[0].seven_bits) == (name, True)
 
@@ -38,26 +38,26 @@ def test_the_last_weight_is_reported():
 
 
 @pytest.mark.parametrize("data", [b"", b"ST,GS,+   1.25,oz\r\n" * 2, bytes(range(256)) * 8, b"hello\r\n" * 50])
-def test_from_too_little_or_rubbish_nothing_is_proposed(data):
+def test_too_little_data_or_noise_gives_no_suggestion(data):
     assert proposals(data) == ()
 
 
-def test_half_rubbish_is_no_fit():
+def test_a_half_unreadable_protocol_is_not_suggested():
     assert proposals((TALKS["status-prefixed"] + b"what\r\n") * 10) == ()
 
 
-def test_a_damaged_line_now_and_then_is_forgiven():
+def test_an_occasional_damaged_line_is_tolerated():
     got = proposals(b"\r\n" + TALKS["status-prefixed"] * 5 + b"ST,G#\r\n" + TALKS["status-prefixed"] * 5)
     assert (got[0].preset, got[0].read, got[0].of) == ("status-prefixed", 10, 11)
 
 
-def test_an_unprintable_byte_is_shown_as_its_number():
+def test_an_unprintable_byte_is_shown_as_a_number():
     listening = Listening()
     listening.hear(b"ST\x80\r\nA\x02\x03")
     assert listening.text() == "ST<80>\nA<02><03>\n"
 
 
-def test_only_the_last_is_kept():
+def test_only_the_latest_bytes_are_kept():
     listening = Listening()
     for _ in range(300):
         listening.hear(TALKS["status-prefixed"])
@@ -74,7 +74,7 @@ def test_one_line_in_four_may_be_damaged(damaged, is_proposed):
 
 
 @pytest.mark.parametrize(("high", "seven"), [(b"\x7f", False), (b"\x80", True)])
-def test_only_bytes_above_127_count_as_high(high, seven):
+def test_only_bytes_above_127_have_the_eighth_bit_set(high, seven):
     line = TALKS["stable-letter"]
     filler = b"\n" + line * 4
     noise = high * (len(line) * 4 // 2) + b"\r\n"
@@ -85,11 +85,11 @@ def test_only_bytes_above_127_count_as_high(high, seven):
 @pytest.mark.parametrize(
     ("byte", "words"), [(0x1F, "<1F>"), (0x20, " "), (0x21, "!"), (0x7E, "~"), (0x7F, "<7F>"), (0x80, "<80>")]
 )
-def test_only_printable_characters_are_shown_as_they_are(byte, words):
+def test_only_printable_characters_are_shown_unchanged(byte, words):
     listening = Listening()
     listening.hear(bytes([byte]))
     assert listening.text() == words
 
 
-def test_a_line_end_at_the_very_start_ends_the_first_piece():
+def test_a_line_end_at_the_very_start_ends_the_partial_line():
     assert proposals(b"\n" + TALKS["stable-letter"] * 3)[0].of == 3

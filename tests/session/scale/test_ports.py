@@ -10,7 +10,7 @@ from desk.session.scale import ports as scale_setup
 from desk.session.scale.choice import BITS, OWN, SPEEDS, ScaleKind
 
 
-def test_everything_to_choose_has_words_of_its_own() -> None:
+def test_every_choice_has_its_own_words() -> None:
     assert [name for name, _ in scale_setup.presets()] == [*PRESETS, OWN]
     assert [name for name, _ in scale_setup.KIND_WORDS] == ["none", "virtual", "virtual-usb", "usb", "serial"]
     assert {name for name, _ in scale_setup.KIND_WORDS} == set(ScaleKind)
@@ -25,7 +25,7 @@ def test_everything_to_choose_has_words_of_its_own() -> None:
 
 
 @pytest.mark.parametrize("preset", PRESETS)
-def test_the_words_of_a_preset_say_who_begins(preset: str) -> None:
+def test_the_words_of_a_protocol_say_who_sends_first(preset: str) -> None:
     request = PRESETS[preset].request.strip(b"\r\n").decode()
     words = scale_setup.preset_words(preset)
     assert words.startswith("answers ") is bool(request)
@@ -36,14 +36,14 @@ def test_a_virtual_scale_says_that_its_weights_are_invented() -> None:
     assert all("invented" in words for name, words in scale_setup.KIND_WORDS if name.startswith("virtual"))
 
 
-def test_a_chosen_port_stays_to_be_seen_when_it_is_not_there(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_chosen_port_that_is_missing_stays_listed(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(scale_setup, "serial_names", lambda: ("COM3", "COM4"))
     assert scale_setup.ports() == (("COM3", "COM3"), ("COM4", "COM4"))
     assert scale_setup.ports("COM4") == scale_setup.ports()
     assert scale_setup.ports("COM9")[-1] == ("COM9", "COM9 (not connected)")
 
 
-def test_the_rule_is_copied_whole() -> None:
+def test_the_permission_rule_is_copied_completely() -> None:
     text = scale_setup.rule_to_copy()
     assert RULE in text
     assert text.startswith("sudo tee /etc/udev/rules.d/70-hid-scale.rules")

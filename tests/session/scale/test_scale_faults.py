@@ -45,7 +45,7 @@ FAULTS = {
 
 
 @pytest.mark.parametrize("name", FAULTS)
-def test_what_the_scale_reports_is_on_the_strip_after_two_seconds(name):
+def test_a_fault_of_the_scale_is_on_the_strip_after_two_seconds(name):
     reading, words = FAULTS[name]
     live = tell(Bench().show("0"), reading, 2.2)
     assert words in live.fault
@@ -54,14 +54,14 @@ def test_what_the_scale_reports_is_on_the_strip_after_two_seconds(name):
 
 
 @pytest.mark.parametrize("name", FAULTS)
-def test_none_of_it_is_ever_recorded_automatically(name):
+def test_readings_with_a_fault_are_never_recorded_automatically(name):
     bench = Bench().show("0").open(7)
     tell(bench, FAULTS[name][0], 3)
     assert bench.records == []
 
 
 @pytest.mark.parametrize("trouble", [trouble for trouble in Trouble if trouble])
-def test_a_connection_in_trouble_is_on_the_strip_after_a_second(trouble):
+def test_a_connection_fault_is_on_the_strip_after_a_second(trouble):
     bench = Bench().show("0")
     bench.at.hear(LinkState(Link.LOST, trouble), bench.now)
     assert (bench.at.live.fault, bench.at.live.is_faulty) == ("", True)
@@ -72,7 +72,7 @@ def test_a_connection_in_trouble_is_on_the_strip_after_a_second(trouble):
     assert any(way in TROUBLES[trouble].lower() for way in WAYS_OUT)
 
 
-def test_a_short_one_never_shows_and_a_long_one_goes_at_once():
+def test_a_short_fault_is_never_shown_and_a_long_one_disappears_at_once():
     bench = Bench().show("0")
     tell(bench, FAULTS["needs zero"][0], 0.8)
     assert [live.fault for _, live in bench.told if live.fault] == []
@@ -82,20 +82,20 @@ def test_a_short_one_never_shows_and_a_long_one_goes_at_once():
     assert bench.at.live.fault == ""
 
 
-def test_another_fault_waits_its_own_second():
+def test_another_fault_has_its_own_delay():
     bench = Bench().show("0")
     tell(bench, FAULTS["needs zero"][0], 2)
     assert tell(bench, FAULTS["overload over USB"][0], 0.5).fault == ""
 
 
-def test_silence_is_on_the_strip():
+def test_a_silent_scale_is_on_the_strip():
     bench = Bench().show("0")
     bench.at.tick(bench.now + 2.5)
     bench.at.tick(bench.now + 3.6)
     assert bench.at.live.fault.startswith("The scale is silent. Turn it on")
 
 
-def test_without_a_scale_nothing_is_wrong():
+def test_without_a_scale_there_is_no_fault():
     bench = Bench()
     bench.at.hear(LinkState(Link.CLOSED), 0.0)
     bench.at.tick(5.0)
@@ -124,20 +124,20 @@ def test_after_a_lost_cable_it_continues_and_captures_the_weight_once():
     assert bench.records == [(7, "4.2", True)]
 
 
-def test_every_bad_state_says_what_to_do():
+def test_every_fault_state_says_what_to_do():
     assert {pan for pan in WORDS if not WORDS[pan][2]} == set(WELL)
     for pan in set(WORDS) - set(WELL):
         assert any(way in WORDS[pan][2].lower() for way in (*WAYS_OUT, "typed")), pan
 
 
 @pytest.mark.parametrize("unit", sorted(set(HID_UNITS) - DESK_UNITS))
-def test_every_unit_no_desk_uses_has_a_name(unit):
+def test_every_unsupported_unit_has_a_name(unit):
     live = tell(Bench().show("0"), shown_reading(Decimal(5), unit, State.STABLE, b""), 2.2)
     assert live.fault.startswith("The scale shows ")
     assert unit == "carat" or unit not in live.fault.split(".")[0].split(" ")[3:]
 
 
-def test_a_net_weight_may_be_taken_by_a_click():
+def test_a_net_weight_can_be_accepted_with_a_click():
     bench = Bench().show("0").open(7)
     net = FAULTS["net"][0]
     live = tell(bench, net, 2)
@@ -155,7 +155,7 @@ class TestTray:
         bench.at.settle_by(bench.at._following.settling.rule, Tray(Decimal("3.2"), "oz"))
         return bench
 
-    def test_it_is_taken_off_and_that_is_shown(self):
+    def test_the_tray_is_subtracted_and_this_is_shown(self):
         bench = self.bench().show("3.2").open(7).show("7.4")
         assert bench.records == [(7, "4.2", True)]
         assert bench.at.live.step == "0.1 oz, less tray 3.2 oz"
@@ -168,7 +168,7 @@ class TestTray:
         bench = self.bench().show("3.2").show("0", 2.5)
         assert "Put it back" in bench.at.live.fault
 
-    def test_in_another_unit_no_weight_comes_out(self):
+    def test_a_tray_in_another_unit_gives_no_weight(self):
         bench = self.bench().show("3.2").open(7).show("210", 2.5, unit="g")
         assert bench.records == []
         assert "weighed in another unit" in bench.at.live.fault

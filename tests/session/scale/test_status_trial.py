@@ -51,7 +51,7 @@ def test_each_step_says_what_to_do_and_listens_only_when_started():
     assert trial.listens is False
 
 
-def test_what_has_no_status_does_not_count():
+def test_a_line_without_a_status_is_not_counted():
     trial = StatusTrial(POLL)
     trial.begin()
     for frame in (b"rubbish", b"", b"\n 001.25OZ\r\n", weight(b"00")):
@@ -78,11 +78,11 @@ def test_an_unclear_result_says_so(statuses):
     assert (trial.found, trial.words()) == (None, NONE_FITS)
 
 
-def test_nothing_is_found_before_all_is_tried():
+def test_no_bit_is_found_before_every_step_was_tried():
     assert played(b"00", b"10").found is None
 
 
-def test_a_found_bit_is_trusted_by_an_act_and_forgotten_by_another(sitting):
+def test_a_found_bit_is_accepted_in_one_step_and_forgotten_in_another(sitting):
     save_scale(sitting, SERIAL)
     assert trusted_bit(scale_choice(sitting)) is None
     assert settling_rule(Policy(), scale_choice(sitting)).trusts_flag is False
@@ -98,7 +98,7 @@ def test_a_found_bit_is_trusted_by_an_act_and_forgotten_by_another(sitting):
     assert trusted_bit(scale_choice(sitting)) == TURNED
 
 
-def test_another_way_of_talking_has_other_bits(sitting):
+def test_another_protocol_has_other_bits(sitting):
     save_scale(sitting, SERIAL)
     trust_bit(sitting, TURNED)
     save_scale(sitting, SERIAL | {"preset": "poll-etx-lb-oz"})
@@ -117,11 +117,11 @@ def test_another_way_of_talking_has_other_bits(sitting):
         ({"kind": "usb", "preset": "poll-etx"}, False),
     ],
 )
-def test_only_some_have_disputed_bits(sitting, choice, disputed):
+def test_only_some_protocols_have_disputed_bits(sitting, choice, disputed):
     save_scale(sitting, choice)
     assert bits_are_disputed(scale_choice(sitting)) is disputed
 
 
-def test_words():
+def test_a_bit_is_described_in_words():
     assert bit_words(Bit(2, 3, State.MOVING)) == "Bit 3 of the third status byte means moving when it is 1."
     assert "equal readings" in DISPUTED

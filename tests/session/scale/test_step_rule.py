@@ -31,11 +31,11 @@ def test_the_step_is_the_one_printed_on_the_scale(unit, division, rule):
         ("35 g", OZ, None, Shown(Decimal(35), G, Decimal(1))),
     ],
 )
-def test_a_bare_number_is_in_the_shops_unit_else_in_ounces(text, unit, division, shown):
+def test_a_number_without_a_unit_is_in_the_shops_unit_or_ounces(text, unit, division, shown):
     assert typed_weight(text, policy(scale_unit=unit, scale_division=division)) == shown
 
 
-def test_the_live_scale_wins_over_the_shop():
+def test_the_live_scale_overrides_the_shop():
     live = Shown(Decimal("4.20"), LB, Decimal("0.02"))
     assert typed_weight("3.5", policy(scale_unit=G, scale_division=Decimal(1)), live) == Shown(
         Decimal("3.5"), LB, Decimal("0.02")
@@ -43,7 +43,7 @@ def test_the_live_scale_wins_over_the_shop():
 
 
 @pytest.mark.parametrize("text", ["", "abc", "1.2 stones", "-1", "1.2.3"])
-def test_what_is_no_weight_is_refused_in_a_sentence(text):
+def test_a_text_that_is_not_a_weight_is_refused_with_a_sentence(text):
     with pytest.raises(Refused) as told:
         typed_weight(text, policy())
     assert told.value.sentence.endswith(".")

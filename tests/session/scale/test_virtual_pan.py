@@ -14,7 +14,7 @@ from tests.session import made
 KEY = PieceKey("1041")
 
 
-def test_what_a_hand_does_is_a_script_the_virtual_scale_can_play():
+def test_putting_on_and_lifting_are_commands_of_the_virtual_scale():
     sent = []
     pan = VirtualPan({KEY: Weight.of("1.3", "oz")}, sent.append)
     assert (pan.put(KEY), pan.is_loaded) == (True, True)
@@ -47,13 +47,13 @@ def test_a_piece_without_a_weight_is_not_put_on():
     assert sent == []
 
 
-def test_the_demo_has_a_weight_for_its_pieces(resources):
+def test_the_demo_has_weights_for_its_pieces(resources):
     weights = demo_weights(resources / "demo", made.shop())
     assert weights[KEY] == Weight.of("0.9", "oz")
     assert weights[PieceKey("1066", 2)] == Weight.of("40.2", "oz")
 
 
-def test_the_step_of_the_shops_scale():
+def test_the_step_is_that_of_the_shops_scale():
     rule = step_rule(Policy(scale_division=Decimal("0.1"), scale_unit=WeightUnit.POUND_OUNCE))
     assert (rule.division, rule.unit) == (Decimal("0.1"), "oz")
     assert step_rule(Policy()).division is None
@@ -68,11 +68,11 @@ def test_the_step_of_the_shops_scale():
         ("1 lb 3", None, Shown(Decimal(19), WeightUnit.POUND_OUNCE, Decimal("0.1"))),
     ],
 )
-def test_a_bare_number_is_in_the_unit_of_the_scale_else_of_the_shop(text, live, expected):
+def test_a_number_without_a_unit_is_in_the_unit_of_the_scale_or_the_shop(text, live, expected):
     policy = Policy(scale_division=Decimal("0.1"), scale_unit=WeightUnit.OUNCE)
     assert typed_weight(text, policy, live) == expected
 
 
-def test_what_is_no_weight_is_refused():
+def test_a_text_that_is_not_a_weight_is_refused():
     with pytest.raises(Refused):
         typed_weight("1,5", Policy())

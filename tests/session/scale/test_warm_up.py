@@ -32,7 +32,7 @@ def contents(sitting: Sitting) -> dict[str, list[tuple[object, ...]]]:
         }
 
 
-def test_nothing_is_left_of_it(taken_in: Sitting) -> None:
+def test_a_rehearsal_leaves_no_data(taken_in: Sitting) -> None:
     told: list[object] = []
     taken_in.listeners.append(told.append)
     before, changes = contents(taken_in), taken_in.store.last_changes
@@ -41,7 +41,7 @@ def test_nothing_is_left_of_it(taken_in: Sitting) -> None:
     assert (taken_in.store.last_changes, told) == (changes, [])
 
 
-def test_afterwards_every_statement_of_a_weighing_is_known(taken_in: Sitting) -> None:
+def test_after_a_rehearsal_every_statement_of_a_weighing_is_cached(taken_in: Sitting) -> None:
     warm_up(taken_in)
     known = len(taken_in.store.engine._compiled_cache)
     shown = Shown(Decimal("4.2"), WeightUnit.OUNCE, Decimal("0.1"))
@@ -51,18 +51,18 @@ def test_afterwards_every_statement_of_a_weighing_is_known(taken_in: Sitting) ->
     assert len(taken_in.store.engine._compiled_cache) == before_all > known > 0
 
 
-def test_without_warming_up_there_are_some_to_put_together(taken_in: Sitting) -> None:
+def test_without_a_rehearsal_some_statements_must_be_compiled(taken_in: Sitting) -> None:
     (first, _) = read_stored(taken_in)
     before = len(taken_in.store.engine._compiled_cache)
     record_weight(taken_in, first.id, Shown(Decimal("4.2"), WeightUnit.OUNCE, Decimal("0.1")), Placement("A7"))
     assert len(taken_in.store.engine._compiled_cache) > before
 
 
-def test_where_there_is_no_piece_there_is_nothing_to_rehearse(sitting: Sitting) -> None:
+def test_without_a_piece_nothing_is_rehearsed(sitting: Sitting) -> None:
     assert warm_up(sitting) is False
 
 
-def test_a_busy_store_is_left_in_peace(taken_in: Sitting, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_busy_store_is_left_alone(taken_in: Sitting, monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(_conn: object, _piece: int) -> None:
         raise Refused("The store is busy.")
 

@@ -38,7 +38,7 @@ def test_one_field_of_a_mailer_is_one_step_that_can_be_undone(settled):
     assert shop_in(settled) == made.shop(policy=made.policy(max_stamps=4))
 
 
-def test_listeners_are_reported_that_the_shop_changed(settled):
+def test_listeners_are_notified_that_the_shop_changed(settled):
     heard = []
     settled.listeners.append(heard.append)
     change_shop.save_mailer(settled, 0, mailer_values(made.ENVELOPE) | {"stiff": True})
@@ -73,7 +73,7 @@ def test_a_fault_is_reported_at_its_field_and_nothing_is_saved(settled, typed, f
     assert shop_in(settled) == before
 
 
-def test_a_name_of_another_is_refused_at_either(settled):
+def test_a_name_already_in_use_is_refused_for_mailers_and_products(settled):
     before = shop_in(settled)
     assert of(change_shop.save_mailer(settled, 1, mailer_values(made.PADDED) | {"name": "A7"}))["name"]
     assert of(change_shop.save_product(settled, 1, product_values(made.FOLDER) | {"sku": "CD"}))["sku"]
@@ -111,7 +111,7 @@ def test_a_shop_that_was_never_filled_in_takes_a_mailer(sitting):
     assert shop_in(sitting).mailer("Card").tare == Weight.of(2, "g")
 
 
-def test_the_policy_and_what_hangs_on_its_money(settled):
+def test_the_policy_is_saved_with_amounts_in_its_currency(settled):
     values = policy_values(shop_in(settled).policy)
     typed = values | {"untracked": "45.00", "max_stamps": "2", "parcel_services": ["media"]}
     assert change_shop.save_policy(settled, typed) == ()
@@ -122,7 +122,7 @@ def test_the_policy_and_what_hangs_on_its_money(settled):
     assert shop_in(settled).policy == policy
 
 
-def test_tax_numbers_are_kept_as_typed(settled):
+def test_tax_numbers_are_saved_as_typed(settled):
     assert change_shop.save_tax_ids(settled, {"ioss": "IM0400000000", "voec": ""}) == ()
     assert shop_in(settled).tax_ids == {"ioss": "IM0400000000"}
 
@@ -142,7 +142,7 @@ def test_a_product_without_sku_and_name_is_refused(settled):
     assert set(of(faults)) == {"name", "origin"}
 
 
-def test_a_stamp_has_one_line(settled):
+def test_each_kind_of_stamp_has_one_line(settled):
     dime = {"kind": "face", "value": "0.10", "count": "3"}
     place = change_shop.add_stamp(settled, StampKind.FACE)
     assert change_shop.save_stamp(settled, place, dime) == ()
@@ -156,7 +156,7 @@ def test_a_stamp_has_one_line(settled):
     assert change_shop.save_stamp(settled, again, dime | {"value": "0.05"}) == ()
 
 
-def test_counting_stamps_moves_the_drawer_to_the_count(settled):
+def test_counting_stamps_sets_the_stock_to_the_count(settled):
     forever = shop_in(settled).stamps[0]
     assert change_shop.save_stamp(settled, 0, stamp_values(forever) | {"count": "17"}) == ()
     assert shop_in(settled).stamps[0].count == 17
@@ -179,7 +179,7 @@ def test_records_are_added_and_removed(settled):
         change_shop.remove(settled, "stamps", 9)
 
 
-def test_choices_are_named_renamed_and_removed(settled):
+def test_choices_are_added_renamed_and_removed(settled):
     assert change_shop.save_choice(settled, "", " Slow ", ["flat"]) == ()
     assert change_shop.save_choice(settled, "", "Fast", []) == ()
     assert change_shop.save_choice(settled, "Slow", "Slowest", ["flat", "media"]) == ()
@@ -193,7 +193,7 @@ def test_choices_are_named_renamed_and_removed(settled):
     assert list(shop_in(settled).choices) == ["Slowest"]
 
 
-def test_a_mailer_changed_to_rigid_is_rigid_unless_a_hand_says_otherwise(settled):
+def test_a_mailer_changed_to_rigid_is_rigid_unless_set_otherwise(settled):
     values = mailer_values(made.ENVELOPE)
     change_shop.save_mailer(settled, 0, values | {"kind": "rigid"})
     assert read_terms(settled).shop.mailers[0].stiff

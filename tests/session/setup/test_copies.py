@@ -21,17 +21,17 @@ from tests.conftest import StillClock
 from tests.session import made
 
 
-def test_names_of_copies_sort_by_time(sitting: Sitting) -> None:
+def test_names_of_backups_sort_by_time(sitting: Sitting) -> None:
     now = sitting.clock.now().astimezone()
     assert name_of_copy(sitting) == f"tare-and-tag {now:%Y-%m-%d %H%M}.sqlite"
 
 
-def test_a_copy_is_made_beside_the_open_store(sitting: Sitting, tmp_path: Path) -> None:
+def test_a_backup_is_made_of_the_open_store(sitting: Sitting, tmp_path: Path) -> None:
     file = copy_store(sitting, tmp_path / "copy.sqlite")
     assert file.read_bytes().startswith(b"SQLite format 3")
 
 
-def test_a_folder_that_is_a_file_is_refused_in_a_sentence(sitting: Sitting, tmp_path: Path) -> None:
+def test_a_file_in_place_of_the_folder_is_refused_with_a_sentence(sitting: Sitting, tmp_path: Path) -> None:
     (tmp_path / "a file").write_text("no folder")
     with pytest.raises(Refused):
         copy_store(sitting, tmp_path / "a file" / "copy.sqlite")
@@ -48,12 +48,12 @@ def test_a_folder_that_is_a_file_is_refused_in_a_sentence(sitting: Sitting, tmp_
         (23, 59, "11:59 PM"),
     ],
 )
-def test_times_of_day_run_from_twelve_to_twelve(hour: int, minute: int, words: str) -> None:
+def test_times_of_day_use_twelve_hours(hour: int, minute: int, words: str) -> None:
     moment = datetime(2026, 11, 28, hour, minute).astimezone()
     assert moment_in_words(moment) == f"November 28, 2026, {words}"
 
 
-def test_a_copy_of_now_loses_nothing_and_one_of_before_says_what(sitting: Sitting, tmp_path: Path) -> None:
+def test_restoring_a_current_backup_loses_nothing_and_an_older_one_says_what(sitting: Sitting, tmp_path: Path) -> None:
     import_orders(sitting, [made.order("1001")])
     file = copy_store(sitting, tmp_path / "copy.sqlite")
     assert "Nothing would be lost." in restore_preview(sitting, file)
@@ -64,7 +64,7 @@ def test_a_copy_of_now_loses_nothing_and_one_of_before_says_what(sitting: Sittin
     assert words[2:] == ("2 orders now, 1 in the copy.", "1 weighed piece now, 0 in the copy.")
 
 
-def test_only_good_copies_are_offered_and_the_newest_three(sitting: Sitting, clock: StillClock) -> None:
+def test_only_the_newest_three_good_backups_are_offered(sitting: Sitting, clock: StillClock) -> None:
     assert sitting.store.file is not None
     for _ in range(5):
         clock.forward(3600)

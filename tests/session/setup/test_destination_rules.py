@@ -49,7 +49,7 @@ def codes(pile, number):
     return [str(found.code) for found in verdict.findings], verdict.offer is not None
 
 
-def test_one_answer_settles_a_suspension_for_every_piece_to_that_country(pile):
+def test_one_answer_lifts_a_suspension_for_every_piece_to_that_country(pile):
     assert codes(pile, "1")[1] is codes(pile, "2")[1] is False
     answer_looks(pile.sitting, pile.find("1"), ["destination-suspended"], number="1")
     for number in "12":
@@ -61,7 +61,7 @@ def test_one_answer_settles_a_suspension_for_every_piece_to_that_country(pile):
     assert "destination-suspended" in codes(pile, "2")[0]
 
 
-def test_a_country_is_checked_in_setup_too(pile):
+def test_a_country_can_be_checked_in_setup(pile):
     check_country(pile.sitting, "RU")
     assert codes(pile, "1")[1] is True
     rows = suspended_rows(pile.sitting.rulebook.destinations, ON)
@@ -78,7 +78,7 @@ WHOLE = "*,list-of,suspended,2026-07-15,,the post's list of July 15\n"
 FRENCH = "France,suspended,all,2026-07-14,,alert of July 14\n"
 
 
-def test_a_whole_list_counts_at_once_under_its_own_date_and_is_undone(pile, tmp_path):
+def test_an_imported_list_applies_at_once_with_its_own_date_and_can_be_undone(pile, tmp_path):
     file = tmp_path / "alerts.csv"
     file.write_text(HEAD + WHOLE + FRENCH, encoding="utf-8")
     assert import_destinations(pile.sitting, file) == 1
@@ -89,7 +89,7 @@ def test_a_whole_list_counts_at_once_under_its_own_date_and_is_undone(pile, tmp_
     assert (codes(pile, "1")[1], codes(pile, "3")[1]) == (False, True)
 
 
-def test_a_row_without_its_whole_list_leaves_the_other_countries_and_the_date_alone(pile, tmp_path):
+def test_a_row_that_is_not_a_whole_list_leaves_other_countries_and_dates_alone(pile, tmp_path):
     file = tmp_path / "alerts.csv"
     file.write_text(HEAD + FRENCH, encoding="utf-8")
     shipped = list_days(pile.sitting.rulebook.destinations)
@@ -110,7 +110,7 @@ def test_every_alert_of_a_country_is_listed_newest_first(settled, tmp_path):
     assert [row.source for row in rows] == ["alert of July 14", "alert of May 2"]
 
 
-def test_sellers_numbers_and_duties_are_renewed_too(settled, tmp_path):
+def test_tax_numbers_and_duties_can_be_updated(settled, tmp_path):
     file = tmp_path / "duty.csv"
     file.write_text(
         HEAD + "Germany,duty-per-code,EUR 4|EUR 150,2026-07-01,,law of July\n"
@@ -124,7 +124,7 @@ def test_sellers_numbers_and_duties_are_renewed_too(settled, tmp_path):
     assert known.rule("AU", "seller-number", ON).value == "au_arn|AUD 900|consignment"
 
 
-def test_the_shipped_lists_come_back_and_checks_stay(pile, tmp_path):
+def test_the_shipped_lists_can_be_restored_and_checks_stay(pile, tmp_path):
     file = tmp_path / "alerts.csv"
     file.write_text(HEAD + "France,suspended,all,2026-07-14,,alert of July 14\n", encoding="utf-8")
     import_destinations(pile.sitting, file)

@@ -25,7 +25,7 @@ def row(sitting, currency):
     return next((row for row in rate_rows(read_terms(sitting)) if row.currency == currency), None)
 
 
-def test_own_rates_come_first_and_rough_ones_fill_the_rest(settled):
+def test_the_shops_rates_come_first_and_approximate_ones_fill_in(settled):
     first, *rest = rate_rows(read_terms(settled))
     assert (first.currency, first.rate, first.is_own, first.is_old) == ("EUR", "1.25", True, True)
     assert first.remark == "yours, over 30 days old"
@@ -33,14 +33,14 @@ def test_own_rates_come_first_and_rough_ones_fill_the_rest(settled):
     assert {one.remark for one in rest} == {"approximate, comes with the program"}
 
 
-def test_a_rate_is_saved_in_one_step_in_place_of_one_the_other_way_round(settled):
+def test_a_rate_replaces_one_in_the_opposite_direction_in_one_step(settled):
     assert save_rate(settled, {"currency": "eur", "rate": "1.1172", "date": "", "source": "ECB"}) == ()
     assert read_terms(settled).shop.rates == (ExchangeRate("EUR", "USD", Decimal("1.1172"), ON, "ECB"),)
     undo(settled)
     assert read_terms(settled).shop.rates == (TURNED,)
 
 
-def test_a_rate_another_bench_saved_meanwhile_stays(settled, monkeypatch):
+def test_a_rate_saved_by_another_bench_meanwhile_is_kept(settled, monkeypatch):
     """The other bench saves just before this one gets the lock."""
     act, others = settled.store.act, [lambda: save_rate(settled, {"currency": "GBP", "rate": "1.3", "date": ""})]
 
@@ -72,12 +72,12 @@ def test_drawing_rights_may_be_entered(settled):
         ({"currency": "EUR", "rate": "1.1", "date": "2026-07-16"}, "date"),
     ],
 )
-def test_what_cannot_be_read_is_reported_at_its_field_and_nothing_is_saved(settled, values, field):
+def test_an_unreadable_rate_is_reported_at_its_field_and_nothing_is_saved(settled, values, field):
     assert [fault.field for fault in save_rate(settled, values)] == [field]
     assert read_terms(settled).shop.rates == (TURNED,)
 
 
-def test_without_its_own_rate_a_shop_has_the_rough_one_again(settled):
+def test_removing_a_rate_restores_the_approximate_one(settled):
     remove_rate(settled, "EUR")
     assert row(settled, "EUR").is_own is False
 
@@ -96,7 +96,7 @@ def test_without_its_own_rate_a_shop_has_the_rough_one_again(settled):
         ("UAH", "41", True),  # no rate comes with the program
     ],
 )
-def test_a_rate_typed_the_other_way_round_is_refused(settled, currency, rate, is_kept):
+def test_a_rate_typed_in_the_wrong_direction_is_refused(settled, currency, rate, is_kept):
     faults = save_rate(settled, {"currency": currency, "rate": rate, "date": ""})
     assert [fault.field for fault in faults] == ([] if is_kept else ["rate"])
     if currency == "NOK" and not is_kept:

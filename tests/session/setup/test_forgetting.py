@@ -63,11 +63,11 @@ def later(sitting: Sitting, days: int) -> Sitting:
 
 
 @pytest.mark.parametrize(("days", "ids"), [(KEEP_DAYS - 1, ()), (KEEP_DAYS, (1, 2)), (400, (1, 2))])
-def test_what_left_long_enough_ago_can_be_forgotten(left: Sitting, days: int, ids: tuple[int, ...]) -> None:
+def test_addresses_of_pieces_that_left_long_ago_can_be_deleted(left: Sitting, days: int, ids: tuple[int, ...]) -> None:
     assert forgettable(later(left, days)) == ids
 
 
-def test_forgetting_leaves_country_and_contents_and_happens_once(left: Sitting) -> None:
+def test_deleting_an_address_keeps_country_and_contents(left: Sitting) -> None:
     told: list[object] = []
     left.listeners.append(told.append)
     assert forget_addresses(later(left, 100)) == 2
@@ -79,7 +79,7 @@ def test_forgetting_leaves_country_and_contents_and_happens_once(left: Sitting) 
     assert (forgettable(left), forget_addresses(left), len(told)) == ((), 0, 1)
 
 
-def test_it_is_the_one_step_that_stays(left: Sitting) -> None:
+def test_deleting_addresses_cannot_be_undone(left: Sitting) -> None:
     forget_addresses(later(left, 100))
     with pytest.raises(Refused, match="can't be restored"):
         undo.undo(left)
@@ -95,12 +95,12 @@ def test_an_order_that_came_back_keeps_its_address(left: Sitting) -> None:
     assert forgettable(later(left, 100)) == (2,)
 
 
-def test_an_order_in_two_pieces_waits_for_its_last(left: Sitting) -> None:
+def test_an_order_in_two_packages_waits_for_the_last_one(left: Sitting) -> None:
     add_piece(left, PieceKey("2", 2))
     assert forgettable(later(left, 100)) == (1,)
 
 
-def test_what_was_packed_into_another_left_with_it(sitting: Sitting) -> None:
+def test_an_order_packed_into_another_leaves_with_it(sitting: Sitting) -> None:
     made.stock(sitting, [made.order(number) for number in ("1", "2")])
     pack_together(sitting, [PieceKey("1"), PieceKey("2")])
     assert forgettable(later(sitting, 100)) == ()
@@ -109,7 +109,7 @@ def test_what_was_packed_into_another_left_with_it(sitting: Sitting) -> None:
     assert forgettable(later(sitting, 100)) == (1, 2)
 
 
-def test_days_are_not_below_zero(sitting: Sitting) -> None:
+def test_a_negative_number_of_days_is_refused(sitting: Sitting) -> None:
     with pytest.raises(ValueError, match="-1 days"):
         forgettable(sitting, -1)
 
@@ -123,7 +123,7 @@ def bytes_of(sitting: Sitting) -> bytes:
 PERSONAL = ("Ada Vell", "1 Quill Row", "Bend", "97701", "07701", "ada@vell.example", "5550100", "blue door")
 
 
-def test_what_was_forgotten_is_gone_from_the_file_at_once(sitting: Sitting) -> None:
+def test_a_deleted_address_is_gone_from_the_file_at_once(sitting: Sitting) -> None:
     """The store stays open: neither its file, its log, its journal nor the findings of the import hold a word of it."""
     found = (finding(Code.POSTAL_CODE_MENDED, typed="07701", corrected="97701"),)
     address = replace(made.HOME, email="ada@vell.example", phone="5550100")
@@ -139,7 +139,7 @@ def test_what_was_forgotten_is_gone_from_the_file_at_once(sitting: Sitting) -> N
     assert (kept.order.address, kept.order.findings) == (Address(country="US"), ())
 
 
-def test_a_file_in_use_is_wiped_the_next_time(left: Sitting) -> None:
+def test_a_file_in_use_is_wiped_later(left: Sitting) -> None:
     other = open_store(left.store.file or "", left.clock)
     with other.reading() as conn:
         orders.all_orders(conn)
@@ -155,7 +155,7 @@ def test_a_file_in_use_is_wiped_the_next_time(left: Sitting) -> None:
 
 
 @pytest.mark.parametrize(("days", "expected"), [(90, 2), (101, 0), (None, 0), (0, 2)])
-def test_addresses_are_forgotten_by_what_is_set(left: Sitting, days: int | None, expected: int) -> None:
+def test_addresses_are_deleted_after_the_set_number_of_days(left: Sitting, days: int | None, expected: int) -> None:
     keep_addresses_for(left, days)
     assert forget_due(later(left, 100)) == expected
 

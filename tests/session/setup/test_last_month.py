@@ -20,7 +20,7 @@ pytestmark = pytest.mark.stocked(
 )
 
 
-def test_last_month_by_a_list_that_is_five_cents_higher(sitting, pile) -> None:
+def test_last_month_is_recalculated_with_a_list_five_cents_higher(sitting, pile) -> None:
     later = replace(sitting, on=date(2026, 8, 3))
     month, mailed = mailed_last_month(later, pile)
     assert (month, len(mailed)) == (date(2026, 7, 1), 3)

@@ -35,7 +35,7 @@ def shop(sitting: Sitting) -> Sitting:
 
 
 @pytest.mark.parametrize("typed", ["ada@vell.example", " ADA  vell ", "555-0100"])
-def test_a_buyer_is_found_by_what_they_gave(shop: Sitting, typed: str) -> None:
+def test_a_buyer_is_found_by_name_email_or_phone(shop: Sitting, typed: str) -> None:
     found = orders_of_buyer(shop, typed)
     assert ([one.order.number for one in found.done], [one.order.number for one in found.to_mail]) == (["1"], ["2"])
 
@@ -45,7 +45,7 @@ def test_part_of_a_name_finds_no_buyer(shop: Sitting, typed: str) -> None:
     assert orders_of_buyer(shop, typed).all == ()
 
 
-def test_all_that_is_kept_is_written_for_its_owner_alone(shop: Sitting, tmp_path: Path) -> None:
+def test_all_data_of_a_buyer_is_written_to_a_private_file(shop: Sitting, tmp_path: Path) -> None:
     file = tmp_path / "ada.json"
     assert export_buyer(shop, "Ada Vell", file) == 2
     told = json.loads(file.read_text(encoding="utf-8"))
@@ -57,7 +57,7 @@ def test_all_that_is_kept_is_written_for_its_owner_alone(shop: Sitting, tmp_path
         export_buyer(shop, "nobody", file)
 
 
-def test_what_was_mailed_is_forgotten_and_the_rest_is_named(shop: Sitting) -> None:
+def test_data_of_mailed_orders_is_deleted_and_the_rest_is_named(shop: Sitting) -> None:
     found = forget_buyer(shop, "ada@vell.example")
     assert [one.order.number for one in found.to_mail] == ["2"]
     assert [stored.case.order.address.recipient for stored in read_stored(shop)] == ["", "Ada Vell", "Cy Bell"]

@@ -41,7 +41,7 @@ def dearer(sitting, shelf, cents):
     return keep_lists(sitting, shelf, edit_cell(lists, "letter-stamped", "", "1", Money(cents)), "Mend a price")
 
 
-def test_own_lists_lie_beside_the_store(shelf, tmp_path):
+def test_own_price_lists_are_next_to_the_store(shelf, tmp_path):
     assert shelf.own == tmp_path / "shop" / FOLDER
     assert (shelf.shipped / "us-2026-07-12").is_dir()
 
@@ -53,7 +53,7 @@ def test_a_store_without_own_rules_uses_the_shipped_ones(sitting, shelf):
     assert rules.zones.find("55802", "97701") == sitting.rulebook.zones.find("55802", "97701")
 
 
-def test_own_lists_and_zones_are_followed_and_so_is_undo(sitting, shelf):
+def test_own_price_lists_and_zones_apply_at_once_and_undo_reverts_them(sitting, shelf):
     import_shop(sitting, shop())
     assert use_own(sitting, shelf) == ()
     dearer(sitting, shelf, 83)
@@ -88,7 +88,7 @@ def test_the_next_sitting_uses_the_same_rules(sitting, shelf, rulebook):
     assert (answer.zone, answer.edition, answer.findings) == ("3", "2026-10-01", ())
 
 
-def test_a_list_that_is_gone_is_reported_and_left_out(sitting, shelf):
+def test_a_missing_price_list_is_reported_and_left_out(sitting, shelf):
     shipped = sitting.rulebook
     name = dearer(sitting, shelf, 84)
     sitting.rulebook = shipped
@@ -98,7 +98,7 @@ def test_a_list_that_is_gone_is_reported_and_left_out(sitting, shelf):
     assert first_ounce(sitting) == Money(82)
 
 
-def test_a_zone_chart_is_for_the_prefix_it_is_sent_from(sitting):
+def test_a_zone_chart_must_be_for_the_senders_prefix(sitting):
     import_shop(sitting, shop())
     load_zones(sitting, NEAR, "zones.csv")
     assert own_zones(sitting) == OwnZones("558", "2026-10-01", {"977": 3, "500": 4})
@@ -106,7 +106,7 @@ def test_a_zone_chart_is_for_the_prefix_it_is_sent_from(sitting):
     assert own_zones(sitting) == OwnZones()
 
 
-def test_a_sender_without_a_zip_cannot_load_one(sitting):
+def test_a_sender_without_a_zip_code_cannot_load_a_zone_chart(sitting):
     with pytest.raises(Refused, match="Setup > Sender"):
         load_zones(sitting, NEAR, "zones.csv")
     assert own_zones(sitting).rows == {}
@@ -121,7 +121,7 @@ def test_a_zone_chart_is_read_from_a_file(tmp_path):
         read_zones(file)
 
 
-def test_a_list_of_another_day_counts_from_its_day(sitting, shelf):
+def test_a_price_list_applies_from_its_first_day(sitting, shelf):
     use_own(sitting, shelf)
     lists = sitting.rulebook.charts.of_chart("us-2026-07-12")
     keep_lists(sitting, shelf, set_dates(lists, date(2026, 9, 1), None), "Other days")

@@ -56,7 +56,7 @@ def told(preview):
     return [str(fault) for fault in preview.faults]
 
 
-def test_what_a_service_is_comes_from_the_list_in_force(look):
+def test_service_facts_come_from_the_list_in_force(look):
     (letter,) = look("service,weight_max,price\nletter-stamped,1,0.90\nletter-stamped,3.5,1.80\n").lists
     assert (letter.shapes, letter.surcharges, letter.max_weight) == (
         LETTER.shapes,
@@ -76,7 +76,7 @@ def test_what_a_service_is_comes_from_the_list_in_force(look):
         "weight,service,1,2\n4,ground-retail,7.10,7.20\n",
     ],
 )
-def test_one_price_a_row_or_one_key_a_column(look, text):
+def test_a_sheet_has_a_price_per_row_or_a_column_per_zone(look, text):
     (ground,) = look(text).lists
     assert {key: [row.price for row in rows] for key, rows in ground.rows.items()} == {
         "1": [Money.of("7.10")],
@@ -84,7 +84,7 @@ def test_one_price_a_row_or_one_key_a_column(look, text):
     }
 
 
-def test_the_service_may_be_named_by_the_person(look):
+def test_the_service_can_be_chosen_by_hand(look):
     text = "weight_max,price\n1,0.90\n"
     assert look(text, replace(HEAD, service="letter-stamped")).lists[0].service == "letter-stamped"
     assert told(look(text)) == ["new.csv: line 1: 'weight_max,price' found, expected a column service"]
@@ -100,7 +100,7 @@ def test_a_group_that_is_left_out_would_leave_countries_without_a_price(look):
     assert told(look(text)) == ["new.csv: key: expected prices of intl-package for group 1"]
 
 
-def test_no_price_at_all(look):
+def test_a_sheet_without_a_price_is_refused(look):
     (fault,) = told(look("service,weight_max,price\n"))
     assert fault.startswith("new.csv: line 1: expected rows below the header, but there are none")
 
@@ -123,12 +123,12 @@ def test_a_list_folder_has_its_own_services_units_and_currency(folder):
     assert preview.file == "zz-2026-03-01"
 
 
-def test_a_whole_chart_with_faults_says_file_and_line(folder):
+def test_faults_in_a_list_folder_name_file_and_line(folder):
     preview = preview_chart(folder(cells="service,weight_max,key,price\nbrief,20,,cheap\n"), HEAD, CHARTS)
     assert preview.lists == ()
     assert told(preview)[0].startswith("zz-2026-03-01/cells.csv: line 2")
 
 
 @pytest.mark.parametrize(("name", "is_one"), [("chart.toml", True), ("shop.toml", False), ("chart.csv", False)])
-def test_a_folder_is_known_by_its_head(name, is_one):
+def test_a_list_folder_is_recognized_by_its_head_file(name, is_one):
     assert is_folder_head(Path("somewhere") / name) is is_one

@@ -45,7 +45,7 @@ def preview(*changes, lists=(LETTER,)):
     return ChartPreview("new.csv", lists, changes)
 
 
-def test_each_list_has_its_days_status_and_age():
+def test_each_price_list_shows_its_dates_status_and_age():
     rows = list_rows(Charts.of([OLD, NOW, NEXT]), ON)
     assert [(row.chart, *row.words[1:5]) for row in rows] == [
         ("next", "Oct 4, 2026", "", "upcoming", "in 81 days"),
@@ -67,7 +67,7 @@ def test_services_are_sorted_by_name():
     assert [row.words[0] for row in rows] == ["ground (retail)", "letter, stamped"]
 
 
-def test_the_cells_of_a_list_with_the_oversized_price_last():
+def test_the_cells_of_a_list_end_with_the_oversized_price():
     rows = cell_rows(GROUND)
     assert rows[0] == ("5", "4", "7.00")
     assert rows[-1] == ("5", "oversized", "150.00")
@@ -83,11 +83,11 @@ def test_the_cells_of_a_list_with_the_oversized_price_last():
         (replace(LETTER, bills_in=WeightUnit.GRAM, currency="EUR"), ("", "Up to, g", "Price, EUR")),
     ],
 )
-def test_the_heads_say_what_a_price_hangs_on_its_unit_and_its_money(chart, heads):
+def test_column_heads_name_weight_zone_unit_and_currency(chart, heads):
     assert cell_heads(chart) == heads
 
 
-def test_every_changed_cell_has_its_ratio_and_its_remark():
+def test_every_changed_cell_has_its_percentage_and_remark():
     rows = change_rows(
         preview(
             change("0.80", "0.88"),
@@ -119,19 +119,19 @@ def test_every_changed_cell_has_its_ratio_and_its_remark():
         ),
     ],
 )
-def test_a_preview_in_one_line(found, words):
+def test_a_preview_is_summarized_in_one_line(found, words):
     assert preview_words(found) == words
 
 
 @pytest.mark.parametrize(
     ("typed", "day"), [("2026-07-12", date(2026, 7, 12)), (" 2026-07-12 ", date(2026, 7, 12)), ("", None)]
 )
-def test_a_day(typed, day):
+def test_a_date_is_read(typed, day):
     assert day_of(typed) == day
 
 
 @pytest.mark.parametrize("typed", ["soon", "12.7.2026", "2026-13-01"])
-def test_no_day(typed):
+def test_a_text_that_is_not_a_date_is_refused(typed):
     with pytest.raises(Refused, match="such as 2026-07-12"):
         day_of(typed)
 
@@ -140,19 +140,19 @@ def test_no_day(typed):
     ("typed", "currency", "money"),
     [("0.82", "USD", Money(82)), (" 3 ", "EUR", Money(300, "EUR")), ("120", "JPY", Money(120, "JPY"))],
 )
-def test_a_price(typed, currency, money):
+def test_a_price_is_read(typed, currency, money):
     assert amount_of(typed, currency) == money
 
 
 @pytest.mark.parametrize(
     ("typed", "currency"), [("", "USD"), ("0", "USD"), ("-1", "USD"), ("0,82", "USD"), ("1.205", "USD"), ("1.2", "JPY")]
 )
-def test_no_price(typed, currency):
+def test_a_text_that_is_not_a_price_is_refused(typed, currency):
     with pytest.raises(Refused, match=f"price in {currency}"):
         amount_of(typed, currency)
 
 
-def test_an_older_list_that_goes_on_above_the_newest_is_still_current():
+def test_an_older_list_that_continues_above_the_newest_is_still_current():
     longer = replace(LETTER, chart="longer", effective=date(2026, 1, 1))
     shorter = replace(NOW, rows={"": LETTER.rows[""][:2]})
     rows = list_rows(Charts.of([longer, shorter]), ON)
@@ -178,7 +178,7 @@ def kind(before, after):
         ("0.82", None, ""),
     ],
 )
-def test_the_difference_of_a_kind_of_piece(before, after, words):
+def test_the_difference_for_a_kind_of_piece_is_shown(before, after, words):
     sums = Money.of("24.60"), Money.of("27.00")
     (row,) = effect_rows(PriceEffect((kind(before, after),), 3, 4, Decimal(1), *sums))
     assert (row[:5], row[-1]) == (("A7", "1 oz", "letter, stamped", "", "3"), words)
@@ -187,7 +187,7 @@ def test_the_difference_of_a_kind_of_piece(before, after, words):
 @pytest.mark.parametrize(
     ("after", "told"), [("27.00", "$2.40 more"), ("22.20", "$2.40 less"), ("24.60", "the same as before")]
 )
-def test_what_a_change_means_for_a_month(after, told):
+def test_the_effect_on_a_month_is_shown(after, told):
     words = effect_words(PriceEffect((kind("0.82", "0.90"),), 3, 4, Decimal(1), Money.of("24.60"), Money.of(after)))
     assert words == f"The 1 kind you mail most: 3 of 4 pieces. They cost ${after} a month instead of $24.60, {told}."
 
@@ -203,7 +203,7 @@ def test_what_a_change_means_for_a_month(after, told):
         ),
     ],
 )
-def test_what_a_zone_chart_means(effect, words):
+def test_the_effect_of_a_zone_chart_is_shown(effect, words):
     assert words in zone_effect_words(effect)
 
 
@@ -215,7 +215,7 @@ def test_what_a_zone_chart_means(effect, words):
         (("558", "zones.xlsx", 1), "Zones: your own chart for 558 (zones.xlsx, 1 prefix)."),
     ],
 )
-def test_which_zones_are_used(own, words):
+def test_the_zones_in_use_are_shown(own, words):
     assert zones_in_use("2024-04-01", *own) == words
 
 
@@ -226,7 +226,7 @@ def test_a_list_is_current_on_its_first_day_and_upcoming_the_day_before():
     assert before.words[3:5] == ("upcoming", "in 1 day")
 
 
-def test_a_price_that_stays_has_no_sign():
+def test_an_unchanged_price_has_no_sign():
     kinds = tuple(
         KindOfPiece("A7", "1 oz", "letter-stamped", "", 3, Money(82), after)
         for after in (Money(82), Money(83), Money(81))
@@ -236,7 +236,7 @@ def test_a_price_that_stays_has_no_sign():
 
 
 @pytest.mark.parametrize(("typed", "amount"), [("0.01", Money(1)), ("0", None), ("0.00", None), ("-1", None)])
-def test_a_price_is_above_zero(typed, amount):
+def test_a_price_must_be_above_zero(typed, amount):
     if amount is None:
         with pytest.raises(Refused, match="Enter a price"):
             amount_of(typed, "USD")

@@ -107,7 +107,7 @@ def test_a_sheet_with_a_column_for_each_zone(look):
     assert len(preview.missing) == 666 - 18
 
 
-def test_a_fall_from_a_zone_to_the_next_is_reported(look):
+def test_a_price_that_falls_from_one_zone_to_the_next_is_reported(look):
     preview = look(wide("8.05"), replace(HEAD, service="ground-retail"))
     assert {(change.key, change.falls) for change in preview.falls} == {("9", "zone")}
 
@@ -122,7 +122,7 @@ def _number(cell):
 
 
 @pytest.mark.parametrize("write", [xlsx, ods])
-def test_workbooks_do_as_well_as_text(tmp_path, rulebook, write):
+def test_workbooks_are_read_like_text(tmp_path, rulebook, write):
     path = tmp_path / f"new.{write.__name__}"
     rows = [line.split(",") for line in LETTERS.splitlines()]
     path.write_bytes(write([[_number(cell) for cell in row] for row in rows] if write is xlsx else rows))
@@ -158,7 +158,7 @@ FAULTS = [
 
 
 @pytest.mark.parametrize(("text", "told"), FAULTS)
-def test_one_sentence_for_each_fault_with_its_line(look, text, told):
+def test_each_fault_has_a_sentence_with_its_line(look, text, told):
     faults = [str(fault) for fault in look(text).faults]
     assert faults[0].startswith(told), faults
     assert len(faults) == (20 - 1 if "intl" in text else 1)
@@ -188,7 +188,7 @@ def test_importing_is_one_step_and_undo_restores_the_old_list(pile, sitting, she
     assert sitting.rulebook.charts.in_force("letter-stamped", date(2026, 7, 12)).rows[""][0].price == Money(82)
 
 
-def test_a_list_is_never_written_over(pile, sitting, shelf, look):
+def test_a_price_list_is_never_overwritten(pile, sitting, shelf, look):
     names = [import_price_list(sitting, shelf, look(text)) for text in (LETTERS, LETTERS.replace("0.90", "0.95"))]
     assert names == ["own-2026-07-13-1", "own-2026-07-13-2"]
     assert postage(pile) == "0.95"
@@ -211,7 +211,7 @@ def test_one_price_is_changed(pile, sitting, shelf):
         assert settings.read(conn, OWN_LISTS, OwnLists()).names == (second,)
 
 
-def test_the_oversized_price_is_a_cell_too(rulebook):
+def test_the_oversized_price_can_be_edited(rulebook):
     lists = rulebook.charts.of_chart("us-2025-10-05")
     mended = edit_cell(lists, "ground-retail", "8", "oversized", Money(30000))
     change, beside = compared("", mended, rulebook.charts).changes
@@ -222,7 +222,7 @@ def test_the_oversized_price_is_a_cell_too(rulebook):
 @pytest.mark.parametrize(
     ("key", "weight", "price"), [("", "7", Money(1)), ("5", "1", Money(1)), ("", "1", Money(1, "EUR"))]
 )
-def test_no_such_cell_or_no_such_money(rulebook, key, weight, price):
+def test_an_unknown_cell_or_another_currency_is_refused(rulebook, key, weight, price):
     with pytest.raises(Refused):
         edit_cell(rulebook.charts.of_chart("us-2026-07-12"), "letter-stamped", key, weight, price)
 
@@ -246,7 +246,7 @@ def test_a_damaged_own_price_list_is_left_out_and_reported(pile, sitting, shelf,
     assert postage(pile) == "0.82"
 
 
-def test_an_own_list_that_was_taken_away_is_reported(pile, sitting, shelf, look):
+def test_an_own_price_list_that_was_deleted_is_reported(pile, sitting, shelf, look):
     name = import_price_list(sitting, shelf, look(LETTERS))
     (shelf.own / name).rename(shelf.own / "elsewhere")
     (fault,) = refresh_charts(sitting, shelf)
@@ -254,7 +254,7 @@ def test_an_own_list_that_was_taken_away_is_reported(pile, sitting, shelf, look)
 
 
 @pytest.mark.parametrize(("until", "may_be"), [(date(2026, 10, 3), False), (date(2026, 10, 4), True), (None, True)])
-def test_a_list_may_hold_for_one_day_and_not_for_less(until, may_be):
+def test_a_list_must_be_valid_for_at_least_one_day(until, may_be):
     if may_be:
         (dated,) = set_dates((LETTER,), date(2026, 10, 4), until)
         assert (dated.effective, dated.until) == (date(2026, 10, 4), until)

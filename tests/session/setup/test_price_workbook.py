@@ -64,7 +64,7 @@ def book(tmp_path):
     return write
 
 
-def test_titles_blocks_and_notes(book):
+def test_titles_blocks_and_notes_of_a_workbook_are_understood(book):
     (table,) = price_tables(book(GA_Retail=GROUND))
     assert (table.name, table.guess, table.faults) == ("GA Retail", "ground-retail", ())
     weights = list(dict.fromkeys(weight for _, weight, _, _ in table.lines))
@@ -73,7 +73,7 @@ def test_titles_blocks_and_notes(book):
     assert len(table.lines) == 5 * 9
 
 
-def test_every_tab_with_a_sure_service_is_compared_cell_by_cell(book, rulebook: Rulebook):
+def test_every_tab_with_a_certain_service_is_compared_cell_by_cell(book, rulebook: Rulebook):
     path = book(Notes=[["No table here"], ["just words"]], GA_Retail=GROUND, PMI=ABROAD, Letters=LETTERS)
     preview = preview_chart(path, HEAD, rulebook.charts)
     assert preview.faults == ()
@@ -125,7 +125,7 @@ LAYOUTS = {
 
 
 @pytest.mark.parametrize("tabs", LAYOUTS.values(), ids=LAYOUTS)
-def test_other_layouts_hold_the_same_prices(book, rulebook, tabs):
+def test_other_layouts_give_the_same_prices(book, rulebook, tabs):
     preview = preview_chart(book(**tabs), HEAD, rulebook.charts)
     assert preview.faults == ()
     (ground,) = preview.lists
@@ -135,7 +135,7 @@ def test_other_layouts_hold_the_same_prices(book, rulebook, tabs):
     assert cells["32", "9"] in ("13.50", "13.25")  # zone 9 may share the price of zone 8
 
 
-def test_a_table_is_imported_as_the_person_says(book, rulebook):
+def test_a_table_is_imported_as_the_chosen_service(book, rulebook):
     path = book(Sheet1=[["Prices"], *GROUND[3:6]], PMI=ABROAD)
     names = {"Sheet1": "ground-commercial", "PMI": ""}
     preview = preview_chart(path, replace(HEAD, services=names), rulebook.charts)
@@ -148,7 +148,7 @@ def test_a_table_is_imported_as_the_person_says(book, rulebook):
     ("cell", "told"),
     [("soon", "prices.xlsx, GA Retail: line 5, 1: 'soon' found, expected a price such as 7.90"), ("-8", "'-8' found")],
 )
-def test_a_cell_that_is_no_price_is_a_fault_with_tab_and_line(book, rulebook, cell, told):
+def test_a_cell_that_is_not_a_price_is_a_fault_with_tab_and_line(book, rulebook, cell, told):
     rows = [list(row) for row in GROUND]
     rows[4][1] = cell
     preview = preview_chart(book(GA_Retail=rows), HEAD, rulebook.charts)
@@ -156,19 +156,19 @@ def test_a_cell_that_is_no_price_is_a_fault_with_tab_and_line(book, rulebook, ce
     assert preview.lists == ()
 
 
-def test_prices_beside_no_weight_are_a_fault(book, rulebook):
+def test_prices_without_a_weight_are_a_fault(book, rulebook):
     rows = [*GROUND[:5], ["heavy", *prices(9.0)], *GROUND[5:]]
     preview = preview_chart(book(GA_Retail=rows), HEAD, rulebook.charts)
     assert "'heavy' found, expected a weight such as 4 oz or 2 lb" in str(preview.faults[0])
 
 
-def test_two_zones_in_one_column(book):
+def test_a_column_for_two_zones_is_read(book):
     header = ["Not over (lb)", "Zones 1 & 2", "Zone 3", "Zone 4"]
     (table,) = price_tables(book(PM_Retail=[header, [1, 9.0, 10.0, 11.0]]))
     assert [(key, price) for _, _, key, price in table.lines] == [("1-2", "9"), ("3", "10"), ("4", "11")]
 
 
-def test_prices_by_volume(book):
+def test_prices_by_volume_are_read(book):
     header = ["Cubic feet, up to", *ZONES]
     (table,) = price_tables(book(GA_Commercial_Cubic=[header, [0.1, *prices(7.0)], [0.2, *prices(8.0)]]))
     assert table.guess == "ground-cubic-commercial"
@@ -196,6 +196,6 @@ def test_a_service_is_guessed_only_where_one_fits(words, service):
     assert guessed_service(words) == service
 
 
-def test_a_sheet_in_the_form_of_this_program_is_no_operators_workbook(book):
+def test_a_sheet_in_our_own_format_is_not_read_as_a_workbook_of_the_operator(book):
     own = [["service", "weight_max", "key", "price"], ["letter-stamped", 1, "", 0.85]]
     assert workbook_tables(book(Sheet1=own)) == ()

@@ -54,7 +54,7 @@ CHANGES = {
 
 
 @pytest.mark.parametrize("change", CHANGES)
-def test_only_the_piece_touched_is_priced_again_and_undo_is_one_step(pile, judged_again, change):
+def test_only_the_changed_piece_is_priced_again_and_undo_is_one_step(pile, judged_again, change):
     act, service = CHANGES[change]
     before = prices(pile)
     act(pile.sitting, first_of(pile))

@@ -18,7 +18,7 @@ from desk.session.setup.rule_conflicts import rule_conflicts
         (ParcelPayment.ONLINE, ("media", "a-service-of-ones-own"), ""),
     ],
 )
-def test_prices_that_do_not_go_with_the_payment_are_named(rulebook, payment, services, named):
+def test_prices_that_contradict_the_payment_method_are_named(rulebook, payment, services, named):
     found = rule_conflicts(Policy(parcel_payment=payment, parcel_services=services), rulebook.charts)
     assert (named in found.get("parcel_services", "")) is bool(named) or not named
     assert bool(found) is bool(named)

@@ -22,7 +22,7 @@ from tests.session import made
 SHOP = replace(made.shop(), tax_ids={"ioss": "IM0400000000"})
 
 
-def test_a_form_shows_what_a_shop_file_would_hold():
+def test_a_form_shows_the_values_of_a_shop_file():
     held = shop_values(SHOP)
     assert shop_words.sender_texts(SHOP) == held["sender"]
     assert shop_words.policy_texts(SHOP.policy) == held["policy"]
@@ -32,7 +32,7 @@ def test_a_form_shows_what_a_shop_file_would_hold():
     assert shop_words.tax_texts(SHOP) == {"ioss": "IM0400000000"}
 
 
-def test_what_a_form_changes_does_not_change_the_shop():
+def test_editing_form_values_does_not_change_the_shop():
     shop_words.tax_texts(SHOP)["ioss"] = ""
     assert SHOP.tax_ids == {"ioss": "IM0400000000"}
 
@@ -46,7 +46,7 @@ def test_what_a_form_changes_does_not_change_the_shop():
         (StampStock(StampKind.FACE, 1, Money(120, "JPY")), "JPY 120"),
     ],
 )
-def test_a_stamp_in_a_few_words(stamp, words):
+def test_a_stamp_is_described_briefly(stamp, words):
     assert stamp_words(stamp) == words
 
 
@@ -54,7 +54,7 @@ def ids(services):
     return {service for service, _ in services}
 
 
-def test_parcels_and_what_goes_abroad_share_nothing_and_with_letters_are_all(rulebook):
+def test_domestic_international_and_letter_services_are_all_services_without_overlap(rulebook):
     parcels, abroad = ids(parcel_services(rulebook)), ids(services_abroad(rulebook))
     assert parcels & abroad == set()
     assert ids(all_services(rulebook)) - parcels - abroad == {"letter-stamped", "letter-metered", "postcard", "flat"}
@@ -63,7 +63,7 @@ def test_parcels_and_what_goes_abroad_share_nothing_and_with_letters_are_all(rul
     assert {"intl-package", "intl-priority-flat-envelope"} <= abroad
 
 
-def test_packaging_of_the_post_is_at_home_and_abroad(rulebook):
+def test_flat_rate_packaging_is_listed_for_domestic_and_international_mail(rulebook):
     found = ids(packaging_services(rulebook))
     assert found == {service for service in rulebook.charts.services() if "priority-flat-" in service}
     assert len(found) == 6 * 2 + 4 + 1  # six kinds at two prices, four abroad, one for military mail: the service ids
@@ -85,7 +85,7 @@ def test_plain_services_come_before_packaging_each_sorted_by_name(rulebook):
     assert plain == sorted(plain)
 
 
-def test_flat_rate_says_which_of_its_two_prices_is_meant(rulebook):
+def test_flat_rate_names_which_of_its_two_prices_it_means(rulebook):
     words = dict(packaging_services(rulebook))
     assert words["priority-flat-legal-retail"] == "priority flat-rate legal envelope (retail)"
     assert words["priority-flat-legal-commercial"] == "priority flat-rate legal envelope (online)"

@@ -32,7 +32,7 @@ def test_a_letter_is_proposed_where_the_choice_forbids_letters(judged):
     assert verdict.money.refund == Money(0)
 
 
-def test_yes_makes_it_the_letter(judged):
+def test_accepting_a_request_makes_the_piece_a_stamped_letter(judged):
     verdict = judged(shop=shop(**PARCELS), answered=YES, **ASKED)
     assert (verdict.offer.service, verdict.status) == ("letter-stamped", PieceStatus.READY)
     assert (verdict.money.refund, refund_due(verdict)) == (Money(406), Money(406))
@@ -45,14 +45,14 @@ def test_declining_removes_the_request(judged):
 
 
 @pytest.mark.parametrize(("paid", "refund"), [(94, None), (95, "0.01")])
-def test_a_refund_of_nothing_is_no_question(judged, paid, refund):
+def test_a_refund_of_zero_is_not_asked_about(judged, paid, refund):
     """0.82 postage (list of 2026-07-12) and 0.12 for the mailer: 0.94 paid leaves nothing to refund."""
     verdict = judged(buyer_note="by stamp", shipping_paid=Money(paid))
     assert (look(verdict) or {}).get("refund") == refund
     assert verdict.status is (PieceStatus.NEEDS_A_LOOK if refund else PieceStatus.READY)
 
 
-def test_both_answers_are_named_in_the_sentence_with_their_keys(judged):
+def test_the_sentence_names_both_answers_with_their_keys(judged):
     (found,) = (one for one in judged(buyer_note="by stamp").findings if one.code == "stamps-requested")
     assert way_out(found) == "Use stamps and refund (R), or don't use stamps (D)."
 
@@ -63,18 +63,18 @@ def test_metered_shops_and_careful_ones_propose_the_letter_too(judged):
     assert judged(shop=metered, buyer_note="by stamp", answered=YES).offer.service == "letter-stamped"
 
 
-def test_nothing_is_owed_before_yes(judged):
+def test_no_refund_is_due_before_accepting(judged):
     asked = judged(buyer_note="by stamp")
     assert (asked.money.refund, refund_due(asked)) == (Money(406), Money(0))
     assert refund_due(judged(None, buyer_note="by stamp", answered=YES)) == Money(0)
 
 
-def test_the_refund_is_owed_once_an_order(judged):
+def test_a_refund_is_due_once_per_order(judged):
     second = judged(key=PieceKey("1001", 2), pieces_in_order=2, buyer_note="by stamp", answered=YES)
     assert (second.money.refund, refund_due(second)) == (Money(0), Money(0))
 
 
-def test_what_cannot_go_as_a_letter_is_not_made_one_by_yes(judged):
+def test_accepting_does_not_make_a_letter_of_a_piece_that_cannot_be_one(judged):
     verdict = judged("12", "Padded", lines=(line(BOOK),), answered=YES, buyer_note="by stamp")
     assert verdict.offer.service == "ground-retail"
     assert "stamp-not-possible" in [found.code for found in verdict.findings]
@@ -97,7 +97,7 @@ def services(pile):
     return [verdict.offer.service for verdict in pile.verdicts.values()]
 
 
-def test_yes_is_one_step_for_the_whole_order(pile):
+def test_accepting_is_one_step_for_the_whole_order(pile):
     first = next(iter(pile.verdicts))
     accept_stamp_request(pile.sitting, first)
     assert services(pile) == ["letter-stamped", "letter-stamped", "letter-stamped"]
@@ -105,7 +105,7 @@ def test_yes_is_one_step_for_the_whole_order(pile):
     assert services(pile) == ["ground-retail", "ground-retail", "letter-stamped"]
 
 
-def test_no_after_yes_takes_the_yes_back(pile):
+def test_declining_after_accepting_reverses_it(pile):
     first = next(iter(pile.verdicts))
     accept_stamp_request(pile.sitting, first)
     decline_stamp_request(pile.sitting, first)
@@ -116,7 +116,7 @@ def test_no_after_yes_takes_the_yes_back(pile):
 
 
 @pytest.mark.parametrize("answer", [accept_stamp_request, decline_stamp_request])
-def test_the_answer_to_a_request_cannot_change_what_was_paid_for(pile, answer):
+def test_the_answer_to_a_request_cannot_change_a_paid_piece(pile, answer):
     first, second, _ = pile.verdicts
     with pile.sitting.store.act("Postage on") as tx:
         hand_overs.put_postage_on(tx, [second])

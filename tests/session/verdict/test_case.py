@@ -15,19 +15,19 @@ def codes(contents):
     return [found.code for found in contents.findings]
 
 
-def test_size_and_stiffness_default_to_the_mailer():
+def test_size_and_rigidity_default_to_the_mailer():
     contents = contents_of(case(mailer="Board"), shop())
     assert contents.size == Size.of("12", "9", "0.3", "in")
     assert contents.stiff is True
     assert contents.uneven is False
 
 
-def test_a_size_given_at_the_scale_wins_over_the_mailers():
+def test_a_size_entered_at_the_scale_overrides_the_mailers():
     size = Size.of("9", "6", "0.2", "in")
     assert contents_of(case(weighing=weighing(size=size)), shop()).size == size
 
 
-def test_any_stiff_product_makes_a_stiff_piece_unless_a_hand_says_no():
+def test_a_rigid_product_makes_a_rigid_piece_unless_set_otherwise():
     lines = (line(), line(FOLDER))
     assert contents_of(case(lines=lines), shop()).stiff is True
     assert contents_of(case(lines=lines, weighing=weighing(stiff=False)), shop()).stiff is False
@@ -39,7 +39,7 @@ def test_a_piece_is_uneven_only_when_marked_by_hand():
     assert contents_of(case(weighing=weighing(uneven=True)), shop()).uneven is True
 
 
-def test_a_mailer_chosen_afterwards_goes_before_the_one_at_the_scale():
+def test_a_mailer_chosen_later_replaces_the_one_at_the_scale():
     contents = contents_of(case(mailer="A7", weighing=weighing()), shop())
     assert contents.mailer.name == "A7"
     chosen = case(weighing=weighing(mailer="A7"))
@@ -48,14 +48,14 @@ def test_a_mailer_chosen_afterwards_goes_before_the_one_at_the_scale():
     )
 
 
-def test_no_mailer_and_no_size_is_no_size():
+def test_without_mailer_and_size_the_size_is_unknown():
     contents = contents_of(case(mailer=""), shop())
     assert contents.size is None
     assert contents.mailer_kind is None
     assert codes(contents) == []
 
 
-def test_unknown_things_are_reported():
+def test_unknown_mailers_and_products_are_reported():
     unknown = type(line())("Kite", 1, line().unit_price)
     contents = contents_of(case(mailer="Sack", lines=(unknown, unknown)), shop())
     assert [(found.code, dict(found.facts)) for found in contents.findings] == [
@@ -64,7 +64,7 @@ def test_unknown_things_are_reported():
     ]
 
 
-def test_the_outside_cannot_be_thinner_than_the_thickest_thing_in_it():
+def test_a_piece_cannot_be_thinner_than_its_thickest_product():
     contents = contents_of(case(lines=(line(BOOK),)), shop())
     assert codes(contents) == ["mailer-too-small"]
     facts = {"product": "Book", "measure": "thickness", "contents_in": "0.70", "outside_in": "0.06"}
@@ -74,14 +74,14 @@ def test_the_outside_cannot_be_thinner_than_the_thickest_thing_in_it():
     assert codes(contents_of(case(weighing=exactly, lines=(line(BOOK),)), shop())) == []
 
 
-def test_documents_and_media_only_when_every_line_is():
+def test_a_piece_is_documents_or_media_only_if_every_line_is():
     assert contents_of(case(lines=(line(LETTER),)), shop()).documents_only is True
     assert contents_of(case(lines=(line(LETTER), line())), shop()).documents_only is False
     assert contents_of(case(lines=(line(MANUAL),)), shop()).media is True
     assert contents_of(case(lines=(line(MANUAL), line())), shop()).media is False
 
 
-def test_a_note_is_read_for_a_stamp():
+def test_notes_are_searched_for_stamp_requests():
     assert contents_of(case(buyer_note="by stamp please"), shop()).stamp_asked is True
     assert contents_of(case(buyer_note="thanks"), shop()).stamp_asked is False
 
@@ -96,12 +96,12 @@ def test_an_order_with_a_new_status_needs_a_check(judged, status):
     assert judged(status=status).status is PieceStatus.NEEDS_A_LOOK
 
 
-def test_a_status_that_came_to_be_skipped_holds_up_an_order_imported_before(judged):
+def test_a_status_skipped_later_stops_orders_imported_before(judged):
     assert unsorted(judged, status="Refunded") == [("status-unsorted", Severity.LOOK)]
 
 
 @pytest.mark.parametrize("status", ["", "paid", "Paid"])
-def test_a_status_that_ships_asks_nothing(judged, status):
+def test_a_status_that_ships_is_not_asked_about(judged, status):
     assert unsorted(judged, status=status) == []
 
 
@@ -118,7 +118,7 @@ def test_a_choice_without_services_allows_what_the_shop_allows(judged):
     assert judged(shop=shop, shipping_choice="As you like").offer.service == "letter-stamped"
 
 
-def test_an_unknown_product_is_a_note_at_home_and_holds_up_a_parcel_abroad(judged):
+def test_an_unknown_product_is_a_note_domestically_and_needs_a_check_abroad(judged):
     shop = made.shop(products=())
     home, away = judged(shop=shop), judged("4.2", "Padded", shop=shop, address=made.FRANCE)
     severity = {one.code: one.severity for one in home.findings}
@@ -127,7 +127,7 @@ def test_an_unknown_product_is_a_note_at_home_and_holds_up_a_parcel_abroad(judge
     assert {one.code: one.severity for one in away.findings}["product-unknown"] is Severity.LOOK
 
 
-def test_a_mailer_set_against_its_kind_is_noted(judged):
+def test_a_mailer_that_contradicts_its_kind_is_noted(judged):
     bends = replace(made.BOARD, stiff=False)
     assert "kind-overruled" in codes(judged("4", "Board", shop=made.shop(mailers=(bends,))))
     assert "kind-overruled" not in codes(judged("4", "Board"))
@@ -156,7 +156,7 @@ def test_a_shipping_choice_is_found_however_it_is_spelled(choice, known):
         (replace(MANUAL, media=False), False),
     ],
 )
-def test_what_may_be_blank_stationery_is_no_media(product, is_media):
+def test_blank_stationery_is_not_media(product, is_media):
     """DMM 273.3.1: the media price is for what is read."""
     sold = shop(products=(product,))
     assert contents_of(case(lines=(line(product),)), sold).media is is_media
@@ -170,7 +170,7 @@ def test_a_piece_is_called_by_its_order_unless_the_order_has_several(piece, piec
 
 
 @pytest.mark.parametrize(("pieces", "is_divided", "known"), [(1, False, True), (2, False, False), (2, True, True)])
-def test_what_is_in_a_piece_is_known_when_it_is_the_only_one_or_the_order_is_divided(pieces, is_divided, known):
+def test_contents_are_known_of_a_single_piece_or_a_split_order(pieces, is_divided, known):
     assert case(pieces_in_order=pieces, is_divided=is_divided).contents_known is known
 
 
@@ -184,5 +184,5 @@ def test_a_typed_size_without_a_mailer_is_not_replaced_by_the_usual_mailer():
 
 
 @pytest.mark.parametrize(("pieces", "divided", "known"), [(1, False, True), (2, False, False), (2, True, True)])
-def test_the_contents_are_known_of_an_only_piece_or_a_divided_order(pieces, divided, known):
+def test_contents_of_several_pieces_are_unknown_until_the_order_is_split(pieces, divided, known):
     assert case(pieces_in_order=pieces, is_divided=divided).contents_known is known

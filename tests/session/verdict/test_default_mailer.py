@@ -28,7 +28,7 @@ def inches(text):
         ("11", "5", "Board"),
     ],
 )
-def test_the_face_of_a_product_has_to_fit_as_well(length, width, mailer):
+def test_length_and_width_of_a_product_have_to_fit_as_well(length, width, mailer):
     """The A7 envelope is 7.25 x 5.25 in; the board, 12 x 9 x 0.3 in, is next in volume."""
     card = replace(made.CARD, length=inches(length), width=inches(width))
     board = replace(made.BOARD, reused=False)
@@ -38,13 +38,13 @@ def test_the_face_of_a_product_has_to_fit_as_well(length, width, mailer):
 
 
 @pytest.mark.parametrize(("quantity", "expected"), [(1, "Padded"), (2, None)])
-def test_a_product_names_the_mailer_of_one_item_alone(quantity, expected):
+def test_the_mailer_of_a_product_applies_to_a_single_item_only(quantity, expected):
     shop = made.shop(products=(replace(made.CARD, usual_mailer="Padded"),))
     found = usual_mailer(made.order(lines=(made.line(made.CARD, quantity),)), shop)
     assert (found and found.name) == expected
 
 
-def test_a_usual_mailer_that_is_gone_is_none():
+def test_a_usual_mailer_that_was_deleted_is_not_assumed():
     shop = made.shop(products=(replace(made.CARD, usual_mailer="Sack"),))
     assert usual_mailer(made.order(), shop) is None
 
@@ -63,7 +63,7 @@ def item(name, variant="", quantity=1):
         ((item("Pin", quantity=2), item("Card", "x")), "Card, 2 x Pin"),
     ],
 )
-def test_a_family_is_the_names_without_their_variants(lines, family):
+def test_a_family_is_the_names_without_variants(lines, family):
     assert family_of(made.order(lines=lines), made.shop()) == family
 
 
@@ -101,12 +101,12 @@ def product(length, width, thickness=""):
         (None, ("9.6", "4"), False),
     ],
 )
-def test_a_product_has_to_fit_the_outside_in_length_and_width(kind, sides, fits):
+def test_a_product_larger_than_the_mailer_is_reported(kind, sides, fits):
     thickness = "3" if kind is MailerKind.BOX else "0.05"
     assert face_fits(product(*sides), Size.of("9.5", "4.125", thickness, "in"), kind) is fits
 
 
-def test_what_is_too_long_is_reported_with_both_faces():
+def test_a_product_that_is_too_long_is_reported_with_both_sizes():
     found = too_small_for(Size.of("9.5", "4.125", "0.05", "in"), MailerKind.ENVELOPE, [product("11", "8.5")])
     facts = {"product": "Card", "measure": "face", "contents_in": "11.00 × 8.50", "outside_in": "9.50 × 4.12"}
     assert found
@@ -137,7 +137,7 @@ def test_the_thickest_product_is_named_first():
     )
 
 
-def test_a_usual_mailer_is_for_one_line_of_one():
+def test_a_usual_mailer_applies_to_one_line_of_one_item():
     one = made.order(lines=(made.line(made.BOOK),))
     book = replace(made.BOOK, usual_mailer="Padded")
     shop = made.shop(products=(book, made.CARD))

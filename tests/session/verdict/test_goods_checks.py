@@ -26,14 +26,14 @@ def sold(product, **fields):
 
 
 @pytest.mark.parametrize("kind", [Restriction.FLAMMABLE, Restriction.AEROSOL, Restriction.BATTERY])
-def test_a_domestic_hazard_goes_by_ground_and_needs_a_check(judged, kind):
+def test_a_domestic_hazard_ships_by_ground_and_needs_a_check(judged, kind):
     """Publication 52 sections 342 (from memory), 343, 349."""
     verdict = judged(shop=sold(replace(made.CARD, restricted=(kind,))))
     assert severities(verdict)["hazard-surface-only"] is Severity.LOOK
     assert (verdict.offer.service, verdict.status) == ("ground-retail", PieceStatus.NEEDS_A_LOOK)
 
 
-def test_a_magnet_at_home_asks_nothing(judged):
+def test_a_magnet_in_domestic_mail_is_not_asked_about(judged):
     verdict = judged(shop=sold(replace(made.CARD, restricted=(Restriction.MAGNET,))))
     assert "hazard-surface-only" not in severities(verdict)
     assert verdict.offer.service == "letter-stamped"
@@ -48,7 +48,7 @@ def test_a_magnet_at_home_asks_nothing(judged):
         (Restriction.AEROSOL, "restricted-goods"),
     ],
 )
-def test_abroad_some_are_asked_about_and_some_are_stopped(judged, kind, code):
+def test_abroad_some_hazards_are_asked_about_and_some_are_stopped(judged, kind, code):
     found = severities(judged("4.2", "Padded", shop=sold(replace(made.CARD, restricted=(kind,))), address=made.FRANCE))
     assert found[code] is (Severity.STOP if code == "restricted-goods" else Severity.LOOK)
     assert len({"hazard-abroad", "restricted-goods", "hazard-surface-only"} & set(found)) == 1
@@ -60,7 +60,7 @@ def test_every_hazard_of_a_product_is_reported(judged):
     assert found == ["battery", "flammable"]
 
 
-def test_what_was_confirmed_for_a_product_holds_up_no_other_piece(judged, rulebook):
+def test_a_hazard_confirmed_for_a_product_is_not_asked_again(judged, rulebook):
     first = next(one for one in judged(shop=sold(INK)).findings if one.code == "hazard-surface-only")
     known = Terms(sold(INK), rulebook, made.ON, confirmed=frozenset({cause_of(first)}))
     verdict = judge(made.case(), known)
@@ -87,7 +87,7 @@ def test_a_product_whose_hs_code_names_a_hazard_it_is_not_marked_with_is_asked_a
 
 
 @pytest.mark.parametrize("hs", ["320790", "321600", "330410", "850410", "850810", "130190", "490900", ""])
-def test_other_hs_codes_ask_nothing(judged, hs):
+def test_other_hs_codes_are_not_asked_about(judged, hs):
     assert "hazard-not-marked" not in severities(judged(shop=sold(replace(made.CARD, hs=hs))))
 
 
@@ -100,7 +100,7 @@ def test_a_product_marked_as_its_code_says_is_not_asked_about(judged):
     ("hs", "name", "doubtful"),
     [("482010", "Journal", True), ("490199", "Blank book", True), ("490199", "Manual", False)],
 )
-def test_a_blank_book_is_no_reading_matter(judged, hs, name, doubtful):
+def test_a_blank_book_is_not_reading_matter(judged, hs, name, doubtful):
     """DMM 273.3.1; rulings PS-064 and PS-213: media mail is for what is read."""
     book = replace(made.MANUAL, hs=hs, name=name, customs_words="")
     shop = sold(book, policy=made.policy(parcel_services=("ground-retail", "media")))

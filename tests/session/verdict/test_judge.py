@@ -52,14 +52,14 @@ def test_a_plain_letter_is_ready(judged):
     assert codes(verdict) == ["untracked"]
 
 
-def test_money_of_a_letter(judged):
+def test_the_costs_of_a_letter_add_up_by_hand(judged):
     """Mailer 24.00 / 200 = 0.12, insert 0.04, label 0.03; paid 5.00; one ounce stamped."""
     money = judged().money
     assert (money.charged.text(), money.materials.text(), money.refund.text()) == ("5.00", "0.19", "0.00")
     assert money.margin == money.charged - money.postage - money.materials
 
 
-def test_an_unweighed_piece_is_to_weigh_and_says_so(judged):
+def test_an_unweighed_piece_has_the_status_to_weigh(judged):
     verdict = judged(None)
     assert codes(verdict) == ["no-weight"]
     assert verdict.status is PieceStatus.TO_WEIGH
@@ -67,7 +67,7 @@ def test_an_unweighed_piece_is_to_weigh_and_says_so(judged):
     assert verdict.charged == Money(500)
 
 
-def test_findings_of_the_order_come_along_heaviest_first(judged):
+def test_findings_of_the_order_are_included_most_serious_first(judged):
     verdict = judged(
         findings=(finding(Code.POSTAL_CODE_MENDED, typed="2906", corrected="02906"),),
         address=replace(HOME, address1=""),
@@ -79,7 +79,7 @@ def test_findings_of_the_order_come_along_heaviest_first(judged):
 
 
 @pytest.mark.parametrize("rest", [{"beside": PieceStatus.SET_ASIDE}, {"postage_on": True}, {"handed_over": True}])
-def test_what_was_done_with_it_is_its_status(judged, rest):
+def test_a_finished_step_decides_the_status(judged, rest):
     expected = {
         "beside": PieceStatus.SET_ASIDE,
         "postage_on": PieceStatus.LABELED,
@@ -95,7 +95,7 @@ def test_answering_the_issue_makes_the_piece_ready(judged):
     assert stopped.status is PieceStatus.NEEDS_A_LOOK
 
 
-def test_a_stamp_asked_for_and_what_goes_back(judged):
+def test_a_stamp_request_is_a_check_with_its_refund(judged):
     """5.00 paid, less 0.82 postage (list of 2026-07-12) and 0.12 for the mailer."""
     verdict = judged(buyer_note="by stamp please")
     assert facts(verdict, "stamps-requested") == {
@@ -107,30 +107,30 @@ def test_a_stamp_asked_for_and_what_goes_back(judged):
     assert verdict.money.refund == Money(406)
 
 
-def test_the_refund_is_never_below_nothing(judged):
+def test_a_refund_is_never_below_zero(judged):
     verdict = judged(buyer_note="by stamp please", shipping_paid=Money(50))
     assert verdict.money.refund == Money(0)
 
 
-def test_a_stamp_asked_for_a_parcel_is_not_possible(judged):
+def test_a_stamp_request_for_a_parcel_is_not_possible(judged):
     verdict = judged(PARCEL["value"], PARCEL["mailer"], lines=PARCEL["lines"], buyer_note="by stamp please")
     assert facts(verdict, "stamp-not-possible")["service"] == "ground-retail"
     assert verdict.money.refund == Money(0)
 
 
-def test_a_stamp_asked_for_abroad_stops_nothing_that_goes_as_a_package(judged):
+def test_a_stamp_request_from_abroad_does_not_stop_a_package(judged):
     verdict = judged("4", "Padded", address=FRANCE, buyer_note="by stamp please")
     assert "goods-in-letter-abroad" not in codes(verdict)
     assert "stamps-requested" not in codes(verdict)
 
 
 @pytest.mark.parametrize(("paid", "told"), [(500, False), (101, False), (100, True), (0, True)])
-def test_charged_too_little_starts_below_postage_and_materials(judged, paid, told):
+def test_shipping_is_undercharged_below_postage_and_materials(judged, paid, told):
     """0.82 postage and 0.19 materials."""
     assert ("charged-too-little" in codes(judged(shipping_paid=Money(paid)))) is told
 
 
-def test_charged_too_little_names_both_sums(judged):
+def test_undercharged_shipping_names_both_amounts(judged):
     assert facts(judged(shipping_paid=Money(100)), "charged-too-little") == {
         "charged": "1.00",
         "spent": "1.01",
@@ -145,7 +145,7 @@ def test_an_order_in_two_pieces_is_paid_once_and_not_reported_as_undercharged(ju
     assert "charged-too-little" not in codes(second)
 
 
-def test_goods_over_the_cover_in_the_price(judged):
+def test_goods_above_the_included_insurance_need_a_check(judged):
     dear = (line(BOOK, 1, 10001),)
     verdict = judged("12.4", "Padded", lines=dear)
     sums = {"value": "100.01", "cover": "100.00", "currency": "USD", "cover_currency": "USD"}
@@ -154,25 +154,25 @@ def test_goods_over_the_cover_in_the_price(judged):
     assert "over-included-cover" not in codes(judged(lines=dear))
 
 
-def test_lighter_than_its_contents(judged):
+def test_a_piece_lighter_than_its_contents_needs_a_check(judged):
     """23 g mailer and 310 g book are expected; half a book is missing."""
     verdict = judged("5.0", "Padded", lines=(line(BOOK),))
     assert facts(verdict, "lighter-than-contents")["expected_g"] == "333.0"
     assert "lighter-than-contents" not in codes(judged("11.7", "Padded", lines=(line(BOOK),)))
 
 
-def test_no_expectation_when_the_order_goes_in_pieces(judged):
+def test_an_order_in_several_packages_has_no_expected_weight(judged):
     assert "lighter-than-contents" not in codes(judged("5.0", "Padded", lines=(line(BOOK),), pieces_in_order=2))
 
 
-def test_paid_in_money_the_shop_has_a_rate_for(judged):
+def test_shipping_paid_in_another_currency_is_converted_at_the_shops_rate(judged):
     rates = (ExchangeRate("EUR", "USD", Decimal("1.20"), ON),)
     verdict = judged(shop=shop(rates=rates), shipping_paid=Money(500, "EUR"))
     assert verdict.charged == Money(600)
     assert "paid-not-counted" not in codes(verdict)
 
 
-def test_paid_in_money_without_a_rate_is_reported_and_left_out(judged):
+def test_shipping_paid_in_a_currency_without_a_rate_is_reported_and_left_out(judged):
     verdict = judged(shipping_paid=Money(500, "EUR"))
     assert facts(verdict, "paid-not-counted") == {"paid": "5.00", "paid_in": "EUR"}
     assert verdict.charged == Money(0)
@@ -180,7 +180,7 @@ def test_paid_in_money_without_a_rate_is_reported_and_left_out(judged):
     assert "paid-not-counted" not in codes(judged(shipping_paid=Money(0, "EUR")))
 
 
-def test_a_barred_place_has_no_service_and_says_why_once(judged):
+def test_a_barred_destination_has_no_service_and_one_reason(judged):
     verdict = judged("5", "Padded", address=abroad(country="CU", postal_code="10100"))
     assert "destination-barred" in codes(verdict)
     assert "no-service" not in codes(verdict)
@@ -188,7 +188,7 @@ def test_a_barred_place_has_no_service_and_says_why_once(judged):
     assert verdict.declaration.form == "CN22"
 
 
-def test_a_suspended_place_has_no_service(judged):
+def test_a_suspended_destination_has_no_service(judged):
     verdict = judged("5", "Padded", address=abroad(country="RU", postal_code="125009"))
     assert "destination-suspended" in codes(verdict)
     assert verdict.offer is None
@@ -201,7 +201,7 @@ def test_an_unknown_country_has_no_price(judged):
     assert verdict.offer is None
 
 
-def test_what_is_too_small_has_no_service(judged):
+def test_a_piece_too_small_to_mail_has_no_service(judged):
     from desk.domain.length import Size
 
     verdict = judged(weighing=weighing("0.2", "", size=Size.of("4.5", "3", "0.02", "in")))
@@ -210,7 +210,7 @@ def test_what_is_too_small_has_no_service(judged):
     assert verdict.money.materials == Money(4)
 
 
-def test_a_restricted_thing_abroad_is_stopped_and_still_priced(judged):
+def test_a_restricted_product_abroad_is_stopped_but_still_priced(judged):
     perfume = replace(CARD, restricted=(Restriction.FLAMMABLE,))
     verdict = judged("4", "Padded", shop=shop(products=(perfume,)), address=FRANCE)
     assert "restricted-goods" in codes(verdict)
@@ -225,7 +225,7 @@ def test_goods_abroad_are_declared_and_documents_are_not(judged):
     assert (letter.offer.service, letter.declaration.form) == ("intl-letter", "none")
 
 
-def test_contents_of_several_pieces_abroad_are_unknown(judged):
+def test_contents_of_several_packages_abroad_are_unknown(judged):
     first = judged("12.4", "Padded", address=FRANCE, pieces_in_order=2)
     second = judged("12.4", "Padded", address=FRANCE, key=PieceKey("1001", 2), pieces_in_order=2)
     assert facts(first, "contents-unknown") == {"pieces": 2, "listed": True}
@@ -243,28 +243,28 @@ def test_an_order_abroad_with_a_line_that_names_no_goods_is_stopped(judged, name
     assert not {"hs-missing", "origin-missing", "words-too-vague", "value-zero"} & set(codes(empty))
 
 
-def test_duty_is_not_said_until_it_is_known_what_is_in_the_package(judged):
+def test_duty_is_not_stated_until_the_contents_are_known(judged):
     assert "eu-duty" in codes(judged("12.4", "Padded", address=FRANCE))
     assert "eu-duty" not in codes(judged("12.4", "Padded", address=FRANCE, pieces_in_order=2))
 
 
-def test_a_service_chosen_for_the_piece_goes_before_the_policy(judged):
+def test_a_service_chosen_for_the_piece_overrides_the_policy(judged):
     assert judged(service="ground-retail").offer.service == "ground-retail"
 
 
-def test_what_the_buyer_chose_narrows_the_services(judged):
+def test_the_buyers_choice_limits_the_services(judged):
     ours = shop(choices={"Tracked": ("ground-retail",)})
     assert judged(shop=ours, shipping_choice="Tracked").offer.service == "ground-retail"
     assert judged(shop=ours, shipping_choice="Whatever").offer.service == "letter-stamped"
 
 
-def test_media_only_for_media(judged):
+def test_the_media_price_is_only_for_media(judged):
     ours = shop(policy=policy(parcel_services=("ground-retail", "media")))
     assert judged("15.5", "Padded", shop=ours, lines=(line(MANUAL),)).offer.service == "media"
     assert judged("15.5", "Padded", shop=ours, lines=(line(MANUAL), line())).offer.service == "ground-retail"
 
 
-def test_how_the_shop_pays(judged):
+def test_the_payment_follows_the_service_and_the_policy(judged):
     metered = judged(shop=shop(policy=policy(letter_postage=LetterPostage.METERED)))
     assert (metered.offer.service, metered.payment) == ("letter-metered", Payment.METERED)
     counter = judged("12.4", "Padded", shop=shop(policy=policy(parcel_payment=ParcelPayment.COUNTER)))
@@ -272,7 +272,7 @@ def test_how_the_shop_pays(judged):
     assert judged("12.4", "Padded").payment is Payment.ONLINE
 
 
-def test_a_label_counts_as_material_only_where_we_print_it(judged):
+def test_a_label_is_a_material_cost_only_if_we_print_it(judged):
     """Padded 37.50 / 100 = 0.38 (half up), insert 0.04."""
     assert judged("12.4", "Padded").money.materials == Money(42)
     counter = shop(policy=policy(parcel_payment=ParcelPayment.COUNTER))
@@ -289,7 +289,7 @@ def test_only_pieces_that_may_need_a_form_are_worked_out_for_customs(judged, reg
     assert (verdict.declaration is not DOMESTIC) is is_declared
 
 
-def test_within_the_states_nothing_is_declared_filed_or_found(rulebook):
+def test_domestic_mail_needs_no_declaration(rulebook):
     piece = Consignment(
         goods=goods_of(order(lines=(line(BOOK),)), shop()),
         gross=weighing("40").shown.weight,
@@ -302,7 +302,7 @@ def test_within_the_states_nothing_is_declared_filed_or_found(rulebook):
 
 
 @pytest.mark.parametrize(("address", "is_asked"), [(HOME, True), (FRANCE, False)])
-def test_a_stamp_is_asked_about_at_home_only(judged, address, is_asked):
+def test_a_stamp_request_is_asked_about_only_in_domestic_mail(judged, address, is_asked):
     """Goods abroad cannot go in a letter (IMM 123.6), so there is nothing to accept."""
     verdict = judged(
         "0.9", address=address, buyer_note="by stamp", shop=shop(policy=policy(letter_postage=LetterPostage.METERED))
@@ -317,7 +317,7 @@ def test_a_guessed_mailer_is_not_asked_about_once_one_is_chosen(terms):
     assert "mailer-guessed" not in codes(judge(replace(guessed, mailer="Padded"), terms))
 
 
-def test_weighed_twice_where_nothing_can_carry_it_is_a_note(judged):
+def test_two_weights_of_a_piece_without_a_service_are_a_note(judged):
     closed = abroad(country="SO", city="Mogadishu")
     read = weighing("0.7", "A7", earlier=weighing("0.9").shown)
     verdict = judged(weighing=read, address=closed, shop=shop(policy=policy(intl_services=())))
@@ -325,7 +325,7 @@ def test_weighed_twice_where_nothing_can_carry_it_is_a_note(judged):
     assert next(one for one in verdict.findings if one.code == "weighed-twice").severity is Severity.NOTE
 
 
-def test_a_buyers_choice_counts_also_when_a_stamp_request_was_declined(judged):
+def test_the_buyers_choice_applies_after_a_declined_stamp_request(judged):
     chosen = shop(choices={"by letter": ("letter-stamped",)})
     asked = {"buyer_note": "by stamp please", "answered": frozenset({DECLINED})}
     assert judged(shop=chosen, shipping_choice="by letter", **asked).offer.service == "letter-stamped"

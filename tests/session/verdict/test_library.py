@@ -33,24 +33,24 @@ def service(terms, product=MANUAL, **fields):
         ("Libraryson & Co", "media"),
     ],
 )
-def test_a_book_goes_at_the_library_price_only_to_a_library(terms, name, expected):
+def test_a_book_gets_the_library_price_only_to_a_library(terms, name, expected):
     assert service(terms, address=replace(HOME, company=name)) == expected
 
 
-def test_a_library_that_sends_uses_it_for_every_buyer(terms):
+def test_a_library_that_sends_uses_the_library_price_for_every_buyer(terms):
     own = Terms(replace(terms.shop, sender=replace(SENDER, recipient="Sorrel School")), terms.rulebook, ON)
     assert service(own) == "library"
 
 
-def test_goods_that_are_no_media_never_use_it(terms):
+def test_goods_that_are_not_media_never_get_the_library_price(terms):
     assert service(terms, CARD, address=replace(HOME, company="City Library")) == "ground-commercial"
 
 
-def test_a_person_may_choose_it_where_the_shop_lists_it(terms):
+def test_the_library_price_may_be_chosen_by_hand_where_the_shop_lists_it(terms):
     assert service(terms, service="library") == "library"
     verdict = judge(case("17", "Padded", lines=(line(MANUAL),)), terms)
     assert "library" in {choice.service for choice in service_choices(verdict, terms)}
 
 
-def test_a_street_is_no_name():
+def test_a_library_in_the_street_name_does_not_count():
     assert not names_a_library(replace(HOME, address1="1 School St"))

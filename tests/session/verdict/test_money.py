@@ -25,7 +25,7 @@ def cover(judged, service_weight, cents, mailer="Padded", **policy):
 
 
 @pytest.mark.parametrize(("cents", "expected"), [(9999, {}), (10000, {"cover-short": Severity.LOOK})])
-def test_a_letter_covers_nothing_and_goods_of_100_dollars_in_it_need_a_check(judged, cents, expected):
+def test_a_letter_has_no_insurance_and_goods_of_100_dollars_need_a_check(judged, cents, expected):
     assert cover(judged, "0.9", cents, "A7") == expected
 
 
@@ -33,7 +33,7 @@ def test_a_letter_covers_nothing_and_goods_of_100_dollars_in_it_need_a_check(jud
     ("cents", "expected"),
     [(10000, {}), (10001, {"over-included-cover": Severity.NOTE}), (90000, {"over-included-cover": Severity.NOTE})],
 )
-def test_what_a_parcel_covers_in_part_is_noted(judged, cents, expected):
+def test_goods_partly_covered_by_a_parcel_are_noted(judged, cents, expected):
     """Ground parcels include 100 dollars: price list, insurance included."""
     assert cover(judged, "12.4", cents) == expected
 
@@ -41,7 +41,7 @@ def test_what_a_parcel_covers_in_part_is_noted(judged, cents, expected):
 @pytest.mark.parametrize(
     ("cents", "expected"), [(14999, {"over-included-cover": Severity.NOTE}), (15000, {"cover-short": Severity.LOOK})]
 )
-def test_the_shop_sets_from_which_uncovered_sum_it_is_asked(judged, cents, expected):
+def test_the_shop_sets_the_uncovered_amount_that_needs_a_check(judged, cents, expected):
     assert cover(judged, "12.4", cents, cover_from=Money(5000)) == expected
 
 
@@ -49,7 +49,7 @@ def test_the_shop_sets_from_which_uncovered_sum_it_is_asked(judged, cents, expec
     ("cents", "currency", "covered"),
     [(9090, "EUR", True), (9091, "EUR", False), (10000, "CAD", True), (12900, "CAD", False)],
 )
-def test_cover_is_compared_in_its_own_money(judged, cents, currency, covered):
+def test_included_insurance_is_compared_in_the_currency_of_the_goods(judged, cents, currency, covered):
     """EUR by the shop's rate, 1.10; CAD by the shipped rough one, which covers only what is clearly under."""
     goods = OrderLine(made.BOOK.name, 1, Money(cents, currency), made.BOOK.sku)
     rates = (ExchangeRate("EUR", "USD", Decimal("1.10"), made.ON),)
@@ -92,7 +92,7 @@ def test_shipping_that_covers_postage_and_materials_is_not_too_little(judged, pa
 
 
 @pytest.mark.parametrize(("bought", "is_told"), [("certificate-of-mailing", True), ("insurance", False)])
-def test_insurance_covers_the_goods_and_a_certificate_does_not(judged, bought, is_told):
+def test_insurance_covers_the_goods_but_a_certificate_does_not(judged, bought, is_told):
     verdict = judged(
         "12.4", "Padded", lines=(made.line(made.BOOK, 1, 15000),), extras=(bought,), service="ground-retail"
     )
@@ -108,14 +108,14 @@ def test_a_stamp_request_that_becomes_a_parcel_is_refunded_nothing(judged):
 
 
 @pytest.mark.parametrize(("extra", "is_short"), [("certificate-of-mailing", True), ("insurance", False)])
-def test_only_insurance_covers_what_is_lost(judged, extra, is_short):
+def test_only_insurance_covers_a_loss(judged, extra, is_short):
     lines = (made.line(made.BOOK, 1, 40000),)
     verdict = judged("12.4", "Padded", lines=lines, extras=(extra,))
     assert [one.price is not None for one in verdict.extras] == [True]
     assert bool({"cover-short", "over-included-cover"} & {one.code for one in verdict.findings}) is is_short
 
 
-def test_cover_is_not_judged_for_goods_in_a_currency_without_a_rate(judged):
+def test_insurance_is_not_judged_for_goods_in_a_currency_without_a_rate(judged):
     goods = (OrderLine("Book", 1, Money(90000, "XPF"), "NB"),)
     verdict = judged("12.4", "Padded", lines=goods, currency="XPF", discount=Money(0, "XPF"))
     assert verdict.offer is not None

@@ -20,7 +20,7 @@ from tests.rates.chart_folder import shipped
         ("media", "stamped", "online", "online"),
     ],
 )
-def test_who_takes_the_money(service, letters, parcels, expected):
+def test_the_payment_depends_on_service_and_policy(service, letters, parcels, expected):
     policy = Policy(letter_postage=LetterPostage(letters), parcel_payment=ParcelPayment(parcels))
     assert payment_for(shipped().service(service), policy) == expected
 
@@ -32,5 +32,5 @@ def test_postage_bought_online_comes_with_its_own_label(payment, expected):
     assert has_label(Payment(payment)) is expected
 
 
-def test_no_service_no_label():
+def test_without_a_service_there_is_no_label():
     assert has_label(None) is False

@@ -16,7 +16,7 @@ from tests.session import made
 STEP = PostageOdds((100, 200), (10_000.0,), 10_000.0, 1.0)  # so heavy that other contents are far away
 
 
-def test_a_weight_at_the_limit_pays_either_price_half_of_the_time():
+def test_a_weight_at_the_limit_has_both_prices_at_equal_odds():
     """Extra packing pays the higher one, and other contents the lower one in four of six parts of their range."""
     dearer = (1 - PADDED - OTHER) / 2 + PADDED + OTHER * 3 / 8
     assert STEP.mean() == pytest.approx(100 + 100 * dearer, abs=0.01)
@@ -30,7 +30,7 @@ def test_the_chance_is_that_of_the_normal_distribution(off):
     assert odds.mean() == pytest.approx(100 + 100 * dearer, abs=0.5)
 
 
-def test_the_postage_rises_with_the_weight():
+def test_the_expected_postage_rises_with_the_weight():
     assert STEP.slope() > 0
     assert STEP.mean(2.0) > STEP.mean() > STEP.mean(-2.0)
     assert PostageOdds((100,), (), 50.0, 2.0).slope() == pytest.approx(0)
@@ -41,7 +41,7 @@ def test_the_postage_rises_with_the_weight():
     ("prices", "filled"),
     [((None, 5, None, 7, None), (5, 5, 5, 7, 7)), ((None, None), ()), ((3,), (3,)), ((None, 4), (4, 4))],
 )
-def test_a_weight_no_service_takes_pays_the_nearest_price(prices, filled):
+def test_a_weight_that_no_service_takes_has_the_nearest_price(prices, filled):
     assert _filled(prices) == filled
 
 
@@ -56,7 +56,7 @@ def test_the_prices_are_those_of_the_list(judged, terms):
     assert postage_odds(judged(None), hoped, terms) is None
 
 
-def test_a_label_added_later_counts(judged, terms):
+def test_a_label_added_later_is_included(judged, terms):
     shop = made.shop(policy=made.policy(label_weight=Weight(Decimal(5))))
     own = Terms(shop, terms.rulebook, terms.on)
     odds = postage_odds(judged("0.7", "A7", shop=shop), Expected(23.0, 21.0, 25.0, 1.0, 0.1, 1.0, can_judge=True), own)

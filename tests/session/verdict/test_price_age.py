@@ -18,7 +18,7 @@ def parcels(rulebook, on):
     return judge_batch([*cases, case(number="3")], terms), terms
 
 
-def test_the_date_is_shown_beside_the_amount(rulebook):
+def test_the_last_day_is_shown_next_to_the_amount(rulebook):
     batch, terms = parcels(rulebook, LATE)
     view = bench_view(batch.verdicts[0], terms)
     assert (view.costs[0].words, view.costs[0].beside) == (
@@ -29,7 +29,7 @@ def test_the_date_is_shown_beside_the_amount(rulebook):
     assert bench_view(batch.verdicts[2], terms).costs[0].beside == ""
 
 
-def test_in_a_table_the_last_day_is_short_and_the_words_are_for_ears(rulebook):
+def test_in_a_table_the_last_day_is_short_and_spelled_out_for_screen_readers(rulebook):
     batch, terms = parcels(rulebook, LATE)
     ages = [age_of(verdict.offer, terms.on) for verdict in batch.verdicts]
     assert ages[0] == Age("Jan 17", "price list of July 12, 2026, valid through January 17, 2027")
@@ -37,14 +37,14 @@ def test_in_a_table_the_last_day_is_short_and_the_words_are_for_ears(rulebook):
     assert age_of(None, LATE) is FRESH
 
 
-def test_a_list_in_its_days_says_nothing(rulebook):
+def test_a_current_price_list_shows_no_date(rulebook):
     batch, terms = parcels(rulebook, ON)
     assert [age_of(verdict.offer, terms.on) for verdict in batch.verdicts] == [FRESH, FRESH, FRESH]
     assert ages_of(Counts(ON, batch.verdicts).last_days) == ""
     assert ages_in_sum(batch.verdicts, ON) == ""
 
 
-def test_once_in_the_strip_however_many_pieces(rulebook):
+def test_outdated_prices_are_on_one_strip_however_many_pieces_there_are(rulebook):
     batch, _ = parcels(rulebook, LATE)
     assert ages_of(Counts(LATE, batch.verdicts).last_days) == (
         "Some prices may be out of date (valid through January 17, 2027). Check one before you pay."

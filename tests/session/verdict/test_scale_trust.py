@@ -31,17 +31,17 @@ def check(sitting, *, ok=True, ago=timedelta(0)):
         (False, timedelta(0), "1"),
     ],
 )
-def test_half_the_tolerance_on_the_day_of_a_good_check(sitting, ok, ago, scale):
+def test_a_good_check_halves_the_tolerance_for_the_day(sitting, ok, ago, scale):
     check(sitting, ok=ok, ago=ago)
     assert tolerance_scale(sitting) == Decimal(scale)
     assert read_terms(sitting).price_rules.tolerance_scale == Decimal(scale)
 
 
-def test_the_whole_tolerance_before_any_check(sitting):
+def test_without_a_check_the_whole_tolerance_applies(sitting):
     assert tolerance_scale(sitting) == 1
 
 
-def test_a_check_clears_a_reading_near_a_step(sitting):
+def test_a_scale_check_clears_a_reading_near_a_limit(sitting):
     """0.9 oz in steps of 0.1: open at 1 division (reference table of class III), not at half of one."""
     stock(sitting, [order("1")])
     weigh(sitting, [(PieceKey("1"), weighing("0.9"))])

@@ -17,7 +17,7 @@ PHRASES = ("by stamp", "a stamp", "real stamps")
         "please\nby stamp",
     ],
 )
-def test_a_request_is_understood(note):
+def test_stamp_requests_are_recognized(note):
     assert asks_for_stamp(note, PHRASES) is True
 
 
@@ -37,11 +37,11 @@ def test_a_request_is_understood(note):
         "Bitte nicht by stamp",
     ],
 )
-def test_no_request_is_made_up(note):
+def test_other_notes_are_not_stamp_requests(note):
     assert asks_for_stamp(note, PHRASES) is False
 
 
-def test_an_empty_phrase_asks_for_nothing():
+def test_an_empty_phrase_matches_nothing():
     assert asks_for_stamp("anything", ("", "  ")) is False
     assert asks_for_stamp("by stamp", ()) is False
 
@@ -61,5 +61,5 @@ def test_an_empty_phrase_asks_for_nothing():
         ("not by stamp, please; well, by stamp if you must", True),
     ],
 )
-def test_a_no_holds_for_its_own_clause(note, asked):
+def test_a_negation_applies_only_to_its_own_clause(note, asked):
     assert asks_for_stamp(note, ["by stamp"]) is asked

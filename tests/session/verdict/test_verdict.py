@@ -25,35 +25,35 @@ Judged = Callable[..., Verdict]
         (("near-a-step", "too-small"), True),
     ],
 )
-def test_only_a_stop_stops(judged: Judged, codes: tuple[str, ...], expected: bool) -> None:
+def test_only_a_stop_makes_a_piece_stopped(judged: Judged, codes: tuple[str, ...], expected: bool) -> None:
     verdict = replace(judged("0.7"), findings=tuple(Finding(Code(code), Code(code).severity) for code in codes))
     assert (verdict.is_stopped, verdict.stays_here) == (expected, expected)
 
 
 @pytest.mark.parametrize("beside", [PieceStatus.SET_ASIDE, PieceStatus.CAME_BACK, PieceStatus.LOST])
-def test_beside_the_line_it_stays_without_being_stopped(judged: Judged, beside: PieceStatus) -> None:
+def test_a_piece_set_aside_stays_without_being_stopped(judged: Judged, beside: PieceStatus) -> None:
     verdict = judged("0.7", beside=beside)
     assert (verdict.is_stopped, verdict.stays_here, verdict.status) == (False, True, beside)
 
 
 @pytest.mark.parametrize(("country", "expected"), [("US", False), ("", False), ("FR", True), ("CA", True)])
-def test_abroad(judged: Judged, country: str, expected: bool) -> None:
+def test_abroad_is_every_country_but_the_united_states(judged: Judged, country: str, expected: bool) -> None:
     assert judged(None, address=replace(made.HOME, country=country)).is_abroad is expected
 
 
-def test_a_military_address_is_at_home(judged: Judged) -> None:
+def test_a_military_address_is_domestic(judged: Judged) -> None:
     address = replace(made.HOME, city="APO", region="AE", postal_code="09012")
     assert not judged("0.7", address=address).is_abroad
 
 
-def test_until_it_is_weighed_nothing_is_decided(judged: Judged) -> None:
+def test_an_unweighed_piece_is_not_decided(judged: Judged) -> None:
     verdict = judged(None)
     assert (verdict.quote, verdict.offer, verdict.payment, verdict.declaration) == (None, None, None, None)
     assert (verdict.stamps, verdict.money, verdict.status) == (None, None, PieceStatus.TO_WEIGH)
     assert verdict.charged.text() == "5.00"
 
 
-def test_terms_are_equal_by_what_they_rest_on(rulebook: Rulebook, terms: Terms) -> None:
+def test_terms_are_equal_if_their_shop_rules_and_day_are(rulebook: Rulebook, terms: Terms) -> None:
     assert Terms(made.shop(), rulebook, made.ON) == terms
     assert Terms(made.shop(), rulebook, date(2026, 7, 16)) != terms
     assert Terms(made.shop(), rulebook, made.ON, Decimal("0.5")) != terms

@@ -27,7 +27,7 @@ def said(fit, causes=(), items=(), before="1000-1", value="0.7"):
     ]
 
 
-def test_a_learned_ok_silences_the_rule_of_typed_weights():
+def test_a_learned_ok_overrides_the_check_by_typed_weights():
     assert said(Fit.UNKNOWN, value="0.2") == [(Code.LIGHTER_THAN_CONTENTS, None, None)]
     assert said(Fit.OK, value="0.2") == []
 
@@ -43,9 +43,9 @@ def test_a_learned_ok_silences_the_rule_of_typed_weights():
         (Fit.HEAVY, (Cause.REPEATED,), (), (Code.SWAPPED_WITH, None, "1000-1")),
     ],
 )
-def test_each_cause_says_what_probably_happened(fit, causes, items, expected):
+def test_each_cause_names_what_probably_happened(fit, causes, items, expected):
     assert said(fit, causes, items) == [expected]
 
 
-def test_without_a_neighbor_nothing_is_swapped():
+def test_without_a_neighbor_no_swap_is_reported():
     assert said(Fit.LIGHT, (Cause.SWAPPED,), (), before="") == [(Code.LIGHTER_THAN_CONTENTS, (), None)]

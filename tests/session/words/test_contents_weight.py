@@ -31,7 +31,7 @@ def test_grams_are_shown_in_the_unit_of_the_scale(grams, unit, words):
         ("13.9", "8.6", "lb-oz", "0.5 oz, give or take 0.3 oz"),
     ],
 )
-def test_a_learned_weight_is_shown_as_closely_as_it_is_known(grams, reach, unit, words):
+def test_a_learned_weight_is_shown_as_precisely_as_it_is_known(grams, reach, unit, words):
     learned, margin = (Weight(Decimal(text)) for text in (grams, reach))
     assert learned_words(learned, margin, WeightUnit(unit)) == words
 
@@ -63,7 +63,7 @@ def heavy(**facts):
         ({}, "Something may be missing."),
     ],
 )
-def test_a_light_one_names_what_may_be_missing(facts, ends):
+def test_a_light_piece_names_what_may_be_missing(facts, ends):
     assert light(**facts) == f"0.6 oz lighter than expected (4.2 oz). {ends}"
 
 
@@ -75,7 +75,7 @@ def test_a_light_one_names_what_may_be_missing(facts, ends):
         ({"cause": "two"}, "Both packages may have been on the scale."),
     ],
 )
-def test_a_heavy_one_always_says_extra_packaging_or_one_more_item(facts, ends):
+def test_a_heavy_piece_suggests_extra_packaging_or_one_more_item(facts, ends):
     assert heavy(**facts) == f"0.9 oz heavier than expected (5.1 oz). {ends}"
 
 
@@ -83,5 +83,5 @@ def test_a_heavy_one_always_says_extra_packaging_or_one_more_item(facts, ends):
     ("cause", "ends"),
     [("swap", "The two packages may be swapped."), ("repeat", "It is the weight of the package before.")],
 )
-def test_neighbors(cause, ends):
+def test_a_swap_is_described_by_the_neighboring_piece(cause, ends):
     assert sentence(finding(Code.SWAPPED_WITH, "", None, other="1041-1", cause=cause)).endswith(ends)

@@ -53,13 +53,13 @@ def test_codes_that_are_both_a_state_and_a_country_are_distinguished():
     assert domestic_place_in_words("GU") == "Guam"
 
 
-def test_one_word_of_a_rule_says_what_it_means_there():
+def test_the_reason_of_a_rule_is_described_in_words():
     assert why_in_words("postal-code-odd", "state") == "it belongs to another state"
     assert why_in_words("tax-id-malformed", "length") == "too few or too many digits"
     assert why_in_words("hs-missing", "a new word") == "a new word"
 
 
-def test_every_word_a_rule_gives_as_its_reason_is_put_into_words():
+def test_every_reason_a_rule_gives_has_words():
     """The words stand in the docstrings of the rules; each that a rule can return is tried here."""
     from desk.customs.postal_codes import postal_code_fault
     from desk.customs.tax_ids import check_tax_id, kinds

@@ -12,7 +12,7 @@ KINDS = {"orders": ORDER_FIELDS, "products": WORDS[ListKind.PRODUCTS], "mailers"
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_words_of_one_kind_of_table_differ(kind: str) -> None:
+def test_fields_of_one_kind_of_table_have_different_words(kind: str) -> None:
     words = [field_words(name) for name in KINDS[kind]]
     assert len(set(words)) == len(words)
     assert [word for word in words if "_" in word or not word.strip()] == []
@@ -22,5 +22,5 @@ def test_words_of_one_kind_of_table_differ(kind: str) -> None:
     ("name", "expected"),
     [("address1", "street"), ("postal_code", "postal code"), ("hs", "HS code"), ("line 2", "line 2"), ("", "")],
 )
-def test_words(name: str, expected: str) -> None:
+def test_each_field_has_its_words(name: str, expected: str) -> None:
     assert field_words(name) == expected

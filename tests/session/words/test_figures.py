@@ -33,7 +33,7 @@ def locale(monkeypatch: pytest.MonkeyPatch) -> Iterator[pytest.MonkeyPatch]:
 
 
 @pytest.mark.parametrize("name", ["", "C", "C.UTF-8", "POSIX", "en_US.UTF-8", "xx_XX.UTF-8", "not a locale"])
-def test_as_in_the_united_states_unless_a_known_locale_is_set(locale, name):
+def test_figures_are_american_unless_a_known_locale_is_set(locale, name):
     locale.setenv("LC_ALL", name)
     assert figures.day_in_words(date(2026, 7, 12)) == "July 12, 2026"
     assert figures.short_day(date(2026, 10, 3)) == "Oct 3, 2026"
@@ -50,7 +50,7 @@ def test_as_in_the_united_states_unless_a_known_locale_is_set(locale, name):
         ("en_GB.UTF-8", "12 July 2026", "US$2,500.00", "EUR 2,500.00"),
     ],
 )
-def test_by_the_system_locale(locale, name, day, dollars, euros):
+def test_figures_follow_the_system_locale(locale, name, day, dollars, euros):
     locale.setenv("LC_ALL", name)
     assert figures.day_in_words(date(2026, 7, 12)) == day
     assert figures.sum_in_words("2500.00", "USD") == dollars
@@ -64,7 +64,7 @@ def test_by_the_system_locale(locale, name, day, dollars, euros):
         ("de_DE.UTF-8", "12. Juli 2026, 14:05", "d. MMMM y"),  # CLDR, by babel
     ],
 )
-def test_a_moment_has_day_and_time_of_the_locale(locale, name, expected, pattern):
+def test_a_time_is_written_as_the_locale_does(locale, name, expected, pattern):
     locale.setenv("LC_ALL", name)
     here = datetime(2026, 7, 12, 14, 5).astimezone()
     assert figures.moment_in_words(here) == expected
@@ -85,12 +85,12 @@ def test_a_moment_has_day_and_time_of_the_locale(locale, name, expected, pattern
         ("1E100", "USD", "USD 1E100"),
     ],
 )
-def test_sums(amount, currency, expected):
+def test_amounts_are_written_with_their_currency(amount, currency, expected):
     assert figures.sum_in_words(amount, currency) == expected
 
 
 @pytest.mark.parametrize(("count", "expected"), [(0, "0 boxes"), (1, "1 box"), (2, "2 boxes"), (1200, "1,200 boxes")])
-def test_counts(count, expected):
+def test_counts_agree_in_number(count, expected):
     assert figures.counted(count, "box", "boxes") == expected
     assert figures.counted(count, "piece").endswith("piece" if count == 1 else "pieces")
 
@@ -98,7 +98,7 @@ def test_counts(count, expected):
 @pytest.mark.parametrize(
     ("parts", "expected"), [([], ""), (["a"], "a"), (["a", "b"], "a and b"), (["a", "b", "c"], "a, b, and c")]
 )
-def test_lists(parts, expected):
+def test_lists_are_joined_with_commas_and_and(parts, expected):
     assert figures.listed(parts) == expected
 
 
@@ -109,12 +109,12 @@ def test_lists(parts, expected):
         ("de_DE.UTF-8", "1 lb 3,2 oz and 9 × 6 × 0,25 in (DMM 133.1.3), 4820.10"),
     ],
 )
-def test_measures_have_the_locales_decimal_sign_and_sections_and_codes_stay(locale, name, expected):
+def test_measures_have_the_decimal_sign_of_the_locale_and_codes_do_not(locale, name, expected):
     locale.setenv("LC_ALL", name)
     assert figures.measures_in_words("1 lb 3.2 oz and 9 × 6 × 0.25 in (DMM 133.1.3), 4820.10") == expected
 
 
-def test_every_side_of_a_size_has_the_locales_decimal_sign(locale):
+def test_every_side_of_a_size_has_the_decimal_sign_of_the_locale(locale):
     locale.setenv("LC_ALL", "de_DE.UTF-8")
     assert figures.measures_in_words("9.5 × 6.25 × 0.25 in") == "9,5 × 6,25 × 0,25 in"
 
@@ -123,7 +123,7 @@ def test_every_side_of_a_size_has_the_locales_decimal_sign(locale):
     ("name", "whole", "tenth"),
     [("C", "12%", "3.4%"), ("de_DE.UTF-8", "12 %", "3,4 %")],  # CLDR, by babel
 )
-def test_a_share_is_a_percentage_of_the_locale(locale, name, whole, tenth):
+def test_a_share_is_written_as_a_percentage(locale, name, whole, tenth):
     locale.setenv("LC_ALL", name)
     assert (figures.share_in_words(0.123), figures.share_in_words(0.0344, 1)) == (whole, tenth)
 
@@ -138,7 +138,7 @@ def test_a_share_is_a_percentage_of_the_locale(locale, name, whole, tenth):
         ("de_DE.UTF-8", "1.500", "1500"),
     ],
 )
-def test_a_typed_number_is_read_as_the_locale_writes_it(locale, name, text, number):
+def test_a_typed_number_is_read_in_the_locale(locale, name, text, number):
     locale.setenv("LC_ALL", name)
     assert figures.number_typed(text) == Decimal(number)
 
@@ -151,6 +151,6 @@ def test_a_number_with_a_comma_that_groups_nothing_is_refused(locale, text):
 
 
 @pytest.mark.parametrize(("name", "points"), [("C", "1,3 oz, 2"), ("de_DE.UTF-8", "1.3 oz, 2")])
-def test_a_typed_comma_is_a_point_only_where_the_locale_says_so(locale, name, points):
+def test_a_typed_comma_is_a_decimal_sign_only_where_the_locale_uses_it(locale, name, points):
     locale.setenv("LC_ALL", name)
     assert figures.with_points("1,3 oz, 2") == points

@@ -58,12 +58,12 @@ def test_an_empty_pan_off_zero_is_given_three_seconds(lasts: float, told: bool) 
 
 
 @pytest.mark.parametrize("unit", [unit for unit in HID_UNITS if unit not in DESK_UNITS])
-def test_each_unit_no_desk_uses_is_named(unit: str) -> None:
+def test_each_unsupported_unit_is_named(unit: str) -> None:
     words = fault_words(Pan.CAPTURED, 0, Reading(Decimal(1), unit, State.STABLE))
     assert words == WRONG_UNIT.format(unit=UNITS[unit])
 
 
-def test_units_of_a_desk_are_no_fault() -> None:
+def test_supported_units_are_not_a_fault() -> None:
     assert [fault_words(Pan.CAPTURED, 0, reading(unit=unit)) for unit in sorted(DESK_UNITS)] == [""] * 4
 
 
@@ -79,7 +79,7 @@ def test_units_of_a_desk_are_no_fault() -> None:
         (Pan.OVER_LIMIT, Reading(None, "oz", State.OVER), True, WORDS[Pan.OVER_LIMIT][2]),
     ],
 )
-def test_of_several_faults_the_first_to_fix_is_shown(pan: Pan, said: Reading, tray: bool, words: str) -> None:
+def test_of_several_faults_the_one_to_fix_first_is_shown(pan: Pan, said: Reading, tray: bool, words: str) -> None:
     assert fault_words(pan, OFF_ZERO_S, said, has_tray=tray) == words
 
 
@@ -93,7 +93,7 @@ def test_of_several_faults_the_first_to_fix_is_shown(pan: Pan, said: Reading, tr
         (Pan.CAPTURED, reading(), ("settled", "fine")),
     ],
 )
-def test_the_word_for_what_it_does_agrees_with_its_sentence(pan: Pan, said: Reading, state: tuple[str, str]) -> None:
+def test_the_short_state_agrees_with_its_sentence(pan: Pan, said: Reading, state: tuple[str, str]) -> None:
     assert state_words(pan, said) == state
     assert bool(fault_words(pan, 0, said)) is (state[1] == "look")
 
@@ -128,5 +128,5 @@ def test_a_unit_is_written_in_words() -> None:
         (LinkState(Link.LIVE, Trouble.GARBAGE_ARRIVES), TROUBLES[Trouble.GARBAGE_ARRIVES]),
     ],
 )
-def test_a_connection_in_words(link: LinkState | None, words: str) -> None:
+def test_a_connection_is_described_in_words(link: LinkState | None, words: str) -> None:
     assert trouble_words(link) == words

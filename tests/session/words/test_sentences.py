@@ -31,7 +31,7 @@ def test_every_code_has_a_sample_on_the_page():
     assert {found.code for found in SAMPLES} == set(Code)
 
 
-def test_the_page_of_all_sentences_is_as_a_person_read_it():
+def test_the_page_of_all_sentences_equals_the_approved_one():
     """After a change you mean, run with UPDATE_GOLDEN=1, read the page aloud, and commit it."""
     lines = []
     for found in SAMPLES:
@@ -77,7 +77,7 @@ def calls():
                 yield f"{path.name}:{node.lineno}", Code[code.attr], names, spread
 
 
-def test_every_rule_gives_the_facts_its_code_has():
+def test_every_rule_gives_exactly_the_facts_of_its_code():
     made = list(calls())
     assert len(made) > 90
     wrong = [
@@ -106,7 +106,7 @@ def test_no_sentence_of_the_demo_has_a_gap(demo_out):
     ("country", "region", "words"),
     [("US", "NE", "(NE)"), ("CA", "BC", "(BC, Canada)"), ("FR", "", "(France)"), ("US", "", "(United States)")],
 )
-def test_a_place_is_its_state_at_home_and_its_country_abroad(country, region, words):
+def test_a_destination_is_the_state_in_the_us_and_the_country_abroad(country, region, words):
     odd = finding(Code.POSTAL_CODE_ODD, postal_code="1", why="shape", country=country, region=region)
     assert words.strip("()") in sentence(odd)
     assert ("United States" in sentence(odd)) is ("United States" in words)

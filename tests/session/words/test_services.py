@@ -18,7 +18,7 @@ from desk.session.words.services import WORDS, service_words
         ("brief", "brief"),
     ],
 )
-def test_words(service, words):
+def test_each_service_has_its_words(service, words):
     assert service_words(service) == words
 
 

@@ -20,11 +20,11 @@ from desk.session.words.stamp_names import counts_for, name_of_stamp, stamp_coun
         (StampKind.FACE, None, "face value", ""),
     ],
 )
-def test_a_stamp_has_the_name_people_use(kind, value, words, drawn):
+def test_a_stamp_has_its_common_name(kind, value, words, drawn):
     assert name_of_stamp(kind, value) == words
     assert counts_for(kind, value) == drawn
 
 
-def test_counts_give_the_face_value_where_there_is_one():
+def test_counted_stamps_include_their_face_value():
     stamps = [StampCount(StampKind.FOREVER, None, 2), StampCount(StampKind.FACE, Money(10), 3)]
     assert stamp_counts(stamps) == "2 Forever, 3 of $0.10"

@@ -14,7 +14,7 @@ from desk.session.words.statuses import status_counted, status_name, status_said
         (PieceStatus.SET_ASIDE, "1004 is set aside"),
     ],
 )
-def test_a_status_is_said_as_a_person_would(status, words):
+def test_each_status_has_plain_words(status, words):
     assert status_said("1004", status) == words
 
 

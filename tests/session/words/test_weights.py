@@ -24,5 +24,7 @@ from desk.session.words.weights import weight_words
         ("31.96", "oz", WeightUnit.POUND_OUNCE, "2 lb 0.0 oz"),
     ],
 )
-def test_a_weight_is_written_in_the_shops_unit(value: str, unit: str, shop_unit: WeightUnit | None, words: str) -> None:
+def test_weights_are_written_in_the_unit_of_the_shop(
+    value: str, unit: str, shop_unit: WeightUnit | None, words: str
+) -> None:
     assert weight_words(Weight.of(Decimal(value), unit), shop_unit) == words
