@@ -6,6 +6,7 @@ import atexit
 import os
 import shutil
 import tempfile
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -82,3 +83,26 @@ def demo_out(tmp_path_factory: pytest.TempPathFactory) -> Path:
     files = ["--orders", demo / "orders.csv", "--weights", demo / "weights.csv", "--shop", demo / "shop.toml"]
     assert run([str(word) for word in [*files, "--date", DEMO_DATE, "--out", out]]) == 1
     return out
+
+
+def _forget_locale() -> None:
+    from desk.session.words import figures
+
+    for kept in vars(figures).values():
+        if hasattr(kept, "cache_clear"):
+            kept.cache_clear()
+
+
+@pytest.fixture
+def locale(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[str], None]]:
+    """Return what sets the system's locale; what was kept for another one is forgotten, before and after."""
+
+    def choose(name: str) -> None:
+        monkeypatch.setenv("LC_ALL", name)
+        _forget_locale()
+
+    for name in ("LC_ALL", "LC_MONETARY", "LANG", "LANGUAGE"):
+        monkeypatch.delenv(name, raising=False)
+    _forget_locale()
+    yield choose
+    _forget_locale()

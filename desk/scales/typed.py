@@ -23,7 +23,7 @@ _TWO = re.compile(rf"(\d{{1,4}}) *lbs? *({_NUMBER}) *(?:ozs?)?", re.ASCII)
 _OUNCES = (WeightUnit.OUNCE, WeightUnit.POUND_OUNCE)
 _FRACTION = re.compile(r"(?:(\d{1,6}) +)?(\d{1,2}) ?/ ?(2|4|8|16)(?!\d)", re.ASCII)
 _WRITTEN = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-_EXAMPLES = "Type it like 4.2 oz, 1 lb 3.2 oz, 119 g or 0.5 kg."
+EXAMPLES = "Type it like 4.2 oz, 1 lb 3.2 oz, 119 g or 0.5 kg."
 
 
 def parse_typed(text: str, default_unit: WeightUnit, division: Decimal | None = None) -> Shown:
@@ -67,10 +67,10 @@ def _pounds_and_ounces(match: re.Match[str]) -> tuple[Decimal, WeightUnit]:
 
 def _single(words: str, default_unit: WeightUnit) -> tuple[Decimal, WeightUnit]:
     if "," in words:
-        raise Refused(f"Can't tell what the comma means. Use a point. {_EXAMPLES}")
+        raise Refused(f"Can't tell what the comma means. {EXAMPLES}")
     match = _ONE.fullmatch(words)
     if not match:
-        raise Refused(f'Can\'t read "{words}" as a weight. {_EXAMPLES}' if words else _EXAMPLES)
+        raise Refused(f'Can\'t read "{words}" as a weight. {EXAMPLES}' if words else EXAMPLES)
     if match[2] and match[2] not in _UNITS:
-        raise Refused(f'Can\'t read the unit "{match[2]}". {_EXAMPLES}')
+        raise Refused(f'Can\'t read the unit "{match[2]}". {EXAMPLES}')
     return Decimal(match[1]), _UNITS[match[2]] if match[2] else default_unit

@@ -57,7 +57,7 @@ def test_the_scales_own_step_counts_for_its_own_unit(typed, default, division):
     ("typed", "default", "why"),
     [
         ("", OZ, "Type it like"),
-        ("4,2", OZ, "Use a point"),
+        ("4,2", OZ, "what the comma means"),
         ("-4.2", OZ, "as a weight"),
         ("0", OZ, "must be over 0"),
         ("0 lb 0", OZ, "must be over 0"),

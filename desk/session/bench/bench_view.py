@@ -30,7 +30,7 @@ from desk.session.verdict.price_age import age_of
 from desk.session.verdict.stamp_request import REQUESTED, asks_for_stamp
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.contents_weight import expected_words, ounce_chance_words
-from desk.session.words.figures import amount_words, measures_in_words
+from desk.session.words.figures import amount_words
 from desk.session.words.issue_names import issue_heading
 from desk.session.words.sentences import sentence, shown_source, way_out
 from desk.session.words.services import extra_words, service_words
@@ -206,7 +206,7 @@ def _foreseen_billing(case: Case, terms: Terms, hoped: Expected) -> str:
     """Return what an unweighed piece will probably bill as; empty where no service could take it."""
     mailer = case.mailer_name or guessed_mailer(case.order, terms.shop)
     billed = billable_words(judged_at(case, Decimal(hoped.grams), mailer, terms))
-    return f"Probably bills as {measures_in_words(billed)}." if billed else ""
+    return f"Probably bills as {billed}." if billed else ""
 
 
 def _open_looks(verdict: Verdict) -> list[str]:

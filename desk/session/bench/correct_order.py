@@ -17,6 +17,8 @@ from desk.domain.orders.order import Order, OrderLine
 from desk.domain.places.country import Countries
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
+from desk.session.words.figures import measure
+from desk.session.words.typed_numbers import TwoReadings, count_typed, number_typed
 from desk.store.tables import orders, papers, pieces
 from desk.store.tables.papers import PaperKind
 
@@ -41,7 +43,7 @@ def order_texts(order: Order) -> dict[str, str]:
     """Return the fields that can be corrected, as text by field name."""
     address = {name: getattr(order.address, name) for name in ADDRESS}
     rest = {
-        "shipping_paid": order.shipping_paid.text(),
+        "shipping_paid": measure(order.shipping_paid.text()),
         "shipping_choice": order.shipping_choice,
         "buyer_note": order.buyer_note,
     }
@@ -130,11 +132,13 @@ def _country(text: str, countries: Countries) -> str:
 
 def _amount(text: str, currency: str) -> Money:
     try:
-        amount = Money.of(text.removeprefix("$"), currency)
+        amount = Money.of(number_typed(text.removeprefix("$")), currency)
+    except TwoReadings:
+        raise
     except (ValueError, ArithmeticError):
-        raise Refused(f'Can\'t read "{text}" as an amount. Type it like 5.00.') from None
+        raise Refused(f'Can\'t read "{text}" as an amount. Type it like {measure("5.00")}.') from None
     if amount.minor < 0:
-        raise Refused("Shipping paid can't be below 0. Type it like 5.00.")
+        raise Refused(f"Shipping paid can't be below 0. Type it like {measure('5.00')}.")
     return amount
 
 
@@ -148,11 +152,12 @@ def _lines(lines: tuple[OrderLine, ...], name: str, text: str) -> tuple[OrderLin
             raise Refused("An item needs a name. Set its quantity to 0 to take it out.")
         changed = before if text == _item_words(before) else replace(before, item=item, variant=variant, sku="")
         return tuple(changed if line is before else line for line in lines)
-    if not text.isascii() or not text.isdigit() or int(text) > 9999:
+    quantity = count_typed(text)
+    if quantity is None or quantity > 9999:
         raise Refused(f'Can\'t read "{text}" as a quantity. Type a whole number.')
-    if int(text) == 0 and len(lines) == 1:
+    if quantity == 0 and len(lines) == 1:
         raise Refused("An order needs an item. Set the piece aside instead.")
-    counted = (replace(line, quantity=int(text)) if line is before else line for line in lines)
+    counted = (replace(line, quantity=quantity) if line is before else line for line in lines)
     return tuple(line for line in counted if line.quantity)
 
 

@@ -11,7 +11,7 @@ from desk.domain.money import Money
 from desk.domain.severity import Severity
 from desk.domain.weight import OUNCE_G, Weight
 from desk.session.verdict.verdict import Verdict
-from desk.session.words.figures import amount_words, measures_in_words
+from desk.session.words.figures import amount_words, measure
 
 ONE_OUNCE = Weight(OUNCE_G)
 TWO_PLACES = Decimal("0.01")
@@ -39,11 +39,11 @@ def ounce_glance(verdict: Verdict) -> OunceGlance | None:
     if over is not None:
         more = Money.of(str(over.facts["extra"]), offer.price.currency)
         return OunceGlance(
-            measures_in_words(f"{over.facts['over_oz']} oz over 1 oz"),
+            measure(f"{over.facts['over_oz']} oz over 1 oz"),
             Severity.LOOK,
             f"{amount_words(more)} more than 1 oz",
         )
     if offer.weight > ONE_OUNCE:
         return OunceGlance("Close to 1 oz", Severity.LOOK, "Charged at the higher price")
     left = (Decimal(1) - offer.weight.ounces()).quantize(TWO_PLACES)
-    return OunceGlance(measures_in_words(f"{plain(left)} oz under 1 oz") if left else "Exactly 1 oz", Severity.FINE, "")
+    return OunceGlance(measure(f"{plain(left)} oz under 1 oz") if left else "Exactly 1 oz", Severity.FINE, "")

@@ -23,7 +23,7 @@ from desk.session.setup.shop_texts import all_services
 from desk.session.verdict.judge import posting_of
 from desk.session.verdict.price_age import age_of
 from desk.session.verdict.verdict import Terms, Verdict
-from desk.session.words.figures import amount_words, measures_in_words
+from desk.session.words.figures import amount_words, measure
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
 
@@ -140,9 +140,9 @@ def size_hints(batch: Batch, terms: Terms) -> tuple[SizeHint, ...]:
 
 
 def _offered(offer: Offer, terms: Terms, words: str, *, is_chosen: bool) -> Offered:
-    billable = measures_in_words(f"{plain(offer.billable.figure)} {offer.billable.unit}")
+    billable = measure(f"{plain(offer.billable.figure)} {offer.billable.unit}")
     unit = "g" if offer.chart.bills_in is WeightUnit.GRAM else "oz"
-    row = measures_in_words(f"up to {offer.row_label} {unit}") if offer.row else offer.row_label
+    row = measure(f"up to {offer.row_label} {unit}") if offer.row else offer.row_label
     return Offered(words, amount_words(offer.price), billable, row, age_of(offer, terms.on).words, is_chosen)
 
 
@@ -185,8 +185,8 @@ def _less_by(shown: Shown, weight: Weight, found: Lighter) -> str:
     over = weight.grams + shown.step.grams / 2 - found.limit.grams
     steps = (over / shown.step.grams).to_integral_value(ROUND_CEILING)
     unit = shown.unit.counted_in.value
-    return measures_in_words(f"{plain(max(steps, Decimal(1)) * shown.division)} {unit}")
+    return measure(f"{plain(max(steps, Decimal(1)) * shown.division)} {unit}")
 
 
 def _size_words(each: Smaller) -> str:
-    return measures_in_words(_WHAT[each.what].format(each.limit))
+    return measure(_WHAT[each.what].format(each.limit))

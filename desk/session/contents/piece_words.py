@@ -9,7 +9,7 @@ from desk.domain.exact import plain
 from desk.domain.weight import Weight, pounds_and_ounces
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.facts import country_in_words
-from desk.session.words.figures import measures_in_words
+from desk.session.words.figures import measure
 from desk.session.words.stamp_names import counts_for, name_of_stamp
 from desk.session.words.weights import reading_words
 
@@ -26,7 +26,7 @@ def billable_words(verdict: Verdict) -> str:
     """Return what to write on the piece: `2 oz`, `3.5 oz`, `4 lb`; empty until it is weighed."""
     if verdict.offer is None:
         return ""
-    return measures_in_words(f"{verdict.offer.billable.figure} {verdict.offer.billable.unit}")
+    return measure(f"{verdict.offer.billable.figure} {verdict.offer.billable.unit}")
 
 
 def stamp_marks(verdict: Verdict) -> tuple[StampMark, ...]:

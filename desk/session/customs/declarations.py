@@ -24,7 +24,7 @@ from desk.session.verdict.piece_declaration import declaration_of
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS
 from desk.session.words.facts import country_in_words, domestic_place_in_words
-from desk.session.words.figures import amount_words
+from desk.session.words.figures import amount_words, measure
 from desk.session.words.issue_names import issue_name
 from desk.session.words.sentences import sentence, shown_source, way_out
 
@@ -214,7 +214,7 @@ def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: 
             product=product,
             declared=line,
             missing=tuple(missing),
-            unit_value=values[ordered.key].text() if ordered.key in values else "",
+            unit_value=measure(values[ordered.key].text()) if ordered.key in values else "",
         )
 
 

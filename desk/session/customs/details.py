@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
-from decimal import Decimal, InvalidOperation
 
 from desk.customs.declaration import Declaration
 from desk.customs.destinations import Destinations, place_of
@@ -20,6 +19,8 @@ from desk.domain.service import Service
 from desk.session.setup.change_shop import FieldFault
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.figures import measure
+from desk.session.words.typed_numbers import TwoReadings, number_typed
 from desk.store.tables import orders, pieces
 
 MOST_CHARACTERS = 100
@@ -71,7 +72,7 @@ def detail_texts(order: Order) -> dict[str, str]:
         "category": (details.category or Category.SALE).value,
         "category_words": details.category_words,
         "if_undeliverable": details.if_undeliverable.value,
-        **{name: amount.text() if amount is not None else "" for name, amount in amounts.items()},
+        **{name: measure(amount.text()) if amount is not None else "" for name, amount in amounts.items()},
         **{name: getattr(details, name) for name in NUMBERS},
         **{name: getattr(order.address, name) for name in CONTACT},
     }
@@ -206,9 +207,11 @@ def _amount(text: str, currency: str) -> Money | None:
     if not figure:
         return None
     try:
-        value = Decimal(figure)
-    except InvalidOperation:
-        raise ValueError("Expected an amount such as 12.50.") from None
-    if not value.is_finite() or not 0 < value < 10**9 or value.as_tuple().exponent < -decimals_of(currency):  # type: ignore[operator]
-        raise ValueError(f"Expected an amount above 0 in {currency}, such as 12.50.")
+        value = number_typed(figure)
+    except TwoReadings:
+        raise
+    except ValueError:
+        raise ValueError(f"Expected an amount such as {measure('12.50')}.") from None
+    if not 0 < value < 10**9 or value.as_tuple().exponent < -decimals_of(currency):  # type: ignore[operator]
+        raise ValueError(f"Expected an amount above 0 in {currency}, such as {measure('12.50')}.")
     return Money.of(value, currency)

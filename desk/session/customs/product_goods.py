@@ -14,6 +14,7 @@ from desk.domain.shop.shop import Shop
 from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import Rulebook
 from desk.session.setup.change_shop import FieldFault, read_record
+from desk.session.setup.shop_texts import product_texts
 from desk.session.sitting import Sitting
 from desk.session.words.sentences import document_of
 from desk.store.tables import shop as shelf
@@ -41,19 +42,17 @@ def fix_product(sitting: Sitting, line: OrderLine, values: Mapping[str, str]) ->
     An unknown product is added with the line's SKU and name. `values` may hold any of FIELDS; an origin may be a
     country's English name. With a fault nothing is saved.
     """
-    from desk.intake.shop.shop_values import product_values
-
     terms = read_terms(sitting)
     shop = terms.shop
     known = shop.product_for(line)
     if known is None:
         shop = replace(shop, products=(*shop.products, Product(line.sku, line.item)))
         known = shop.products[-1]
-    said = {name: value.strip() for name, value in values.items() if name in FIELDS}
-    if (origin := said.get("origin")) and (country := terms.rulebook.countries.find(origin)):
-        said["origin"] = country
+    typed = {name: value.strip() for name, value in values.items() if name in FIELDS}
+    if (origin := typed.get("origin")) and (country := terms.rulebook.countries.find(origin)):
+        typed["origin"] = country
     place = shop.products.index(known)
-    product, faults = read_record(shop, "products", place, {**product_values(known), **said})
+    product, faults = read_record(shop, "products", place, {**product_texts(known), **typed})
     if product is None:
         return faults
     products = (*shop.products[:place], product, *shop.products[place + 1 :])

@@ -9,7 +9,7 @@ from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
 from desk.domain.weight import GRAMS_IN, WeightUnit
 from desk.session.verdict.case import Case
-from desk.session.words.figures import counted, measures_in_words
+from desk.session.words.figures import counted, measure
 
 MOST = 40  # readings in a chart
 
@@ -63,7 +63,7 @@ def readings_in_words(readings: tuple[PastReading, ...], unit: WeightUnit | None
     last = (
         "as expected"
         if not float(amount.split(maxsplit=1)[0])
-        else f"{measures_in_words(amount)} {'heavy' if off > 0 else 'light'}"
+        else f"{measure(amount)} {'heavy' if off > 0 else 'light'}"
     )
     packages = "Last package" if len(readings) == 1 else f"Last {counted(len(readings), 'package')}"
     return f"{packages}: {inside} in range. The last one was {last}."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from enum import StrEnum
 from typing import Any  # fields of several types
 
@@ -14,6 +14,8 @@ from desk.paper.stock import MILLIMETER, STOCKS, USUAL, DoesNotFit, Stock, Stock
 from desk.session.papers.kinds import Paper
 from desk.session.setup.change_shop import FieldFault
 from desk.session.sitting import Sitting
+from desk.session.words.figures import measure
+from desk.session.words.typed_numbers import number_typed
 from desk.store.tables import settings
 
 SETTING = "papers"
@@ -130,7 +132,7 @@ def choose_paper(sitting: Sitting, paper: Paper, values: Mapping[str, str]) -> t
     if stock and stock not in {one.id for one in before.stocks()}:
         faults.append(FieldFault("stock", "Choose one of the listed sizes."))
     elif stock and not fits(before.stock_named(stock), paper):
-        faults.append(FieldFault("stock", f"The {paper.words} need whole pages of at least 3.5 × 5 in."))
+        faults.append(FieldFault("stock", measure(f"The {paper.words} need whole pages of at least 3.5 × 5 in.")))
     if order not in tuple(PageOrder):
         faults.append(FieldFault("order", f"Choose one of {', '.join(PageOrder)}."))
     if not faults:
@@ -160,7 +162,7 @@ def save_printer(sitting: Sitting, queue: str, values: Mapping[str, str]) -> tup
             continue
         number = _number(str(values[name]))
         if number is None or not low <= number <= high:
-            faults.append(FieldFault(name, f"Enter a number between {low} and {high}."))
+            faults.append(FieldFault(name, measure(f"Enter a number between {low} and {high}.")))
         else:
             typed[name] = number
     dpi = str(values.get("dpi", old.dpi))
@@ -209,7 +211,7 @@ def calibrate(sitting: Sitting, queue: str, measured: Mapping[str, str]) -> tupl
         "up_mm": old.up_mm + CROSS_MM - numbers["bottom"],
         "scale_percent": scale,
     }
-    return save_printer(sitting, queue, {name: str(value) for name, value in moved.items()})
+    return save_printer(sitting, queue, {name: measure(str(value)) for name, value in moved.items()})
 
 
 RULER_MM, CROSS_MM = Decimal(50), Decimal(15)
@@ -239,7 +241,11 @@ def save_own_stock(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFa
     name = str(values.get("words", "")).strip()
     faults = [] if name else [FieldFault("words", "Give this size a name.")]
     sides = {side: _number(str(values.get(side, ""))) for side in ("width", "height")}
-    faults += [FieldFault(side, "Enter a number, such as 4 or 2.25.") for side, value in sides.items() if value is None]
+    faults += [
+        FieldFault(side, measure("Enter a number, such as 4 or 2.25."))
+        for side, value in sides.items()
+        if value is None
+    ]
     unit = str(values.get("unit", "in"))
     if unit not in ("in", "mm"):
         faults.append(FieldFault("unit", "Choose in or mm."))
@@ -260,10 +266,9 @@ def save_own_stock(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFa
 
 def _number(typed: str) -> Decimal | None:
     try:
-        number = Decimal(typed.strip())
-    except InvalidOperation:
+        return number_typed(typed)
+    except ValueError:
         return None
-    return number if number.is_finite() else None
 
 
 def _keep(sitting: Sitting, before: PaperSettings, after: PaperSettings, step: str) -> None:

@@ -11,10 +11,12 @@ from desk.domain.length import LengthUnit, Size
 from desk.domain.status import ORDER_CANCELED, PieceStatus
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import measure
 from desk.session.words.services import service_words
+from desk.session.words.typed_numbers import with_points
 from desk.store.tables import answers, pieces
 
-_NUMBER, _BY = r"(\d{1,4}(?:[.,]\d{1,4})?)", r"\s*[x×*]\s*"
+_NUMBER, _BY = r"(\d{1,4}(?:\.\d{1,4})?)", r"\s*[x×*]\s*"
 _SIZE = re.compile(rf'{_NUMBER}{_BY}{_NUMBER}{_BY}{_NUMBER}\s*(in|mm|cm|")?')
 
 
@@ -38,13 +40,11 @@ def choose_service(sitting: Sitting, piece_ids: Collection[int], service: str) -
 
 def size_typed(text: str) -> Size:
     """Return a typed size such as `9 x 6 x 0.25`, in inches unless `mm` or `cm` follows. Refused when unreadable."""
-    found = _SIZE.fullmatch(text.strip().casefold())
-    if found is None:
-        raise Refused("Type length × width × thickness, such as 9 x 6 x 0.25 or 230 x 160 x 8 mm.")
-    length, width, thickness = (
-        found[place].replace(",", ".") + ("e1" if found[4] == "cm" else "") for place in (1, 2, 3)
-    )
-    size = Size.of(length, width, thickness, LengthUnit.MILLIMETER if found[4] in ("mm", "cm") else LengthUnit.INCH)
+    parts = _SIZE.fullmatch(with_points(text.strip().casefold()))
+    if parts is None:
+        raise Refused(measure("Type length × width × thickness, such as 9 x 6 x 0.25 or 230 x 160 x 8 mm."))
+    length, width, thickness = (parts[at] + ("e1" if parts[4] == "cm" else "") for at in (1, 2, 3))
+    size = Size.of(length, width, thickness, LengthUnit.MILLIMETER if parts[4] in ("mm", "cm") else LengthUnit.INCH)
     if not size.sides()[2].mm:
         raise Refused("Every side must be over 0. Type the thickness too.")
     return size

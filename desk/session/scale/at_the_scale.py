@@ -23,7 +23,7 @@ from desk.scales.units import DESK_UNITS
 from desk.session.bench.weigh import record_weight
 from desk.session.pile.packing import Placement
 from desk.session.sitting import Sitting
-from desk.session.words.figures import measures_in_words
+from desk.session.words.figures import measure
 from desk.session.words.scale import NO_SCALE, fault_words, state_words, trouble_words, unit_words
 
 TELL_EVERY_S = 0.1  # at most ten times a second
@@ -259,9 +259,7 @@ class AtTheScale:
         number = reading.value if self.pan is not Pan.NO_SIGNAL else None
         step = settling.step_of(reading)
         return Live(
-            words=measures_in_words(f"{number} {unit_words(reading.unit)}")
-            if number is not None and reading.unit
-            else "",
+            words=measure(f"{number} {unit_words(reading.unit)}") if number is not None and reading.unit else "",
             state="asks" if asks else state,
             mark=Severity.LOOK if asks or (fault and mark is not Severity.STOP) else mark,
             step=self._step_words(step, reading, now),
@@ -280,7 +278,7 @@ class AtTheScale:
             return ""
         tray = f", less tray {self.tray.words()}" if self.tray else ""
         age = int(now - reading.at) // OLD_S * OLD_S if reading.at else 0
-        return measures_in_words(f"{step} {reading.unit}{tray}{f', {age} s ago' if age else ''}")
+        return measure(f"{step} {reading.unit}{tray}{f', {age} s ago' if age else ''}")
 
     def _question(self) -> tuple[str, bool]:
         asked, waiting = self._following.asked, self._following.waiting
@@ -306,7 +304,7 @@ class AtTheScale:
 
 
 def _words(settled: SettledWeight) -> str:
-    return measures_in_words(f"{settled.value} {settled.unit}")
+    return measure(f"{settled.value} {settled.unit}")
 
 
 def _as_shown(reading: Reading, step: Decimal, offset: Decimal) -> Shown | None:

@@ -14,11 +14,11 @@ from decimal import Decimal
 from desk.domain.faults import Refused
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.rates.doubt import tolerance_divisions
-from desk.scales.typed import parse_typed
 from desk.session.pile.stored_cases import read_terms
+from desk.session.scale.step_rule import read_weight
 from desk.session.sitting import Sitting
 from desk.session.verdict.scale_trust import SCALE_CHECK, ScaleTrust
-from desk.session.words.figures import counted, moment_in_words, number_in_words, with_points
+from desk.session.words.figures import counted, moment_in_words, number_in_words
 from desk.store.tables import settings
 from desk.store.times import from_utc_text, to_utc_text
 
@@ -94,7 +94,7 @@ def coins(name: str, count: int) -> CheckWeight:
 
 def own_weight(text: str) -> CheckWeight:
     """Return your own check weight, typed as `200 g` or `1 lb`; Refused when it can't be read."""
-    return CheckWeight(" ".join(text.split()), parse_typed(with_points(text), WeightUnit.GRAM).weight)
+    return CheckWeight(" ".join(text.split()), read_weight(text, WeightUnit.GRAM).weight)
 
 
 def error_of(shown: Shown, true: CheckWeight, *, rounds_up: bool = False) -> Decimal:

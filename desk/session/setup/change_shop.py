@@ -1,4 +1,5 @@
-"""Change the shop's settings, one record at a time. Typed values follow the rules of the shop file.
+"""Change the shop's settings, one record at a time. Typed values follow the rules of the shop file,
+but numbers are as the locale writes them.
 
 Each act takes the values of one record under the shop file's names. If one can't be read, nothing is saved and faults
 are returned with their fields; otherwise the change is one named step that can be undone.
@@ -18,8 +19,11 @@ from desk.domain.shop.shop import SenderName, Shop
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import Rulebook
+from desk.session.setup.shop_texts import NUMBERS
 from desk.session.sitting import Sitting
+from desk.session.words.figures import measure
 from desk.session.words.stamp_names import name_of_stamp
+from desk.session.words.typed_numbers import count_typed, with_points
 from desk.store.tables import shop as shelf
 from desk.store.tables.movements import stamp_name
 
@@ -205,7 +209,7 @@ def _read(shop: Shop, at: tuple[str | int, ...], values: Values) -> tuple[Shop |
 
     def note(place: tuple[str | int, ...], _found: str, expected: str) -> None:
         if place[: len(at)] == at and not any(fault.field == _field(place, at) for fault in faults):
-            faults.append(FieldFault(_field(place, at), f"Expected {expected.replace('_', ' ')}."))
+            faults.append(FieldFault(_field(place, at), measure(f"Expected {expected.replace('_', ' ')}.")))
 
     read = shop_of(whole, note)
     if read is not None and not faults:
@@ -224,7 +228,7 @@ def _with_the_rest(read: Shop, shop: Shop) -> Shop:
 
 
 def _tidied(values: Values) -> tuple[dict[str, object], list[FieldFault]]:
-    """Return the values without empty ones, whole numbers parsed; with a fault for each bad number."""
+    """Return the values without empty ones, with numbers as a shop file has them; and a fault for each bad number."""
     tidy: dict[str, object] = {}
     faults = []
     for name, value in values.items():
@@ -232,13 +236,22 @@ def _tidied(values: Values) -> tuple[dict[str, object], list[FieldFault]]:
             value = value.strip()  # noqa: PLW2901 - the same value, stripped
         if value in ("", None):
             continue
-        if name in WHOLE and isinstance(value, str):
-            if not (value.isascii() and value.isdigit()):
-                faults.append(FieldFault(name, "Expected a whole number."))
-                continue
-            value = int(value)  # noqa: PLW2901 - the same value, read
-        tidy[name] = value
+        try:
+            tidy[name] = _number_read(name, value) if isinstance(value, str) else value
+        except ValueError as fault:
+            faults.append(FieldFault(name, str(fault)))
     return tidy, faults
+
+
+def _number_read(name: str, typed: str) -> str | int:
+    """Return a field's number as a shop file has it, other text unchanged; ValueError with a sentence."""
+    if name in NUMBERS:
+        return with_points(typed)
+    if name not in WHOLE:
+        return typed
+    if (count := count_typed(typed)) is None:
+        raise ValueError("Expected a whole number.")
+    return count
 
 
 def _name_taken(shop: Shop, at: tuple[str | int, ...], values: Values) -> list[FieldFault]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 
 from desk.domain.exact import plain
 from desk.domain.exchange import STALE_AFTER_DAYS, converted
@@ -16,7 +16,8 @@ from desk.intake.columns.currencies import CURRENCIES
 from desk.session.setup.change_shop import FieldFault
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms
-from desk.session.words.figures import day_in_words
+from desk.session.words.figures import day_in_words, measure
+from desk.session.words.typed_numbers import number_typed
 from desk.store.tables import shop as shelf
 
 DOLLARS, DRAWING_RIGHTS = "USD", "XDR"
@@ -33,7 +34,7 @@ class RateRow:
     """A rate as Setup shows it. `is_own`: the shop entered it; `is_old`: more than 30 days old on the mailing date."""
 
     currency: str
-    rate: str
+    rate: str  # as the locale writes it
     on: date
     source: str
     is_own: bool
@@ -62,7 +63,7 @@ def rate_rows(terms: Terms) -> tuple[RateRow, ...]:
             is_old = (terms.on - there.rate_on).days > STALE_AFTER_DAYS
             figure = plain(there.amount.quantize(FINEST)) if there.amount >= FINEST else plain(there.amount)
             source = " and ".join(dict.fromkeys(rate.source for rate in there.rates if rate.source))
-            rows.append(RateRow(currency, figure, there.rate_on, source, currency in own, is_old))
+            rows.append(RateRow(currency, measure(figure), there.rate_on, source, currency in own, is_old))
     return tuple(sorted(rows, key=lambda row: not row.is_own))
 
 
@@ -74,9 +75,9 @@ def save_rate(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFault, 
     if currency == DOLLARS or currency not in {*CURRENCIES, DRAWING_RIGHTS}:
         faults.append(FieldFault("currency", "Expected a currency code other than USD, such as EUR."))
     if rate is None:
-        faults.append(FieldFault("rate", "Expected dollars for one unit, such as 1.1172."))
+        faults.append(FieldFault("rate", measure("Expected dollars for one unit, such as 1.1172.")))
     elif (usual := _usual(sitting, currency)) and not _is_near(rate, usual, currency):
-        faults.append(FieldFault("rate", f"Expected dollars for {currency} 1: usually about {plain(usual)}."))
+        faults.append(FieldFault("rate", f"Expected dollars for {currency} 1: usually about {measure(plain(usual))}."))
     if on is None:
         faults.append(FieldFault("date", f"Expected a date up to {day_in_words(sitting.on)}, such as 2026-11-25."))
     if faults or rate is None or on is None:
@@ -97,10 +98,10 @@ def _without(rates: Sequence[ExchangeRate], currency: str) -> tuple[ExchangeRate
 
 def _rate(text: str) -> Decimal | None:
     try:
-        rate = Decimal(text)
-    except InvalidOperation:
+        rate = number_typed(text)
+    except ValueError:
         return None
-    return rate if rate.is_finite() and 0 < rate <= LARGEST else None
+    return rate if 0 < rate <= LARGEST else None
 
 
 def _usual(sitting: Sitting, currency: str) -> Decimal | None:

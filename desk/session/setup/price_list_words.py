@@ -12,8 +12,9 @@ from desk.rates.lists.chart import Charts, ServiceChart
 from desk.rates.lists.chart_compare import CellChange, cells_of
 from desk.session.setup.price_effect import KindOfPiece, PriceEffect, ZoneEffect, ZoneMove
 from desk.session.setup.price_lists import ChartPreview
-from desk.session.words.figures import amount_words, counted, day_in_words, short_day
+from desk.session.words.figures import amount_words, counted, day_in_words, measure, short_day
 from desk.session.words.services import service_words
+from desk.session.words.typed_numbers import TwoReadings, number_typed
 
 LIST_HEADS = ("Service", "From", "Until", "Status", "Age", "How sure", "Source")
 ZONE_CHART = "zone chart"  # the part of the page that is no list
@@ -50,8 +51,14 @@ def cell_heads(chart: ServiceChart) -> tuple[str, str, str]:
 
 
 def cell_rows(chart: ServiceChart) -> tuple[tuple[str, ...], ...]:
-    """Return every price of a list under its `cell_heads`."""
-    return tuple((key, weight, price.text()) for (key, weight), price in cells_of(chart).items())
+    """Return every price of a list under its `cell_heads`, in the order of its cells."""
+    return tuple((key, measure(weight), measure(price.text())) for (key, weight), price in cells_of(chart).items())
+
+
+def cell_at(chart: ServiceChart, row: int) -> tuple[str, str]:
+    """Return the key and the weight of the price in a row of `cell_rows`, as the list has them; empty for no row."""
+    places = tuple(cells_of(chart))
+    return places[row] if 0 <= row < len(places) else ("", "")
 
 
 def change_rows(preview: ChartPreview) -> tuple[tuple[str, ...], ...]:
@@ -124,11 +131,13 @@ def day_of(text: str) -> date | None:
 def amount_of(text: str, currency: str) -> Money:
     """Return a typed price above zero; Refused when unreadable."""
     try:
-        money = Money.of(text.strip(), currency)
+        money = Money.of(number_typed(text), currency)
+    except TwoReadings:
+        raise
     except (ValueError, ArithmeticError):
         money = Money(0, currency)
     if money.minor <= 0:
-        raise Refused(f"Enter a price in {currency} such as 0.82.")
+        raise Refused(f"Enter a price in {currency} such as {measure('0.82')}.")
     return money
 
 
@@ -154,8 +163,8 @@ def _states(in_force: Sequence[ServiceChart], on: date) -> dict[str, str]:
 
 def _change_row(change: CellChange) -> tuple[str, ...]:
     old, new = (amount_words(price) if price is not None else "–" for price in (change.before, change.after))
-    ratio = f"{change.ratio:f}" if change.ratio is not None else ""
-    return (service_words(change.service), change.key, change.weight, old, new, ratio, _remark(change))
+    ratio = measure(f"{change.ratio:f}") if change.ratio is not None else ""
+    return (service_words(change.service), change.key, measure(change.weight), old, new, ratio, _remark(change))
 
 
 def _remark(change: CellChange) -> str:

@@ -1,4 +1,4 @@
-"""The shop's settings as texts for form fields, and the options those fields offer."""
+"""The shop's settings as texts for form fields, numbers as the locale writes them, and the options of the fields."""
 
 from __future__ import annotations
 
@@ -13,9 +13,17 @@ from desk.domain.shop.stamp import StampStock
 from desk.intake.columns.currencies import CURRENCIES
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
 from desk.session.rulebook import Rulebook
+from desk.session.words.figures import measure
 from desk.session.words.services import service_words
 from desk.session.words.stamp_names import name_of_stamp
 
+# Fields with a number, an amount, or a weight with its unit. The files of a shop have decimal points in them.
+NUMBERS = frozenset(
+    {
+        *("length", "width", "thickness", "tare", "unit_weight", "label_weight", "insert_weight", "scale_division"),
+        *("pack_price", "value", "untracked", "close_call_from", "cover_from", "label_cost", "insert_cost"),
+    }
+)
 Texts = dict[str, Any]  # texts, truth values, and lists of texts, as the fields of forms hold them
 # Flat-rate services have two prices to tell apart; other services name theirs.
 _PRICE = {PriceLevel.ANY: "", PriceLevel.COUNTER: " (retail)", PriceLevel.ONLINE: " (online)"}
@@ -33,22 +41,26 @@ def tax_texts(shop: Shop) -> Texts:
 
 def policy_texts(policy: Policy) -> Texts:
     """Return the policy as text, by field."""
-    return policy_values(policy)
+    return _as_written(policy_values(policy))
 
 
 def mailer_texts(mailer: Mailer) -> Texts:
     """Return a mailer as text, by field."""
-    return mailer_values(mailer)
+    return _as_written(mailer_values(mailer))
 
 
 def product_texts(product: Product) -> Texts:
     """Return a product as text, by field."""
-    return product_values(product)
+    return _as_written(product_values(product))
 
 
 def stamp_texts(stamp: StampStock) -> Texts:
     """Return a kind of stamp as text, by field."""
-    return stamp_values(stamp)
+    return _as_written(stamp_values(stamp))
+
+
+def _as_written(values: Texts) -> Texts:
+    return {name: measure(str(value)) if name in NUMBERS else value for name, value in values.items()}
 
 
 def stamp_words(stamp: StampStock) -> str:

@@ -6,7 +6,7 @@ from collections.abc import MutableMapping
 from decimal import ROUND_HALF_UP, Decimal
 
 from desk.domain.weight import Weight, WeightUnit
-from desk.session.words.figures import listed, measures_in_words
+from desk.session.words.figures import listed, measure
 
 Facts = MutableMapping[str, object]
 LIKELY = {
@@ -26,14 +26,14 @@ def grams_in_unit(grams: str, unit: str) -> str:
     if unit in (WeightUnit.GRAM, WeightUnit.KILOGRAM, ""):
         return f"{Decimal(grams).quantize(Decimal(1), ROUND_HALF_UP)} g"
     ounces = Weight(Decimal(grams)).ounces().quantize(Decimal("0.1"), ROUND_HALF_UP)
-    return f"{ounces} oz"
+    return measure(f"{ounces} oz")
 
 
 def expected_words(expected: Weight, reach: Weight, unit: WeightUnit | None) -> str:
     """Return `4.2 oz, give or take 0.3 oz`: the expected weight with its 95% margin."""
     unit_text = unit.value if unit else WeightUnit.OUNCE.value
     middle, off = (grams_in_unit(f"{weight.grams:.4f}", unit_text) for weight in (expected, reach))
-    return measures_in_words(f"{middle}, give or take {off}")
+    return f"{middle}, give or take {off}"
 
 
 def learned_words(learned: Weight, reach: Weight, unit: WeightUnit | None) -> str:
@@ -43,7 +43,7 @@ def learned_words(learned: Weight, reach: Weight, unit: WeightUnit | None) -> st
     middle, off = (weight.grams if in_grams else weight.ounces() for weight in (learned, reach))
     finest = Decimal(1).scaleb(-places - 1 if off < Decimal(1).scaleb(-places) else -places)
     middle, off = (figure.quantize(finest, ROUND_HALF_UP) for figure in (middle, off))
-    return measures_in_words(f"{middle} {name}, give or take {max(off, finest)} {name}")
+    return measure(f"{middle} {name}, give or take {max(off, finest)} {name}")
 
 
 def ounce_chance_words(chance: float) -> str:

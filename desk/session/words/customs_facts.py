@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, MutableMapping
 from desk.domain.codes import Code
 from desk.domain.orders.customs_details import BUYER_NUMBERS
 from desk.session.words.facts import GOODS, domestic_place_in_words, tax_number_in_words
-from desk.session.words.figures import counted, listed, sum_in_words
+from desk.session.words.figures import counted, listed, measure, sum_in_words
 
 Facts = MutableMapping[str, object]
 
@@ -20,7 +20,7 @@ _LIMITS_ABROAD = {  # from memory: Publication 52, Packaging Instructions 9B and
 
 def _limit_abroad(facts: Facts) -> None:
     kinds = {words: _LIMITS_ABROAD[kind] for kind, words in GOODS.items() if kind in _LIMITS_ABROAD}
-    facts["limit"] = kinds.get(str(facts["goods"]), "see the post's rules")
+    facts["limit"] = measure(kinds.get(str(facts["goods"]), "see the post's rules"))
 
 
 def _kind_of_number(facts: Facts) -> None:

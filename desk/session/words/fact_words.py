@@ -21,7 +21,7 @@ from desk.session.words.facts import (
     why_in_words,
 )
 from desk.session.words.fields import field_words
-from desk.session.words.figures import day_in_words, listed, sum_in_words
+from desk.session.words.figures import day_in_words, listed, measure, sum_in_words
 from desk.session.words.issue_names import issue_name
 from desk.session.words.services import extra_words, service_words
 
@@ -66,6 +66,31 @@ _IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # amounts in the currency of t
     Code.VALUE_NOT_COMPARED: ("limit",),
 }
 
+_SIDES = ("length_in", "height_in", "thickness_in")
+_MEASURED: Mapping[Code, tuple[str, ...]] = {  # weights and sizes, as numbers or with their units
+    Code.DIMENSIONAL_WEIGHT: ("pounds",),
+    Code.FLAT_BY_SIZE: _SIDES,
+    Code.FLAT_OVER_WEIGHT: ("limit",),
+    Code.FORM_BY_WEIGHT: ("limit",),
+    Code.HAND_TO_CLERK: ("weight_oz", "thickness_in"),
+    Code.LABEL_WEIGHT_ADDED: ("grams",),
+    Code.LETTER_BY_SIZE: _SIDES,
+    Code.LETTER_OVER_WEIGHT: ("limit",),
+    Code.MAILER_TOO_SMALL: ("contents_in", "outside_in"),
+    Code.NEAR_A_STEP: ("limit",),
+    Code.NET_OVER_GROSS: ("net_g", "gross_g"),
+    Code.OVER_DIMENSIONAL_WEIGHT: ("pounds", "limit"),
+    Code.OVER_ONE_OUNCE: ("over_oz",),
+    Code.OVER_SIZE: ("limit",),
+    Code.OVER_WEIGHT: ("limit",),
+    Code.PARCEL_BY_SIZE: _SIDES,
+    Code.STIFF_LETTER_OVER_WEIGHT: ("limit",),
+    Code.TOO_CLOSE_TO_CALL: ("division", "limit"),
+    Code.TOO_SMALL: _SIDES,
+    Code.WEIGHED_AFTER_PAID: ("came", "stays"),
+    Code.WEIGHED_TWICE: ("first", "then"),
+}
+
 
 def facts_in_words(found: Finding) -> Facts:
     """Return the facts as sentences use them, with codes put into words."""
@@ -80,6 +105,8 @@ def facts_in_words(found: Finding) -> Facts:
     for name in _IN_CURRENCY.get(found.code, ()):
         if "currency" in facts:  # an older version stored some sums without
             facts[name] = sum_in_words(str(facts[name]), str(facts["currency"]))
+    for name in _MEASURED.get(found.code, ()):
+        facts[name] = measure(str(facts[name]))
     if found.code in _WORDED:
         _WORDED[found.code](facts)
     facts.update({name: ", ".join(fact) for name, fact in facts.items() if isinstance(fact, tuple)})
@@ -156,7 +183,7 @@ def _next_best(facts: Facts) -> None:
 def _row(facts: Facts) -> None:
     """Write `up to 2 oz`, with the zone or price group where prices depend on it."""
     oversized = facts["up_to"] == "oversized"
-    row = "for an oversized parcel" if oversized else f"up to {facts['up_to']} {facts['unit']}".strip()
+    row = "for an oversized parcel" if oversized else measure(f"up to {facts['up_to']} {facts['unit']}".strip())
     key = {"zone": "zone", "group": "price group"}.get(str(facts["keyed_by"]))
     facts["row"] = f"{row}, {key} {facts['key']}" if key else row
 
@@ -185,6 +212,10 @@ def _older_list(facts: Facts) -> None:
     older = str(facts.get("older") or "")
     facts["older"] = f" We used the price list of {_day(older)}." if older else ""
     facts["check"] = "Check the price before you pay; it may be higher now." if older else ""
+
+
+def _smallest(facts: Facts) -> None:
+    facts["thinnest"] = measure("0.007")
 
 
 def _thick_or_large(facts: Facts) -> None:
@@ -232,9 +263,9 @@ def _limit_with_unit(facts: Facts) -> None:
     unit, currency = str(facts["unit"]), str(facts.get("currency", ""))
     measured = unit in ("oz", "lb", "g", "kg", "in")
     limit = str(facts["limit"])
-    facts["limit"] = f"{limit} {unit}" if measured else sum_in_words(limit, currency or unit)
+    facts["limit"] = measure(f"{limit} {unit}") if measured else sum_in_words(limit, currency or unit)
     if facts.get("kind") == Code.OVER_DIMENSIONAL_WEIGHT:
-        facts["limit"] = f"{facts['limit']} and this size bills as {facts['pounds']} lb"
+        facts["limit"] = f"{facts['limit']} and this size bills as {measure(str(facts['pounds']))} lb"
 
 
 def _cover_in_its_money(facts: Facts) -> None:
@@ -308,5 +339,6 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.ROW_USED: _row,
     Code.SAME_DOOR: _saves,
     Code.SURCHARGE_ADDED: _surcharge,
+    Code.TOO_SMALL: _smallest,
     Code.ZONE_UNKNOWN: _origin,
 }

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from desk.domain.codes import Code
 from desk.domain.places.country import MILITARY_STATES
+from desk.session.words.figures import measure
 
 FEES = {
     "nonmachinable": "a nonmachinable letter",
@@ -106,7 +107,7 @@ def why_in_words(code: Code, why: str) -> str:
 
 def traits_in_words(traits: Iterable[str]) -> str:
     """Return `rigid and lumpy` for `stiff` and `uneven`."""
-    return " and ".join(TRAITS.get(trait, trait) for trait in traits)
+    return measure(" and ".join(TRAITS.get(trait, trait) for trait in traits))
 
 
 def fees_in_words(codes: Iterable[str]) -> str:

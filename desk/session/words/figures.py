@@ -17,8 +17,8 @@ from desk.domain.money import Money
 _NO_LOCALE = "en_US_POSIX"  # babel's locale for LANG=C, which lacks commas and dollar signs
 _DEFAULT = "en_US"
 _KEPT = 4096
-_WITH_POINT = re.compile(r"\d+\.\d{1,2}", re.ASCII)
-_MEASURE = re.compile(r"(?<![\d.])\d+\.\d+(?=(?: [×x] [\d.]+)* (?:oz|lb|g|kg|in|mm|cm)\b)")
+_POINT = re.compile(r"(?<=\d)\.(?=\d)", re.ASCII)
+_DIRECTION = str.maketrans("", "", "\u200e\u200f")  # marks for text from right to left, which our sentences are not
 
 
 @cache  # 4.5 microseconds a call, for every day and sum in words
@@ -85,13 +85,20 @@ def sum_in_words(amount: Decimal | str, currency: str) -> str:
     """Return `$1.11` for US dollars and `EUR 3.00` for other money; a text that is no usable number is returned unchanged."""
     from babel.numbers import format_currency
 
-    pattern = None if currency == "USD" else "\u00a4\u00a4 #,##0.00"
+    pattern = None if currency == "USD" else f"\u00a4\u00a4 {_grouped()}"
     try:
         value = Decimal(amount)
         words = format_currency(value, currency, pattern, locale=system_locale()) if value.is_finite() else ""
     except ArithmeticError:
         words = ""
-    return words.replace("\u00a0", " ") or f"{currency} {amount}"
+    return words.translate(_DIRECTION).replace("\u00a0", " ") or f"{currency} {amount}"
+
+
+def _grouped() -> str:
+    """Return the locale's pattern of a number: `#,##0.###`, or `#,##,##0.###` in India."""
+    from babel import Locale
+
+    return str(Locale.parse(system_locale()).decimal_formats[None].pattern)
 
 
 def amount_words(money: Money) -> str:
@@ -103,7 +110,7 @@ def number_in_words(value: Decimal | int) -> str:
     """Return `12,345`, or `0.25`: grouped, with the locale's decimal sign and all its decimals."""
     from babel.numbers import format_decimal
 
-    return format_decimal(value, "#,##0.###############", locale=system_locale())
+    return format_decimal(value, locale=system_locale(), decimal_quantization=False)
 
 
 @cache  # read once, as the locale is
@@ -114,10 +121,22 @@ def decimal_sign() -> str:
     return str(get_decimal_symbol(system_locale()))
 
 
-def measures_in_words(text: str) -> str:
-    """Return a text with its weights and sizes as the locale writes them: `1.3 oz`, `9 × 6 × 0.25 in`."""
+@cache
+def group_sign() -> str:
+    """Return the character between groups of digits: `,`, `.`, a narrow space in France."""
+    from babel.numbers import get_group_symbol
+
+    return str(get_group_symbol(system_locale()))
+
+
+def measure(figures: str) -> str:
+    """Return figures with the locale's decimal sign: `1.3 oz`, `9 × 6 × 0.25 in`.
+
+    All its decimals stay, because a reading shows the step of the scale. The text is of numbers and units only: a
+    point between digits of a name would change too.
+    """
     sign = decimal_sign()
-    return text if sign == "." else _MEASURE.sub(lambda number: number[0].replace(".", sign), text)
+    return figures if sign == "." else _POINT.sub(sign, figures)
 
 
 def share_in_words(share: float, decimals: int = 0) -> str:
@@ -126,26 +145,7 @@ def share_in_words(share: float, decimals: int = 0) -> str:
 
     rounded = Decimal(f"{share:.{decimals + 2}f}")
     words: str = format_percent(rounded, decimal_quantization=False, locale=system_locale())
-    return words.replace("\u00a0", " ")
-
-
-def number_typed(text: str) -> Decimal:
-    """Return a number typed as the locale writes it; thousands may be grouped.
-
-    Raises:
-        ValueError: it can't be read, or its groups are not of three: `1,50` where the comma groups.
-    """
-    from babel.numbers import parse_decimal
-
-    if decimal_sign() != "." and _WITH_POINT.fullmatch(text):
-        return Decimal(text)  # as the program's own examples have it; a point that groups has three digits behind it
-    return Decimal(parse_decimal(text, locale=system_locale(), strict=True))
-
-
-def with_points(text: str) -> str:
-    """Return a typed text with decimal points where the locale types commas: `1,3 oz` as `1.3 oz`."""
-    sign = decimal_sign()
-    return text if sign == "." else re.sub(rf"(?<=\d){re.escape(sign)}(?=\d)", ".", text)
+    return words.translate(_DIRECTION).replace("\u00a0", " ")
 
 
 def counted(count: int, one: str, many: str = "") -> str:

@@ -13,7 +13,7 @@ POST: Mapping[Code, tuple[str, str]] = {
     ),
     Code.TOO_SMALL: (
         "Too small to mail: {length_in} \u00d7 {height_in} \u00d7 {thickness_in} in.",
-        "Put it in something at least 5 \u00d7 3 1/2 in and 0.007 in thick.",
+        "Put it in something at least 5 \u00d7 3 1/2 in and {thinnest} in thick.",
     ),
     Code.RESTRICTED_GOODS: (
         "It holds {goods}, which can't be mailed {where}.",

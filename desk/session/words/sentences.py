@@ -12,7 +12,6 @@ from desk.domain.codes import Code
 from desk.domain.finding import Finding
 from desk.session.words.customs import CUSTOMS
 from desk.session.words.fact_words import facts_in_words
-from desk.session.words.figures import measures_in_words
 from desk.session.words.importing import IMPORTING
 from desk.session.words.pieces import PIECES
 from desk.session.words.postage import POST
@@ -32,13 +31,13 @@ OWN_WORDS = ("{bought}", "{service}", "{goods}", "{country}")
 def sentence(found: Finding) -> str:
     """Return the issue or reason in one or two sentences; KeyError for a code without words."""
     words = CATALOG[found.code][0]
-    text = measures_in_words(words.format_map(facts_in_words(found)))
+    text = words.format_map(facts_in_words(found))
     return text[:1].upper() + text[1:] if words.startswith(OWN_WORDS) else text
 
 
 def way_out(found: Finding) -> str:
     """Return what to do about it; empty where nothing needs doing."""
-    return measures_in_words(CATALOG[found.code][1].format_map(facts_in_words(found)))
+    return CATALOG[found.code][1].format_map(facts_in_words(found))
 
 
 # How a rule is known belongs in the tables and in SOURCE.md; screens name documents only.

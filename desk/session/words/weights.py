@@ -5,17 +5,17 @@ from __future__ import annotations
 from decimal import Decimal
 
 from desk.domain.weight import GRAMS_IN, POUND_G, Shown, Weight, WeightUnit, pounds_and_ounces
-from desk.session.words.figures import measures_in_words
+from desk.session.words.figures import measure
 
 
 def reading_words(shown: Shown) -> str:
     """Return a reading with every decimal the scale showed: `1.3 oz`, `1 lb 3.2 oz`."""
-    return measures_in_words(shown.words)
+    return measure(shown.words)
 
 
 def weight_words(weight: Weight, unit: WeightUnit | None) -> str:
     """Return a weight in the shop's unit: whole grams, else ounces (and pounds) to a tenth."""
-    return measures_in_words(_plain(weight, unit))
+    return measure(_plain(weight, unit))
 
 
 def _plain(weight: Weight, unit: WeightUnit | None) -> str:

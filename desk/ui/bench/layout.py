@@ -19,7 +19,7 @@ from desk.session.pile.alike import Alike
 from desk.session.pile.packing import Placement
 from desk.session.scale.at_the_scale import Live
 from desk.session.verdict.verdict import Verdict
-from desk.session.words.figures import counted, time_in_words
+from desk.session.words.figures import counted, measure, time_in_words
 from desk.ui.bench.advance import advances
 from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
 from desk.ui.bench.fields import OneLine
@@ -70,9 +70,9 @@ class BenchLayout(Screen):
         self.write, self.scale_card, self.stamps = WriteCard(), ScaleCard(), StampsCard()
         self.mailers, self.services = NumberedList("Mailers", MAILER), NumberedList("Services", SERVICE)
         self.strip = VirtualStrip()
-        self.find_field = OneLine("Number", "1066, or 66 1.3 oz")
-        self.weight_field = OneLine("Weight", "4.2 oz, 1 lb 3, 119 g")
-        self.size_field = OneLine("Size", "9 x 6 x 0.25")
+        self.find_field = OneLine("Number", measure("1066, or 66 1.3 oz"))
+        self.weight_field = OneLine("Weight", measure("4.2 oz, 1 lb 3, 119 g"))
+        self.size_field = OneLine("Size", measure("9 x 6 x 0.25"))
         self.reason_field = OneLine("Why set aside", "waiting for a part")
         self.scan_line = ScanLine(self.desk)
         self.scan_line.hide()

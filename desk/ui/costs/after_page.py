@@ -26,7 +26,7 @@ from desk.session.money.losses import loss_rate, loss_words
 from desk.session.papers.saving import cannot_write
 from desk.session.papers.weight_record import save_weight_record
 from desk.session.scale.coin_check import scale_checks
-from desk.session.words.figures import amount_words, counted, listed, moment_in_words, short_day
+from desk.session.words.figures import amount_words, counted, listed, measure, moment_in_words, short_day
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.parts import add_button, lay_out, plain_table, typed_amount
 from desk.ui.kit.card import Inked
@@ -50,7 +50,7 @@ class AfterPage(QWidget):
         self.mailed: tuple[MailedPiece, ...] = ()
         self.reason, self.amount, self.template = QLineEdit(), QLineEdit(), QLineEdit()
         self.reason.setPlaceholderText("no such number")
-        self.amount.setPlaceholderText("25.00")
+        self.amount.setPlaceholderText(measure("25.00"))
         self.template.editingFinished.connect(self.save_template)
         self.template.setMinimumWidth(360)
         self.model = TextRows(HEADS, (4, 5))

@@ -22,7 +22,7 @@ from desk.session.money.charging import (
     shipping_costs,
 )
 from desk.session.money.thresholds import set_overcharged, thresholds
-from desk.session.words.figures import amount_words, share_in_words
+from desk.session.words.figures import amount_words, measure, share_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.charge_curve import ChargeCurve, words_for
 from desk.ui.costs.charge_words import COVERED, charge_words, free_words, sure_words, ways_rows, ways_words
@@ -84,7 +84,7 @@ class ChargePage(QWidget):
         self.group, self.charge = QComboBox(), QLineEdit()
         self.group.currentIndexChanged.connect(lambda _place: self._turn_to_group())
         self.charge.textEdited.connect(lambda _text: self.show_charge())
-        self.charge.setPlaceholderText("5.00")
+        self.charge.setPlaceholderText(measure("5.00"))
         self.charge.setMaximumWidth(round(120 * typeface.scale()))
         self.group.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         choices = QWidget()
@@ -124,7 +124,7 @@ class ChargePage(QWidget):
     def _show_overcharged(self) -> None:
         least = thresholds(self.desk.sitting).overcharged
         if not self.over.hasFocus():
-            self.over.setText(least.text() if least else "")
+            self.over.setText(measure(least.text()) if least else "")
         found = overcharged(shipping_costs(self.rows), least) if least else []
         parts = [f"{one.order} {amount_words(one.paid - one.cost)}" for one in found[:MOST_LISTED]]
         more = f", and {len(found) - MOST_LISTED} more" if len(found) > MOST_LISTED else ""
@@ -155,7 +155,7 @@ class ChargePage(QWidget):
         if one is None:
             return
         if not self.charge.isModified():
-            self.charge.setText(one.advice.covering(COVERED).text())
+            self.charge.setText(measure(one.advice.covering(COVERED).text()))
         self.what.setText(charge_words(one))
         self.sure.setText(sure_words(one))
         currency = self.desk.pile.terms.shop.policy.currency

@@ -17,7 +17,7 @@ from desk.session.money.paid_differences import paid_differences, pieces_that_di
 from desk.session.money.thresholds import set_difference, thresholds
 from desk.session.papers.saving import cannot_write
 from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words, counted
+from desk.session.words.figures import amount_words, counted, measure
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.difference_groups import DifferenceGroups
 from desk.ui.costs.parts import add_button, lay_out, plain_table, typed_amount
@@ -63,7 +63,7 @@ class PaidPage(QWidget):
         """Show where paid amounts differ from estimates."""
         least = thresholds(self.desk.sitting).differs
         if not self.least.hasFocus():
-            self.least.setText(least.text())
+            self.least.setText(measure(least.text()))
         self.headers.refresh()
         self.differences.show_groups(paid_differences(self.desk.pile, read_books(self.desk.sitting), least))
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from PySide6.QtWidgets import QComboBox, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.money import Money
-from desk.session.words.figures import number_typed
+from desk.session.words.typed_numbers import number_typed
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM
 from desk.ui.kit.form import Scrolled

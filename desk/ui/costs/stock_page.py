@@ -11,7 +11,8 @@ from desk.domain.clock import today
 from desk.domain.money import Money
 from desk.domain.severity import Severity
 from desk.session.money.stock import StockItem, StockRow, buy, count_stock, read_stock, spoil, stock_items
-from desk.session.words.figures import amount_words
+from desk.session.words.figures import amount_words, measure
+from desk.session.words.typed_numbers import count_typed
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.parts import add_button, lay_out, plain_table, typed_amount
 from desk.ui.kit import type as typeface
@@ -40,7 +41,7 @@ class StockPage(QWidget):
         self.item.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.count, self.price = QLineEdit(), QLineEdit()
         self.count.setPlaceholderText("50")
-        self.price.setPlaceholderText("12.50")
+        self.price.setPlaceholderText(measure("12.50"))
         self.day.setPlaceholderText("2026-07-12")
         for field in (self.count, self.price, self.day):
             field.setMaximumWidth(round(130 * typeface.scale()))
@@ -88,7 +89,7 @@ class StockPage(QWidget):
         price = typed_amount(self.price.text(), self.desk.pile.terms.shop.policy.currency)
         day = self._typed_day()
         if price is None:
-            self._say(f"Can't read “{self.price.text()}” as a price. Type it like 12.50.")
+            self._say(f"Can't read “{self.price.text()}” as a price. Type it like {measure('12.50')}.")
         elif self.day.text().strip() and day is None:
             self._say(f"Can't read “{self.day.text()}” as a day. Type it like 2026-07-12.")
         else:
@@ -100,17 +101,18 @@ class StockPage(QWidget):
         text = self.price.text().strip()
         price = typed_amount(text, self.desk.pile.terms.shop.policy.currency) if text else None
         if text and price is None:
-            self._say(f"Can't read “{text}” as a price. Type it like 12.50.")
+            self._say(f"Can't read “{text}” as a price. Type it like {measure('12.50')}.")
         else:
             self.enter(lambda sitting, item, count: count_stock(sitting, item, count, price))
 
     def enter(self, act: Callable[..., None]) -> None:
         """Enter the typed number with an act; the fields stay when it is refused."""
         text = self.count.text().strip()
-        if not text.isascii() or not text.isdigit():
+        count = count_typed(text)
+        if count is None:
             self._say(f"Can't read “{text}” as a number of pieces.")
             return
-        self.desk.do(act, self.items[self.item.currentIndex()], int(text))
+        self.desk.do(act, self.items[self.item.currentIndex()], count)
         self.refresh()
 
     def _typed_day(self) -> date | None:

@@ -11,6 +11,7 @@ from desk.session.pile.usual import usual_for_product
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import product_texts
+from desk.session.words.figures import measure
 from desk.ui.bridge import Desk
 from desk.ui.kit.fields.choice_fields import ChoiceField, ManyField, YesNoField
 from desk.ui.kit.fields.field import FieldValue
@@ -68,7 +69,7 @@ class ProductsPage(RecordsPage):
 
     def use_learned(self, place: int, learned: LearnedWeight) -> None:
         """Use the learned weight as the typed one."""
-        values = dict(self.values(place)) | {"unit_weight": f"{learned.weight.grams}", "weight_unit": "g"}
+        values = dict(self.values(place)) | {"unit_weight": measure(f"{learned.weight.grams}"), "weight_unit": "g"}
         self.save(place, values)
         self.refresh()
 

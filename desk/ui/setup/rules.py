@@ -12,6 +12,7 @@ from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.rule_conflicts import rule_conflicts
 from desk.session.setup.shop_texts import currencies, parcel_services, policy_texts, services_abroad
+from desk.session.words.figures import measure
 from desk.ui.bridge import Desk
 from desk.ui.kit.fields.choice_fields import ChoiceField, ManyField, YesNoField
 from desk.ui.kit.fields.field import Field, FieldValue
@@ -68,8 +69,8 @@ def _paying() -> list[Field | str]:
         LineField("max_stamps", "Most stamps on one package", hint="no limit"),
         LineField("untracked", "Allow untracked: always, asked, or up to an order value"),
         ChoiceField("currency", "Currency", [(code, code) for code in currencies()]),
-        LineField("close_call_from", "Ask about close calls when prices differ by at least", hint="0.50"),
-        LineField("cover_from", "Ask about uninsured goods worth at least", hint="100.00"),
+        LineField("close_call_from", "Ask about close calls when prices differ by at least", hint=measure("0.50")),
+        LineField("cover_from", "Ask about uninsured goods worth at least", hint=measure("100.00")),
         YesNoField("cautious", "Round up when close to a limit"),
     ]
 

@@ -9,6 +9,7 @@ from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QPushButton
 
 from desk.domain.weight import Shown
+from desk.session.words.figures import measure
 from desk.ui.bridge import Desk
 from desk.ui.kit.fields.choice_fields import ChoiceField
 from desk.ui.kit.fields.text_fields import LineField
@@ -78,7 +79,7 @@ def weight_fields(desk: Desk, name: str, unit_name: str, words: str) -> tuple[Li
 
     def take(shown: Shown) -> None:
         unit.put(shown.unit.counted_in.value)
-        number.put(f"{shown.value:f}")
+        number.put(measure(f"{shown.value:f}"))
         number.commit()
         unit.commit()
 

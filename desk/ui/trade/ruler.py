@@ -11,7 +11,7 @@ from math import ceil, floor
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
-from desk.session.words.figures import measures_in_words
+from desk.session.words.figures import measure
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import ColorSheet
 
@@ -53,7 +53,7 @@ class RulerPicture:
         end = self.span()[1]
         if self.applies is None or self.applies.at <= end:
             return None
-        return Pennant(end, measures_in_words(f"{self.applies.text} to {self.applies.at:g} oz"))
+        return Pennant(end, measure(f"{self.applies.text} to {self.applies.at:g} oz"))
 
 
 def paint_ruler(painter: QPainter, picture: RulerPicture, box: QRectF, sheet: ColorSheet) -> None:

@@ -6,7 +6,7 @@ from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from desk.session.words.figures import measures_in_words
+from desk.session.words.figures import measure
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
 from desk.ui.trade.ruler import RulerPicture, paint_ruler
@@ -28,7 +28,7 @@ class RulerWidget(QWidget):
         self.picture = picture
         steps = ", ".join(f"{pennant.text} up to {pennant.at:g} oz" for pennant in picture.pennants)
         weight = "" if picture.weight is None else f"{picture.weight:.2f} oz. "
-        self.setAccessibleDescription(measures_in_words(f"{weight}{steps}"))
+        self.setAccessibleDescription(measure(f"{weight}{steps}"))
         self.update()
 
     def sizeHint(self) -> QSize:

@@ -155,3 +155,11 @@ def test_every_field_is_read_back_as_saved():
     one = case().order
     for name, text in {**detail_texts(one), "invoice": "1", "category": Category.RETURN.value}.items():
         assert detail_texts(with_detail(one, name, text))[name] == text
+
+
+def test_a_customs_value_is_typed_as_the_locale_writes_it(pile, locale):
+    locale("de_DE.UTF-8")
+    assert set_(pile, "customs_value", "12,50") == ()
+    order_now = verdict(pile).case.order
+    assert order_now.customs.value == Money.of("12.50", "USD")
+    assert detail_texts(order_now)["customs_value"] == "12,50"

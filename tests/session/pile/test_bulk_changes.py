@@ -34,8 +34,9 @@ def ids(sitting: Sitting) -> list[int]:
     ("text", "expected"),
     [
         ("9 x 6 x 0.5", FLAT),
-        (" 9x6×0,5 in", FLAT),
-        ("9*6*.5", None),
+        (" 9x6×0.5 in", FLAT),
+        (" 9x6×0,5 in", None),
+        ("9*6*.5", FLAT),
         ("228.6 x 152.4 x 12.7 mm", FLAT),
         ("22.86 x 15.24 x 1.27 cm", FLAT),
         ("9 x 6", None),

@@ -11,6 +11,7 @@ from desk.intake.shop.shop_values import mailer_values, policy_values, product_v
 from desk.session.importing.import_orders import import_shop
 from desk.session.pile.stored_cases import read_terms
 from desk.session.setup import change_shop
+from desk.session.setup.shop_texts import mailer_texts, policy_texts, product_texts
 from desk.session.undo import next_steps, undo
 from tests.session import made
 
@@ -228,3 +229,31 @@ def test_an_unknown_country_of_origin_is_refused(settled):
     values = product_values(shop_in(settled).products[0]) | {"origin": "Xx"}
     (fault,) = change_shop.save_product(settled, 0, values)
     assert (fault.field, fault.kept) == ("origin", False)
+
+
+def test_numbers_are_typed_as_the_locale_writes_them(settled, locale):
+    locale("de_DE.UTF-8")
+    values = mailer_texts(shop_in(settled).mailers[0]) | {"tare": "12,5", "tare_unit": "g", "pack_price": "1.234,50"}
+    assert change_shop.save_mailer(settled, 0, values) == ()
+    saved = shop_in(settled).mailers[0]
+    assert (saved.tare, saved.pack_price) == (Weight.of("12.5", "g"), Money.of("1234.50", "USD"))
+    assert mailer_texts(saved)["tare"] == "12,5"
+
+
+def test_a_record_shown_in_another_locale_and_saved_again_is_the_same(settled, locale):
+    before = shop_in(settled)
+    locale("fr_FR.UTF-8")
+    for at, mailer in enumerate(before.mailers):
+        assert change_shop.save_mailer(settled, at, mailer_texts(mailer)) == ()
+    for at, product in enumerate(before.products):
+        assert change_shop.save_product(settled, at, product_texts(product)) == ()
+    assert change_shop.save_policy(settled, policy_texts(before.policy)) == ()
+    assert shop_in(settled) == before
+
+
+def test_a_number_that_could_be_two_is_reported_at_its_field(settled, locale):
+    locale("de_DE.UTF-8")
+    before = shop_in(settled)
+    faults = change_shop.save_mailer(settled, 0, mailer_texts(before.mailers[0]) | {"tare": "1.234", "tare_unit": "g"})
+    assert of(faults) == {"tare": "1.234 could be 1234 or 1,234. Type one of these."}
+    assert shop_in(settled) == before

@@ -16,6 +16,7 @@ from desk.session.setup.price_list_words import (
     CHANGE_HEADS,
     LIST_HEADS,
     amount_of,
+    cell_at,
     cell_heads,
     cell_rows,
     change_rows,
@@ -242,3 +243,12 @@ def test_a_price_must_be_above_zero(typed, amount):
             amount_of(typed, "USD")
     else:
         assert amount_of(typed, "USD") == amount
+
+
+def test_prices_of_a_list_are_shown_and_typed_as_the_locale_writes_them(locale):
+    before = cell_rows(GROUND)
+    locale("de_DE.UTF-8")
+    assert cell_rows(GROUND)[0][2] == before[0][2].replace(".", ",")
+    assert cell_at(GROUND, 0) == before[0][:2]
+    assert cell_at(GROUND, -1) == cell_at(GROUND, len(before)) == ("", "")
+    assert amount_of("8,25", "USD") == amount_of("8.25", "USD")

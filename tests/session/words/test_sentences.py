@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import csv
 import os
+import re
 import string
 
 import pytest
@@ -123,3 +124,20 @@ def test_a_destination_is_the_state_in_the_us_and_the_country_abroad(country, re
 )
 def test_screens_name_documents_only(source, shown):
     assert shown_source(finding(Code.NO_ORDER, source, order="7")) == shown
+
+
+def test_a_decimal_comma_is_in_measures_and_sums_but_not_in_names(locale):
+    locale("de_DE.UTF-8")
+    small = finding(
+        Code.MAILER_TOO_SMALL, product="Size 1.5 in card", contents_in="0.70", outside_in="0.30", measure=""
+    )
+    assert sentence(small) == "Size 1.5 in card is 0,70 in thick, but the piece is listed at 0,30 in."
+    odd = {
+        text
+        for found in SAMPLES
+        for text in (sentence(found), way_out(found))
+        if re.search(r"\d\.\d(?!\d\d,\d\d)", text.replace("133.1.3", ""))
+    }
+    assert odd == {
+        "“Pocket notebook”: quantity times price is 25,00 $, but the list says $20.00."
+    }  # as its file has it

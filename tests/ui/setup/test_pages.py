@@ -309,3 +309,17 @@ def test_an_empty_shop_says_at_once_what_it_lacks(
     lacking = [name for name in made.form.fields if fault(made, name)]
     assert {"name", "address1", "city", "postal_code"} <= set(lacking)
     assert {made.form.fields[name].fault.label.role for name in lacking} == {"look"}
+
+
+def test_numbers_are_shown_and_typed_as_the_locale_writes_them(page, desk, locale):
+    locale("de_DE.UTF-8")
+    shown = page("mailers")
+    leave(shown, "tare", "12,5")
+    leave(shown, "thickness", "0.25")
+    mailer = desk.pile.terms.shop.mailers[0]
+    assert (
+        f"{mailer.tare.grams if shown.form.fields['tare_unit'].value() == 'g' else mailer.tare.ounces():.1f}" == "12.5"
+    )
+    assert (shown.form.fields["tare"].value(), shown.form.fields["thickness"].value()) == ("12,5", "0,25")
+    leave(shown, "tare", "1.234")
+    assert fault(shown, "tare") == "1.234 could be 1234 or 1,234. Type one of these."

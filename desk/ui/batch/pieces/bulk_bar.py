@@ -9,6 +9,7 @@ from PySide6.QtCore import QMargins, QPoint, QSize, Signal, SignalInstance
 from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QSizePolicy, QWidget
 
 from desk.session.verdict.verdict import Terms
+from desk.session.words.figures import measure
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.framed import FramedLine
 from desk.ui.kit.key_menu import KeyMenu
@@ -34,7 +35,7 @@ class ManyBar(QWidget):
         self._mailer = self._add_button("&Mailer", self.offer_mailers)
         self._service = self._add_button("Ser&vice", self.offer_services)
         self._size_button = self._add_button("Si&ze", self.ask_size)
-        self.size_field = self._build_field("Length × width × thickness", "9 x 6 x 0.25", self.size_typed)
+        self.size_field = self._build_field("Length × width × thickness", measure("9 x 6 x 0.25"), self.size_typed)
         self.reason_field = self._build_field("Why set aside", "waiting for a part", self.reason_typed)
         self._aside = self._add_button("Set &aside / put back", self.aside_asked.emit)
         self._past = self._add_button("&History", self.past_asked.emit)

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from desk.domain.severity import Severity
 from desk.session.setup.exchange_rates import RateRow, rate_rows, remove_rate, save_rate
-from desk.session.words.figures import day_in_words
+from desk.session.words.figures import day_in_words, measure
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.card import Inked
 from desk.ui.kit.fields.text_fields import LineField
@@ -35,7 +35,7 @@ class RatesPage(Page):
         self.form = Form(
             [
                 LineField("currency", "Currency code", hint="EUR"),
-                LineField("rate", "Dollars per unit", hint="1.1172"),
+                LineField("rate", "Dollars per unit", hint=measure("1.1172")),
                 LineField("date", "Date of the rate (empty: today)", hint="2026-11-25"),
                 LineField("source", "Source", hint="my bank"),
             ]

@@ -14,6 +14,7 @@ from desk.session.papers.printer_check import FILE_NAME, make_test_page, print_t
 from desk.session.papers.printing import PrintResult
 from desk.session.papers.saving import cannot_write
 from desk.session.setup.change_shop import FieldFault
+from desk.session.words.figures import measure
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
 from desk.ui.kit.card import Card, Inked
@@ -79,9 +80,9 @@ class PrinterCard(Card):
         values = {
             "stock": printer.stock,
             "dpi": str(printer.dpi),
-            "right_mm": str(printer.right_mm),
-            "up_mm": str(printer.up_mm),
-            "scale_percent": str(printer.scale_percent),
+            "right_mm": measure(str(printer.right_mm)),
+            "up_mm": measure(str(printer.up_mm)),
+            "scale_percent": measure(str(printer.scale_percent)),
         }
         self.form.show_values(values, fresh=fresh)
         self.print.setEnabled(bool(self.queue))

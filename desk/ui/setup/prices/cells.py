@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Fault
 from desk.domain.severity import Severity
-from desk.session.setup.price_list_words import PriceList, amount_of, cell_heads, cell_rows, day_of
+from desk.session.setup.price_list_words import PriceList, amount_of, cell_at, cell_heads, cell_rows, day_of
 from desk.session.setup.price_lists import PriceListFolders, edit_cell, keep_lists, set_dates
-from desk.session.words.figures import amount_words, day_in_words
+from desk.session.words.figures import amount_words, day_in_words, measure
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
@@ -107,14 +107,16 @@ class CellsPanel(QWidget):
         """Save a price or a date in your own list; a fault is shown at the field."""
         self.form.fields[name].say()
         values, lists = self.form.texts(), self._lists()
-        key, weight, _ = self._cell()
         named = service_words(self.service)
         try:
             if name == "price":
                 one = next(each for each in lists if each.service == self.service)
                 price = amount_of(values["price"], one.currency)
+                key, weight = cell_at(one, self.table.currentIndex().row())
                 made = edit_cell(lists, self.service, key, weight, price)
-                step = f"Price changed: {named} up to {weight}{f', {key}' if key else ''}, {amount_words(price)}"
+                step = (
+                    f"Price changed: {named} up to {measure(weight)}{f', {key}' if key else ''}, {amount_words(price)}"
+                )
             else:
                 effective = day_of(values["effective"])
                 if effective is None:
