@@ -29,7 +29,7 @@ from desk.session.rulebook import Rulebook, read_rulebook
 from desk.session.setup.own_rules import shelf_in, with_own
 from desk.session.sitting import Sitting
 from desk.session.unfinished import run_noted
-from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import pieces_in_words
 from desk.session.words.statuses import status_counted
 from desk.store.copies import copy_when_due
 from desk.store.engine import file_of

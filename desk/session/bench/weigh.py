@@ -17,7 +17,7 @@ from desk.session.pile.packing import Placement
 from desk.session.pile.weighing_result import NotUsed, Weighed
 from desk.session.sitting import Sitting
 from desk.session.unreported import report_later
-from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import pieces_in_words
 from desk.store.tables import pieces
 
 Piece = TypeVar("Piece", bound=Hashable)

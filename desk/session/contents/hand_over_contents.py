@@ -19,8 +19,7 @@ from desk.session.pile.days_that_left import DayThatLeft
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import ages_in_sum
 from desk.session.verdict.verdict import Terms, Verdict
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words, day_in_words
+from desk.session.words.figures import amount_words, day_in_words, pieces_in_words
 from desk.session.words.services import EXTRA_MARKS
 from desk.session.words.weights import weight_words
 

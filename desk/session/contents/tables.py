@@ -20,7 +20,7 @@ from desk.domain.weight import Weight, WeightUnit
 from desk.session.contents.declared_fields import dollars_from, in_dollars, sender_name_of
 from desk.session.pile.batch import Batch
 from desk.session.verdict.verdict import Terms, Verdict
-from desk.session.words.counts import some_of
+from desk.session.words.figures import some_of
 from desk.session.words.sentences import sentence, way_out
 
 Cell = str | Decimal | int | None

@@ -17,7 +17,7 @@ from desk.session.papers.kinds import Paper
 from desk.session.papers.paper_settings import PaperSettings
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
-from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import pieces_in_words
 from desk.store.tables import hand_overs, pieces, settings
 
 

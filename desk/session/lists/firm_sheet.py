@@ -12,8 +12,7 @@ from desk.rates.extras import FIRM_SHEET, LEAST_ON_SHEET, priced_extras
 from desk.session.contents.tables import Cell, table_bytes
 from desk.session.pile.batch import Batch
 from desk.session.verdict.verdict import Terms, Verdict
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words, number_in_words
+from desk.session.words.figures import amount_words, number_in_words, pieces_in_words
 
 ADDRESS = ("recipient", "company", "address1", "address2", "city", "region", "postal_code", "country")
 COLUMNS = ("reference", *ADDRESS, "service", "postage", "fee")

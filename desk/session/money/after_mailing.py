@@ -19,8 +19,7 @@ from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words
+from desk.session.words.figures import amount_words, pieces_in_words
 from desk.store.tables import ledger, orders, pieces, settings
 
 NOTES = "after mailing"  # the setting the days are saved under

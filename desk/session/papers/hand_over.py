@@ -17,7 +17,7 @@ from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Verdict
-from desk.session.words.counts import pieces_in_words, some_of
+from desk.session.words.figures import pieces_in_words, some_of
 from desk.session.words.sentences import sentence
 from desk.session.words.statuses import status_said
 from desk.store.tables import hand_overs

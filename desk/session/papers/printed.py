@@ -10,8 +10,7 @@ from itertools import groupby
 from desk.domain.orders.piece import PieceKey
 from desk.session.papers.kinds import NOTED_AS, Paper
 from desk.session.sitting import Sitting
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import counted
+from desk.session.words.figures import counted, pieces_in_words
 from desk.store.tables import papers
 
 MOST_LISTED = 20_000  # pieces: two years of one page each, for a shop of 200 orders a week

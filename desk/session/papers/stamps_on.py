@@ -14,7 +14,7 @@ from desk.session.pile.batch import Batch, StampSort, stamps_to_put_on
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
-from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import pieces_in_words
 from desk.session.words.sentences import sentence
 from desk.session.words.stamp_names import counts_for, stamp_counts
 from desk.store.tables import hand_overs, movements, pieces

@@ -7,8 +7,7 @@ from collections.abc import Sequence
 from desk.domain.finding import Code
 from desk.session.pile.before_weighing import DOOR, STAMP, ThingToSortOut
 from desk.session.pile.forecast import Forecast
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words, counted
+from desk.session.words.figures import amount_words, counted, pieces_in_words
 from desk.session.words.sentences import sentence, way_out
 
 

@@ -10,8 +10,7 @@ from desk.domain.faults import Refused
 from desk.domain.length import LengthUnit, Size
 from desk.domain.status import ORDER_CANCELED, PieceStatus
 from desk.session.sitting import Sitting
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import measure
+from desk.session.words.figures import measure, pieces_in_words
 from desk.session.words.services import service_words
 from desk.session.words.typed_numbers import with_points
 from desk.store.tables import answers, pieces

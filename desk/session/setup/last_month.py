@@ -13,8 +13,7 @@ from desk.session.pile.pile import Pile
 from desk.session.setup.price_effect import kind_of, price_at
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms, Verdict
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words, month_in_words, number_in_words
+from desk.session.words.figures import amount_words, month_in_words, number_in_words, pieces_in_words
 from desk.store.tables import ledger
 
 

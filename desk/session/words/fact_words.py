@@ -9,7 +9,6 @@ from desk.domain.codes import Code
 from desk.domain.finding import Finding
 from desk.domain.places.country import HOME
 from desk.session.words.contents_weight import swapped, too_heavy, too_light
-from desk.session.words.counts import pieces_in_words
 from desk.session.words.customs_facts import CUSTOMS_WORDED
 from desk.session.words.facts import (
     GOODS,
@@ -21,7 +20,7 @@ from desk.session.words.facts import (
     why_in_words,
 )
 from desk.session.words.fields import field_words
-from desk.session.words.figures import day_in_words, listed, measure, sum_in_words
+from desk.session.words.figures import day_in_words, listed, measure, pieces_in_words, sum_in_words
 from desk.session.words.issue_names import issue_name
 from desk.session.words.services import extra_words, service_words
 

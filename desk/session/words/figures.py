@@ -17,6 +17,7 @@ from desk.domain.money import Money
 _NO_LOCALE = "en_US_POSIX"  # babel's locale for LANG=C, which lacks commas and dollar signs
 _DEFAULT = "en_US"
 _KEPT = 4096
+_NAMED = 3
 _POINT = re.compile(r"(?<=\d)\.(?=\d)", re.ASCII)
 _DIRECTION = str.maketrans("", "", "\u200e\u200f")  # marks for text from right to left, which our sentences are not
 
@@ -151,6 +152,19 @@ def share_in_words(share: float, decimals: int = 0) -> str:
 def counted(count: int, one: str, many: str = "") -> str:
     """Return `1 piece` or `1,200 pieces`; `many` is for words that take more than an s."""
     return f"{number_in_words(count)} {one if count == 1 else many or one + 's'}"
+
+
+def pieces_in_words(count: int) -> str:
+    """Return `1 piece` or `3 pieces`."""
+    return counted(count, "piece")
+
+
+def some_of(references: Sequence[str]) -> str:
+    """Return `(3 pieces: 1001-1, 1002-1, 1003-1)` with at most three named; empty for none."""
+    if not references:
+        return ""
+    more = ", …" if len(references) > _NAMED else ""
+    return f"({pieces_in_words(len(references))}: {', '.join(references[:_NAMED])}{more})"
 
 
 def listed(parts: Sequence[str], last: Literal["and", "or"] = "and") -> str:

@@ -16,8 +16,7 @@ from desk.session.money.paid import Matched, enter_paid, match_file, match_text
 from desk.session.money.paid_differences import paid_differences, pieces_that_differ
 from desk.session.money.thresholds import set_difference, thresholds
 from desk.session.papers.saving import cannot_write
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import amount_words, counted, measure
+from desk.session.words.figures import amount_words, counted, measure, pieces_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.costs.difference_groups import DifferenceGroups
 from desk.ui.costs.parts import add_button, lay_out, plain_table, typed_amount

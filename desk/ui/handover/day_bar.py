@@ -8,8 +8,7 @@ from PySide6.QtCore import QMargins, QSignalBlocker, Signal
 from PySide6.QtWidgets import QComboBox, QWidget
 
 from desk.session.pile.days_that_left import DayThatLeft
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import day_in_words
+from desk.session.words.figures import day_in_words, pieces_in_words
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
 

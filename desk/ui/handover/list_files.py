@@ -11,7 +11,7 @@ from desk.domain.severity import Severity
 from desk.session.lists.firm_sheet import save_firm_sheet
 from desk.session.lists.postage_list import left_out_rows, save_postage_list
 from desk.session.papers.saving import cannot_write
-from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import pieces_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.files import file_to_save
 

@@ -21,7 +21,7 @@ from desk.session.papers.hand_over import (
 )
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
 from desk.session.pile.days_that_left import DayThatLeft, days_that_left
-from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import pieces_in_words
 from desk.ui import common_keys as keys
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event

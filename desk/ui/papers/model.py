@@ -14,8 +14,7 @@ from desk.session.papers.making import LeftOut, MadePaper, PaperRequest
 from desk.session.papers.paper_settings import PaperSettings
 from desk.session.pile.earlier import ids_of_numbers
 from desk.session.pile.pile import Pile
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import counted
+from desk.session.words.figures import counted, pieces_in_words
 
 GOING = (PieceStatus.READY, PieceStatus.LABELED)
 MOST_SHOWN = 200

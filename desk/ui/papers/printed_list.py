@@ -11,8 +11,7 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from desk.session.papers.kinds import TITLES
 from desk.session.papers.printed import Printing
-from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import short_day, time_in_words
+from desk.session.words.figures import pieces_in_words, short_day, time_in_words
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable

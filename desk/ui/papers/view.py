@@ -17,7 +17,7 @@ from desk.session.papers.printed import note_printed, printed_at, void_papers
 from desk.session.papers.printing import PrintResult
 from desk.session.papers.saving import cannot_write, save_paper
 from desk.session.unfinished import WorkKind, begin, end
-from desk.session.words.counts import pieces_in_words
+from desk.session.words.figures import pieces_in_words
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.common_keys import HISTORY, PRINT, SAVE

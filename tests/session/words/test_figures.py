@@ -98,7 +98,7 @@ def test_measures_and_counts_are_written_by_the_locale(locale, name, figures_of,
     assert figures.number_in_words(Decimal("12345678.90")) == number
 
 
-def test_every_side_of_a_size_has_the_locales_decimal_sign(locale):
+def test_every_side_of_a_size_has_the_decimal_sign_of_the_locale(locale):
     locale("de_DE.UTF-8")
     assert figures.measure("9.5 × 6.25 × 0.25 in") == "9,5 × 6,25 × 0,25 in"
 
@@ -120,3 +120,16 @@ def test_other_money_is_grouped_by_the_locale_too(locale):
 def test_a_share_is_a_percentage_of_the_locale(locale, name, whole, tenth):
     locale(name)
     assert (figures.share_in_words(0.123), figures.share_in_words(0.0344, 1)) == (whole, tenth)
+
+
+@pytest.mark.parametrize(("count", "words"), [(0, "0 pieces"), (1, "1 piece"), (2, "2 pieces")])
+def test_pieces_are_counted_in_words(count: int, words: str) -> None:
+    assert figures.pieces_in_words(count) == words
+
+
+@pytest.mark.parametrize(
+    ("count", "words"),
+    [(0, ""), (1, "(1 piece: 1-1)"), (3, "(3 pieces: 1-1, 2-1, 3-1)"), (4, "(4 pieces: 1-1, 2-1, 3-1, …)")],
+)
+def test_at_most_three_pieces_are_named(count: int, words: str) -> None:
+    assert figures.some_of([f"{number}-1" for number in range(1, count + 1)]) == words
