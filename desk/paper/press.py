@@ -40,7 +40,7 @@ class Calibration:
 class Press:
     """Fonts, stock, the printer's resolution and calibration, the file's title, and callbacks for a long run.
 
-    `progress` receives the number of contents done; once `canceled` returns True, nothing is written. `several` puts
+    `progress` receives the number of contents done; once `canceled` returns True, the file ends unfinished. `several` puts
     as many small papers on one label as fit.
     """
 
@@ -121,9 +121,12 @@ def start(out: BinaryIO, press: Press) -> Document:
     from reportlab import rl_config
     from reportlab.pdfgen.canvas import Canvas
 
+    from desk.paper.streamed import StreamedDocument
+
     rl_config.useA85 = 0  # raw bytes: a fifth smaller than ASCII
     press.fonts.covers(INK)
-    canvas = Canvas(out, pagesize=press.stock.page, invariant=1, pageCompression=1, lang="en-US", initialFontName=INK)
+    canvas = Canvas(out, pagesize=press.stock.page, invariant=1, pageCompression=1, initialFontName=INK)
+    canvas._doc = StreamedDocument(out, lang="en-US")  # noqa: SLF001 - the canvas can't be given one
     canvas.setTitle(press.title or PRODUCER)
     canvas.setAuthor(press.author)
     canvas.setCreator(PRODUCER)

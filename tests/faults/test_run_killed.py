@@ -32,7 +32,7 @@ import os, sys, json
 from desk.app.run import run
 from desk.session.papers import run_results as leave
 from desk.session.contents import contents as papers
-import desk.paper.label.label, desk.paper.keying_sheet, desk.paper.slip, desk.paper.hand_over, desk.store.store
+import desk.paper.label.label, desk.paper.keying.keying_sheet, desk.paper.slip, desk.paper.hand_over, desk.store.store
 import desk.rates.lists.chart_file, desk.intake.shop.shop_form_file
 
 for line in sys.stdin:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from desk.paper.hand_over import write_hand_over
-from desk.paper.keying_sheet import write_keying_sheets
+from desk.paper.keying.keying_sheet import write_keying_sheets
 from desk.paper.label.label import write_labels
 from desk.paper.label.label_content import PostageMark
 from desk.paper.packing_slip import write_packing_slips

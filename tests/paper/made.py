@@ -9,7 +9,7 @@ from desk.paper.dots import Grid
 from desk.paper.fonts import Fonts
 from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
 from desk.paper.ink import Ink
-from desk.paper.keying_content import KeyingLine, KeyingSheetContent
+from desk.paper.keying.keying_content import KeyingLine, KeyingSheetContent
 from desk.paper.label.label_content import LabelContent
 from desk.paper.packing_slip import PackingLine, PackingSlipContent
 from desk.paper.press import Press

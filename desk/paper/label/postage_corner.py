@@ -51,10 +51,9 @@ def stamp_lines(stamps: Sequence[tuple[int, str]]) -> list[str]:
 
 
 def _marks(ink: Ink, box: Box) -> None:
-    for x, right in ((box.left, 1), (box.right, -1)):
-        for y, up in ((box.bottom, 1), (box.top, -1)):
-            ink.line((x, y), (x + right * MARK, y), 1.4)
-            ink.line((x, y), (x, y + up * MARK), 1.4)
+    corners = [(x, y, right, up) for x, right in ((box.left, MARK), (box.right, -MARK))
+               for y, up in ((box.bottom, MARK), (box.top, -MARK))]  # fmt: skip
+    ink.lines([(x, y, *end) for x, y, right, up in corners for end in ((x + right, y), (x, y + up))], 1.4)
 
 
 def _lines(ink: Ink, words: Sequence[str], box: Box, sizes: tuple[float, float], *, bold: bool = False) -> None:

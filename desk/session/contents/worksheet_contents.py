@@ -14,7 +14,7 @@ from desk.domain.places.country import HOME
 from desk.domain.places.postal_code import written_postal_code
 from desk.domain.shop.shop import SenderName, Shop
 from desk.domain.weight import Weight
-from desk.paper.keying_content import KeyingLine, KeyingSheetContent, PartyFields
+from desk.paper.keying.keying_content import KeyingLine, KeyingSheetContent, PartyFields
 from desk.paper.label.address_lines import address_lines
 from desk.session.contents.declared_fields import in_dollars, sender_name_of, split_name
 from desk.session.contents.piece_words import piece_of, pounds_ounces

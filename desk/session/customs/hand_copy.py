@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from desk.domain.faults import Refused
-from desk.paper.keying_fields import KeyingField, keying_fields
+from desk.paper.keying.keying_fields import KeyingField, keying_fields
 from desk.session.contents.worksheet_contents import ASK, keying_content
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.sentences import sentence

@@ -213,7 +213,7 @@ def _packing_slips(
 def _keying_sheets(
     wanted: PaperRequest, out: BinaryIO, press: Press, without: frozenset[str]
 ) -> tuple[PageRecord, ...]:
-    from desk.paper.keying_sheet import write_keying_sheets
+    from desk.paper.keying.keying_sheet import write_keying_sheets
 
     return write_keying_sheets(_chosen(keying_contents(wanted.batch, wanted.terms), wanted, press, without), out, press)
 

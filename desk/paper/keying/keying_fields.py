@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from desk.paper.keying_content import KeyingSheetContent
+from desk.paper.keying.keying_content import KeyingSheetContent
 
 PARTY_WORDS = {
     "first_name": "First name",

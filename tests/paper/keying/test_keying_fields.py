@@ -1,7 +1,7 @@
 """The fields of a worksheet one by one, in the order of the online form."""
 
-from desk.paper.keying_content import PartyFields
-from desk.paper.keying_fields import keying_fields
+from desk.paper.keying.keying_content import PartyFields
+from desk.paper.keying.keying_fields import keying_fields
 from tests.paper.made import goods, keying
 
 

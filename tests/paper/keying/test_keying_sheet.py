@@ -2,7 +2,7 @@ from itertools import pairwise
 
 import pytest
 
-from desk.paper.keying_sheet import NO_FORM, write_keying_sheets
+from desk.paper.keying.keying_sheet import NO_FORM, write_keying_sheets
 from desk.paper.press import Press
 from tests.paper.codes import codes_on_pages
 from tests.paper.made import FONTS, STOCK, goods, keying, pages, places, proved

@@ -11,8 +11,8 @@ from collections.abc import Iterable
 from typing import BinaryIO
 
 from desk.paper.ink import PageRecord
-from desk.paper.keying_content import KeyingLine, KeyingSheetContent
-from desk.paper.keying_fields import also_asked
+from desk.paper.keying.keying_content import KeyingLine, KeyingSheetContent
+from desk.paper.keying.keying_fields import also_asked
 from desk.paper.press import Press
 from desk.paper.sheet import SheetWriter, write_sheets
 from desk.paper.stock import Box

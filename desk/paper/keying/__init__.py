@@ -1,0 +1,1 @@
+"""The customs worksheet: what it shows, its fields, and how they are drawn."""
