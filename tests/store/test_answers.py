@@ -27,7 +27,7 @@ def said(store: Store, piece: int) -> frozenset[str]:
         return pieces.piece(conn, piece).answered
 
 
-def test_an_answer_is_of_one_piece_and_one_code(store: Store) -> None:
+def test_an_answer_belongs_to_one_piece_and_one_code(store: Store) -> None:
     one, other = with_pieces(store, 2)
     assert say(store, one, "value-zero")
     assert say(store, one, "hs-missing")
@@ -35,7 +35,7 @@ def test_an_answer_is_of_one_piece_and_one_code(store: Store) -> None:
     assert store.last_changes.pieces == {one}
 
 
-def test_a_note_added_twice_appears_once(store: Store) -> None:
+def test_an_answer_given_twice_is_stored_once(store: Store) -> None:
     (one,) = with_pieces(store)
     say(store, one, "value-zero")
     revision = store.revision
@@ -45,7 +45,7 @@ def test_a_note_added_twice_appears_once(store: Store) -> None:
         assert len(conn.execute(select(schema.answers)).all()) == 1
 
 
-def test_an_answer_says_when(store: Store) -> None:
+def test_an_answer_has_its_time(store: Store) -> None:
     (one,) = with_pieces(store)
     say(store, one, "value-zero")
     with store.reading() as conn:
@@ -74,7 +74,7 @@ def test_undo_restores_an_answer_and_removes_one(store: Store) -> None:
     assert said(store, one) == frozenset()
 
 
-def test_a_missing_piece_cannot_be_answered_for(store: Store) -> None:
+def test_an_answer_needs_an_existing_piece(store: Store) -> None:
     with pytest.raises(Exception, match=r"(?i)foreign key"):
         say(store, 999, "value-zero")
 

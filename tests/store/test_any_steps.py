@@ -67,7 +67,7 @@ def turn(store: Store, word: str) -> bool:
 
 @settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.tuples(st.sampled_from((*WORDS, *["undo"] * 5, *["redo"] * 3)), st.integers(1, 3)), max_size=16))
-def test_undo_and_redo_walk_along_the_states(tmp_path: Path, run: list[tuple[str, int]]) -> None:
+def test_undo_and_redo_restore_each_earlier_state(tmp_path: Path, run: list[tuple[str, int]]) -> None:
     store = open_store(tmp_path / f"{next(_fresh)}.store", TickingClock())
     states, at = [state(store)], 0
     for word, number in run:

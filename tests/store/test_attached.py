@@ -24,7 +24,7 @@ def names_in(copy: Path) -> list[str]:
         return [name for (name,) in conn.execute("SELECT name FROM attached_files ORDER BY name")]
 
 
-def test_files_of_up_to_a_million_bytes_are_kept_with_a_copy(tmp_path: Path) -> None:
+def test_files_of_up_to_a_million_bytes_are_kept_with_a_backup(tmp_path: Path) -> None:
     folder = lists_at(tmp_path / "from", small=3, largest=1_000_000, larger=1_000_001)
     (folder / FOLDER / "us-2026" / "inside").mkdir()
     put_in(tmp_path / "copy.sqlite", folder)

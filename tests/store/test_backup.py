@@ -29,7 +29,7 @@ def numbers(store: Store) -> list[str]:
         return [one.order.number for one in orders.all_orders(conn)]
 
 
-def test_a_copy_is_made_while_the_store_is_open_and_written(file: Path, tmp_path: Path, opening: Opening) -> None:
+def test_a_backup_is_made_while_the_store_is_open_and_written(file: Path, tmp_path: Path, opening: Opening) -> None:
     store = opening(file)
     with_pieces(store, 3)
     with store.act("not done yet") as tx:
@@ -42,7 +42,7 @@ def test_a_copy_is_made_while_the_store_is_open_and_written(file: Path, tmp_path
     assert numbers(store) == ["1000", "1001", "1002", "later"]
 
 
-def test_a_half_made_copy_is_started_again(file: Path, tmp_path: Path, opening: Opening) -> None:
+def test_an_unfinished_backup_is_started_again(file: Path, tmp_path: Path, opening: Opening) -> None:
     store = opening(file)
     with_pieces(store)
     (tmp_path / "copy.store.part").write_text("half")
@@ -52,19 +52,19 @@ def test_a_half_made_copy_is_started_again(file: Path, tmp_path: Path, opening: 
     assert not (tmp_path / "copy.store.part").exists()
 
 
-def test_a_copy_overwrites_nothing(file: Path, tmp_path: Path, opening: Opening) -> None:
+def test_a_backup_overwrites_nothing(file: Path, tmp_path: Path, opening: Opening) -> None:
     (tmp_path / "copy.store").write_text("mine")
 
     with pytest.raises(Refused, match="already exists"):
         backup.copy(opening(file).file, tmp_path / "copy.store")
 
 
-def test_a_server_has_its_own_tools(postgres_where: str, tmp_path: Path, opening: Opening) -> None:
+def test_a_server_store_is_not_backed_up_as_a_file(postgres_where: str, tmp_path: Path, opening: Opening) -> None:
     with pytest.raises(Refused, match="pg_dump"):
         backup.copy(opening(postgres_where).file, tmp_path / "copy.store")
 
 
-def test_restore_puts_the_copy_in_place_and_keeps_what_was_there(file: Path, tmp_path: Path, opening: Opening) -> None:
+def test_restoring_a_backup_keeps_the_replaced_store(file: Path, tmp_path: Path, opening: Opening) -> None:
     store = opening(file)
     with_pieces(store)
     copied = backup.copy(store.file, tmp_path / "copy.store")
@@ -79,7 +79,7 @@ def test_restore_puts_the_copy_in_place_and_keeps_what_was_there(file: Path, tmp
         assert numbers(store) == ["1000"]
 
 
-def test_restore_where_nothing_was(file: Path, tmp_path: Path, opening: Opening) -> None:
+def test_a_backup_can_be_restored_where_there_was_no_store(file: Path, tmp_path: Path, opening: Opening) -> None:
     copied = backup.copy(opening(file).file, tmp_path / "copy.store")
 
     assert backup.restore(copied, tmp_path / "elsewhere" / "b.store") is None
@@ -116,7 +116,7 @@ def make_newer(path: Path) -> None:
         (lambda path: path.unlink(), "is not there"),
     ],
 )
-def test_an_unfit_backup_is_refused_and_the_store_left_alone(
+def test_an_unusable_backup_is_refused_and_the_store_left_alone(
     file: Path, tmp_path: Path, opening: Opening, change: Callable[[Path], object], sentence: str
 ) -> None:
     store = opening(file)

@@ -27,12 +27,12 @@ def hours(day: date, *of_day: int) -> list[StoreCopy]:
     return made(*(datetime.combine(day, time(hour)) for hour in of_day))
 
 
-def test_all_of_today_is_kept_and_of_another_day_the_newest() -> None:
+def test_all_backups_of_today_are_kept_and_the_newest_of_another_day() -> None:
     today, before = hours(TODAY, 8, 9, 10), hours(TODAY - timedelta(days=1), 8, 17, 9)
     assert set(kept(today + before, TODAY)) == {*today, before[1]}
 
 
-def test_seven_days_and_then_four_weeks() -> None:
+def test_backups_are_kept_for_seven_days_and_then_four_weeks() -> None:
     days = [TODAY - timedelta(days=back) for back in range(1, 60)]
     keep = sorted((one.at.date() for one in kept([one for day in days for one in hours(day, 12)], TODAY)), reverse=True)
     assert keep[:7] == days[:7]
@@ -40,17 +40,17 @@ def test_seven_days_and_then_four_weeks() -> None:
     assert keep[7:] == [date(2026, 11, 20), date(2026, 11, 15), date(2026, 11, 8), date(2026, 11, 1)]
 
 
-def test_only_days_with_a_copy_are_counted() -> None:
+def test_only_days_with_a_backup_are_counted() -> None:
     days = [TODAY - timedelta(days=10 * back) for back in range(1, 9)]
     assert len(kept([one for day in days for one in hours(day, 12)], TODAY)) == 8
 
 
-def test_a_clock_set_ahead_loses_no_copy() -> None:
+def test_a_clock_set_ahead_loses_no_backup() -> None:
     ahead = hours(TODAY + timedelta(days=400), 3, 4)
     assert set(kept(ahead, TODAY)) == set(ahead)
 
 
-def test_a_copy_is_private_checked_and_found_by_its_name(tmp_path: Path, opening: Opening) -> None:
+def test_a_backup_is_private_checked_and_found_by_its_name(tmp_path: Path, opening: Opening) -> None:
     store = opening(tmp_path / "shelf" / "store.sqlite")
     with_pieces(store, 2)
     assert store.file is not None
@@ -61,7 +61,7 @@ def test_a_copy_is_private_checked_and_found_by_its_name(tmp_path: Path, opening
     assert [path.name for path in one.file.parent.iterdir()] == [one.file.name]
 
 
-def test_older_copies_are_removed_when_a_new_one_is_made(tmp_path: Path, opening: Opening) -> None:
+def test_older_backups_are_removed_when_a_new_one_is_made(tmp_path: Path, opening: Opening) -> None:
     store = opening(tmp_path / "store.sqlite")
     assert store.file is not None
     for hour in (8, 9):
@@ -80,7 +80,7 @@ def test_files_of_others_in_the_folder_are_left_alone(tmp_path: Path, opening: O
     assert (folder / "store mine.sqlite").read_text() == "mine"
 
 
-def test_the_newest_good_copy_is_not_a_damaged_one(tmp_path: Path, opening: Opening) -> None:
+def test_the_newest_good_backup_is_not_a_damaged_one(tmp_path: Path, opening: Opening) -> None:
     store = opening(tmp_path / "store.sqlite")
     with_pieces(store, 60)
     assert store.file is not None
@@ -91,7 +91,7 @@ def test_the_newest_good_copy_is_not_a_damaged_one(tmp_path: Path, opening: Open
     assert newest_good(store.file) == good.file
 
 
-def test_own_price_lists_are_in_the_copy(tmp_path: Path, opening: Opening) -> None:
+def test_own_price_lists_are_in_the_backup(tmp_path: Path, opening: Opening) -> None:
     store = opening(tmp_path / "here" / "store.sqlite")
     lists = tmp_path / "here" / "price lists" / "own-2026-07-12-1"
     lists.mkdir(parents=True)
@@ -104,7 +104,7 @@ def test_own_price_lists_are_in_the_copy(tmp_path: Path, opening: Opening) -> No
 
 
 @pytest.mark.parametrize(("size", "is_carried"), [(1_000_000, True), (1_000_001, False)])
-def test_a_file_too_large_for_a_price_list_is_left_out_of_the_copy(
+def test_a_file_too_large_for_a_price_list_is_left_out_of_the_backup(
     tmp_path: Path, opening: Opening, size: int, is_carried: bool
 ) -> None:
     store = opening(tmp_path / "here" / "store.sqlite")
@@ -116,7 +116,7 @@ def test_a_file_too_large_for_a_price_list_is_left_out_of_the_copy(
     assert (tmp_path / "there" / "price lists" / "own" / "cells.csv").exists() is is_carried
 
 
-def test_a_copy_that_names_files_elsewhere_writes_nothing_there(tmp_path: Path, opening: Opening) -> None:
+def test_a_backup_that_names_files_elsewhere_writes_nothing_there(tmp_path: Path, opening: Opening) -> None:
     import sqlite3
 
     copied = backup.copy(opening(tmp_path / "store.sqlite").file, tmp_path / "move.sqlite")
@@ -139,7 +139,7 @@ def test_a_copy_that_names_files_elsewhere_writes_nothing_there(tmp_path: Path, 
     assert not list(tmp_path.rglob("evil.txt"))
 
 
-def test_no_copy_without_room_for_its_folder(tmp_path: Path, opening: Opening) -> None:
+def test_without_a_folder_for_it_there_is_no_backup(tmp_path: Path, opening: Opening) -> None:
     store = opening(tmp_path / "store.sqlite")
     (tmp_path / "copies").write_text("a file")
     assert store.file is not None
@@ -156,7 +156,7 @@ def test_no_copy_without_room_for_its_folder(tmp_path: Path, opening: Opening) -
         (-timedelta(seconds=1), True),  # the clock was put back: the newest copy says nothing about this hour
     ],
 )
-def test_a_copy_is_due_after_an_hour(tmp_path: Path, opening: Opening, later: timedelta, is_made: bool) -> None:
+def test_a_backup_is_due_after_an_hour(tmp_path: Path, opening: Opening, later: timedelta, is_made: bool) -> None:
     store = opening(tmp_path / "store.sqlite")
     with_pieces(store, 1)
     assert store.file is not None
@@ -166,14 +166,14 @@ def test_a_copy_is_due_after_an_hour(tmp_path: Path, opening: Opening, later: ti
 
 
 @pytest.mark.parametrize("text", [None, ""])
-def test_nothing_is_copied_where_there_is_no_store(tmp_path: Path, text: str | None) -> None:
+def test_without_a_store_there_is_no_backup(tmp_path: Path, text: str | None) -> None:
     where = tmp_path / "store.sqlite"
     if text is not None:
         where.write_text(text)
     assert copies.copy_when_due(where, datetime(2026, 11, 28, 9, 30).astimezone()) is None
 
 
-def test_the_end_of_the_seventh_day_and_of_the_fourth_week() -> None:
+def test_backups_are_kept_to_the_end_of_the_seventh_day_and_the_fourth_week() -> None:
     days = [TODAY - timedelta(days=back) for back in range(1, 9)]
     eight = [one for day in days for one in hours(day, 12)]
     assert [

@@ -34,7 +34,7 @@ def test_a_url_of_a_file_is_the_same_file(tmp_path: Path) -> None:
     assert (tmp_path / "batch.store").exists()
 
 
-def test_a_file_that_is_there_is_left_as_it_is(tmp_path: Path) -> None:
+def test_an_existing_file_is_left_unchanged(tmp_path: Path) -> None:
     file = tmp_path / "batch.store"
     file.write_text("theirs")
     file.chmod(0o640)
@@ -68,13 +68,13 @@ def test_an_invalid_address_is_reported(where: str, raised: str) -> None:
 
 
 @pytest.mark.parametrize("where", ["postgresql://ada@db/shop", "postgresql+psycopg2://ada@db/shop"])
-def test_a_server_is_reached_by_one_driver_for_every_address(where: str) -> None:
+def test_every_server_address_uses_the_same_driver(where: str) -> None:
     made = make_engine(where)  # nothing is opened before the first query
     assert (made.url.drivername, made.url.username, made.url.host) == ("postgresql+psycopg", "ada", "db")
     made.dispose()
 
 
-def test_a_step_of_sqlite_takes_the_write_lock_first_and_a_reader_does_not(tmp_path: Path) -> None:
+def test_a_sqlite_step_takes_the_write_lock_first_and_a_reader_does_not(tmp_path: Path) -> None:
     made = make_engine(tmp_path / "batch.store")
     with made.begin() as conn:
         conn.exec_driver_sql("CREATE TABLE t (a)")
@@ -97,7 +97,7 @@ def test_a_row_with_a_missing_parent_is_refused_by_sqlite_too(tmp_path: Path) ->
     made.dispose()
 
 
-def test_forgotten_data_is_no_longer_in_the_file(tmp_path: Path) -> None:
+def test_deleted_data_is_no_longer_in_the_file(tmp_path: Path) -> None:
     """SQLite's secure_delete overwrites a removed row with zeros (sqlite.org, PRAGMA secure_delete)."""
     file = tmp_path / "batch.store"
     made = make_engine(file)
@@ -203,7 +203,7 @@ Unreached.__module__ = "psycopg.errors"
         (Unreached("connection refused"), "The database server does not answer"),
     ],
 )
-def test_a_fault_a_person_can_fix_is_a_sentence(fault: Exception, raised: str) -> None:
+def test_a_fault_that_a_user_can_fix_has_a_sentence(fault: Exception, raised: str) -> None:
     with pytest.raises(Refused, match=raised), sentences_for_faults():
         raise OperationalError("INSERT", {}, fault)
 
@@ -221,12 +221,12 @@ def test_a_fault_that_cannot_be_fixed_is_raised_unchanged(fault: Exception) -> N
         (sqlite3.DatabaseError("odd"), "The data cannot be used: odd."),
     ],
 )
-def test_faults_of_the_driver_itself_are_reported_too(fault: Exception, raised: str) -> None:
+def test_faults_of_the_driver_itself_have_a_sentence(fault: Exception, raised: str) -> None:
     with pytest.raises(Refused, match=raised), sentences_for_faults():
         raise fault
 
 
-def test_faults_of_other_kinds_are_ignored() -> None:
+def test_other_errors_are_raised_unchanged() -> None:
     with pytest.raises(ValueError, match="odd"), sentences_for_faults():
         raise ValueError("odd")
 
@@ -248,7 +248,7 @@ def test_a_damaged_file_is_reported(tmp_path: Path) -> None:
     again.dispose()
 
 
-def test_a_plain_engine_has_none_of_our_settings(tmp_path: Path) -> None:
+def test_an_engine_without_our_settings_waits_for_readers(tmp_path: Path) -> None:
     """Shows that the test of reader and writer above can find the difference."""
     plain = create_engine(f"sqlite:///{tmp_path}/plain.store")
     with plain.begin() as conn:

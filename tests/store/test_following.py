@@ -117,7 +117,7 @@ class FixedClock(TickingClock):
 
 
 @pytest.mark.parametrize(("seconds", "is_there"), [(60, True), (61, False)])
-def test_a_bench_not_heard_from_for_over_a_minute_has_gone(
+def test_a_bench_without_a_sign_for_over_a_minute_counts_as_closed(
     tmp_path: Path, opening: Opening, seconds: int, is_there: bool
 ) -> None:
     one, two = opening(tmp_path / "a.store", "bench 1"), opening(tmp_path / "a.store", "bench 2")

@@ -60,7 +60,7 @@ def test_only_the_affected_pieces_are_reported(store: Store, on: Mark, name: str
 
 
 @pytest.mark.parametrize(("on", "name"), MARKS)
-def test_marking_again_keeps_the_first_time(store: Store, on: Mark, name: str) -> None:
+def test_marking_a_piece_again_keeps_its_first_time(store: Store, on: Mark, name: str) -> None:
     one, other = with_pieces(store, 2)
     say(store, on, [one])
     first = time_of(store, one, name)
@@ -99,7 +99,7 @@ def test_a_missing_piece_stops_the_whole_step(store: Store, act: Mark) -> None:
     assert (piece(store, one), store.revision) == (before, revision)
 
 
-def test_the_last_hand_over_before_a_day_is_that_of_an_earlier_day(store: Store) -> None:
+def test_the_last_hand_over_before_a_day_is_on_an_earlier_day(store: Store) -> None:
     one, other = with_pieces(store, 2)
     say(store, hand_over, [one])
     say(store, hand_over, [other])
@@ -123,14 +123,14 @@ def matched(store: Store, number: int, tracking: str, paid: Money | None = None)
 
 
 @pytest.mark.parametrize("paid", [None, Money(0), Money(512), Money(1200, "JPY"), Money(9 * 10**12)])
-def test_tracking_number_and_paid_amount_are_read_back(store: Store, paid: Money | None) -> None:
+def test_tracking_numbers_and_paid_amounts_are_read_back(store: Store, paid: Money | None) -> None:
     (one,) = with_pieces(store)
     assert (piece(store, one).tracking, piece(store, one).paid) == ("", None)
     assert matched(store, one, "9400", paid)
     assert (piece(store, one).tracking, piece(store, one).paid) == ("9400", paid)
 
 
-def test_the_same_match_again_is_reported_and_leaves_no_step(store: Store) -> None:
+def test_the_same_label_match_again_makes_no_step(store: Store) -> None:
     (one,) = with_pieces(store)
     matched(store, one, "9400", Money(512))
     revision = store.revision
@@ -141,7 +141,7 @@ def test_the_same_match_again_is_reported_and_leaves_no_step(store: Store) -> No
     assert piece(store, one).paid is None
 
 
-def test_a_match_is_undone(store: Store) -> None:
+def test_a_label_match_can_be_undone(store: Store) -> None:
     (one,) = with_pieces(store)
     matched(store, one, "9400", Money(512))
     matched(store, one, "9401", Money(600, "EUR"))
@@ -150,7 +150,7 @@ def test_a_match_is_undone(store: Store) -> None:
 
 
 @pytest.mark.parametrize(("hours", "is_here"), [(-1, False), (0, True), (1, True)])
-def test_a_piece_is_here_until_the_day_it_left_is_over(store: Store, hours: int, is_here: bool) -> None:
+def test_a_piece_stays_in_the_batch_until_its_mailing_day_is_over(store: Store, hours: int, is_here: bool) -> None:
     one, other = with_pieces(store, 2)
     day = date(2026, 3, 2)
     with store.act("Handed over") as tx:
@@ -162,7 +162,7 @@ def test_a_piece_is_here_until_the_day_it_left_is_over(store: Store, hours: int,
         assert (count(conn), has_left(conn)) == (2, True)
 
 
-def test_an_order_inside_a_piece_that_left_has_left_with_it(store: Store) -> None:
+def test_an_order_packed_into_a_mailed_piece_counts_as_mailed(store: Store) -> None:
     carrier, inside, other = with_pieces(store, 3)
     with store.act("Packed and handed over") as tx:
         tx.update(schema.pieces, {inside: {"together_with": carrier}})
@@ -176,7 +176,7 @@ def test_an_order_inside_a_piece_that_left_has_left_with_it(store: Store) -> Non
 
 
 @pytest.mark.parametrize(("days", "is_here"), [(0, True), (1, False)])
-def test_a_piece_handed_over_the_evening_before_is_here_on_its_mailing_date(
+def test_a_piece_handed_over_the_evening_before_is_in_the_batch_on_its_mailing_date(
     store: Store, days: int, is_here: bool
 ) -> None:
     carrier, inside = with_pieces(store, 2)
@@ -191,7 +191,7 @@ def test_a_piece_handed_over_the_evening_before_is_here_on_its_mailing_date(
         assert orders_here(conn, day) == ({1, 2} if is_here else set())
 
 
-def test_an_order_has_left_when_all_its_pieces_have(store: Store) -> None:
+def test_an_order_counts_as_mailed_when_all_its_pieces_are(store: Store) -> None:
     """What was handed over at that moment counts; a piece in another piece leaves with it."""
     one, other, third = with_pieces(store, 3)
     with store.act("Together") as tx:
@@ -206,7 +206,7 @@ def test_an_order_has_left_when_all_its_pieces_have(store: Store) -> None:
 
 
 @pytest.mark.parametrize("beside", [PieceStatus.CAME_BACK, PieceStatus.LOST])
-def test_an_order_that_came_back_or_is_lost_has_not_left(store: Store, beside: PieceStatus) -> None:
+def test_a_returned_or_lost_order_does_not_count_as_mailed(store: Store, beside: PieceStatus) -> None:
     (one,) = with_pieces(store, 1)
     say(store, hand_over, [one])
     with store.reading() as conn:

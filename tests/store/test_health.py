@@ -77,7 +77,7 @@ def test_an_undamaged_store_passes_the_check(file: Path) -> None:
 
 
 @pytest.mark.parametrize("what", SQL)
-def test_each_kind_of_damage_is_seen_and_the_file_left_alone(file: Path, what: str) -> None:
+def test_each_kind_of_damage_is_detected_and_the_file_left_unchanged(file: Path, what: str) -> None:
     spoil(file, SQL[what])
     before = look(file)
     with pytest.raises(Damaged) as raised:
@@ -88,7 +88,7 @@ def test_each_kind_of_damage_is_seen_and_the_file_left_alone(file: Path, what: s
     assert not [path for path in file.parent.iterdir() if path.suffix in (".sqlite-wal", ".part")]
 
 
-def test_pages_overwritten_at_random_are_seen_or_change_nothing(file: Path) -> None:
+def test_randomly_overwritten_pages_are_detected_or_change_nothing(file: Path) -> None:
     """Damage at 40 positions: a store that passes the check must still hold the same rows."""
     whole, chance = file.read_bytes(), random.Random(11)
 
@@ -110,7 +110,7 @@ def test_pages_overwritten_at_random_are_seen_or_change_nothing(file: Path) -> N
     assert seen > 10
 
 
-def test_the_newest_good_copy_is_named(file: Path) -> None:
+def test_the_newest_good_backup_is_named(file: Path) -> None:
     copied = make_copy(file, datetime(2026, 11, 28, 9).astimezone())
     spoil(file, SQL["a weighing's value"])
     with pytest.raises(Damaged) as raised:
@@ -120,7 +120,7 @@ def test_the_newest_good_copy_is_named(file: Path) -> None:
 
 
 @pytest.mark.parametrize("content", [b"", b"x" * 5000])
-def test_a_file_that_is_no_longer_a_store_is_damage_when_copies_exist(file: Path, content: bytes) -> None:
+def test_a_file_that_is_no_longer_a_store_counts_as_damaged_if_backups_exist(file: Path, content: bytes) -> None:
     make_copy(file, datetime(2026, 11, 28, 9).astimezone())
     file.write_bytes(content)
     with pytest.raises(Damaged):

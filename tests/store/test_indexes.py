@@ -56,7 +56,7 @@ def test_rows_of_one_piece_are_found_by_an_index(tmp_path: Path, read: Callable[
     assert [step for step in found if step.startswith("SCAN") and "CONSTANT ROW" not in step] == []
 
 
-def test_a_whole_table_would_be_seen_as_a_scan(tmp_path: Path) -> None:
+def test_reading_a_whole_table_is_detected_as_a_scan(tmp_path: Path) -> None:
     store = open_store(tmp_path / "batch.store", TickingClock())
     with store.reading() as conn:
         assert [step for step in plans(conn, orders.check_all) if step.startswith("SCAN")]

@@ -41,7 +41,7 @@ def live(store: Store) -> list[bool]:
         return list(conn.execute(select(schema.journal.c.live).order_by(schema.journal.c.id)).scalars())
 
 
-def test_an_empty_journal(store: Store) -> None:
+def test_an_empty_journal_has_no_steps(store: Store) -> None:
     with store.reading() as conn:
         assert journal.revision(conn) == 0
         assert journal.changes_since(conn, 0) == Changes()
@@ -68,7 +68,7 @@ def test_steps_are_read_newest_first_and_no_more_than_requested(store: Store) ->
     assert [step.revision for step in steps(store, 2)] == [4, 3]
 
 
-def test_numbers_have_no_gaps_whatever_fails_or_changes_nothing(store: Store) -> None:
+def test_step_numbers_have_no_gaps_whatever_fails_or_changes_nothing(store: Store) -> None:
     with_pieces(store)
     choose(store, "a", [1])
     with pytest.raises(KeyError):
@@ -174,7 +174,7 @@ def test_an_action_that_changed_nothing_keeps_redo(store: Store) -> None:
     assert names(store) == ("take in", "a")
 
 
-def test_a_step_can_be_final(store: Store) -> None:
+def test_a_final_step_cannot_be_undone(store: Store) -> None:
     with_pieces(store)
     with store.act("print") as tx:
         tx.final = "It has left."
@@ -184,7 +184,7 @@ def test_a_step_can_be_final(store: Store) -> None:
         undo.undo(store)
 
 
-def test_images_can_be_kept_out(store: Store) -> None:
+def test_a_step_can_be_recorded_without_images(store: Store) -> None:
     with_pieces(store)
     with store.act("forget") as tx:
         tx.without_images = True
@@ -195,7 +195,7 @@ def test_images_can_be_kept_out(store: Store) -> None:
         assert journal.changes_since(conn, 1) == Changes(pieces=frozenset({1}))
 
 
-def test_a_step_knows_the_schema_it_was_written_under(store: Store) -> None:
+def test_a_step_knows_its_schema(store: Store) -> None:
     with_pieces(store)
     with store.reading() as conn:
         assert journal.images_of(conn, 1)[0] == schema.SCHEMA_HEAD

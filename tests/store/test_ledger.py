@@ -29,7 +29,7 @@ def test_rows_are_read_back_as_written(store: Store) -> None:
         assert ledger.of_pieces(conn, [8]) == written[1:]
 
 
-def test_amounts_of_nothing_are_left_out(store: Store) -> None:
+def test_amounts_of_zero_are_left_out(store: Store) -> None:
     add(store, row(cents=0))
     with store.reading() as conn:
         assert ledger.rows(conn) == []
@@ -52,5 +52,5 @@ def test_undo_restores_the_sums_to_the_cent_and_redo_too(store: Store) -> None:
         assert sum(one.amount.minor for one in ledger.rows(conn)) == -220
 
 
-def test_the_table_is_only_added_to() -> None:
+def test_ledger_rows_are_never_changed() -> None:
     assert "ledger" in schema.APPEND_ONLY

@@ -25,7 +25,7 @@ def entered(store: Store) -> list[ledger.LedgerRow]:
     return rows
 
 
-def test_sums_by_month_and_entry(store: Store) -> None:
+def test_amounts_are_added_up_by_month_and_entry(store: Store) -> None:
     rows = entered(store)
     expected: Counter[tuple[str, Entry]] = Counter()
     for one in rows:
@@ -58,7 +58,7 @@ def test_a_package_counts_once_and_not_after_undo(store: Store) -> None:
         assert ledger_sums.packages(conn, GroupBy.COUNTRY) == {}
 
 
-def test_an_undone_estimate_is_not_what_was_estimated(store: Store) -> None:
+def test_an_undone_estimate_is_left_out(store: Store) -> None:
     """6.00 was undone and 4.50 estimated again, with 4.70 paid in the end."""
     add(store, *(row(7, cents) for cents in (-600, 600, -450)))
     add(store, row(7, 450, why=REPLACED), row(7, -470, entry=Entry.POSTAGE_PAID))
@@ -67,7 +67,7 @@ def test_an_undone_estimate_is_not_what_was_estimated(store: Store) -> None:
     assert (found.estimated, found.paid) == (450, 470)
 
 
-def test_two_currencies_stay_apart(store: Store) -> None:
+def test_two_currencies_are_added_up_separately(store: Store) -> None:
     add(store, row(7, -720), replace(row(8), amount=Money(-900, "EUR")))
     with store.reading() as conn:
         found = ledger_sums.sums(conn, GroupBy.YEAR)

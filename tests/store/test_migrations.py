@@ -50,13 +50,13 @@ def described(conn: Connection) -> dict[str, object]:
     }
 
 
-def test_known_heads_are_the_revisions_in_the_folder() -> None:
+def test_known_schemas_are_the_revisions_in_the_folder() -> None:
     scripts = ScriptDirectory.from_config(migrations.config()).walk_revisions()  # newest first
     assert tuple(script.revision for script in scripts)[::-1] == schema.KNOWN_HEADS
     assert schema.KNOWN_HEADS[-1] == schema.SCHEMA_HEAD
 
 
-def test_create_all_equals_the_migrations(where: str, opening: Callable[..., Store]) -> None:
+def test_a_new_store_has_the_tables_of_the_migrations(where: str, opening: Callable[..., Store]) -> None:
     store = opening(where)
     with store.engine.begin() as conn:
         assert differences(conn) == []
@@ -81,7 +81,7 @@ def older(tmp_path: Path, dump: Path) -> Path:
     return file
 
 
-def test_there_is_a_store_of_every_schema_before_this_one() -> None:
+def test_the_tests_have_a_store_of_every_earlier_schema() -> None:
     assert tuple(dump.stem for dump in SCHEMAS) == schema.KNOWN_HEADS[:-1]
 
 
@@ -113,7 +113,7 @@ def test_a_store_of_each_schema_is_upgraded_with_all_its_rows(tmp_path: Path, du
 
 
 @pytest.mark.parametrize("dump", SCHEMAS, ids=lambda dump: dump.stem)
-def test_the_same_files_again_are_unchanged(tmp_path: Path, dump: Path) -> None:
+def test_importing_the_same_files_again_after_an_upgrade_changes_nothing(tmp_path: Path, dump: Path) -> None:
     """Digests and shop rows are compared by content, not by how their text was written."""
     store = open_store(older(tmp_path, dump), SystemClock())
     with store.reading() as conn:
@@ -150,7 +150,7 @@ def test_saved_mappings_that_cannot_be_read_do_not_stop_the_upgrade(tmp_path: Pa
 
 
 @pytest.mark.parametrize("dump", SCHEMAS, ids=lambda dump: dump.stem)
-def test_a_copy_is_kept_before_an_older_store_is_changed(tmp_path: Path, dump: Path) -> None:
+def test_a_backup_is_made_before_an_older_store_is_upgraded(tmp_path: Path, dump: Path) -> None:
     file = older(tmp_path, dump)
     open_store(file, SystemClock()).close()
     (kept,) = copies.copies_of(file)

@@ -34,7 +34,7 @@ def prints(store: Store) -> dict[str, tuple[int, str]]:
         return {table.name: fingerprint(conn, table) for table in schema.metadata.sorted_tables}
 
 
-def test_from_file_to_server_and_back(tmp_path: Path, postgres_where: str, opening: Opening) -> None:
+def test_a_store_is_moved_from_file_to_server_and_back(tmp_path: Path, postgres_where: str, opening: Opening) -> None:
     filled(opening(tmp_path / "a.sqlite"))
     counts = move.move(tmp_path / "a.sqlite", postgres_where, TickingClock())
     assert (counts["orders"], counts["pieces"], counts["weighings"]) == (3, 3, 2)
@@ -46,7 +46,7 @@ def test_from_file_to_server_and_back(tmp_path: Path, postgres_where: str, openi
         orders.save(tx, [order("later")])
 
 
-def test_nothing_is_kept_when_a_table_does_not_arrive(
+def test_nothing_is_moved_if_a_table_does_not_arrive(
     tmp_path: Path, opening: Opening, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     filled(opening(tmp_path / "a.sqlite"))

@@ -56,29 +56,29 @@ def test_counts_are_zero_at_first(store: Store) -> None:
     assert there(store) == {}
 
 
-def test_a_count_is_the_sum_of_what_moved(store: Store) -> None:
+def test_a_count_is_the_sum_of_its_movements(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": 20, "postcard": 3})
     moved(store, CountedKind.STAMP, {"forever": -2}, "used")
     assert there(store) == {"forever": 18, "postcard": 3}
 
 
-def test_more_may_be_used_than_was_counted(store: Store) -> None:
+def test_more_may_be_used_than_were_counted(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": -2}, "used")
     assert there(store) == {"forever": -2}
 
 
-def test_a_mailer_and_a_stamp_of_one_name_are_two_things(store: Store) -> None:
+def test_a_mailer_and_a_stamp_with_one_name_are_counted_separately(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": 1})
     moved(store, CountedKind.MAILER, {"forever": 5})
     assert [there(store, kind) for kind in CountedKind] == [{"forever": 1}, {"forever": 5}, {}]
 
 
-def test_a_movement_says_when_what_and_why(store: Store) -> None:
+def test_a_movement_has_its_time_item_and_reason(store: Store) -> None:
     moved(store, CountedKind.LABEL, {"roll": -1}, "used")
     assert rows(store) == [("2026-03-02T09:00:02.000000+00:00", "label roll", "roll", -1, "used", None)]
 
 
-def test_no_movement_leaves_no_step(store: Store) -> None:
+def test_without_movements_there_is_no_step(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": 0})
     moved(store, CountedKind.STAMP, {})
     assert (rows(store), store.revision) == ([], 0)
@@ -142,7 +142,7 @@ def test_many_pieces_are_read_in_several_queries(
         assert used_by_piece(conn, CountedKind.STAMP, asked) == {piece: {"forever": piece} for piece in found}
 
 
-def test_movements_are_append_only(store: Store) -> None:
+def test_movements_are_never_changed(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": 5})
     before = rows(store)
     undo.undo(store)

@@ -46,7 +46,7 @@ def test_unchanged_orders_write_nothing(store: Store) -> None:
     assert store.last_changes == Changes()
 
 
-def test_changed_content_replaces_and_is_reported(store: Store) -> None:
+def test_a_changed_order_replaces_the_old_one_and_is_reported(store: Store) -> None:
     take_in(store, *orders_of(3))
     dearer = order("1001", shipping_paid=Money(900))
 
@@ -54,7 +54,7 @@ def test_changed_content_replaces_and_is_reported(store: Store) -> None:
     assert [(one.version, one.order.shipping_paid.minor) for one in kept(store)] == [(1, 450), (2, 900), (1, 450)]
 
 
-def test_two_sources_may_share_a_number_and_the_later_is_found(store: Store) -> None:
+def test_two_sources_may_share_a_number_and_the_later_order_is_found(store: Store) -> None:
     take_in(store, order("7", "fair"), order("7", "post"))
 
     with store.reading() as conn:
@@ -63,12 +63,12 @@ def test_two_sources_may_share_a_number_and_the_later_is_found(store: Store) -> 
         assert orders.order(conn, found["7"]).order.source == "post"
 
 
-def test_of_two_rows_in_one_import_the_later_counts(store: Store) -> None:
+def test_of_two_orders_with_one_number_in_an_import_the_later_is_used(store: Store) -> None:
     assert take_in(store, order(), order(status="paid")) == SavedOrders(new=("1001",))
     assert kept(store)[0].order.status == "paid"
 
 
-def test_by_id(store: Store) -> None:
+def test_an_order_is_found_by_its_id(store: Store) -> None:
     take_in(store, order())
 
     with store.reading() as conn:
@@ -84,7 +84,7 @@ def test_text_in_any_script_is_kept_unchanged(store: Store) -> None:
     assert kept(store)[0].order == odd
 
 
-def test_many_orders_leave_a_short_journal_row(store: Store) -> None:
+def test_importing_many_orders_writes_a_short_journal_row(store: Store) -> None:
     take_in(store, *orders_of(2000))
 
     with store.reading() as conn:
@@ -97,7 +97,7 @@ def forget(store: Store, *ids: int) -> int:
         return orders.forget_addresses(tx, ids)
 
 
-def test_forgotten_addresses_are_nowhere_in_the_store(store: Store) -> None:
+def test_deleted_addresses_are_nowhere_in_the_store(store: Store) -> None:
     take_in(store, order(buyer_note="by the blue door"))
     take_in(store, order(buyer_note="by the red door"))
 
@@ -110,7 +110,7 @@ def test_forgotten_addresses_are_nowhere_in_the_store(store: Store) -> None:
     assert not any(word in everything for word in ("Quill", "Vell", "97001", "ada@", "door"))
 
 
-def test_forgetting_is_final(store: Store) -> None:
+def test_deleting_addresses_is_final(store: Store) -> None:
     take_in(store, order())
     forget(store, 1)
 
@@ -121,7 +121,7 @@ def test_forgetting_is_final(store: Store) -> None:
     assert "Addresses have since been deleted, so this step can't be undone." in finals
 
 
-def test_forgetting_twice_changes_nothing(store: Store) -> None:
+def test_deleting_addresses_twice_changes_nothing(store: Store) -> None:
     take_in(store, order())
     forget(store, 1)
     before = store.revision
@@ -130,14 +130,14 @@ def test_forgetting_twice_changes_nothing(store: Store) -> None:
     assert store.revision == before
 
 
-def test_a_forgotten_order_imported_again_is_the_same(store: Store) -> None:
+def test_an_order_without_its_address_is_unchanged_when_imported_again(store: Store) -> None:
     take_in(store, order())
     forget(store, 1)
 
     assert take_in(store, order()) == SavedOrders(same=1)
 
 
-def test_an_order_saved_in_an_older_form_is_the_same_and_its_forgotten_address_stays_so(store: Store) -> None:
+def test_an_order_in_an_older_format_is_unchanged_and_its_address_stays_deleted(store: Store) -> None:
     """A record with a new field has another digest; importing its file again must change nothing."""
     with store.act("take in") as tx:
         orders.save(tx, [order("1")])
@@ -174,13 +174,13 @@ def test_numbers_are_found_by_their_last_digits(store: Store) -> None:
         ("city", []),
     ],
 )
-def test_orders_are_found_by_a_text_in_them(store: Store, text: str, ids: list[int]) -> None:
+def test_orders_are_found_by_their_text(store: Store, text: str, ids: list[int]) -> None:
     take_in(store, order("1001"), order("1002", address=Address("Solène Mercadier", country="FR")))
     with store.reading() as conn:
         assert sorted(orders.ids_with_text(conn, text)) == ids
 
 
-def test_orders_to_a_country_are_read_among_some(store: Store) -> None:
+def test_orders_to_a_country_are_read_from_a_selection(store: Store) -> None:
     france = Address("Solène Mercadier", country="FR")
     take_in(store, order("1"), order("2", address=france), order("3", address=france))
     with store.reading() as conn:
@@ -192,7 +192,7 @@ def test_orders_to_a_country_are_read_among_some(store: Store) -> None:
     ("typed", "imported", "kept_phone"),
     [("555-0100", "", "555-0100"), ("555-0100", "555-0199", "555-0199"), ("", "", "")],
 )
-def test_a_phone_typed_by_hand_stays_until_the_list_has_one(
+def test_a_phone_number_typed_by_hand_stays_until_the_list_has_one(
     store: Store, typed: str, imported: str, kept_phone: str
 ) -> None:
     def called(phone: str) -> orders.Order:
@@ -203,7 +203,7 @@ def test_a_phone_typed_by_hand_stays_until_the_list_has_one(
     assert kept(store)[0].order.address.phone == kept_phone
 
 
-def test_an_order_changed_behind_the_programs_back_is_noticed_and_a_deleted_address_is_not(store: Store) -> None:
+def test_an_order_changed_outside_the_program_is_noticed_and_a_deleted_address_is_not(store: Store) -> None:
     take_in(store, order("1001"), order("1002"))
     with store.act("forget") as tx:
         orders.forget_addresses(tx, [1])

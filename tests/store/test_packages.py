@@ -37,7 +37,7 @@ def left(store: Store) -> list[PieceKey]:
         return [piece.key for piece in pieces.all_pieces(conn)]
 
 
-def test_a_package_goes_with_its_answers_and_undo_brings_both(store: Store, ids: dict[PieceKey, int]) -> None:
+def test_removing_a_package_removes_its_answers_and_undo_restores_both(store: Store, ids: dict[PieceKey, int]) -> None:
     with store.act("Print") as tx:
         papers.printed(tx, [ids[TWO]], PaperKind.SLIP)
     remove(store, ids[TWO])
@@ -50,7 +50,7 @@ def test_a_package_goes_with_its_answers_and_undo_brings_both(store: Store, ids:
     assert (back.answered, back.weighing) == ({"weighed-twice"}, weighing())
 
 
-def test_a_paid_package_stays(store: Store, ids: dict[PieceKey, int]) -> None:
+def test_a_paid_package_cannot_be_removed(store: Store, ids: dict[PieceKey, int]) -> None:
     with store.act("Stamps on") as tx:
         put_postage_on(tx, [ids[TWO]])
     with pytest.raises(Refused, match="1-2 already has its postage on, so its packages can't change"):
@@ -58,7 +58,9 @@ def test_a_paid_package_stays(store: Store, ids: dict[PieceKey, int]) -> None:
     assert TWO in left(store)
 
 
-def test_a_package_with_a_label_stays_until_the_label_is_canceled(store: Store, ids: dict[PieceKey, int]) -> None:
+def test_a_package_with_a_label_cannot_be_removed_until_the_label_is_canceled(
+    store: Store, ids: dict[PieceKey, int]
+) -> None:
     with store.act("Print") as tx:
         (paper,) = papers.printed(tx, [ids[TWO]], PaperKind.LABEL)
     with pytest.raises(Refused, match="A label of 1-2 was printed"):
@@ -70,7 +72,7 @@ def test_a_package_with_a_label_stays_until_the_label_is_canceled(store: Store, 
 
 
 @pytest.mark.parametrize(("tracking", "paid"), [("9400", None), ("", Money(512))])
-def test_a_package_with_a_tracking_number_or_an_amount_paid_stays(
+def test_a_package_with_a_tracking_number_or_a_paid_amount_cannot_be_removed(
     store: Store, ids: dict[PieceKey, int], tracking: str, paid: Money | None
 ) -> None:
     with store.act("Match") as tx:
@@ -80,7 +82,7 @@ def test_a_package_with_a_tracking_number_or_an_amount_paid_stays(
     assert TWO in left(store)
 
 
-def test_a_refusal_names_the_number_people_know(store: Store, ids: dict[PieceKey, int]) -> None:
+def test_a_refusal_names_the_order_number(store: Store, ids: dict[PieceKey, int]) -> None:
     with store.act("Print") as tx:
         papers.printed(tx, [ids[OTHER]], PaperKind.LABEL)
     with pytest.raises(Refused, match="A label of 2 was printed"):
@@ -88,7 +90,7 @@ def test_a_refusal_names_the_number_people_know(store: Store, ids: dict[PieceKey
 
 
 @pytest.mark.parametrize(("carrier", "inside"), [(TWO, OTHER), (OTHER, TWO)])
-def test_a_package_shared_with_another_order_stays(
+def test_a_package_shared_with_another_order_cannot_be_removed(
     store: Store, ids: dict[PieceKey, int], carrier: PieceKey, inside: PieceKey
 ) -> None:
     with store.act("Pack") as tx:

@@ -41,7 +41,7 @@ def rows(store: Store) -> list[tuple[object, ...]]:
 
 @pytest.mark.parametrize("pay", PAID)
 @pytest.mark.parametrize("change", CHANGES)
-def test_a_piece_that_is_paid_for_refuses_and_nothing_is_kept(store: Store, change: str, pay: str) -> None:
+def test_a_paid_piece_refuses_changes_and_nothing_is_stored(store: Store, change: str, pay: str) -> None:
     weighed(store)
     with store.act("pay") as tx:
         PAID[pay](tx, [1])
@@ -55,7 +55,7 @@ def test_a_piece_that_is_paid_for_refuses_and_nothing_is_kept(store: Store, chan
 
 
 @pytest.mark.parametrize("change", CHANGES)
-def test_the_same_is_done_before_it_is_paid_for(store: Store, change: str) -> None:
+def test_the_same_changes_are_made_before_it_is_paid_for(store: Store, change: str) -> None:
     weighed(store)
     before = rows(store)
     with store.act("x") as tx:
@@ -63,7 +63,7 @@ def test_the_same_is_done_before_it_is_paid_for(store: Store, change: str) -> No
     assert rows(store) != before
 
 
-def test_of_many_weighings_those_of_paid_pieces_are_not_used(store: Store) -> None:
+def test_among_many_weighings_those_of_paid_pieces_are_left_out(store: Store) -> None:
     weighed(store)
     with store.act("pay") as tx:
         hand_overs.put_postage_on(tx, [1])

@@ -28,7 +28,7 @@ def papers(store: Store, piece: int | None = None) -> list[PrintedPaper]:
         return all_papers(conn, piece)
 
 
-def test_nothing_is_printed_at_first(store: Store) -> None:
+def test_at_first_nothing_was_printed(store: Store) -> None:
     (piece,) = with_pieces(store)
     assert papers(store) == papers(store, piece) == []
 
@@ -52,12 +52,12 @@ def test_printings_are_listed_oldest_first_and_by_piece(store: Store) -> None:
 
 
 @pytest.mark.parametrize("kind", PaperKind)
-def test_every_kind_is_read_back(store: Store, kind: PaperKind) -> None:
+def test_every_kind_of_printing_is_read_back(store: Store, kind: PaperKind) -> None:
     print_it(store, with_pieces(store), kind)
     assert [paper.kind for paper in papers(store)] == [kind]
 
 
-def test_a_void_paper_says_when(store: Store) -> None:
+def test_a_canceled_printing_has_its_time(store: Store) -> None:
     (piece,) = with_pieces(store)
     one, other = print_it(store, [piece]), print_it(store, [piece])
     void_it(store, one[0])
@@ -68,7 +68,7 @@ def test_a_void_paper_says_when(store: Store) -> None:
     assert store.last_changes.pieces == {piece}
 
 
-def test_a_void_paper_is_not_voided_again(store: Store) -> None:
+def test_a_canceled_printing_is_not_canceled_again(store: Store) -> None:
     (number,) = print_it(store, with_pieces(store))
     void_it(store, number)
     before, revision = papers(store), store.revision
@@ -77,7 +77,7 @@ def test_a_void_paper_is_not_voided_again(store: Store) -> None:
     assert (papers(store), store.revision) == (before, revision)
 
 
-def test_a_paper_that_was_not_printed_cannot_be_voided(store: Store) -> None:
+def test_only_something_printed_can_be_canceled(store: Store) -> None:
     with pytest.raises(KeyError):
         void_it(store, 1)
 
@@ -86,7 +86,7 @@ def test_a_paper_that_was_not_printed_cannot_be_voided(store: Store) -> None:
     ("step", "reported"),
     [("print", "Cancel the paper instead"), ("void", "A canceled paper stays canceled. Print it again")],
 )
-def test_a_printed_paper_is_not_undone(store: Store, step: str, reported: str) -> None:
+def test_a_printing_cannot_be_undone(store: Store, step: str, reported: str) -> None:
     (number,) = print_it(store, with_pieces(store))
     if step == "void":
         void_it(store, number)
@@ -102,7 +102,7 @@ def test_printing_nothing_leaves_no_step_that_blocks_undo(store: Store) -> None:
     assert undo.undo(store).name == "take in"
 
 
-def test_a_paper_without_a_piece_is_refused(store: Store) -> None:
+def test_a_printing_of_a_missing_piece_is_refused(store: Store) -> None:
     with pytest.raises(Exception, match=r"(?i)foreign key"):
         print_it(store, [999])
     assert papers(store) == []

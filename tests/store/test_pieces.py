@@ -26,7 +26,7 @@ def look(store: Store, piece_id: int = 1) -> StoredPiece:
         return pieces.piece(conn, piece_id)
 
 
-def test_a_fresh_piece_is_blank(store: Store) -> None:
+def test_a_new_piece_has_no_choices(store: Store) -> None:
     with_pieces(store)
 
     assert look(store) == StoredPiece(
@@ -34,7 +34,7 @@ def test_a_fresh_piece_is_blank(store: Store) -> None:
     )
 
 
-def test_pieces_are_made_once_and_keys_without_order_left_out(store: Store) -> None:
+def test_pieces_are_created_once_and_unknown_orders_left_out(store: Store) -> None:
     with_pieces(store, 2)
     with store.act("more") as tx:
         found = pieces.ensure_pieces(tx, [PieceKey("1001"), PieceKey("1001", 2), PieceKey("9"), PieceKey("1001")])
@@ -43,7 +43,7 @@ def test_pieces_are_made_once_and_keys_without_order_left_out(store: Store) -> N
     assert store.last_changes == Changes(pieces=frozenset({3}))
 
 
-def test_how_many_pieces_an_order_goes_in(store: Store) -> None:
+def test_the_pieces_of_an_order_are_counted(store: Store) -> None:
     with_pieces(store, 3)
     with store.act("more") as tx:
         pieces.ensure_pieces(tx, [PieceKey("1001", 2)])
@@ -68,7 +68,7 @@ def test_pieces_are_in_the_order_of_their_orders(store: Store) -> None:
         assert [one.key.reference for one in pieces.some_pieces(conn, [2, 3, 99])] == ["b-1", "a-1"]
 
 
-def test_the_newest_weighing_counts_and_the_others_are_kept(store: Store) -> None:
+def test_the_newest_weighing_is_used_and_older_ones_are_kept(store: Store) -> None:
     with_pieces(store)
     with store.act("weigh") as tx:
         pieces.record(tx, 1, weighing("4.2"))
@@ -85,7 +85,7 @@ def test_the_newest_weighing_counts_and_the_others_are_kept(store: Store) -> Non
         assert [found.shown.value for _, found in weighings.of_piece(conn, 1)] == [Decimal("4.2"), Decimal("4.20")]
 
 
-def test_a_weighing_without_a_piece_leaves_nothing(store: Store) -> None:
+def test_a_weighing_of_a_missing_piece_is_not_stored(store: Store) -> None:
     with pytest.raises(KeyError), store.act("weigh") as tx:
         pieces.record(tx, 77, weighing())
     with store.reading() as conn:
@@ -93,7 +93,7 @@ def test_a_weighing_without_a_piece_leaves_nothing(store: Store) -> None:
     assert store.revision == 0
 
 
-def test_many_orders_at_once_are_sorted_into_new_same_and_changed(store: Store) -> None:
+def test_many_weighings_at_once_are_sorted_into_new_same_and_changed(store: Store) -> None:
     ids = with_pieces(store, 4)
     with store.act("weights") as tx:
         assert pieces.record_many(tx, {ids[0]: weighing("1"), ids[1]: weighing("2")}) == Recorded((1, 2))
@@ -126,7 +126,7 @@ odd_weighings = st.builds(
 
 @settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(odd_weighings)
-def test_any_weighing_is_read_back_equal(store: Store, some: Weighing) -> None:
+def test_every_weighing_is_read_back_equal(store: Store, some: Weighing) -> None:
     piece_id = with_pieces(store)[0] if store.revision == 0 else 1
     with store.act("weigh") as tx:
         pieces.record(tx, piece_id, some)
@@ -134,7 +134,7 @@ def test_any_weighing_is_read_back_equal(store: Store, some: Weighing) -> None:
     assert look(store).weighing == some
 
 
-def test_values_of_the_order_outside_its_lines(store: Store) -> None:
+def test_a_status_set_by_hand_is_stored_and_cleared(store: Store) -> None:
     with_pieces(store)
     with store.act("set aside") as tx:
         assert pieces.set_beside(tx, [1], PieceStatus.SET_ASIDE) == [1]
@@ -146,7 +146,7 @@ def test_values_of_the_order_outside_its_lines(store: Store) -> None:
         pieces.set_beside(tx, [1], PieceStatus.READY)
 
 
-def test_choices_of_mailer_and_service(store: Store) -> None:
+def test_mailer_and_service_can_be_chosen(store: Store) -> None:
     with_pieces(store)
     with store.act("choose") as tx:
         pieces.set_mailer(tx, [1], "Padded")
@@ -184,7 +184,7 @@ def test_postage_and_hand_over_keep_their_first_time(store: Store) -> None:
     assert look(store).handed_over
 
 
-def test_postage_off(store: Store) -> None:
+def test_postage_can_be_taken_off(store: Store) -> None:
     with_pieces(store)
     with store.act("on") as tx:
         hand_overs.put_postage_on(tx, [1])
@@ -205,6 +205,6 @@ def test_tracking_and_paid_amounts_are_imported(store: Store) -> None:
     assert look(store).paid is None
 
 
-def test_no_such_piece(store: Store) -> None:
+def test_a_missing_piece_is_a_key_error(store: Store) -> None:
     with store.reading() as conn, pytest.raises(KeyError):
         pieces.piece(conn, 5)

@@ -21,11 +21,11 @@ from desk.store.times import from_utc_text, to_utc_text
 from tests.store.samples import MONDAY, SHOP, order
 
 
-def test_order_is_read_back_equal() -> None:
+def test_an_order_is_read_back_equal() -> None:
     assert from_text(Order, to_text(order())) == order()
 
 
-def test_shop_is_read_back_equal_with_tuples() -> None:
+def test_a_shop_is_read_back_equal_with_tuples() -> None:
     back = from_text(Shop, to_text(SHOP))
 
     assert back == SHOP
@@ -36,7 +36,7 @@ def test_every_decimal_keeps_its_digits() -> None:
     assert from_text(Weight, to_text(Weight(Decimal("1.20")))).grams.as_tuple() == Decimal("1.20").as_tuple()
 
 
-def test_text_holds_no_float() -> None:
+def test_stored_text_contains_no_float() -> None:
     def refuse(text: str) -> float:
         raise AssertionError(text)
 
@@ -90,15 +90,15 @@ def test_a_time_without_zone_is_refused() -> None:
         to_utc_text(datetime(2026, 1, 1))  # noqa: DTZ001
 
 
-def test_runs_of_ids_are_short() -> None:
+def test_ranges_of_ids_are_short() -> None:
     assert to_ranges([9, 1, 2, 3, 7]) == [[1, 3], [7, 7], [9, 9]]
     assert to_ranges(range(1, 10_001)) == [[1, 10_000]]
 
 
 @given(st.sets(st.integers(0, 60)))
-def test_runs_give_the_ids_back(ids: set[int]) -> None:
+def test_ranges_give_back_the_ids(ids: set[int]) -> None:
     assert from_ranges(to_ranges(ids)) == sorted(ids)
 
 
-def test_chunks_lose_nothing() -> None:
+def test_chunks_are_complete() -> None:
     assert [len(some) for some in chunks(range(12_000))] == [5000, 5000, 2000]

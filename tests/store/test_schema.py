@@ -17,18 +17,18 @@ def test_no_column_is_a_float(table: Table) -> None:
 
 
 @pytest.mark.parametrize("table", JOURNALED, ids=lambda table: table.name)
-def test_changeable_tables_have_version_and_revision_and_append_only_ones_do_not(table: Table) -> None:
+def test_only_changeable_tables_have_version_and_revision(table: Table) -> None:
     carried = {"version", "revision"} & set(table.c.keys())
     assert carried == (set() if table.name in schema.APPEND_ONLY else {"version", "revision"})
 
 
 @pytest.mark.parametrize("table", JOURNALED, ids=lambda table: table.name)
-def test_ids_are_given_out_by_the_store_and_never_by_the_database(table: Table) -> None:
+def test_the_store_assigns_ids_and_not_the_database(table: Table) -> None:
     assert [column.name for column in table.primary_key] == ["id"]
     assert table.c.id.autoincrement is False
 
 
-def test_parents_are_listed_before_their_children_so_that_undo_can_restore_them() -> None:
+def test_parent_tables_are_listed_before_their_children() -> None:
     place = {name: at for at, name in enumerate(schema.JOURNALED)}
     wrong = [
         (table.name, key.column.table.name)
@@ -39,7 +39,7 @@ def test_parents_are_listed_before_their_children_so_that_undo_can_restore_them(
     assert wrong == []
 
 
-def test_every_table_is_journaled_or_is_the_store_s_own() -> None:
+def test_every_table_is_journaled_or_internal() -> None:
     assert {table.name for table in TABLES} - schema.JOURNALED.keys() == {
         "meta",
         "ids",
@@ -55,6 +55,6 @@ def test_append_only_rows_outlive_their_piece(name: str) -> None:
     assert schema.JOURNALED[name].foreign_keys == set()
 
 
-def test_the_present_schema_is_the_last_one_known() -> None:
+def test_the_current_schema_is_the_last_known_one() -> None:
     assert schema.KNOWN_HEADS[-1] == schema.SCHEMA_HEAD
     assert list(schema.KNOWN_HEADS) == sorted(set(schema.KNOWN_HEADS))

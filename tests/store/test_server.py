@@ -28,7 +28,7 @@ def server_hangs(postgres_where: str, monkeypatch: pytest.MonkeyPatch) -> Iterat
     hanging.go_on()
 
 
-def test_a_step_is_refused_when_the_server_is_silent_and_done_when_it_is_back(server_hangs: Hanging) -> None:
+def test_a_step_is_refused_while_the_server_is_silent_and_done_when_it_is_back(server_hangs: Hanging) -> None:
     store = open_store(server_hangs.where, StillClock(datetime(2026, 7, 15, tzinfo=UTC)), "one")
 
     def read() -> None:
@@ -49,7 +49,7 @@ def test_a_step_is_refused_when_the_server_is_silent_and_done_when_it_is_back(se
     store.close()
 
 
-def test_long_work_may_take_its_time(server_hangs: Hanging) -> None:
+def test_long_work_is_not_cut_off(server_hangs: Hanging) -> None:
     store = open_store(server_hangs.where, StillClock(datetime(2026, 7, 15, tzinfo=UTC)), "one")
     with store.engine.connect() as conn:
         with unhurried(conn):
@@ -59,7 +59,7 @@ def test_long_work_may_take_its_time(server_hangs: Hanging) -> None:
     store.close()
 
 
-def test_a_connection_that_gives_up_within_a_painting_is_closed(
+def test_a_connection_that_times_out_while_painting_is_closed(
     postgres_where: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     store = open_store(postgres_where, StillClock(datetime(2026, 7, 15, tzinfo=UTC)), "one")
@@ -77,7 +77,7 @@ def test_a_connection_that_gives_up_within_a_painting_is_closed(
 
 
 @pytest.mark.parametrize("encoding", ["SQL_ASCII", "LATIN1"])
-def test_a_database_in_another_encoding_is_refused_in_a_sentence(server: str, encoding: str) -> None:
+def test_a_database_in_another_encoding_is_refused_with_a_sentence(server: str, encoding: str) -> None:
     engine = create_engine(server.replace("postgresql://", "postgresql+psycopg://"), isolation_level="AUTOCOMMIT")
     name = encoding.lower()
     with engine.connect() as conn:

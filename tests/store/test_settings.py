@@ -56,7 +56,7 @@ def test_a_record_is_read_back_unchanged(store: Store) -> None:
     assert str(kept(store).step) == "0.10"
 
 
-def test_each_name_keeps_its_own(store: Store) -> None:
+def test_each_setting_has_its_own_record(store: Store) -> None:
     keep(store, FULL)
     keep(store, Bench(Side.LEFT), "other bench")
     assert (kept(store), kept(store, "other bench")) == (FULL, Bench())
@@ -69,7 +69,7 @@ def test_an_unchanged_value_is_reported_and_leaves_no_step(store: Store) -> None
     assert kept(store) == Bench()
 
 
-def test_a_setting_reports_that_settings_changed_and_nothing_else(store: Store) -> None:
+def test_saving_a_setting_reports_only_changed_settings(store: Store) -> None:
     keep(store, FULL)
     changes = store.last_changes
     assert (changes.settings, changes.shop, changes.pieces, changes.orders) == (True, False, frozenset(), frozenset())
@@ -117,7 +117,7 @@ def test_a_record_that_no_longer_fits_gives_the_default(store: Store, text: str)
         ('{"side": "right", "lamp": true}', Bench(Side.RIGHT)),
     ],
 )
-def test_an_extra_or_missing_field_does_no_harm(store: Store, text: str, record: Bench) -> None:
+def test_a_setting_with_an_extra_or_missing_field_is_read(store: Store, text: str, record: Bench) -> None:
     """An older record lacks newer fields; a newer one has fields unknown here."""
     keep(store, FULL)
     with store.engine.begin() as conn:

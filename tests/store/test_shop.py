@@ -29,11 +29,11 @@ def load(store: Store) -> Shop | None:
         return shop.load(conn)
 
 
-def test_no_shop_yet(store: Store) -> None:
+def test_a_new_store_has_no_shop(store: Store) -> None:
     assert load(store) is None
 
 
-def test_shop_is_read_back_equal(store: Store) -> None:
+def test_a_shop_is_read_back_equal(store: Store) -> None:
     save(store, SHOP)
 
     assert load(store) == SHOP
@@ -48,7 +48,7 @@ def test_the_same_shop_again_changes_nothing(store: Store) -> None:
     assert store.revision == before
 
 
-def test_changes_are_reported(store: Store) -> None:
+def test_changed_parts_of_a_shop_are_reported(store: Store) -> None:
     save(store, SHOP)
     moved = replace(
         SHOP,
@@ -64,7 +64,7 @@ def test_changes_are_reported(store: Store) -> None:
     assert load(store) == moved
 
 
-def test_rows_keep_their_order(store: Store) -> None:
+def test_products_and_choices_keep_their_order(store: Store) -> None:
     save(store, SHOP)
     turned = replace(SHOP, products=SHOP.products[::-1], choices=dict(reversed(SHOP.choices.items())))
     save(store, turned)
@@ -75,7 +75,7 @@ def test_rows_keep_their_order(store: Store) -> None:
     assert list(found.choices) == ["letter", "quick"]
 
 
-def test_used_stamps_stay_used_when_the_same_shop_is_saved_again(store: Store) -> None:
+def test_saving_the_same_shop_again_does_not_restore_used_stamps(store: Store) -> None:
     save(store, SHOP)
     with store.act("stamps on") as tx:
         movements.move(tx, CountedKind.STAMP, {"forever": -3, "face 0.05 USD": 0}, "used")
@@ -88,7 +88,7 @@ def test_used_stamps_stay_used_when_the_same_shop_is_saved_again(store: Store) -
     assert load(store) == found
 
 
-def test_a_new_count_is_what_is_there(store: Store) -> None:
+def test_a_new_count_replaces_the_stock(store: Store) -> None:
     save(store, SHOP)
     with store.act("stamps on") as tx:
         movements.move(tx, CountedKind.STAMP, {"forever": -3}, "used")
@@ -99,7 +99,7 @@ def test_a_new_count_is_what_is_there(store: Store) -> None:
     assert found.stamps == (StampStock(StampKind.FOREVER, 40),)
 
 
-def test_a_stock_below_zero_counts_as_empty(store: Store) -> None:
+def test_a_negative_stock_counts_as_empty(store: Store) -> None:
     save(store, replace(SHOP, stamps=(StampStock(StampKind.FOREVER, 1),)))
     with store.act("stamps on") as tx:
         movements.move(tx, CountedKind.STAMP, {"forever": -2}, "used")
@@ -109,7 +109,7 @@ def test_a_stock_below_zero_counts_as_empty(store: Store) -> None:
     assert found.stamps[0].count == 0
 
 
-def test_lines_of_one_stamp_are_one_and_their_counts_are_added(store: Store) -> None:
+def test_two_lines_of_the_same_stamp_are_added_up(store: Store) -> None:
     dime = StampStock(StampKind.FACE, 2, Money(10))
     save(store, replace(SHOP, stamps=(StampStock(StampKind.FOREVER, 10), dime, StampStock(StampKind.FOREVER, 5), dime)))
     found = load(store)
@@ -124,7 +124,7 @@ def test_lines_of_one_stamp_are_one_and_their_counts_are_added(store: Store) -> 
     assert found.stamps == (StampStock(StampKind.FOREVER, 30),)
 
 
-def test_the_material_of_a_piece(store: Store) -> None:
+def test_materials_of_a_piece_are_counted(store: Store) -> None:
     with_pieces(store)
     with store.act("packed") as tx:
         movements.move(tx, CountedKind.STAMP, {"forever": -2}, "used", 1)
@@ -137,7 +137,7 @@ def test_the_material_of_a_piece(store: Store) -> None:
     assert store.last_changes == Changes(pieces=frozenset({1}), shop=True)
 
 
-def test_papers_are_printed_and_voided(store: Store) -> None:
+def test_labels_are_printed_and_canceled(store: Store) -> None:
     with_pieces(store, 2)
     with store.act("print") as tx:
         papers.printed(tx, [1, 2], PaperKind.LABEL, "d1")
@@ -165,7 +165,7 @@ class BenchWishes:
     unit: str = "oz"
 
 
-def test_settings_are_kept_as_records(store: Store) -> None:
+def test_settings_are_stored_as_records(store: Store) -> None:
     with store.reading() as conn:
         assert settings.read(conn, "bench", BenchWishes()) == BenchWishes()
     with store.act("settings") as tx:

@@ -24,7 +24,7 @@ def within(aim: float) -> Iterator[None]:
     assert time.process_time() - started < 3 * aim
 
 
-def test_ten_thousand_at_once(tmp_path: Path, opening: Callable[..., Store]) -> None:
+def test_ten_thousand_orders_are_stored_in_time(tmp_path: Path, opening: Callable[..., Store]) -> None:
     store = opening(tmp_path / "batch.store")
     imported = orders_of(MANY)
     with within(1.5), store.act("take in") as tx:

@@ -40,7 +40,7 @@ def test_a_new_store_has_a_name_of_its_own_and_keeps_it(where: str, opening: Ope
     assert meta(opening(where)) == first
 
 
-def test_stored_rows_are_there_when_opened_again(where: str, opening: Opening) -> None:
+def test_stored_rows_are_read_after_reopening(where: str, opening: Opening) -> None:
     store = opening(where)
     with_pieces(store, 3)
     store.close()
@@ -193,7 +193,7 @@ def test_a_foreign_sqlite_file_is_refused(tmp_path: Path, opening: Opening) -> N
         opening(tmp_path / "x.db")
 
 
-def test_a_place_without_rights_is_refused(tmp_path: Path, opening: Opening) -> None:
+def test_a_folder_without_permission_is_refused(tmp_path: Path, opening: Opening) -> None:
     (tmp_path / "file").write_text("")
 
     with pytest.raises(Refused, match="cannot be opened or written"):
@@ -215,7 +215,7 @@ def test_a_server_that_does_not_answer_is_refused(tmp_path: Path, opening: Openi
         opening(f"postgresql://desk@/postgres?host={tmp_path}")
 
 
-def test_a_file_made_by_another_bench_meanwhile_is_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_file_created_by_another_bench_meanwhile_is_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     file = tmp_path / "batch.store"
     file.write_text("theirs")
     monkeypatch.setattr(Path, "exists", lambda _self: False)
@@ -250,7 +250,7 @@ def test_a_broken_file_is_reported(tmp_path: Path) -> None:
         raise sqlite3.DatabaseError("odd")
 
 
-def test_opening_does_not_load_migrations_unless_there_are_any(tmp_path: Path) -> None:
+def test_opening_loads_migrations_only_if_needed(tmp_path: Path) -> None:
     code = (
         "import sys; from desk.domain.clock import SystemClock; from desk.store.store import open_store;"
         f"open_store({str(tmp_path / 'a.store')!r}, SystemClock()).close();"
@@ -260,7 +260,7 @@ def test_opening_does_not_load_migrations_unless_there_are_any(tmp_path: Path) -
     assert done.returncode == 0
 
 
-def test_the_history_of_a_piece(store: Store) -> None:
+def test_the_history_of_a_piece_has_its_steps(store: Store) -> None:
     with_pieces(store, 3)
     for number in (2, 1, 2):
         with store.act(f"choose {number}") as tx:

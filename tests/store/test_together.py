@@ -62,7 +62,7 @@ def test_undo_reports_both_pieces_and_restores_the_weighing(store: Store, ids: d
         assert pieces.piece(conn, ids[ONE]).weighing == weighing()
 
 
-def test_unpacking_touches_both(store: Store, ids: dict[PieceKey, int]) -> None:
+def test_unpacking_reports_both_pieces_as_changed(store: Store, ids: dict[PieceKey, int]) -> None:
     pack(store, ids)
     with store.act("unpack") as tx:
         assert pieces.unpack(tx, [ids[TWO]]) == [ids[TWO]]
@@ -83,7 +83,7 @@ def test_a_containing_piece_cannot_be_undone_while_it_holds_others(
     assert together(store)["2"] == ids[PieceKey("3")]
 
 
-def test_orders_are_compared_with_the_store(store: Store, ids: dict[PieceKey, int]) -> None:
+def test_imported_orders_are_compared_with_stored_ones(store: Store, ids: dict[PieceKey, int]) -> None:
     dearer, new = order("2", shipping_paid=Money(900)), order("4")
     before = store.revision
     with store.reading() as conn:

@@ -52,7 +52,7 @@ def test_new_rows_get_fresh_ids_in_their_order(store: Store) -> None:
     ]
 
 
-def test_no_rows_are_no_step(store: Store) -> None:
+def test_a_step_without_rows_is_not_recorded(store: Store) -> None:
     assert not step(store, lambda tx: tx.insert(SHOP, []))
     step(store, lambda tx: tx.put_back(SHOP, []))
     step(store, lambda tx: tx.update(SHOP, {}))
@@ -60,18 +60,18 @@ def test_no_rows_are_no_step(store: Store) -> None:
     assert (rows(store), store.revision) == ([], 0)
 
 
-def test_ids_are_given_out_once_even_when_the_row_is_gone(store: Store) -> None:
+def test_an_id_is_never_reused_even_if_its_row_is_gone(store: Store) -> None:
     step(store, lambda tx: tx.insert(SHOP, [A]))
     step(store, lambda tx: tx.delete(SHOP, [1]))
     assert list(step(store, lambda tx: tx.insert(SHOP, [A]))) == [2]
 
 
-def test_each_name_counts_for_itself(store: Store) -> None:
+def test_each_table_has_its_own_ids(store: Store) -> None:
     taken = step(store, lambda tx: [list(tx.take_ids(name, count)) for name, count in [("x", 3), ("y", 1), ("x", 2)]])
     assert taken == [[1, 2, 3], [1], [4, 5]]
 
 
-def test_a_step_that_fails_gives_its_ids_and_its_number_back(store: Store) -> None:
+def test_a_failed_step_releases_its_ids_and_number(store: Store) -> None:
     def fails(tx: Transaction) -> None:
         tx.insert(SHOP, [A])
         assert tx.revision == 1
@@ -124,11 +124,11 @@ def test_rows_are_returned_in_the_requested_order(store: Store) -> None:
     assert list(step(store, lambda tx: tx.rows(SHOP, [2, 1]))) == [2, 1]
 
 
-def test_images_of_new_rows_are_their_ids(store: Store) -> None:
+def test_the_images_of_new_rows_are_their_ids(store: Store) -> None:
     assert images(store, lambda tx: tx.insert(SHOP, [A, B])) == {"shop_rows": {"new": [[1, [[1, 2]]]]}}
 
 
-def test_images_of_a_change_are_the_old_values_alone(store: Store) -> None:
+def test_the_images_of_a_change_are_only_the_old_values(store: Store) -> None:
     step(store, lambda tx: tx.insert(SHOP, [A]))
     assert images(store, lambda tx: tx.update(SHOP, {1: {"place": 5}})) == {
         "shop_rows": {"changed": [[1, 2, {"revision": 1, "place": 0}]]}
@@ -146,7 +146,7 @@ def test_a_row_changed_twice_in_a_step_remembers_its_value_before_the_step(store
     assert rows(store)[0]["version"] == 3
 
 
-def test_images_of_a_row_taken_away_are_the_whole_row_as_it_was_before_the_step(store: Store) -> None:
+def test_the_image_of_a_deleted_row_is_the_whole_row_before_the_step(store: Store) -> None:
     step(store, lambda tx: tx.insert(SHOP, [A]))
     (before,) = rows(store)
 
@@ -177,13 +177,13 @@ def test_a_new_row_that_is_changed_in_its_step_is_still_new(store: Store) -> Non
     assert images(store, make_and_change) == {"shop_rows": {"new": [[1, [[1, 1]]]]}}
 
 
-def test_rows_put_back_keep_their_ids_and_revisions(store: Store) -> None:
+def test_restored_rows_keep_their_ids_and_revisions(store: Store) -> None:
     whole = [{"id": number, "version": 4, "revision": number, **row} for number, row in ((7, A), (8, B))]
     assert images(store, lambda tx: tx.put_back(SHOP, whole)) == {"shop_rows": {"new": [[7, [[7, 7]]], [8, [[8, 8]]]]}}
     assert rows(store) == whole
 
 
-def test_the_number_of_a_step_is_taken_by_its_first_write_and_once(store: Store) -> None:
+def test_the_number_of_a_step_is_taken_once_by_its_first_write(store: Store) -> None:
     step(store, lambda tx: tx.insert(SHOP, [A]))
     assert step(store, lambda tx: (tx.insert(SHOP, [B]), tx.revision, tx.revision))[1:] == (2, 2)
     assert step(store, lambda tx: tx.rows(SHOP, [1]))[1]["name"] == "a"
@@ -216,13 +216,13 @@ def with_two_pieces(store: Store) -> None:
         (lambda tx: tx.update(schema.pieces, {2: {"tracking": ""}}), Changes()),
     ],
 )
-def test_touched_rows_are_reported(store: Store, work: Work, touched: Changes) -> None:
+def test_changed_rows_are_reported(store: Store, work: Work, touched: Changes) -> None:
     with_two_pieces(store)
     step(store, work)
     assert store.last_changes == touched
 
 
-def test_a_piece_taken_out_of_another_touches_both(store: Store) -> None:
+def test_taking_a_piece_out_of_another_reports_both(store: Store) -> None:
     with_two_pieces(store)
     step(store, lambda tx: tx.update(schema.pieces, {2: {"together_with": 1}}))
     step(store, lambda tx: tx.update(schema.pieces, {2: {"together_with": None}}))

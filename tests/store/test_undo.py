@@ -146,7 +146,7 @@ def test_all_steps_are_undone_to_an_empty_store_and_redone(store: Store) -> None
         assert everything(store) == wanted
 
 
-def test_the_menu_names_what_is_next(store: Store) -> None:
+def test_the_next_undo_and_redo_are_named(store: Store) -> None:
     assert names(store) == (None, None)
     with_pieces(store)
     with store.act("weigh") as tx:
@@ -171,7 +171,7 @@ def test_a_new_step_ends_redo(store: Store) -> None:
         undo.redo(store)
 
 
-def test_a_step_that_changed_nothing_leaves_redo_alone(store: Store) -> None:
+def test_a_step_without_changes_keeps_redo(store: Store) -> None:
     with_pieces(store)
     undo.undo(store)
     with store.act("nothing") as tx:
@@ -180,7 +180,7 @@ def test_a_step_that_changed_nothing_leaves_redo_alone(store: Store) -> None:
     assert names(store) == (None, "take in")
 
 
-def test_nothing_to_undo(store: Store) -> None:
+def test_undo_without_a_step_is_refused(store: Store) -> None:
     with pytest.raises(Refused, match="nothing to undo"):
         undo.undo(store)
 
@@ -196,7 +196,7 @@ def test_an_undone_weighing_is_kept_but_no_longer_counts(store: Store) -> None:
         assert len(weighings.of_piece(conn, 1)) == 2
 
 
-def test_a_movement_is_answered_by_its_opposite(store: Store) -> None:
+def test_undo_of_a_movement_adds_the_opposite_one(store: Store) -> None:
     with_pieces(store)
     with store.act("stamps on") as tx:
         movements.move(tx, CountedKind.STAMP, {"forever": -2}, "used", 1)
@@ -249,7 +249,7 @@ def test_undo_refuses_when_others_refer_to_a_new_row(store: Store, where: str, o
         assert pieces.piece(conn, 1).answered == frozenset({"value-zero"})
 
 
-def test_benches_undo_their_own(store: Store, where: str, opening: Callable[..., Store]) -> None:
+def test_each_bench_undoes_its_own_steps(store: Store, where: str, opening: Callable[..., Store]) -> None:
     with_pieces(store, 2)
     second = opening(where, "bench 2")
     with second.act("second's") as tx:
@@ -260,7 +260,7 @@ def test_benches_undo_their_own(store: Store, where: str, opening: Callable[...,
     assert undo.undo(store).name == "take in"
 
 
-def test_another_bench_may_undo_what_it_did_over_mine_and_then_mine_can_go(
+def test_my_step_can_be_undone_after_another_bench_undid_its_later_change(
     store: Store, where: str, opening: Callable[..., Store]
 ) -> None:
     with_pieces(store)
@@ -274,14 +274,14 @@ def test_another_bench_may_undo_what_it_did_over_mine_and_then_mine_can_go(
         assert pieces.all_pieces(conn) == []
 
 
-def test_ids_are_never_given_out_twice(store: Store) -> None:
+def test_ids_are_never_reused(store: Store) -> None:
     with_pieces(store, 2)
     undo.undo(store)
 
     assert with_pieces(store, 1) == [3]
 
 
-def test_printing_is_final(store: Store) -> None:
+def test_printing_cannot_be_undone(store: Store) -> None:
     with_pieces(store)
     with store.act("print") as tx:
         papers.printed(tx, [1], PaperKind.LABEL)
@@ -300,7 +300,7 @@ def test_undo_does_not_cross_a_migration(store: Store) -> None:
     assert names(store) == ("take in", None)
 
 
-def test_undo_is_followed_by_other_benches(store: Store) -> None:
+def test_other_benches_follow_an_undo(store: Store) -> None:
     with_pieces(store)
     seen = store.revision
     undo.undo(store)

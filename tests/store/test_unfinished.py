@@ -12,7 +12,7 @@ def begun(store: Store) -> dict[str, str]:
         return unfinished.begun(conn, store)
 
 
-def test_work_is_kept_until_it_ends(store: Store, where: str, opening: Opening) -> None:
+def test_unfinished_work_is_stored_until_it_ends(store: Store, where: str, opening: Opening) -> None:
     unfinished.begin(store, "printing", "12 labels")
     unfinished.begin(store, "importing", "fair.csv")
     unfinished.begin(store, "printing", "13 labels")
@@ -21,19 +21,19 @@ def test_work_is_kept_until_it_ends(store: Store, where: str, opening: Opening) 
     assert begun(store) == {"importing": "fair.csv"}
 
 
-def test_work_of_another_bench_is_its_own(store: Store, where: str, opening: Opening) -> None:
+def test_each_bench_has_its_own_unfinished_work(store: Store, where: str, opening: Opening) -> None:
     unfinished.begin(store, "printing", "12 labels")
     assert begun(opening(where, "bench 2")) == {}
     assert begun(opening(where, "bench%")) == {}
 
 
-def test_beginning_work_is_no_step(store: Store) -> None:
+def test_starting_work_is_not_a_step(store: Store) -> None:
     before = store.revision
     unfinished.begin(store, "printing", "12 labels")
     assert store.revision == before
 
 
-def test_a_bench_that_never_closed_was_cut_off(store: Store) -> None:
+def test_a_bench_that_was_not_closed_counts_as_killed(store: Store) -> None:
     with store.reading() as conn:
         assert not unfinished.was_cut_off(conn, store.bench)
     with store.writing() as conn:
@@ -43,7 +43,7 @@ def test_a_bench_that_never_closed_was_cut_off(store: Store) -> None:
         assert not unfinished.was_cut_off(conn, "bench 2")
 
 
-def test_a_run_is_noted_by_its_files_for_every_bench_until_it_ends(store: Store, where: str, opening: Opening) -> None:
+def test_an_unfinished_run_is_noted_with_its_files_for_every_bench(store: Store, where: str, opening: Opening) -> None:
     unfinished.begin_run(store, "fair.csv", "2026-07-15T12:00:00.000000Z")
     unfinished.begin_run(store, "fair.csv", "2026-07-15T13:00:00.000000Z")
     unfinished.begin_run(store, "web.csv, shop.csv", "2026-07-15T14:00:00.000000Z")

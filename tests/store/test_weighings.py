@@ -63,7 +63,7 @@ def test_no_number_goes_through_a_float(store: Store) -> None:
     assert tuple(found) == ("4.20", "0.1", "241.30", "104.7750", "6.350")
 
 
-def test_all_weighings_are_kept_oldest_first_including_undone_ones(store: Store) -> None:
+def test_all_weighings_are_kept_oldest_first_even_undone_ones(store: Store) -> None:
     one, other = with_pieces(store, 2)
     for piece, value in [(one, "4.2"), (other, "9"), (one, "4.3")]:
         with store.act("weigh") as tx:

@@ -66,7 +66,7 @@ def test_older_encodings_are_read_exactly(encoding: str, rows: str) -> None:
         ("euc_jp", "1001;山田太郎;東京;大阪;JP;Note;1\n"),
     ],
 )
-def test_an_uncertain_format_is_asked_with_example_cells(encoding: str, rows: str) -> None:
+def test_an_uncertain_encoding_is_asked_about_with_sample_cells(encoding: str, rows: str) -> None:
     with pytest.raises(EncodingUnsure) as caught:
         decode((HEAD + rows).encode(encoding), "a.csv")
     readings = {name: (HEAD + rows).encode(encoding).decode(name, "replace") for name, _ in caught.value.likely}
@@ -75,7 +75,7 @@ def test_an_uncertain_format_is_asked_with_example_cells(encoding: str, rows: st
     assert len(caught.value.likely) <= 3
 
 
-def test_a_few_western_characters_are_read_as_western() -> None:
+def test_a_few_western_letters_are_read_as_western() -> None:
     assert decode(b"order;recipient\n1;Andr\xe9\n", "a.csv") == ("order;recipient\n1;André\n", "cp1252")
 
 
@@ -84,7 +84,7 @@ def test_a_chosen_encoding_is_used_as_it_is() -> None:
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "no-such-encoding"])
-def test_a_chosen_encoding_that_does_not_fit_is_a_sentence(encoding: str) -> None:
+def test_a_chosen_encoding_that_does_not_fit_gives_a_sentence(encoding: str) -> None:
     with pytest.raises(Unreadable) as caught:
         decode("Zoë".encode(), "a.csv", encoding)
     assert str(caught.value) == f"a.csv: expected text in {encoding}; save the file again as CSV in UTF-8"
@@ -110,7 +110,7 @@ def test_a_line_that_is_not_utf8_is_reported_with_its_number() -> None:
     )
 
 
-def test_bytes_in_no_western_encoding_choose_another() -> None:
+def test_bytes_that_are_not_western_are_asked_about() -> None:
     with pytest.raises(EncodingUnsure):
         decode(b"a;b\n\x81\x40;c\n", "a.csv")
 
@@ -119,18 +119,18 @@ def test_an_empty_file_is_empty_text() -> None:
     assert decode(b"", "a.csv") == ("", "utf-8")
 
 
-def test_bytes_that_fit_nothing_else_are_from_an_old_mac() -> None:
+def test_bytes_that_fit_no_other_encoding_are_from_an_old_mac() -> None:
     text = HEAD + "1;Zoë Ångström;Große Straße;Oslo;NO;x;1\n"
     assert decode(text.encode("mac_roman"), "a.csv") == (text, "mac_roman")
 
 
 @pytest.mark.parametrize("encoding", ["rot13", "idna", "undefined"])
-def test_a_codec_of_another_kind_is_a_sentence(encoding: str) -> None:
+def test_an_encoding_that_is_not_for_text_gives_a_sentence(encoding: str) -> None:
     with pytest.raises(Unreadable, match=f"expected text in {encoding}"):
         decode(b"a..b\xff" * 80, "a.csv", encoding)
 
 
-def test_a_word_of_a_megabyte_takes_no_longer_than_many_short_ones() -> None:
+def test_a_word_of_a_megabyte_is_decoded_quickly() -> None:
     """The search for letters beyond ASCII was once quadratic in the longest word; 200,000 letters took minutes."""
     before = time.process_time()
     assert decode(b"order;Andr\xe9\n1;" + b"x" * 1_000_000, "a.csv")[1] == "cp1252"
@@ -141,7 +141,7 @@ def test_a_word_of_a_megabyte_takes_no_longer_than_many_short_ones() -> None:
     "sign", [*map(chr, range(9)), "\x0b", "\x0c", "\x0e", "\x1f", "\x7f", "\x80", "\x9f", "\ufeff"]
 )
 @pytest.mark.parametrize("text", ["Notebook", "Zoë Müller", "n.º 4 · 20 °C\u00a0", "東京 \ud800"])
-def test_control_characters_are_removed_and_all_else_kept(sign: str, text: str) -> None:
+def test_only_control_characters_are_removed(sign: str, text: str) -> None:
     assert without_controls(f"{sign}{text}{sign}\t\r\n{sign}") == f"{text}\t\r\n"
     assert without_controls(text) == text
 
@@ -153,7 +153,7 @@ def test_a_text_longer_than_one_part_is_joined_unchanged() -> None:
 
 
 @pytest.mark.parametrize("encoding", ["utf-16", "UTF_32"])
-def test_a_wide_encoding_chosen_by_hand_needs_no_mark(encoding: str) -> None:
+def test_a_chosen_wide_encoding_needs_no_byte_order_mark(encoding: str) -> None:
     assert decode("Zoë".encode(f"{encoding}-le"), "a.csv", encoding) == ("Zoë", encoding)
     assert decode("Zoë".encode(encoding), "a.csv", encoding) == ("Zoë", encoding)
 
@@ -177,7 +177,7 @@ def test_a_fault_far_down_is_reported_with_its_line() -> None:
         (b"{\\rtf1 order", "a text document"),
     ],
 )
-def test_a_document_that_is_no_table_is_named(raw: bytes, document: str) -> None:
+def test_a_document_that_is_not_a_table_is_named(raw: bytes, document: str) -> None:
     with pytest.raises(Unreadable, match=f"but this is {document}; save it as CSV or XLSX"):
         decode(raw, "orders.csv")
 

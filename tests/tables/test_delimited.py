@@ -27,11 +27,11 @@ def test_the_delimiter_is_found(delimiter: str) -> None:
         pytest.param("order;item;sku\n1;a\n2\n3;b\n4;c\n", ";", id="ragged"),
     ],
 )
-def test_difficult_texts(text: str, expected: str) -> None:
+def test_the_delimiter_of_difficult_texts_is_found(text: str, expected: str) -> None:
     assert choose_delimiter(text, known_order_headers) == expected
 
 
-def test_records_carry_their_first_line() -> None:
+def test_records_know_their_first_line() -> None:
     text = 'order,note\n1,"two\nlines"\n\n2,plain\n'
     assert list(records(text, "a.csv", ",")) == [
         (1, ["order", "note"]),
@@ -47,7 +47,7 @@ def test_every_line_ending_is_counted(ending: str) -> None:
     assert [line for line, _ in records(text, "a.csv", ",")] == [1, 2, 3]
 
 
-def test_quotes_after_a_space_are_quotes() -> None:
+def test_quotes_after_a_space_are_read_as_quotes() -> None:
     assert list(records('a, "b, c", "d ""e"""', "a.csv", ",")) == [(1, ["a", "b, c", 'd "e"'])]
 
 
@@ -64,7 +64,7 @@ def test_a_cell_of_a_megabyte_is_read() -> None:
         (f"a,b\n1,{'x' * 2_000_001}\n", 2, "cells of at most two million characters"),
     ],
 )
-def test_quote_faults_name_the_line_they_begin_on(text: str, line: int, expected: str) -> None:
+def test_an_unclosed_quote_names_the_line_it_begins_on(text: str, line: int, expected: str) -> None:
     with pytest.raises(Unreadable) as caught:
         list(records(text, "a.csv", ","))
     assert str(caught.value) == f"a.csv: line {line}: expected {expected}"
@@ -84,7 +84,7 @@ def test_the_separator_line_is_removed_and_the_numbers_kept() -> None:
     assert without_separator_line("a;b\n") == "a;b\n"
 
 
-def test_the_beginning_of_a_long_text_gives_the_same_result() -> None:
+def test_the_beginning_of_a_long_text_gives_the_same_delimiter() -> None:
     rows = "".join(f"{n};{'x,' * 4_000}\n" for n in range(100))
     assert choose_delimiter("a;b\n" + rows, known_order_headers) == ";"
     assert choose_delimiter("a" * 500_000 + ";b\n", known_order_headers) in {",", ";", "\t", "|"}

@@ -6,7 +6,7 @@ from desk.domain.faults import FileFault, Unreadable
 from desk.tables.faults_found import SHOWN, FaultsFound, unreadable
 
 
-def test_no_fault_raises_nothing():
+def test_without_faults_nothing_is_raised():
     FaultsFound("a.csv").raise_any()
 
 

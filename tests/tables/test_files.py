@@ -11,24 +11,24 @@ from desk.tables.files import read_bytes
 from tests.intake.tables import put, sentences
 
 
-def test_bytes_arrive_unchanged(tmp_path: Path) -> None:
+def test_bytes_are_read_unchanged(tmp_path: Path) -> None:
     assert read_bytes(put(tmp_path, "a.csv", b"\xff\x00a\r\n")) == b"\xff\x00a\r\n"
 
 
-def test_a_missing_file_is_refused_in_a_sentence(tmp_path: Path) -> None:
+def test_a_missing_file_is_refused_with_a_sentence(tmp_path: Path) -> None:
     with pytest.raises(Unreadable) as caught:
         read_bytes(tmp_path / "none.csv")
     assert sentences(caught, tmp_path) == ["none.csv: expected an existing file; there is none with this name"]
 
 
-def test_a_folder_is_refused_in_a_sentence(tmp_path: Path) -> None:
+def test_a_folder_is_refused_with_a_sentence(tmp_path: Path) -> None:
     (tmp_path / "orders").mkdir()
     with pytest.raises(Unreadable) as caught:
         read_bytes(tmp_path / "orders")
     assert sentences(caught, tmp_path) == ["orders: expected a file, but this is a folder"]
 
 
-def test_a_file_without_read_permission_is_refused_in_a_sentence(
+def test_a_file_without_read_permission_is_refused_with_a_sentence(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = put(tmp_path, "a.csv", "order")
@@ -51,9 +51,7 @@ def test_a_file_over_the_limit_is_not_read(tmp_path: Path, monkeypatch: pytest.M
     assert sentences(caught, tmp_path) == ["big.csv: expected a file of at most 64 MB, but this one has 65 MB"]
 
 
-def test_other_system_errors_are_reported_in_the_system_s_words(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_other_system_errors_have_the_message_of_the_system(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = put(tmp_path, "a.csv", "order")
     monkeypatch.setattr(Path, "read_bytes", lambda self: (_ for _ in ()).throw(OSError(5, "Input/output error")))
     with pytest.raises(Unreadable) as caught:
@@ -63,6 +61,6 @@ def test_other_system_errors_are_reported_in_the_system_s_words(
     ]
 
 
-def test_an_invalid_file_name_is_refused_in_a_sentence() -> None:
+def test_an_invalid_file_name_is_refused_with_a_sentence() -> None:
     with pytest.raises(Unreadable, match="but the system says: embedded null byte"):
         read_bytes(Path("a\0b"))

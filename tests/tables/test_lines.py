@@ -15,7 +15,7 @@ def put(folder: Path, content: bytes) -> Path:
     return file
 
 
-def test_rows_have_the_line_they_begin_on_and_no_blanks_around_cells(tmp_path):
+def test_rows_know_their_line_and_cells_are_stripped(tmp_path):
     file = put(tmp_path, b'\xef\xbb\xbfa,b\r\n\r\n1 ,"two\nlines"\n3,4\n')
     assert numbered_rows(file, "prices") == [(1, ["a", "b"]), (3, ["1", "two\nlines"]), (5, ["3", "4"])]
 
@@ -39,5 +39,5 @@ def test_a_value_that_is_not_a_table_is_refused_at_its_line(tmp_path, content, l
     assert [(fault.file, fault.line, fault.expected) for fault in refused.value.faults] == [("prices", line, expected)]
 
 
-def test_a_cell_of_the_greatest_length_is_read(tmp_path):
+def test_a_cell_of_the_maximum_length_is_read(tmp_path):
     assert numbered_rows(put(tmp_path, b"x" * LONGEST), "prices") == [(1, ["x" * LONGEST])]

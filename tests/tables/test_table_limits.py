@@ -46,7 +46,7 @@ def test_a_text_with_more_than_one_control_character_in_twenty_is_not_a_table(
     ("zeros", "elsewhere", "encoding"),
     [(34, 0, "utf-16-le"), (33, 0, ""), (50, 4, "utf-16-le"), (50, 5, "")],
 )
-def test_zeros_at_a_third_of_the_second_places_are_utf_16(zeros: int, elsewhere: int, encoding: str) -> None:
+def test_zeros_in_a_third_of_the_odd_bytes_mean_utf_16(zeros: int, elsewhere: int, encoding: str) -> None:
     """Of 100 pairs of bytes; in the other places there are fewer than a tenth as many."""
     pairs = [bytes([0 if place < elsewhere else 65, 0 if place < zeros else 65]) for place in range(100)]
     assert _wide(b"".join(pairs)) == encoding
@@ -76,13 +76,13 @@ def test_known_headers_in_the_first_twenty_rows_choose_the_delimiter(rows_above:
 
 
 @pytest.mark.parametrize(("wrong", "is_plausible"), [(3, True), (4, False)])
-def test_three_words_in_a_hundred_may_look_unusual(wrong: int, is_plausible: bool) -> None:
+def test_three_unusual_words_in_a_hundred_are_accepted(wrong: int, is_plausible: bool) -> None:
     words = ["Müller"] * (100 - wrong) + ["JosŽé"] * wrong
     assert _is_plausible(words, "cp1252") is is_plausible
 
 
 @pytest.mark.parametrize(("kana", "is_japanese"), [(1, True), (0, False)])
-def test_a_tenth_of_kana_makes_a_text_japanese(kana: int, is_japanese: bool) -> None:
+def test_a_tenth_of_kana_means_japanese(kana: int, is_japanese: bool) -> None:
     japanese, other = ("の" * kana + "山" * (10 - kana),), ("Ð",)
     assert (other not in _of_one_language({japanese: "cp932", other: "cp1252"})) is is_japanese
     nearly = ("の" + "山" * 10,)
@@ -100,7 +100,7 @@ def test_a_tenth_of_kana_makes_a_text_japanese(kana: int, is_japanese: bool) -> 
         (10_001, 1_000, "at most 10,000,000 cells"),
     ],
 )
-def test_a_sheet_reaches_so_far_and_no_further(rows: int, columns: int, says: str) -> None:
+def test_a_sheet_has_a_maximum_of_rows_and_columns(rows: int, columns: int, says: str) -> None:
     sheet = SheetCheck()
     if says:
         with pytest.raises(Unreadable, match=says):
@@ -111,7 +111,7 @@ def test_a_sheet_reaches_so_far_and_no_further(rows: int, columns: int, says: st
 
 
 @pytest.mark.parametrize(("lines", "is_read"), [(2_000_000, True), (2_000_001, False)])
-def test_a_text_may_have_two_million_lines_blank_ones_too(lines: int, is_read: bool) -> None:
+def test_a_text_may_have_two_million_lines_including_blank_ones(lines: int, is_read: bool) -> None:
     text = "order,item\n1,Card\n" + "\n" * (lines - 2)
     if is_read:
         assert next(records(text, "list.csv", ",")) == (1, ["order", "item"])

@@ -46,11 +46,11 @@ XDR_USD = {rate = "1", date = 2026-04-21}
         (("nothing", "here"), 0),
     ],
 )
-def test_lines_of_keys(path: KeyPath, line: int) -> None:
+def test_each_key_has_its_line(path: KeyPath, line: int) -> None:
     assert key_lines(TEXT).of(path) == line
 
 
-def test_numbers_are_exact_and_a_sign_before_them_does_no_harm(tmp_path: Path) -> None:
+def test_numbers_are_exact_and_a_byte_order_mark_does_no_harm(tmp_path: Path) -> None:
     values, lines = read_toml(put(tmp_path, "a.toml", b"\xef\xbb\xbfprice = 4.20\r\ncount = 3\r\n"))
     assert values == {"price": Decimal("4.20"), "count": 3}
     assert str(values["price"]) == "4.20"
@@ -68,7 +68,9 @@ def test_numbers_are_exact_and_a_sign_before_them_does_no_harm(tmp_path: Path) -
         (f"a = {'[' * 20000}", "a.toml: expected TOML with dates and numbers that exist"),
     ],
 )
-def test_a_file_that_is_not_toml_is_refused_in_a_sentence(tmp_path: Path, content: str | bytes, expected: str) -> None:
+def test_a_file_that_is_not_toml_is_refused_with_a_sentence(
+    tmp_path: Path, content: str | bytes, expected: str
+) -> None:
     with pytest.raises(Unreadable) as caught:
         read_toml(put(tmp_path, "a.toml", content))
     assert sentences(caught, tmp_path) == [expected]

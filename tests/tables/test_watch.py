@@ -32,13 +32,13 @@ def test_a_part_reports_its_own_share_of_the_progress() -> None:
     assert reported == [600, 600, 999, 1000]
 
 
-def test_nothing_to_do_is_all_done() -> None:
+def test_without_items_the_progress_is_complete() -> None:
     reported: list[int] = []
     Watch(lambda done, _of: reported.append(done)).at(0, 0)
     assert reported == [WHOLE]
 
 
-def test_reading_more_than_the_size_counts_as_all() -> None:
+def test_reading_more_than_the_size_is_full_progress() -> None:
     reported: list[int] = []
     Watch(lambda done, _of: reported.append(done)).at(7, 5)
     assert reported == [WHOLE]
@@ -52,7 +52,7 @@ def test_a_canceled_reading_ends_at_the_next_check() -> None:
     assert len(seen) == EVERY
 
 
-def test_nothing_is_watched_by_default() -> None:
+def test_by_default_nothing_is_reported() -> None:
     assert list(UNWATCHED.over("abc")) == ["a", "b", "c"]
     UNWATCHED.at(1, 2)
 
@@ -97,7 +97,7 @@ def test_progress_of_a_file_only_rises_and_ends_at_the_end(tmp_path: Path, form:
 
 
 @pytest.mark.parametrize("form", FORMS)
-def test_every_pass_checks_for_canceling_every_thousand_rows(tmp_path: Path, form: str) -> None:
+def test_every_pass_can_be_canceled_every_thousand_rows(tmp_path: Path, form: str) -> None:
     # as different numbers: while another process reads a workbook, how often it is asked depends on the machine
     few, many = (len(set(looks(put(tmp_path, "orders", FORMS[form](count))))) for count in (1000, 5000))
     assert many - few >= 3 * 4  # text or sheet to rows, rows by order, orders; and more for bytes to text
@@ -116,7 +116,7 @@ def test_a_reading_ends_at_the_check_that_cancels_it(tmp_path: Path, form: str) 
         assert next(asked) <= turn
 
 
-def test_a_list_of_products_is_watched(tmp_path: Path) -> None:
+def test_reading_a_product_list_reports_progress(tmp_path: Path) -> None:
     goods = "sku,name\n" + "".join(f"S{n},Card {n}\n" for n in range(2500))
     reported: list[int] = []
     watch = Watch(lambda done, _of: reported.append(done))

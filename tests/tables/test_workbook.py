@@ -56,12 +56,12 @@ def test_an_empty_workbook_has_no_rows() -> None:
         (7, "7"),
     ],
 )
-def test_cells_read_as_a_table_would_hold_them(cell: object, expected: str) -> None:
+def test_cells_are_read_as_in_a_text_table(cell: object, expected: str) -> None:
     assert cell_text(cell) == expected
 
 
 @pytest.mark.usefixtures("process")
-def test_typed_cells_of_a_real_workbook() -> None:
+def test_typed_cells_of_a_real_workbook_are_read() -> None:
     found = workbook_sheets(xlsx([["order", "placed", "paid"], [1001, date(2026, 11, 25), 4.2]]), "a.xlsx")["Sheet1"]
     assert found[1] == (2, ["1001", "2026-11-25", "4.2"])
 
@@ -87,19 +87,19 @@ def changed(raw: bytes, old: bytes, new: bytes) -> bytes:
     ],
 )
 @pytest.mark.usefixtures("process")
-def test_a_damaged_workbook_is_a_sentence(raw: bytes) -> None:
+def test_a_damaged_workbook_gives_a_sentence(raw: bytes) -> None:
     with pytest.raises(Unreadable) as caught:
         workbook_sheets(raw, "a.xlsx")
     assert str(caught.value) == ("a.xlsx: expected an undamaged workbook (XLSX or ODS); open it and save it again")
 
 
-def test_an_older_form_is_named() -> None:
+def test_an_older_workbook_format_is_named() -> None:
     with pytest.raises(Unreadable) as caught:
         workbook_sheets(b"\xd0\xcf\x11\xe0" + b"\0" * 600, "a.xls")
     assert str(caught.value) == "a.xls: expected a workbook saved as XLSX or ODS; this one is in an older form"
 
 
-def test_a_small_archive_with_enormous_contents_is_not_unpacked(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_small_archive_with_huge_contents_is_not_unpacked(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(workbook_check, "MOST_UNPACKED", 1000)
     with pytest.raises(Unreadable) as caught:
         sheets_of_workbook(xlsx(ROWS), "a.xlsx")

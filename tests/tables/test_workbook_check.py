@@ -59,7 +59,7 @@ def refusal(folder: Path, raw: bytes) -> str:
     ],
 )
 @pytest.mark.usefixtures("process")
-def test_a_cell_far_away_is_refused_before_memory_is_allocated(tmp_path: Path, cell: str, expected: str) -> None:
+def test_a_cell_far_outside_is_refused_before_memory_is_allocated(tmp_path: Path, cell: str, expected: str) -> None:
     raw = changed(xlsx([HEADER, ["1"]]), "xl/worksheets/sheet1.xml", 'r="A2"', f'r="{cell}"')
     assert expected in refusal(tmp_path, raw)
 
@@ -74,7 +74,7 @@ def test_a_cell_in_the_last_rows_allowed_is_read(tmp_path: Path, row: int) -> No
 
 @pytest.mark.parametrize(("count", "is_refused"), [(MOST_COLUMNS, False), (MOST_COLUMNS + 1, True)])
 @pytest.mark.usefixtures("process")
-def test_the_limit_of_columns(tmp_path: Path, count: int, is_refused: bool) -> None:
+def test_a_sheet_has_a_maximum_of_columns(tmp_path: Path, count: int, is_refused: bool) -> None:
     raw = xlsx([["order", *map(str, range(1, count))], ["1"] * count])
     if is_refused:
         assert "at most 1,000 columns" in refusal(tmp_path, raw)
@@ -91,12 +91,12 @@ def test_the_limit_of_columns(tmp_path: Path, count: int, is_refused: bool) -> N
     ],
 )  # fmt: skip
 @pytest.mark.usefixtures("process")
-def test_endless_repetition_in_a_spreadsheet_is_refused(tmp_path: Path, rows: str) -> None:
+def test_endlessly_repeated_cells_are_refused(tmp_path: Path, rows: str) -> None:
     assert "expected" in refusal(tmp_path, with_ods_rows(rows))
 
 
 @pytest.mark.usefixtures("process")
-def test_empty_rows_repeated_to_the_end_of_the_sheet_are_usual(tmp_path: Path) -> None:
+def test_empty_rows_repeated_to_the_end_of_the_sheet_are_accepted(tmp_path: Path) -> None:
     tail = f'<table:table-row table:number-rows-repeated="{1_048_000}"><table:table-cell table:number-columns-repeated="16384"/></table:table-row>'
     raw = changed(ods([["order", "item"], ["1", "Pen"]]), "content.xml", "</table:table>", tail + "</table:table>")
     assert len(read_sheet(put(tmp_path, "book.ods", raw)).rows) == 1
@@ -161,7 +161,7 @@ def test_a_formula_whose_result_is_an_empty_text_is_empty(tmp_path: Path) -> Non
     assert order.findings == ()
 
 
-def test_a_workbook_over_the_memory_or_time_limit_is_refused_in_a_sentence() -> None:
+def test_a_workbook_over_the_memory_or_time_limit_is_refused_with_a_sentence() -> None:
     raw = xlsx([HEADER, *([str(n), "Ada", "US", "Pen", 1, 2] for n in range(20_000))])
     for limits in ({"memory": 20_000_000}, {"seconds": 0}):
         with pytest.raises(Unreadable, match="takes too long or needs too much memory"):
@@ -169,7 +169,7 @@ def test_a_workbook_over_the_memory_or_time_limit_is_refused_in_a_sentence() -> 
     assert len(workbook_sheets(raw, "a.xlsx")["Sheet1"]) == 20_001
 
 
-def test_an_unwanted_reading_ends_its_process() -> None:
+def test_canceling_a_workbook_ends_its_process() -> None:
     before = set(children())
     with pytest.raises(Stopped):
         workbook_sheets(xlsx([HEADER, *([str(n)] for n in range(20_000))]), "a.xlsx", Watch(canceled=lambda: True))
@@ -193,7 +193,7 @@ def test_an_order_number_too_long_for_a_number_cell_is_refused(tmp_path: Path, n
 
 
 @pytest.mark.parametrize(("count", "is_refused"), [(MOST_ROWS, False), (MOST_ROWS + 1, True)])
-def test_the_limit_of_rows_of_a_text(tmp_path: Path, count: int, is_refused: bool) -> None:
+def test_a_text_has_a_maximum_of_rows(tmp_path: Path, count: int, is_refused: bool) -> None:
     path = put(tmp_path, "orders.csv", "order\n" + "1\n" * (count - 1))
     if is_refused:
         with pytest.raises(Unreadable, match="at most 200,000 rows"):
