@@ -30,7 +30,7 @@ def test_an_act_is_announced_to_every_screen_once_and_can_be_undone(desk: Desk) 
     assert desk.pile.verdicts[1].status == PieceStatus.SET_ASIDE
 
 
-def test_the_same_act_on_another_piece_is_reported_again(desk: Desk) -> None:
+def test_the_same_act_on_another_piece_is_announced_again(desk: Desk) -> None:
     _, events = heard(desk)
     desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
     desk.do(set_beside, [2], PieceStatus.SET_ASIDE)
@@ -44,7 +44,7 @@ def test_an_act_that_changes_nothing_is_not_announced(desk: Desk) -> None:
     assert events == []
 
 
-def test_a_refusal_is_reported_in_its_own_sentence(desk: Desk) -> None:
+def test_a_refusal_is_shown_in_its_own_sentence(desk: Desk) -> None:
     def refuses(_sitting: Sitting) -> int:
         raise Refused("Not now.")
 
@@ -53,7 +53,7 @@ def test_a_refusal_is_reported_in_its_own_sentence(desk: Desk) -> None:
     assert events == [Event("Not now.", "stop")]
 
 
-def test_a_bug_in_an_act_is_no_refusal(desk: Desk) -> None:
+def test_a_bug_in_an_act_is_not_shown_as_a_refusal(desk: Desk) -> None:
     def breaks(_sitting: Sitting) -> None:
         raise ZeroDivisionError
 
@@ -61,7 +61,7 @@ def test_a_bug_in_an_act_is_no_refusal(desk: Desk) -> None:
         desk.do(breaks)
 
 
-def test_undo_and_redo_say_the_name_of_the_step(desk: Desk) -> None:
+def test_undo_and_redo_name_the_step(desk: Desk) -> None:
     desk.do(set_beside, [3], PieceStatus.LOST)
     assert desk.steps() == ("Lost: 1 piece", "")
     _, events = heard(desk)
@@ -79,7 +79,7 @@ def test_undo_without_a_step_says_so(empty_desk: Desk) -> None:
     assert [event.mark for event in events] == ["stop"]
 
 
-def test_a_state_stays_until_it_is_over(empty_desk: Desk) -> None:
+def test_an_ongoing_state_stays_until_it_ends(empty_desk: Desk) -> None:
     counted: list[None] = []
     empty_desk.states_changed.connect(lambda: counted.append(None))
     lost = OngoingState("The scale is lost.")
@@ -105,7 +105,7 @@ def test_a_new_day_prices_everything_for_it(desk: Desk) -> None:
     assert events == [Event(f"It's a new day. Prices are now for {day_in_words(tomorrow)}.")]
 
 
-def test_a_new_day_leaves_a_chosen_day_that_is_to_come(desk: Desk) -> None:
+def test_a_new_day_keeps_a_chosen_date_in_the_future(desk: Desk) -> None:
     chosen = desk.sitting.on + timedelta(days=3)
     desk.do(post_on, chosen)
     told, events = heard(desk)
@@ -113,6 +113,6 @@ def test_a_new_day_leaves_a_chosen_day_that_is_to_come(desk: Desk) -> None:
     assert (desk.pile.terms.on, told, events) == (chosen, [], [])
 
 
-def test_the_changes_reported_add_up() -> None:
+def test_changes_for_screens_are_combined() -> None:
     both = DeskChanges(frozenset({1}), Changes(shop=True)) | DeskChanges(frozenset({2}), Changes(orders=frozenset({5})))
     assert both == DeskChanges(frozenset({1, 2}), Changes(orders=frozenset({5}), shop=True))

@@ -46,7 +46,7 @@ def test_a_window_without_work_closes_at_once(window: Held) -> None:
     assert window.told == []
 
 
-def test_work_without_an_effect_outside_holds_nothing_open(window: Held) -> None:
+def test_work_without_an_outside_effect_does_not_keep_the_window_open(window: Held) -> None:
     gate = threading.Event()
     job = started(window, gate, must_report=False)
     assert window.close()
@@ -89,7 +89,7 @@ class Lingering(Job):
         assert self.rest.wait(5)
 
 
-def test_a_window_closes_once_the_print_was_reported(qtbot: QtBot, window: Held) -> None:
+def test_a_window_closes_once_printing_was_reported(qtbot: QtBot, window: Held) -> None:
     job = Lingering(lambda _progress, _canceled: None, window, must_report=True)
     with qtbot.waitSignal(job.done):
         job.start()

@@ -42,7 +42,7 @@ def next_day(
     return desk, count
 
 
-def test_the_batch_counts_what_left_and_shows_it_when_asked(next_day: tuple[Desk, int], qtbot: QtBot) -> None:
+def test_the_batch_counts_mailed_pieces_and_shows_them_on_request(next_day: tuple[Desk, int], qtbot: QtBot) -> None:
     desk, count = next_day
     view = BatchView(desk)
     qtbot.addWidget(view)
@@ -113,7 +113,7 @@ def test_papers_can_be_made_again_for_a_range_with_leading_zeros(
     assert references_of(later.pile, PaperScope.CHOSEN, "0101-0105") == ({"0101-1", "0102-1"}, ())
 
 
-def test_reading_tells_how_far_it_is_and_stops(
+def test_reading_shows_its_progress_and_can_be_stopped(
     next_day: tuple[Desk, int], qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     desk, count = next_day
@@ -131,7 +131,7 @@ def test_reading_tells_how_far_it_is_and_stops(
     assert (desk.states, desk.pile.unread) == ((), count - done)
 
 
-def test_a_search_does_not_end_the_reading_before_it(
+def test_a_search_does_not_cancel_the_reading_before_it(
     next_day: tuple[Desk, int], qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     desk, count = next_day
@@ -145,7 +145,7 @@ def test_a_search_does_not_end_the_reading_before_it(
     qtbot.waitUntil(lambda: desk.pile.unread == 0)
 
 
-def test_reading_stops_with_one_message_while_the_server_is_away(
+def test_reading_stops_with_one_message_while_the_server_is_unreachable(
     next_day: tuple[Desk, int], qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     desk, count = next_day
@@ -169,9 +169,7 @@ def test_reading_stops_with_one_message_while_the_server_is_away(
     qtbot.waitUntil(lambda: desk.pile.unread == 0)
 
 
-def test_how_far_it_is_is_written_as_the_locale_does(
-    next_day: tuple[Desk, int], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_progress_is_written_in_the_locale(next_day: tuple[Desk, int], monkeypatch: pytest.MonkeyPatch) -> None:
     desk, _ = next_day
     monkeypatch.setattr(figures, "system_locale", lambda: "de_DE")
     desk.earlier.progressed.emit(1200, 3400)

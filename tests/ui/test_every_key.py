@@ -65,9 +65,7 @@ def press(qtbot: QtBot, receiver: object, keys: str) -> None:
 
 
 @pytest.mark.parametrize("title", words())
-def test_every_key_of_a_screen_does_its_act_and_no_other(
-    qtbot: QtBot, seated: Callable[[str], MadePaper], title: str
-) -> None:
+def test_every_key_of_a_screen_does_only_its_act(qtbot: QtBot, seated: Callable[[str], MadePaper], title: str) -> None:
     window, screen, done = seated(title)
     wanted = [(act.keys, keys) for act in screen.acts() if act.do for keys in act.keys.split()]
     for _act, keys in wanted:
@@ -92,7 +90,7 @@ def test_no_key_of_a_screen_is_a_key_of_the_window(seated: Callable[[str], MadeP
 
 
 @pytest.mark.parametrize("title", words())
-def test_every_key_can_be_spelled_and_has_words(seated: Callable[[str], MadePaper], title: str) -> None:
+def test_every_key_can_be_spelled_and_has_a_description(seated: Callable[[str], MadePaper], title: str) -> None:
     _window, screen, _done = seated(title)
     acts = [act for act in screen.acts() if act.do]
     nameless = [act.keys for act in screen.acts() if not act.words.strip()]

@@ -29,7 +29,7 @@ def test_the_result_comes_back_in_the_main_thread(qtbot: QtBot) -> None:
     assert not job.is_running()
 
 
-def test_what_the_work_held_is_let_go_when_it_has_ended(qtbot: QtBot) -> None:
+def test_a_finished_job_releases_its_objects(qtbot: QtBot) -> None:
     """A screen makes a job for each paper, and they live as long as the screen does."""
 
     class Pile:
@@ -45,7 +45,7 @@ def test_what_the_work_held_is_let_go_when_it_has_ended(qtbot: QtBot) -> None:
     assert seen() is None
 
 
-def test_what_goes_wrong_comes_back_too(qtbot: QtBot) -> None:
+def test_an_error_in_a_job_is_reported(qtbot: QtBot) -> None:
     def work(_progress: Progress, _canceled: Canceled) -> None:
         raise ValueError("no")
 
@@ -55,7 +55,7 @@ def test_what_goes_wrong_comes_back_too(qtbot: QtBot) -> None:
     assert isinstance(ended.args[0], ValueError)
 
 
-def test_canceled_work_hands_nothing_back(qtbot: QtBot) -> None:
+def test_canceled_work_returns_nothing(qtbot: QtBot) -> None:
     begun = threading.Event()
 
     def work(_progress: Progress, canceled: Canceled) -> str:
@@ -74,7 +74,7 @@ def test_canceled_work_hands_nothing_back(qtbot: QtBot) -> None:
     assert done == []
 
 
-def test_waiting_for_work_that_never_began_returns() -> None:
+def test_waiting_for_a_job_that_never_started_returns() -> None:
     job = Job(lambda _progress, _canceled: None)
     job.wait()
     assert not job.is_running()

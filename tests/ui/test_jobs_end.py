@@ -35,7 +35,7 @@ def fails(_progress: Progress, _canceled: Canceled) -> None:
 
 
 @pytest.mark.parametrize(("work", "end"), [(fine, "done"), (fails, "failed")])
-def test_work_ends_once(qtbot: QtBot, work: Callable[..., Any], end: str) -> None:
+def test_a_job_ends_exactly_once(qtbot: QtBot, work: Callable[..., Any], end: str) -> None:
     job = Job(work)
     heard = ends_of(job)
     job.start()
@@ -44,7 +44,7 @@ def test_work_ends_once(qtbot: QtBot, work: Callable[..., Any], end: str) -> Non
 
 
 @pytest.mark.parametrize("work", [fine, fails])
-def test_work_canceled_before_it_began_hands_nothing_back(qtbot: QtBot, work: Callable[..., Any]) -> None:
+def test_a_job_canceled_before_its_start_returns_nothing(qtbot: QtBot, work: Callable[..., Any]) -> None:
     job = Job(work)
     heard = ends_of(job)
     job.cancel()
@@ -52,7 +52,7 @@ def test_work_canceled_before_it_began_hands_nothing_back(qtbot: QtBot, work: Ca
     qtbot.waitUntil(lambda: heard == ["stopped"])
 
 
-def test_an_error_after_it_was_canceled_is_no_error(qtbot: QtBot) -> None:
+def test_an_error_after_canceling_is_not_reported(qtbot: QtBot) -> None:
     begun, go_on = Gate(), Gate()
 
     def work(_progress: Progress, _canceled: Canceled) -> None:
@@ -69,7 +69,7 @@ def test_an_error_after_it_was_canceled_is_no_error(qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: heard == ["stopped"])
 
 
-def test_work_sees_that_it_was_canceled(qtbot: QtBot) -> None:
+def test_a_job_can_see_that_it_was_canceled(qtbot: QtBot) -> None:
     seen: list[bool] = []
     begun, go_on = Gate(), Gate()
 
@@ -99,14 +99,14 @@ def test_canceling_twice_stops_once(qtbot: QtBot) -> None:
     assert heard == ["stopped"]
 
 
-def test_the_refusal_itself_comes_back_with_its_sentence(qtbot: QtBot) -> None:
+def test_a_refusal_in_a_job_keeps_its_sentence(qtbot: QtBot) -> None:
     job = Job(fails)
     with qtbot.waitSignal(job.failed) as failed:
         job.start()
     assert failed.args[0].sentence == "Not now."
 
 
-def test_progress_comes_in_order(qtbot: QtBot) -> None:
+def test_progress_is_reported_in_order(qtbot: QtBot) -> None:
     told: list[tuple[int, int]] = []
 
     def work(progress: Progress, _canceled: Canceled) -> None:
@@ -120,7 +120,7 @@ def test_progress_comes_in_order(qtbot: QtBot) -> None:
     assert told == [(done, 5) for done in range(5)]
 
 
-def test_waiting_gives_up_after_its_time() -> None:
+def test_waiting_ends_after_its_time_limit() -> None:
     go_on = Gate()
     job = Job(lambda _progress, _canceled: go_on.wait(5))
     job.start()
@@ -131,7 +131,7 @@ def test_waiting_gives_up_after_its_time() -> None:
     assert not job.is_running()
 
 
-def test_two_jobs_do_not_hear_each_other(qtbot: QtBot) -> None:
+def test_two_jobs_do_not_get_results_of_each_other(qtbot: QtBot) -> None:
     first, second = Job(lambda _progress, _canceled: "first"), Job(lambda _progress, _canceled: "second")
     results: list[object] = []
     first.done.connect(results.append)
@@ -145,9 +145,7 @@ def test_two_jobs_do_not_hear_each_other(qtbot: QtBot) -> None:
 
 
 @pytest.mark.parametrize("fails_then", [False, True])
-def test_work_whose_screen_is_gone_is_canceled_and_ends_quietly(
-    monkeypatch: pytest.MonkeyPatch, *, fails_then: bool
-) -> None:
+def test_a_job_whose_screen_is_gone_is_canceled_silently(monkeypatch: pytest.MonkeyPatch, *, fails_then: bool) -> None:
     """A store that is opened and left at once takes its screens away while their threads still run."""
     errors: list[threading.ExceptHookArgs] = []
     monkeypatch.setattr(threading, "excepthook", errors.append)
@@ -173,7 +171,7 @@ def test_work_whose_screen_is_gone_is_canceled_and_ends_quietly(
     assert (seen, errors, thread.is_alive()) == ([True], [], False)
 
 
-def test_work_with_a_lasting_effect_reports_its_result_before_the_store_closes() -> None:
+def test_a_job_with_an_outside_effect_reports_before_the_store_closes() -> None:
     """A paper that was printed is recorded as printed, also when the window is closed while it prints."""
     begun = Gate()
 

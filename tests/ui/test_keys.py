@@ -28,7 +28,7 @@ def nothing() -> None:
         (Act("0 – 9", "Find by number"), "0 – 9"),
     ],
 )
-def test_keys_as_they_are_written_on_screens(act: Act, shown: str) -> None:
+def test_keys_are_written_as_on_the_screen(act: Act, shown: str) -> None:
     assert act.shown == shown
 
 
@@ -87,7 +87,7 @@ def test_each_group_has_a_heading_and_its_keys(keys: KeyList) -> None:
     assert keys.accessibleName() == "Keys"
 
 
-def test_another_screen_takes_the_place_of_the_one_before(keys: KeyList) -> None:
+def test_the_keys_of_another_screen_replace_the_list(keys: KeyList) -> None:
     keys.show_acts([("Bench", [Act("F", "Find", nothing)])])
     keys.show_acts([("Costs", [Act("L", "Only what loss", nothing)])])
     assert texts(keys) == ["Costs", "L", "Only what loss"]
@@ -98,7 +98,7 @@ def test_a_group_without_keys_is_a_heading_alone(keys: KeyList) -> None:
     assert texts(keys) == ["Empty", "Everywhere", "Ctrl+Q", "Quit"]
 
 
-def test_names_of_steps_are_no_markup(keys: KeyList) -> None:
+def test_names_of_steps_are_not_markup(keys: KeyList) -> None:
     keys.show_acts([("Everywhere", [Act("Ctrl+Z", "Undo Change mailer <b>", nothing)])])
     assert {label.textFormat() for label in keys.findChildren(QLabel)} == {Qt.TextFormat.PlainText}
 
@@ -121,9 +121,7 @@ def test_groups_are_laid_out_whole_and_in_order_in_columns(
 
 
 @pytest.mark.parametrize(("many", "columns"), [(4, 1), (9, 2), (14, 3)])
-def test_it_takes_as_many_columns_as_its_height_needs_and_lies_at_the_right(
-    keys: KeyList, many: int, columns: int
-) -> None:
+def test_the_list_of_keys_uses_as_many_columns_as_needed_at_the_right(keys: KeyList, many: int, columns: int) -> None:
     keys.show()
     keys.show_acts([("One", acts(many)), ("Two", acts(many)), ("Three", acts(many))])
     QApplication.processEvents()
@@ -134,7 +132,7 @@ def test_it_takes_as_many_columns_as_its_height_needs_and_lies_at_the_right(
     assert keys._area.verticalScrollBar().maximum() == 0
 
 
-def test_what_does_not_fit_scrolls_by_keys(qtbot: QtBot, keys: KeyList) -> None:
+def test_keys_that_do_not_fit_are_scrolled_by_keyboard(qtbot: QtBot, keys: KeyList) -> None:
     keys._over.resize(300, 200)
     keys.show()
     keys.show_acts([("One", acts(40))])
@@ -150,14 +148,14 @@ def test_long_words_wrap(keys: KeyList) -> None:
     assert {(label.wordWrap(), label.width() <= 250 * typeface.scale() + 1) for label in words} == {(True, True)}
 
 
-def test_it_follows_the_room_it_lies_over(keys: KeyList) -> None:
+def test_the_list_of_keys_follows_the_size_of_its_screen(keys: KeyList) -> None:
     keys.show()
     keys.show_acts([("One", acts(3))])
     keys._over.setGeometry(10, 20, 700, 400)
     assert (keys.geometry().right(), keys.geometry().top()) == (709, 20)
 
 
-def test_escape_leaves_it_and_other_keys_are_handed_on(qtbot: QtBot, keys: KeyList) -> None:
+def test_escape_closes_the_list_of_keys_and_other_keys_are_passed_on(qtbot: QtBot, keys: KeyList) -> None:
     heard: list[str] = []
     keys.left.connect(lambda: heard.append("left"))
     keys.handed_on.connect(lambda event: heard.append(event.text()))
@@ -191,7 +189,7 @@ def field(window: QWidget) -> QLineEdit:
     return window.findChildren(QLineEdit)[0]
 
 
-def test_early_keys_go_in_order_where_the_focus_is(window: QWidget) -> None:
+def test_early_keys_go_to_the_focused_field_in_order(window: QWidget) -> None:
     early = EarlyKeys()
     for sign in "1041":
         early.keep(pressed(Qt.Key(ord(sign)), sign))
@@ -199,7 +197,7 @@ def test_early_keys_go_in_order_where_the_focus_is(window: QWidget) -> None:
     assert field(window).text() == "1041"
 
 
-def test_early_keys_are_done_once(window: QWidget) -> None:
+def test_early_keys_are_processed_once(window: QWidget) -> None:
     early = EarlyKeys()
     early.keep(pressed(Qt.Key.Key_1, "1"))
     early.do_now(window, window)
@@ -216,7 +214,7 @@ def test_a_key_of_an_act_does_it_and_types_nothing(window: QWidget) -> None:
     assert (done, field(window).text()) == (["next"], "")
 
 
-def test_an_act_that_is_switched_off_is_not_done(window: QWidget) -> None:
+def test_a_disabled_act_is_not_done(window: QWidget) -> None:
     done: list[str] = []
     (action,) = add_acts(window, [Act("N", "Next", lambda: done.append("next"))])
     action.setEnabled(False)
@@ -226,7 +224,7 @@ def test_an_act_that_is_switched_off_is_not_done(window: QWidget) -> None:
     assert done == []
 
 
-def test_keys_pressed_early_are_distinguished(window: QWidget) -> None:
+def test_early_keys_with_and_without_ctrl_are_distinguished(window: QWidget) -> None:
     done: list[str] = []
     add_acts(window, [Act("Ctrl+N", "Add", lambda: done.append("add")), Act("N", "Next", lambda: done.append("next"))])
     early = EarlyKeys()
@@ -236,7 +234,7 @@ def test_keys_pressed_early_are_distinguished(window: QWidget) -> None:
     assert done == ["add", "next"]
 
 
-def test_the_screen_comes_before_the_window(qtbot: QtBot, window: QWidget) -> None:
+def test_an_early_key_does_the_act_of_the_screen_before_that_of_the_window(qtbot: QtBot, window: QWidget) -> None:
     screen, done = QWidget(window), []
     add_acts(window, [Act("N", "Next", lambda: done.append("window"))])
     add_acts(screen, [Act("N", "Next", lambda: done.append("screen"))])
@@ -246,7 +244,7 @@ def test_the_screen_comes_before_the_window(qtbot: QtBot, window: QWidget) -> No
     assert done == ["screen"]
 
 
-def test_what_was_pressed_first_is_kept_when_it_is_too_much(window: QWidget) -> None:
+def test_of_too_many_early_keys_the_first_are_kept(window: QWidget) -> None:
     early = EarlyKeys()
     for place in range(MOST + 5):
         early.keep(pressed(Qt.Key.Key_A, "a" if place < MOST else "z"))

@@ -59,7 +59,7 @@ def buttons(window: Window, kind: type[QAbstractButton]) -> list[QAbstractButton
 
 
 @pytest.mark.parametrize("kind", [Word, QPushButton, QToolButton])
-def test_after_a_click_on_any_tab_jump_or_strip_digits_find_a_piece(
+def test_after_clicking_any_tab_jump_or_strip_digits_find_a_piece(
     qtbot: QtBot, window: Window, kind: type[QAbstractButton]
 ) -> None:
     for place in range(len(buttons(window, kind))):
@@ -84,7 +84,7 @@ def test_digits_find_a_piece_from_every_screen(qtbot: QtBot, window: Window, tit
     assert opens_1043(qtbot, window)
 
 
-def test_the_keys_of_the_bench_work_with_the_focus_on_the_line_of_screens(qtbot: QtBot, window: Window) -> None:
+def test_keys_of_the_bench_work_with_the_focus_on_the_tabs(qtbot: QtBot, window: Window) -> None:
     bench = bench_of(window)
     bench.does.opening.open_piece(1)
     word = next(one for one in window.findChildren(Word) if one.text() == "Bench")
@@ -93,7 +93,7 @@ def test_the_keys_of_the_bench_work_with_the_focus_on_the_line_of_screens(qtbot:
     assert bench.weight_field.line.hasFocus()
 
 
-def test_enter_and_space_press_the_button_that_has_the_focus(qtbot: QtBot, window: Window) -> None:
+def test_enter_and_space_click_the_focused_button(qtbot: QtBot, window: Window) -> None:
     for key in (Qt.Key.Key_Return, Qt.Key.Key_Space):
         window.open_screen("Bench")
         word = next(one for one in window.findChildren(Word) if one.text() == "Papers")
@@ -142,7 +142,7 @@ def test_no_key_means_two_things_on_any_screen_or_page(window: Window) -> None:
     }  # one opens the page, the other closes it
 
 
-def test_the_list_of_keys_is_that_of_a_list_in_front(qtbot: QtBot, window: Window) -> None:
+def test_the_list_of_keys_includes_those_of_an_open_list(qtbot: QtBot, window: Window) -> None:
     bench = bench_of(window)
     bench.does.opening.open_piece(2)  # two items, which can be split
     press(qtbot, window, "m")
@@ -179,7 +179,7 @@ REAL = pytest.param("Batch", id="Batch in a real window", marks=pytest.mark.wind
 
 
 @pytest.mark.parametrize("title", [*words(), REAL])
-def test_no_key_dies_after_any_click_on_a_screen(
+def test_every_key_works_after_any_click_on_a_screen(
     qtbot: QtBot, window: Window, desk: Desk, weigh_demo: Callable[[], None], title: str
 ) -> None:
     """After each click the keys of the screen still come through: the list of keys opens, and Ctrl+2 goes to the bench."""
@@ -218,7 +218,7 @@ def open_finder(qtbot: QtBot, window: Window, text: str) -> None:
     qtbot.keyClicks(window.overlays.finder.line, text)
 
 
-def test_a_command_is_found_by_its_words_with_its_key_and_done(qtbot: QtBot, window: Window) -> None:
+def test_a_command_is_found_by_its_words_and_done(qtbot: QtBot, window: Window) -> None:
     bench_of(window).does.opening.open_piece(1)
     open_finder(qtbot, window, "type wei")
     shown = window.overlays.finder.shown
@@ -242,7 +242,7 @@ def test_every_act_of_every_screen_is_in_the_finder(qtbot: QtBot, window: Window
     assert {("", title) for title in words()} <= listed
 
 
-def test_escape_and_a_word_nothing_matches(qtbot: QtBot, window: Window) -> None:
+def test_the_finder_handles_no_match_and_closes_with_escape(qtbot: QtBot, window: Window) -> None:
     before = QApplication.focusWidget()
     open_finder(qtbot, window, "zzz")
     assert window.overlays.finder.nothing.isVisible()
@@ -282,7 +282,7 @@ def test_a_page_of_setup_is_a_command(qtbot: QtBot, window: Window) -> None:
     assert (window.screen_open, setup.page.name) == ("Setup", "Mailers")
 
 
-def test_a_whole_name_comes_before_commands_that_only_contain_it(qtbot: QtBot, window: Window) -> None:
+def test_an_exact_name_comes_before_commands_that_contain_it(qtbot: QtBot, window: Window) -> None:
     open_finder(qtbot, window, "stamps")
     shown = window.overlays.finder.shown
     assert (shown[0].screen, shown[0].words) == ("Setup", "Stamps")
@@ -298,7 +298,7 @@ def test_a_button_of_a_strip_is_a_command(qtbot: QtBot, window: Window, desk: De
     assert pressed == ["own"]
 
 
-def test_escape_closes_the_finder_where_the_screen_has_an_escape_of_its_own(qtbot: QtBot, window: Window) -> None:
+def test_escape_closes_the_finder_even_if_the_screen_uses_escape(qtbot: QtBot, window: Window) -> None:
     window.open_screen("Batch")
     open_finder(qtbot, window, "zzz")
     qtbot.keyClick(window.overlays.finder.line, Qt.Key.Key_Escape)

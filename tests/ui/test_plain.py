@@ -97,7 +97,7 @@ def check(root: QWidget) -> int:
 
 
 @pytest.mark.parametrize("title", words())
-def test_no_screen_draws_markup(qtbot: QtBot, hostile: Desk, title: str) -> None:
+def test_no_screen_interprets_markup(qtbot: QtBot, hostile: Desk, title: str) -> None:
     window, view = Window(words()), import_module(PLACES[title])
     qtbot.addWidget(window)
     window.seat(hostile, [(view.TITLE, view.SHORTCUT, view.build(hostile))])
@@ -111,7 +111,7 @@ def test_no_screen_draws_markup(qtbot: QtBot, hostile: Desk, title: str) -> None
     assert sum(MARKUP in one.case.key.order for one in hostile.pile.verdicts.values()) > 50
 
 
-def test_messages_and_strips_show_markup_as_it_is_written(qtbot: QtBot, hostile: Desk) -> None:
+def test_messages_and_strips_show_markup_as_text(qtbot: QtBot, hostile: Desk) -> None:
     window = Window(words())
     qtbot.addWidget(window)
     view = import_module(PLACES["Costs"])
@@ -124,14 +124,14 @@ def test_messages_and_strips_show_markup_as_it_is_written(qtbot: QtBot, hostile:
 
 
 @pytest.mark.parametrize("text", [MARKUP, "a < b & c", "line\nline <b>", "plain", "R&D"])
-def test_a_tip_says_what_is_written(qapp: QApplication, text: str) -> None:
+def test_a_tooltip_shows_its_text_as_written(qapp: QApplication, text: str) -> None:
     tip = plain_tip(text)
     shown = QTextDocumentFragment.fromHtml(tip).toPlainText().replace("\u2028", "\n") if tip != text else tip
     assert shown == text
     assert tip != text or "<" not in text
 
 
-def test_a_label_stays_plain_whatever_it_is_given(qtbot: QtBot) -> None:
+def test_a_label_stays_plain_text_whatever_it_contains(qtbot: QtBot) -> None:
     label = PlainLabel(MARKUP)
     qtbot.addWidget(label)
     assert (label.textFormat(), label.text()) == (Qt.TextFormat.PlainText, MARKUP)
@@ -146,7 +146,7 @@ def calls() -> Iterator[tuple[Path, str]]:
                 yield path, name
 
 
-def test_there_is_one_way_to_make_a_label_and_a_tip() -> None:
+def test_labels_and_tooltips_are_created_in_one_place() -> None:
     ruled_out = {
         "QLabel",
         "setToolTip",

@@ -49,7 +49,7 @@ def test_a_visible_screen_follows_each_act(screen: Plain, desk: Desk) -> None:
     assert [told.pieces for told in screen.told[1:]] == [frozenset({1}), frozenset({2})]
 
 
-def test_a_hidden_screen_adds_up_what_it_missed(screen: Plain, desk: Desk) -> None:
+def test_a_hidden_screen_collects_the_changes_it_missed(screen: Plain, desk: Desk) -> None:
     screen.show()
     screen.hide()
     for piece in (1, 2):
@@ -60,7 +60,7 @@ def test_a_hidden_screen_adds_up_what_it_missed(screen: Plain, desk: Desk) -> No
     assert [told.pieces for told in screen.told[1:]] == [frozenset({1, 2})]
 
 
-def test_a_screen_has_no_keys_but_find_unless_it_says_so(screen: Plain) -> None:
+def test_a_screen_has_only_the_find_key_by_default(screen: Plain) -> None:
     screen.add_keys()
     screen.pose("full")
     assert (tuple(screen.acts()), tuple(screen.jumps())) == ((), ())
@@ -77,7 +77,7 @@ def test_a_screen_that_cannot_refresh_is_a_bug(qtbot: QtBot, desk: Desk) -> None
 # --- what the desk tells
 
 
-def test_states_are_listed_in_the_order_they_came(empty_desk: Desk) -> None:
+def test_states_are_listed_in_the_order_they_began(empty_desk: Desk) -> None:
     first, second = OngoingState("The scale is lost."), OngoingState("The list is old.", "note")
     empty_desk.state("scale", first)
     empty_desk.state("list", second)
@@ -86,14 +86,14 @@ def test_states_are_listed_in_the_order_they_came(empty_desk: Desk) -> None:
     assert [state.words for state in empty_desk.states] == ["The list is old.", "The scale is back."]
 
 
-def test_a_state_that_was_not_there_is_not_taken_off_aloud(empty_desk: Desk) -> None:
+def test_removing_an_unknown_state_announces_nothing(empty_desk: Desk) -> None:
     counted: list[int] = []
     empty_desk.states_changed.connect(lambda: counted.append(1))
     empty_desk.state("scale", None)
     assert counted == []
 
 
-def test_a_quiet_act_says_nothing_and_can_be_undone(desk: Desk) -> None:
+def test_a_quiet_act_shows_no_message_and_can_be_undone(desk: Desk) -> None:
     events: list[Event] = []
     desk.happened.connect(events.append)
     desk.do_quietly(set_beside, [1], PieceStatus.LOST)
@@ -102,7 +102,7 @@ def test_a_quiet_act_says_nothing_and_can_be_undone(desk: Desk) -> None:
 
 
 @pytest.mark.parametrize("stand", [PieceStatus.LOST, PieceStatus.SET_ASIDE])
-def test_each_act_beside_the_line_is_undone_and_done_again(desk: Desk, stand: PieceStatus) -> None:
+def test_each_status_set_by_hand_is_undone_and_redone(desk: Desk, stand: PieceStatus) -> None:
     desk.do(set_beside, [4, 5], stand)
     for act, wanted in ((desk.undo, PieceStatus.TO_WEIGH), (desk.redo, stand), (desk.undo, PieceStatus.TO_WEIGH)):
         act()
@@ -120,7 +120,7 @@ def test_steps_are_undone_in_turn(desk: Desk) -> None:
     assert desk.pile.verdicts[5].status is PieceStatus.TO_WEIGH
 
 
-def test_a_new_act_ends_what_could_be_done_again(desk: Desk) -> None:
+def test_a_new_act_ends_redo(desk: Desk) -> None:
     desk.do(set_beside, [4], PieceStatus.LOST)
     desk.undo()
     desk.do(set_beside, [5], PieceStatus.LOST)

@@ -88,7 +88,9 @@ def batch_of(window: Window) -> BatchView:
         ("3 1/2 oz", "3.5 oz", "4 oz"),
     ],
 )
-def test_a_typed_weight_echoes_in_its_own_unit(qtbot: QtBot, window: Window, typed: str, echo: str, bills: str) -> None:
+def test_a_typed_weight_is_shown_in_its_own_unit(
+    qtbot: QtBot, window: Window, typed: str, echo: str, bills: str
+) -> None:
     window.open_screen("Bench")
     press(qtbot, window, "1060", enter=True)  # a notebook in a padded mailer or box
     press(qtbot, window, "t" + typed, enter=True)
@@ -96,7 +98,7 @@ def test_a_typed_weight_echoes_in_its_own_unit(qtbot: QtBot, window: Window, typ
     assert (figure.reading, figure.ounces) == (echo, bills)
 
 
-def test_a_weight_that_cannot_be_read_leaves_no_older_message_beside_it(qtbot: QtBot, window: Window) -> None:
+def test_an_unreadable_weight_clears_older_messages(qtbot: QtBot, window: Window) -> None:
     window.open_screen("Bench")
     press(qtbot, window, "1060", enter=True)
     window.tell(Event("Mailer saved: A7 envelope"))
@@ -105,7 +107,7 @@ def test_a_weight_that_cannot_be_read_leaves_no_older_message_beside_it(qtbot: Q
     assert window._message.words == ""
 
 
-def test_a_typed_tenth_of_an_ounce_is_that_in_the_list_of_postage(weighed: Window, tmp_path: Path) -> None:
+def test_a_typed_tenth_of_an_ounce_stays_exact_in_the_list_of_postage(weighed: Window, tmp_path: Path) -> None:
     pile = weighed.desk.pile  # type: ignore[union-attr]
     save_postage_list(pile.batch(), pile.terms, tmp_path / "list.csv")
     rows = list(csv.DictReader((tmp_path / "list.csv").read_text(encoding="utf-8").splitlines()))
@@ -121,7 +123,7 @@ def test_a_typed_tenth_of_an_ounce_is_that_in_the_list_of_postage(weighed: Windo
 
 
 @pytest.mark.parametrize("typed", ["USA", "US", "United States", "usa", "U.S.A."])
-def test_the_country_of_the_sender_is_read_as_on_customs(window: Window, typed: str) -> None:
+def test_the_country_of_the_sender_is_read_as_on_the_customs_screen(window: Window, typed: str) -> None:
     window.open_page("Setup", "Sender")
     page = window.screen_of("Setup").page  # type: ignore[attr-defined]
     field = page.form.fields["country"]
@@ -156,7 +158,7 @@ def test_enter_opens_the_piece_of_a_row(qtbot: QtBot, weighed: Window, title: st
     assert bench_of(weighed).piece is not None
 
 
-def test_find_shows_its_words_whole(window: Window) -> None:
+def test_the_search_field_shows_its_whole_hint(window: Window) -> None:
     window.open_screen("Batch")
     search = batch_of(window).list.bar.search
     room = search.width() - 2 * search.textMargins().left() - 8
@@ -179,7 +181,7 @@ def test_the_import_preview_lists_its_own_keys(
     assert any(one.startswith("Import") for one in shown)
 
 
-def test_a_message_of_one_piece_is_not_beside_the_next(
+def test_a_message_about_one_piece_is_not_shown_with_the_next(
     qtbot: QtBot, window: Window, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     now = [100.0]
@@ -195,7 +197,7 @@ def test_a_message_of_one_piece_is_not_beside_the_next(
         assert "1041" not in window._message.words
 
 
-def test_costs_are_of_this_batch_and_not_of_all_days(qtbot: QtBot, weighed_desk: Desk) -> None:
+def test_costs_are_only_of_this_batch(qtbot: QtBot, weighed_desk: Desk) -> None:
     window = windowed(qtbot, weighed_desk)
     costs = window.screen_of("Costs")
     assert isinstance(costs, CostsView)
@@ -209,7 +211,7 @@ def test_costs_are_of_this_batch_and_not_of_all_days(qtbot: QtBot, weighed_desk:
     weighed_desk.closing.emit()
 
 
-def test_costs_say_what_stamps_overpay(weighed: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_costs_show_what_stamps_overpay(weighed: Window, monkeypatch: pytest.MonkeyPatch) -> None:
     costs = weighed.screen_of("Costs")
     assert isinstance(costs, CostsView)
     weighed.open_screen("Costs")

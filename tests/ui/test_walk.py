@@ -78,7 +78,7 @@ def test_every_control_has_a_name(walk: Callable[[str], QWidget], title: str) ->
 
 
 @pytest.mark.parametrize("title", words())
-def test_access_keys_are_used_once(walk: Callable[[str], QWidget], title: str) -> None:
+def test_no_access_key_is_used_twice(walk: Callable[[str], QWidget], title: str) -> None:
     screen = walk(title)
     shown = [one for kind in (QAbstractButton, QLabel) for one in screen.findChildren(kind) if one.isVisible()]
     texts = [one.text().replace("&&", "") for one in shown]
@@ -89,7 +89,9 @@ def test_access_keys_are_used_once(walk: Callable[[str], QWidget], title: str) -
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("title", words())
 @pytest.mark.usefixtures("double")
-def test_the_smallest_window_holds_it_at_200_percent(walk: Callable[[str], QWidget], title: str, scheme: str) -> None:
+def test_every_screen_fits_the_smallest_window_at_200_percent(
+    walk: Callable[[str], QWidget], title: str, scheme: str
+) -> None:
     choose_scheme(scheme)
     screen = walk(title)
     assert (screen.window().width(), screen.window().height()) == SMALLEST

@@ -190,13 +190,13 @@ def walked(window: Window, pages: Mapping[str, Mapping[str, Callable[[], object]
 
 
 @pytest.mark.usefixtures("look")
-def test_every_page_with_the_demo_weighed(qtbot: QtBot, weighed_desk: Desk) -> None:
+def test_every_page_passes_the_walk_with_the_demo_weighed(qtbot: QtBot, weighed_desk: Desk) -> None:
     window = opened(qtbot, weighed_desk)
     assert walked(window, {**other_pages(window), "Bench": bench_pages(window)}) == []
 
 
 @pytest.mark.usefixtures("look")
-def test_every_screen_with_nothing_in_it(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_every_empty_screen_passes_the_walk(qtbot: QtBot, empty_desk: Desk) -> None:
     window = opened(qtbot, empty_desk)
     empty_desk.state(
         "scale", OngoingState("The scale does not answer. Type weights with T, or plug it in again.", "look")
@@ -206,7 +206,7 @@ def test_every_screen_with_nothing_in_it(qtbot: QtBot, empty_desk: Desk) -> None
     assert walked(window, {"Setup": {title: partial(setup._open, title) for title, _ in PAGES}}) == []
 
 
-def test_tab_comes_to_every_control(qtbot: QtBot, weighed_desk: Desk) -> None:
+def test_tab_reaches_every_control(qtbot: QtBot, weighed_desk: Desk) -> None:
     window = opened(qtbot, weighed_desk)
     window.activateWindow()
     with qtbot.waitActive(window):
@@ -222,7 +222,7 @@ def test_tab_comes_to_every_control(qtbot: QtBot, weighed_desk: Desk) -> None:
     assert found == []
 
 
-def test_the_walk_sees_what_is_cut_and_what_has_no_name(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_the_walk_detects_cut_texts_and_missing_names(qtbot: QtBot, empty_desk: Desk) -> None:
     """The checks themselves can fail."""
     window = opened(qtbot, empty_desk)
     label, button = QLabel("Far too long for this", window.centralWidget()), QPushButton("", window.centralWidget())

@@ -76,7 +76,7 @@ def message(window: Window) -> str:
     return line.words
 
 
-def test_the_first_screen_is_open_and_the_rest_waits(window: Window) -> None:
+def test_only_the_first_screen_is_refreshed_at_the_start(window: Window) -> None:
     assert window.screen_open == "Batch"
     assert other(window).told == []
 
@@ -87,7 +87,7 @@ def test_ctrl_and_a_digit_open_a_screen(qtbot: QtBot, window: Window) -> None:
     assert len(other(window).told) == 1
 
 
-def test_a_word_opens_its_screen(qtbot: QtBot, window: Window) -> None:
+def test_a_tab_opens_its_screen(qtbot: QtBot, window: Window) -> None:
     word = next(word for word in window.findChildren(Word) if word.text() == "Bench")
     qtbot.mouseClick(word, Qt.MouseButton.LeftButton)
     assert window.screen_open == "Bench"
@@ -104,7 +104,7 @@ def test_a_hidden_screen_is_refreshed_once_when_it_is_opened(window: Window, des
     assert [told.pieces for told in other(window).told[1:]] == [frozenset({1, 2})]
 
 
-def test_a_screen_keeps_its_keys_to_itself(qtbot: QtBot, window: Window) -> None:
+def test_keys_of_a_screen_work_only_on_it(qtbot: QtBot, window: Window) -> None:
     qtbot.keyClick(window.focusWidget(), Qt.Key.Key_K)
     assert other(window).pressed == 0
     window.open_screen("Bench")
@@ -112,19 +112,19 @@ def test_a_screen_keeps_its_keys_to_itself(qtbot: QtBot, window: Window) -> None
     assert other(window).pressed == 1
 
 
-def test_what_is_left_to_do_follows_every_act(window: Window, desk: Desk) -> None:
+def test_the_jumps_follow_every_act(window: Window, desk: Desk) -> None:
     assert words(window) == ["8 to sort out first", "59 to weigh", "5 to count"]
     desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
     assert words(window) == ["8 to sort out first", "58 to weigh", "5 to count"]
 
 
-def test_a_jump_opens_its_screen_and_goes_there(qtbot: QtBot, window: Window) -> None:
+def test_a_jump_opens_its_screen_and_its_place(qtbot: QtBot, window: Window) -> None:
     jump = next(word for word in window.findChildren(Word) if word.text() == "5 to count")
     qtbot.mouseClick(jump, Qt.MouseButton.LeftButton)
     assert (window.screen_open, other(window).jumped) == ("Bench", 1)
 
 
-def test_undo_by_key_and_by_the_line(qtbot: QtBot, window: Window, desk: Desk) -> None:
+def test_undo_works_by_key_and_from_the_message(qtbot: QtBot, window: Window, desk: Desk) -> None:
     desk.do(set_beside, [1], PieceStatus.LOST)
     assert message(window) == "Lost: 1 piece"
     undo = next(button for button in window.findChildren(QPushButton) if button.text() == "Undo")
@@ -167,7 +167,7 @@ def test_the_list_of_keys_is_made_from_the_acts(qtbot: QtBot, window: Window) ->
     assert "Digits" not in shown()
 
 
-def test_its_place_is_remembered(qtbot: QtBot, window: Window) -> None:
+def test_the_place_of_the_window_is_saved(qtbot: QtBot, window: Window) -> None:
     window.move(QPoint(20, 10))
     window.close()
     assert QSettings().value(PLACE) == window.saveGeometry()
@@ -178,7 +178,7 @@ def test_ctrl_q_closes_it(qtbot: QtBot, window: Window) -> None:
     assert not window.isVisible()
 
 
-def test_another_desk_takes_the_place_of_the_first(window: Window, desk: Desk) -> None:
+def test_another_desk_replaces_the_first(window: Window, desk: Desk) -> None:
     first = other(window)
     again = Desk(desk.sitting, desk.pile, desk.resources, is_demo=True)
     window.seat(again, [("Bench", "Ctrl+2", Other(again))])
@@ -194,7 +194,7 @@ def test_opening_a_piece_shows_the_bench(window: Window, desk: Desk) -> None:
     assert window.screen_open == "Bench"
 
 
-def test_a_refusal_stays_longer_than_a_message_that_is_fine(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_refusal_stays_longer_than_another_message(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
     line = window.findChild(MessageLine)
     assert line is not None
     line.say("Done.")
@@ -203,7 +203,7 @@ def test_a_refusal_stays_longer_than_a_message_that_is_fine(window: Window, monk
     assert line._timer.interval() > soon
 
 
-def test_raising_shows_it_again(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_raising_a_hidden_window_shows_it(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
     raised, note = counting()
     monkeypatch.setattr(window, "raise_", note)  # the screenless platform cannot
     window.hide()
@@ -216,7 +216,7 @@ def counting() -> tuple[list[int], Callable[[], None]]:
     return counted, lambda: counted.append(1)
 
 
-def test_jumps_are_used_again_with_what_they_do_now(qtbot: QtBot) -> None:
+def test_jump_buttons_are_reused_with_their_new_action(qtbot: QtBot) -> None:
     line = LineOfWords(("Batch",))
     qtbot.addWidget(line)
     first, go_first = counting()
@@ -229,7 +229,7 @@ def test_jumps_are_used_again_with_what_they_do_now(qtbot: QtBot) -> None:
     assert (first, second) == ([], [1])
 
 
-def test_keys_pressed_before_the_screens_are_there_are_done_then(qtbot: QtBot, desk: Desk) -> None:
+def test_keys_pressed_before_the_screens_exist_are_done_later(qtbot: QtBot, desk: Desk) -> None:
     window = Window(["Batch", "Costs"])
     qtbot.addWidget(window)
     window.show()
@@ -249,7 +249,7 @@ def test_a_shortcut_pressed_early_opens_its_screen(qtbot: QtBot, desk: Desk) -> 
     assert window.screen_open == "Other"
 
 
-def test_a_key_held_down_while_it_loads_is_not_kept_for_ever(qtbot: QtBot, desk: Desk) -> None:
+def test_a_key_held_down_while_loading_is_kept_only_up_to_a_limit(qtbot: QtBot, desk: Desk) -> None:
     window, done = Window(["Batch"]), []
     qtbot.addWidget(window)
     window.show()

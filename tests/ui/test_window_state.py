@@ -86,19 +86,19 @@ def test_the_next_window_opens_as_large_as_the_last_was(seat: Seat, wide: int, h
 
 
 @pytest.mark.parametrize("kept", [None, b"", b"no place at all"])
-def test_without_a_place_that_can_be_read_it_has_its_usual_size(seat: Seat, kept: bytes | None) -> None:
+def test_without_a_saved_place_the_window_has_its_default_size(seat: Seat, kept: bytes | None) -> None:
     QSettings().setValue(PLACE, kept)
     window = seat()
     assert (window.width(), window.height()) == (1280, 800)
 
 
-def test_it_is_never_smaller_than_its_screens_need(seat: Seat) -> None:
+def test_the_window_is_never_smaller_than_its_screens_need(seat: Seat) -> None:
     window = seat()
     window.resize(300, 200)
     assert (window.width(), window.height()) == (1024, 640)
 
 
-def test_its_title_is_the_name_alone_for_ones_own_store(seat: Seat) -> None:
+def test_a_real_store_has_only_the_name_of_the_program_as_title(seat: Seat) -> None:
     assert seat().windowTitle() == NAME
 
 
@@ -107,7 +107,7 @@ def press_strip(window: Window, name: str) -> None:
 
 
 @pytest.mark.parametrize(("height", "most"), [(750, 2), (749, 1)])
-def test_the_newest_strips_show_and_a_button_shows_the_rest(
+def test_the_newest_strips_are_shown_and_a_button_shows_the_rest(
     seat: Seat, desk: Desk, monkeypatch: pytest.MonkeyPatch, height: int, most: int
 ) -> None:
     monkeypatch.setattr("desk.ui.strips.HIGH_ENOUGH", 750 / typeface.scale())
@@ -144,7 +144,7 @@ def test_a_strip_is_one_line_however_long_its_words(seat: Seat, desk: Desk) -> N
     assert window.width() <= 1280
 
 
-def test_states_that_are_so_already_are_shown_at_once(seat: Seat, desk: Desk) -> None:
+def test_states_that_began_earlier_are_shown_at_once(seat: Seat, desk: Desk) -> None:
     desk.state("a", OngoingState("The list is old."))
     assert strips(seat()) == ["The list is old."]
 
@@ -160,7 +160,7 @@ def test_a_state_of_one_screen_is_shown_only_there(seat: Seat, desk: Desk) -> No
     assert strips(window) == ["No scale."]
 
 
-def test_a_way_of_a_strip_opens_its_page(seat: Seat, desk: Desk) -> None:
+def test_an_action_of_a_strip_opens_its_page(seat: Seat, desk: Desk) -> None:
     window = seat()
     desk.state("a", OngoingState("No scale.", ways=(("Set it up", lambda: desk.screen_asked.emit("Two", "Scale")),)))
     next(one for one in window.findChildren(QPushButton) if one.text() == "Set it up").click()
@@ -170,14 +170,14 @@ def test_a_way_of_a_strip_opens_its_page(seat: Seat, desk: Desk) -> None:
 
 
 @pytest.mark.parametrize("title", ["", "Nowhere"])
-def test_a_screen_that_is_not_there_is_not_opened(seat: Seat, title: str) -> None:
+def test_an_unknown_screen_is_not_opened(seat: Seat, title: str) -> None:
     window = seat()
     window.open_screen(title)
     window.open_page(title, "Page")
     assert window.screen_open == "One"
 
 
-def test_what_is_left_to_do_comes_and_goes_with_undo(seat: Seat, desk: Desk) -> None:
+def test_jumps_follow_undo_and_redo(seat: Seat, desk: Desk) -> None:
     window = seat()
     assert jumps(window) == []
     desk.do(set_beside, [1, 2], PieceStatus.LOST)
@@ -187,14 +187,14 @@ def test_what_is_left_to_do_comes_and_goes_with_undo(seat: Seat, desk: Desk) -> 
 
 
 @pytest.mark.parametrize("mark", ["fine", "note", "look", "stop"])
-def test_what_happened_is_reported_with_its_mark(seat: Seat, desk: Desk, mark: str) -> None:
+def test_a_message_has_the_mark_of_its_event(seat: Seat, desk: Desk, mark: str) -> None:
     window = seat()
     desk.happened.emit(Event("Something happened.", mark))
     assert line(window).words == "Something happened."
     assert line(window)._mark.kind == mark
 
 
-def test_a_refusal_is_a_sentence_and_offers_no_undo(seat: Seat, desk: Desk) -> None:
+def test_a_refusal_offers_no_undo(seat: Seat, desk: Desk) -> None:
     def refuses(_sitting: Sitting) -> None:
         raise Refused("This piece has its postage on. Void it first.")
 
@@ -207,7 +207,7 @@ def test_a_refusal_is_a_sentence_and_offers_no_undo(seat: Seat, desk: Desk) -> N
 
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Z])
-def test_undo_with_nothing_to_undo_is_reported(qtbot: QtBot, seat: Seat, desk: Desk, key: Qt.Key) -> None:
+def test_undo_without_a_step_is_reported(qtbot: QtBot, seat: Seat, desk: Desk, key: Qt.Key) -> None:
     window = seat()
     window.activateWindow()
     with qtbot.waitActive(window):
@@ -249,7 +249,7 @@ def test_the_list_of_keys_follows_the_open_screen(seat: Seat) -> None:
     assert window.overlays.keys.isHidden()
 
 
-def test_the_list_of_keys_lies_over_the_screen_and_takes_no_room_from_it(seat: Seat) -> None:
+def test_the_list_of_keys_covers_the_screen_without_moving_it(seat: Seat) -> None:
     window = seat()
     before = window._stack.geometry()
     window.overlays.toggle_keys()
@@ -258,7 +258,7 @@ def test_the_list_of_keys_lies_over_the_screen_and_takes_no_room_from_it(seat: S
 
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_Question])
-def test_the_list_of_keys_goes_and_the_focus_returns(qtbot: QtBot, seat: Seat, key: Qt.Key) -> None:
+def test_closing_the_list_of_keys_restores_the_focus(qtbot: QtBot, seat: Seat, key: Qt.Key) -> None:
     window = seat()
     window.activateWindow()
     with qtbot.waitActive(window):
@@ -273,7 +273,7 @@ def test_the_list_of_keys_goes_and_the_focus_returns(qtbot: QtBot, seat: Seat, k
     assert window.focusWidget() is field
 
 
-def test_the_focus_returns_to_the_screen_when_what_had_it_is_gone(qtbot: QtBot, seat: Seat) -> None:
+def test_the_focus_returns_to_the_screen_if_its_control_is_gone(qtbot: QtBot, seat: Seat) -> None:
     window = seat()
     window.activateWindow()
     with qtbot.waitActive(window):
@@ -287,7 +287,7 @@ def test_the_focus_returns_to_the_screen_when_what_had_it_is_gone(qtbot: QtBot, 
     assert window.focusWidget() is window.screen_of("One")
 
 
-def test_a_key_of_the_list_works_and_puts_it_away(qtbot: QtBot, seat: Seat) -> None:
+def test_a_key_of_the_list_works_and_closes_it(qtbot: QtBot, seat: Seat) -> None:
     window = seat()
     done: list[str] = []
     window.screen_of("One").addAction(QAction("Note", window, shortcut="J", triggered=lambda: done.append("J")))
@@ -296,7 +296,7 @@ def test_a_key_of_the_list_works_and_puts_it_away(qtbot: QtBot, seat: Seat) -> N
     assert (done, window.overlays.keys.isHidden()) == (["J"], True)
 
 
-def test_another_screen_opened_under_the_list_leaves_the_focus_there(qtbot: QtBot, seat: Seat) -> None:
+def test_opening_another_screen_under_the_list_keeps_the_focus_there(qtbot: QtBot, seat: Seat) -> None:
     window = seat()
     window.activateWindow()
     with qtbot.waitActive(window):
@@ -308,7 +308,7 @@ def test_another_screen_opened_under_the_list_leaves_the_focus_there(qtbot: QtBo
     assert window.focusWidget() is window.screen_of("Two")
 
 
-def test_undo_beside_a_message_goes_when_something_else_was_done(seat: Seat, desk: Desk) -> None:
+def test_undo_next_to_a_message_disappears_after_another_step(seat: Seat, desk: Desk) -> None:
     """Else it would take back the later step, and not what the words beside it say."""
     window = seat()
     desk.do(set_beside, [1], PieceStatus.LOST)
@@ -332,11 +332,11 @@ def test_a_piece_to_open_without_a_bench_changes_nothing(seat: Seat, desk: Desk)
         (QRect(0, 0, 2560, 1440), QRect(0, 24, 1366, 744)),
     ],
 )
-def test_a_place_is_moved_and_cut_to_the_work_area(place: QRect, fits: QRect) -> None:
+def test_a_saved_place_is_moved_and_cut_to_the_work_area(place: QRect, fits: QRect) -> None:
     assert inside(QRect(0, 24, 1366, 744), place) == fits
 
 
-def test_the_first_window_takes_the_work_area_and_a_later_one_its_place(qtbot: QtBot) -> None:
+def test_the_first_window_fills_the_work_area_and_later_ones_their_saved_place(qtbot: QtBot) -> None:
     first = Window(("One",))
     qtbot.addWidget(first)
     first.fit(QRect(0, 0, 1000, 600))
@@ -352,7 +352,7 @@ def test_the_first_window_takes_the_work_area_and_a_later_one_its_place(qtbot: Q
 
 
 @pytest.mark.parametrize(("kept", "logged"), [(None, 0), (b"no place", 1)])
-def test_a_place_that_cannot_be_read_is_logged(
+def test_an_unreadable_saved_place_is_logged(
     qtbot: QtBot, caplog: pytest.LogCaptureFixture, kept: bytes | None, logged: int
 ) -> None:
     before = QSettings().value(PLACE)

@@ -63,7 +63,7 @@ def clock() -> StillClock:
 
 
 @pytest.mark.timeout(180)
-def test_twenty_typed_weights_give_the_papers_of_a_run(
+def test_twenty_typed_weights_give_the_documents_of_a_run(
     qtbot: QtBot, desk: Desk, resources: Path, tmp_path: Path
 ) -> None:
     screens = screens_of(desk)

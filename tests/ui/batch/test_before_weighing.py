@@ -9,7 +9,7 @@ from desk.ui.bridge import Desk
 from tests.ui.batch.test_view import numbers, select, show
 
 
-def test_the_jump_counts_what_is_to_be_settled_and_opens_it(qtbot: QtBot, desk: Desk) -> None:
+def test_the_jump_counts_issues_before_weighing_and_opens_them(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     count = view.ahead.count()
     assert count > 0
@@ -50,7 +50,7 @@ def test_the_whole_text_of_the_selected_row_is_below_a_narrow_table(qtbot: QtBot
         assert view.ahead.words.text() == "\n".join(cells)
 
 
-def test_the_key_on_another_line_packs_nothing(qtbot: QtBot, desk: Desk) -> None:
+def test_the_key_for_sending_together_does_nothing_on_another_row(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     view.look_ahead()
     row = next(row for row, thing in enumerate(view.ahead.things) if thing.found.code != "same-door")
@@ -61,7 +61,7 @@ def test_the_key_on_another_line_packs_nothing(qtbot: QtBot, desk: Desk) -> None
     assert desk.sitting.store.revision == revision
 
 
-def test_enter_opens_the_piece(qtbot: QtBot, desk: Desk) -> None:
+def test_enter_opens_the_piece_of_the_row(qtbot: QtBot, desk: Desk) -> None:
     view, opened = show(qtbot, desk), []
     desk.piece_opened.connect(opened.append)
     view.look_ahead()
@@ -81,7 +81,7 @@ def test_keys_of_the_list_do_nothing_on_another_page(qtbot: QtBot, desk: Desk) -
     assert numbers(view)
 
 
-def test_an_empty_pile_has_nothing_to_settle(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_an_empty_pile_has_nothing_to_sort_out(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     assert view.jumps() == []
     view.look_ahead()

@@ -16,7 +16,7 @@ from desk.ui.bridge import Desk
 from tests.ui.batch.test_view import numbers, said, show
 
 
-def test_what_was_handed_over_is_out_of_the_way_and_found_by_status_or_text(qtbot: QtBot, desk: Desk) -> None:
+def test_handed_over_pieces_are_hidden_and_found_by_status_or_text(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     piece = desk.pile.find("1043")
     assert piece is not None
@@ -41,7 +41,7 @@ def test_tables_are_saved_from_the_window(qtbot: QtBot, desk: Desk, tmp_path: Pa
     assert events[-1].mark == "stop"
 
 
-def test_packages_that_left_are_one_key_away_and_those_set_aside_come_last(qtbot: QtBot, desk: Desk) -> None:
+def test_mailed_packages_are_one_key_away_and_those_set_aside_come_last(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     first, second = [row.piece_id for row in view.list.model.shown[:2]]
     desk.do(set_beside, [first], PieceStatus.SET_ASIDE)
@@ -67,7 +67,7 @@ def test_the_date_beside_a_postage_is_explained_for_the_selected_piece(qtbot: Qt
     assert view.list.many._count.text() == "1 piece selected"
 
 
-def test_what_a_narrow_table_leaves_out_is_below_its_result_and_below_the_table(
+def test_columns_a_narrow_table_leaves_out_are_shown_below_the_result_and_the_table(
     qtbot: QtBot, weighed_desk: Desk
 ) -> None:
     view = show(qtbot, weighed_desk, (620, 640))

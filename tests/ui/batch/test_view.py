@@ -47,7 +47,7 @@ def said(desk: Desk) -> list[Event]:
     return events
 
 
-def test_bare_digits_find_and_enter_opens_the_piece(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+def test_digits_search_and_enter_opens_the_piece(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
     opened: list[int] = []
     desk.piece_opened.connect(opened.append)
     qtbot.keyClicks(view.focusWidget(), "1")
@@ -66,12 +66,12 @@ def test_enter_in_the_table_opens_its_piece(qtbot: QtBot, view: BatchView, desk:
     assert opened == [desk.pile.find("1042")]
 
 
-def test_a_letter_in_the_table_is_no_search(qtbot: QtBot, view: BatchView) -> None:
+def test_a_letter_in_the_table_does_not_search(qtbot: QtBot, view: BatchView) -> None:
     qtbot.keyClick(view.list.table, Qt.Key.Key_Q)
     assert view.list.bar.search.text() == ""
 
 
-def test_nothing_found_offers_every_piece(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+def test_a_search_without_matches_offers_all_pieces(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
     view.list.bar.search.setText("nobody")
     assert view.list.nothing_found.isVisible()
     view.list.arrive()
@@ -80,14 +80,14 @@ def test_nothing_found_offers_every_piece(qtbot: QtBot, view: BatchView, desk: D
     assert len(numbers(view)) == len(desk.pile.verdicts)
 
 
-def test_escape_shows_every_piece_again(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+def test_escape_shows_all_pieces_again(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
     qtbot.keyClicks(view.list.table, "9")
     qtbot.keyClick(view.focusWidget(), Qt.Key.Key_Escape)
     assert len(numbers(view)) == len(desk.pile.verdicts)
     assert view.list.table.hasFocus()
 
 
-def test_the_words_filter_and_carry_counts(
+def test_the_status_words_filter_and_show_counts(
     qtbot: QtBot, view: BatchView, weigh_demo: Callable[[], None], desk: Desk
 ) -> None:
     weigh_demo()
@@ -98,12 +98,12 @@ def test_the_words_filter_and_carry_counts(
     assert {row.status for row in view.list.model.shown} == {PieceStatus.NEEDS_A_LOOK}
 
 
-def test_w_goes_through_the_words(qtbot: QtBot, view: BatchView) -> None:
+def test_w_cycles_through_the_status_filters(qtbot: QtBot, view: BatchView) -> None:
     qtbot.keyClick(view.list.table, Qt.Key.Key_W)
     assert view.list.bar.wanted.status is PieceStatus.TO_WEIGH
 
 
-def test_a_finding_filters_from_the_keyboard(qtbot: QtBot, view: BatchView, weigh_demo: Callable[[], None]) -> None:
+def test_a_finding_is_filtered_from_the_keyboard(qtbot: QtBot, view: BatchView, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     field = view.list.bar.code
     field.setFocus()
@@ -112,7 +112,7 @@ def test_a_finding_filters_from_the_keyboard(qtbot: QtBot, view: BatchView, weig
     assert all("over-one-ounce" in row.codes for row in view.list.model.shown)
 
 
-def test_what_was_chosen_stays_chosen(view: BatchView, desk: Desk) -> None:
+def test_the_selection_stays_after_a_step(view: BatchView, desk: Desk) -> None:
     select(view, 3, 5)
     chosen = view.list.chosen()
     view.list.set_beside(PieceStatus.LOST)
@@ -120,7 +120,7 @@ def test_what_was_chosen_stays_chosen(view: BatchView, desk: Desk) -> None:
     assert {desk.pile.verdicts[piece].status for piece in chosen} == {PieceStatus.LOST}
 
 
-def test_alt_down_sorts_by_the_column_with_the_focus(qtbot: QtBot, view: BatchView) -> None:
+def test_alt_down_sorts_by_the_focused_column(qtbot: QtBot, view: BatchView) -> None:
     table = view.list.table
     table.setCurrentIndex(view.list.model.index(0, RECIPIENT))
     qtbot.keyClick(table, Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
@@ -131,7 +131,7 @@ def test_alt_down_sorts_by_the_column_with_the_focus(qtbot: QtBot, view: BatchVi
     assert next(row.cells[RECIPIENT] for row in view.list.model.shown) == names[-1]
 
 
-def test_a_sets_aside_and_puts_back(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+def test_key_a_sets_aside_and_puts_back(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
     select(view, 0, 1)
     pieces = view.list.chosen()
     qtbot.keyClick(view.list.table, Qt.Key.Key_A)
@@ -140,7 +140,7 @@ def test_a_sets_aside_and_puts_back(qtbot: QtBot, view: BatchView, desk: Desk) -
     assert {desk.pile.verdicts[piece].status for piece in pieces} == {PieceStatus.TO_WEIGH}
 
 
-def test_mailer_and_service_of_many(view: BatchView, desk: Desk) -> None:
+def test_mailer_and_service_are_set_for_many_pieces(view: BatchView, desk: Desk) -> None:
     select(view, 0, 1, 2)
     pieces = view.list.chosen()
     view.list.many._mailers.actions()[0].trigger()
@@ -152,7 +152,7 @@ def test_mailer_and_service_of_many(view: BatchView, desk: Desk) -> None:
     assert [desk.pile.verdicts[piece].case.service for piece in pieces] == ["media"] * 3
 
 
-def test_nothing_is_reported_of_nothing(view: BatchView, desk: Desk) -> None:
+def test_without_a_selection_nothing_is_done(view: BatchView, desk: Desk) -> None:
     view.list.table.clearSelection()
     events = said(desk)
     view.list.set_beside(PieceStatus.LOST)
@@ -160,7 +160,9 @@ def test_nothing_is_reported_of_nothing(view: BatchView, desk: Desk) -> None:
     assert not button(view, "Set aside / put back").isEnabled()
 
 
-def test_the_history_of_the_chosen_piece(qtbot: QtBot, view: BatchView, weigh_demo: Callable[[], None]) -> None:
+def test_the_history_of_the_selected_piece_is_shown(
+    qtbot: QtBot, view: BatchView, weigh_demo: Callable[[], None]
+) -> None:
     weigh_demo()
     view.list._choose_again([view.list.model.shown[2].piece_id])
     assert not view.list.side.isVisible()
@@ -175,13 +177,13 @@ def test_the_history_of_the_chosen_piece(qtbot: QtBot, view: BatchView, weigh_de
 
 
 @pytest.mark.parametrize(("width", "has_mailer"), [(1300, True), (700, False)])
-def test_columns_are_left_out_where_there_is_no_room(qtbot: QtBot, desk: Desk, width: int, has_mailer: bool) -> None:
+def test_columns_without_room_are_hidden(qtbot: QtBot, desk: Desk, width: int, has_mailer: bool) -> None:
     view = show(qtbot, desk, (width, 600))
     assert view.list.table.isColumnHidden(4) is not has_mailer
     assert not view.list.table.isColumnHidden(NUMBER)
 
 
-def test_an_empty_batch_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_an_empty_batch_says_what_will_be_here(qtbot: QtBot, empty_desk: Desk) -> None:
     asked: list[bool] = []
     empty_desk.store_asked.connect(asked.append)
     view = show(qtbot, empty_desk)
@@ -191,7 +193,7 @@ def test_an_empty_batch_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk) 
     assert asked == [True]
 
 
-def test_a_demo_does_not_offer_the_demo(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_the_demo_does_not_offer_the_demo(qtbot: QtBot, empty_desk: Desk) -> None:
     empty_desk.is_demo = True
     assert len(show(qtbot, empty_desk).nothing_yet.buttons) == 1
 
@@ -216,7 +218,7 @@ def test_a_dropped_file_is_previewed_then_imported(qtbot: QtBot, empty_desk: Des
     assert "1041" in numbers(view)
 
 
-def test_only_files_may_be_dropped(view: BatchView, resources: Path) -> None:
+def test_only_files_can_be_dropped(view: BatchView, resources: Path) -> None:
     text, file = QMimeData(), QMimeData()
     text.setText("1047")
     file.setUrls([QUrl.fromLocalFile(str(resources / "demo" / "orders.csv"))])
@@ -231,14 +233,14 @@ def test_only_files_may_be_dropped(view: BatchView, resources: Path) -> None:
     assert taken == [False, True]
 
 
-def test_a_pose_for_a_picture_shows_the_trouble(view: BatchView, weigh_demo: Callable[[], None]) -> None:
+def test_the_pose_trouble_shows_pieces_that_need_a_check(view: BatchView, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     view.pose("trouble")
     assert view.list.bar.wanted.status is PieceStatus.NEEDS_A_LOOK
     assert view.list.side.isVisible()
 
 
-def test_arriving_at_a_file_goes_on_with_it(qtbot: QtBot, view: BatchView, resources: Path) -> None:
+def test_returning_to_a_file_preview_continues_with_it(qtbot: QtBot, view: BatchView, resources: Path) -> None:
     view.look_into(resources / "demo" / "orders.csv")
     qtbot.waitUntil(lambda: view.importing.outcome is not None)
     view.list.table.setFocus()
@@ -262,7 +264,7 @@ def test_clearing_the_field_with_escape_is_announced_once(qtbot: QtBot, view: Ba
     assert len(told) == 1
 
 
-def test_leaving_a_file_changes_nothing(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
+def test_leaving_a_file_preview_changes_nothing(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
     before = desk.sitting.store.revision
     view.look_into(resources / "demo" / "orders.csv")
     qtbot.keyClick(view.focusWidget(), Qt.Key.Key_Escape)
@@ -279,7 +281,7 @@ def test_a_file_that_is_no_table_is_reported(qtbot: QtBot, view: BatchView, desk
     assert view.list.isVisible()
 
 
-def test_unsure_headers_are_offered_and_taken_when_accepted(qtbot: QtBot, view: BatchView, tmp_path: Path) -> None:
+def test_uncertain_headers_are_suggested_and_used_if_accepted(qtbot: QtBot, view: BatchView, tmp_path: Path) -> None:
     (tmp_path / "odd.csv").write_text("order,recipient,country,itm\n7001,Ada Quist,US,Card\n")
     view.look_into(tmp_path / "odd.csv")
     qtbot.waitUntil(lambda: view.importing.preview is not None)
@@ -305,14 +307,14 @@ def test_canceling_imports_nothing(qtbot: QtBot, view: BatchView, desk: Desk, re
     assert desk.sitting.store.revision == before
 
 
-def test_a_file_is_asked_for(view: BatchView, monkeypatch: pytest.MonkeyPatch, resources: Path) -> None:
+def test_importing_asks_for_a_file(view: BatchView, monkeypatch: pytest.MonkeyPatch, resources: Path) -> None:
     chosen = str(resources / "demo" / "orders.csv")
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (chosen, ""))
     view.ask_for_file()
     assert view.importing.isVisible()
 
 
-def test_another_mailing_date_prices_again(
+def test_another_mailing_date_changes_the_prices(
     qtbot: QtBot, view: BatchView, desk: Desk, weigh_demo: Callable[[], None]
 ) -> None:
     weigh_demo()
@@ -326,7 +328,7 @@ def test_another_mailing_date_prices_again(
     assert len(told) == 1
 
 
-def test_a_refused_mailing_date_is_not_said_to_be_in_use(
+def test_a_refused_mailing_date_is_not_reported_as_set(
     view: BatchView, desk: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def refuse(*_: object) -> None:
@@ -349,7 +351,7 @@ def test_another_mailing_date_is_undone_and_redone(view: BatchView, desk: Desk) 
     assert (desk.pile.terms.on, view.list.bar.date.date()) == (date(2026, 7, 1), QDate(2026, 7, 1))
 
 
-def test_jumps_lead_to_the_filtered_list(view: BatchView, weigh_demo: Callable[[], None]) -> None:
+def test_jumps_open_the_filtered_list(view: BatchView, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     jump = view.jumps()[-1]
     jump.go()
@@ -367,7 +369,7 @@ def test_m_offers_the_mailers_by_number(qtbot: QtBot, view: BatchView, desk: Des
     assert desk.pile.verdicts[piece].case.mailer == desk.pile.terms.shop.mailers[1].name
 
 
-def test_what_is_short_on_another_date_is_on_a_strip(
+def test_missing_postage_on_another_date_is_on_a_strip(
     view: BatchView, desk: Desk, weigh_demo: Callable[[], None]
 ) -> None:
     choose_mailing_date(view.desk, date(2026, 7, 1))

@@ -89,7 +89,7 @@ def test_every_control_has_a_name_of_its_own(go: Go, page: str) -> None:
 
 
 @pytest.mark.parametrize("page", PAGES)
-def test_access_keys_are_used_once(go: Go, page: str) -> None:
+def test_no_access_key_is_used_twice(go: Go, page: str) -> None:
     parts = [one for kind in (QAbstractButton, QLabel) for one in here(go(page)).findChildren(kind) if one.isVisible()]
     texts = [one.text().replace("&&", "") for one in parts if getattr(one, "buddy", lambda: True)()]
     keys = [text[text.index("&") + 1].lower() for text in texts if "&" in text[:-1]]
@@ -127,7 +127,7 @@ def top(one: QWidget, screen: BatchView) -> int:
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("page", PAGES)
 @pytest.mark.parametrize("size", ["100%", "200%"])
-def test_nothing_is_cut(request: pytest.FixtureRequest, go: Go, page: str, scheme: str, size: str) -> None:
+def test_no_text_is_cut_off(request: pytest.FixtureRequest, go: Go, page: str, scheme: str, size: str) -> None:
     if size == "200%":
         request.getfixturevalue("double")
     choose_scheme(scheme)

@@ -41,7 +41,9 @@ FAULTY = Live("", "faulty", "stop", "", "The scale was zeroed with something on 
         (Live(), False, True, False),
     ],
 )
-def test_what_the_scale_shows(card: ScaleCard, live: Live, weight: bool, says: bool, asks: bool) -> None:
+def test_the_scale_card_shows_the_reading_or_what_to_do(
+    card: ScaleCard, live: Live, weight: bool, says: bool, asks: bool
+) -> None:
     card.show_live(live)
     assert (card.weight.isHidden(), card.says.isHidden(), card.take.isHidden()) == (not weight, not says, not asks)
     assert (card.weight.text(), card.state.text(), card.says.text()) == (live.words, live.state, live.says)
@@ -49,7 +51,7 @@ def test_what_the_scale_shows(card: ScaleCard, live: Live, weight: bool, says: b
 
 
 @pytest.mark.parametrize(("mark", "role"), [("fine", "fine"), ("look", "look"), ("stop", "stop"), ("note", "soft_ink")])
-def test_the_state_is_a_word_a_shape_and_a_color(card: ScaleCard, mark: str, role: str) -> None:
+def test_the_state_has_a_word_a_shape_and_a_color(card: ScaleCard, mark: str, role: str) -> None:
     card.show_live(Live("1.3 oz", "word", mark, "", ""))
     assert (card.state.text(), card.mark.kind, card.state.role) == ("word", mark, role)
 
@@ -60,21 +62,21 @@ def test_the_step_is_reported_where_it_is_known(card: ScaleCard, step: str, word
     assert card.step.text() == words
 
 
-def test_a_press_takes_what_is_asked(qtbot: QtBot, card: ScaleCard) -> None:
+def test_clicking_accepts_the_weight_in_question(qtbot: QtBot, card: ScaleCard) -> None:
     card.show_live(ASKING)
     with qtbot.waitSignal(card.take_asked):
         card.take.click()
     assert card.take.accessibleName() == "Use this weight"
 
 
-def test_the_ruler_of_a_piece_as_a_picture() -> None:
+def test_the_ruler_of_a_piece_becomes_a_picture() -> None:
     ruler = RulerView(1.3, 1.25, 1.35, (PriceStep(1.0, "$0.82"), PriceStep(2.0, "$1.11")), "look")
     picture = picture_of(ruler)
     assert (picture.weight, picture.low, picture.high, picture.doubt) == (1.3, 1.25, 1.35, "look")
     assert [(pennant.at, pennant.text) for pennant in picture.pennants] == [(1.0, "$0.82"), (2.0, "$1.11")]
 
 
-def test_no_piece_no_weight_on_the_ruler(card: ScaleCard) -> None:
+def test_without_a_piece_the_ruler_has_no_weight(card: ScaleCard) -> None:
     card.show_ruler(RulerView(1.3, 1.25, 1.35, (), None))
     card.show_ruler(None)
     assert card.ruler.picture.weight is None
@@ -93,7 +95,7 @@ def write(qtbot: QtBot) -> WriteCard:
 
 
 @pytest.mark.parametrize("name", FEELS)
-def test_each_thickness_says_its_own_name(qtbot: QtBot, write: WriteCard, name: str) -> None:
+def test_each_thickness_key_has_its_own_name(qtbot: QtBot, write: WriteCard, name: str) -> None:
     with qtbot.waitSignal(write.thickness_said) as said:
         write.feels[name].click()
     assert said.args == [name]
@@ -101,7 +103,7 @@ def test_each_thickness_says_its_own_name(qtbot: QtBot, write: WriteCard, name: 
 
 
 @pytest.mark.parametrize("which", ["mailer", "stiff", "uneven"])
-def test_the_other_words_ask_for_what_they_say(qtbot: QtBot, write: WriteCard, which: str) -> None:
+def test_the_other_keys_request_their_action(qtbot: QtBot, write: WriteCard, which: str) -> None:
     signal = {"mailer": write.mailer_asked, "stiff": write.stiff_said, "uneven": write.uneven_said}[which]
     with qtbot.waitSignal(signal):
         getattr(write, which).click()
@@ -121,7 +123,7 @@ def test_the_mailer_is_named_with_its_reason(write: WriteCard, placement: Placem
     assert (write.mailer.text(), write.mailer.accessibleName()) == (words, words)
 
 
-def test_what_holds_is_checked_and_without_a_piece_nothing_is_offered(write: WriteCard) -> None:
+def test_traits_in_force_are_checked_and_nothing_is_offered_without_a_piece(write: WriteCard) -> None:
     write.show_placement(Placement("A7", uneven=True), stiff=True)
     assert (write.stiff.isChecked(), write.uneven.isChecked()) == (True, True)
     assert not any(word.isChecked() for word in write.feels.values())
@@ -129,7 +131,7 @@ def test_what_holds_is_checked_and_without_a_piece_nothing_is_offered(write: Wri
     assert all(word.isHidden() for word in (write.mailer, write.stiff, write.uneven, *write.feels.values()))
 
 
-def test_to_whom_and_when_it_was_recorded(write: WriteCard) -> None:
+def test_recipient_and_time_of_recording_are_shown(write: WriteCard) -> None:
     write.show_piece(Figure("1043", "2 oz"), "Wren Abara, Aldermoor ME", "recorded 12:00")
     shown = {label.text() for label in write.findChildren(QLabel)}
     assert {"Wren Abara, Aldermoor ME", "recorded 12:00"} <= shown
@@ -147,7 +149,7 @@ def beats(monkeypatch: pytest.MonkeyPatch) -> list[int]:
 
 @pytest.mark.parametrize("level", ["on", "loud"])
 @pytest.mark.parametrize("mark", BEEPS)
-def test_marks_sound_unlike(qtbot: QtBot, beats: list[int], mark: str, level: str) -> None:
+def test_marks_have_different_sounds(qtbot: QtBot, beats: list[int], mark: str, level: str) -> None:
     choose_loudness(level)
     sounds = Sounds()
     sounds._timer.setInterval(0)
@@ -156,7 +158,7 @@ def test_marks_sound_unlike(qtbot: QtBot, beats: list[int], mark: str, level: st
     assert len(beats) == BEEPS[mark] * (2 if level == "loud" else 1)
 
 
-def test_a_new_pattern_ends_the_one_before(qtbot: QtBot, beats: list[int]) -> None:
+def test_a_new_sound_ends_the_one_before(qtbot: QtBot, beats: list[int]) -> None:
     sounds = Sounds()
     sounds._timer.setInterval(0)
     sounds.play("stop")
@@ -166,12 +168,12 @@ def test_a_new_pattern_ends_the_one_before(qtbot: QtBot, beats: list[int]) -> No
 
 
 @pytest.mark.parametrize("level", LEVELS)
-def test_loudness_is_kept(level: str) -> None:
+def test_loudness_is_saved(level: str) -> None:
     choose_loudness(level)
     assert (loudness(), is_sound_on()) == (level, level != "off")
 
 
-def test_sound_switched_off_and_on_again() -> None:
+def test_sound_can_be_turned_off_and_on_again() -> None:
     sounds = Sounds()
     assert [sounds.switch(), sounds.switch()] == [False, True]
     choose_loudness("a level nobody knows")

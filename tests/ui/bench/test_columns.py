@@ -57,7 +57,7 @@ DONE = [LastRow(9, "1045", "2 oz", "fine", "ready")]
         (SOON, DONE, True, None),
     ],
 )
-def test_empty_lists_say_why_they_are(
+def test_empty_lists_say_why(
     column: PieceColumn, soon: list[NextRow], done: list[LastRow], has_orders: bool, words: str | None
 ) -> None:
     column.next.show_rows(soon)
@@ -71,7 +71,7 @@ def test_empty_lists_say_why_they_are(
 
 
 @pytest.mark.parametrize("step", ["Weighed 1043", "Orders imported", ""])
-def test_what_would_be_undone_is_named(column: PieceColumn, step: str) -> None:
+def test_the_step_to_undo_is_named(column: PieceColumn, step: str) -> None:
     column.last.show_rows(DONE)
     column.show_state(has_orders=True, step=step)
     assert (column.step.text(), column.step.isHidden()) == (step, not step)
@@ -79,7 +79,7 @@ def test_what_would_be_undone_is_named(column: PieceColumn, step: str) -> None:
     assert column.take_back.accessibleName() == f"Undo: {step}"
 
 
-def test_the_words_of_the_column_carry_their_keys(column: PieceColumn) -> None:
+def test_the_actions_of_the_column_show_their_keys(column: PieceColumn) -> None:
     assert [word.key for word in (column.find_word, column.go_next, column.take_back)] == ["F", "N", "Z"]
     assert (column.next.accessibleName(), column.last.accessibleName()) == ("Next to weigh", "Weighed last")
 
@@ -96,7 +96,7 @@ def side(qtbot: QtBot) -> WhyAndCosts:
 
 
 @pytest.mark.parametrize("number", ["1041", "1043", "1049"])
-def test_every_reason_and_every_cost_of_a_piece_is_shown(side: WhyAndCosts, view_of: View, number: str) -> None:
+def test_all_reasons_and_costs_of_a_piece_are_shown(side: WhyAndCosts, view_of: View, number: str) -> None:
     view = view_of(number)
     side.show_piece(view)
     assert [fact.head for fact in side.why.facts] == [why.head for why in view.why]
@@ -105,7 +105,7 @@ def test_every_reason_and_every_cost_of_a_piece_is_shown(side: WhyAndCosts, view
     assert headings(side) == {"In the package", "Why", "Costs"}
 
 
-def test_without_a_piece_there_is_nothing_to_say(side: WhyAndCosts, view_of: View) -> None:
+def test_without_a_piece_the_column_is_empty(side: WhyAndCosts, view_of: View) -> None:
     side.show_piece(view_of("1043"))
     side.show_piece(None)
     assert (side.why.facts, side.costs.lines, headings(side)) == ((), (), set())
@@ -115,7 +115,7 @@ def test_without_a_piece_there_is_nothing_to_say(side: WhyAndCosts, view_of: Vie
 @pytest.mark.parametrize(
     ("looks", "hidden"), [((), True), (("no-weight",), True), (("near-step",), False), (("no-weight", "x"), False)]
 )
-def test_seen_is_offered_where_something_can_be_answered(
+def test_the_key_for_right_is_offered_when_an_issue_can_be_answered(
     side: WhyAndCosts, view_of: View, looks: tuple[str, ...], hidden: bool
 ) -> None:
     side.show_piece(replace(view_of("1043"), looks=looks))
@@ -130,7 +130,7 @@ def test_extra_packing_is_offered_for_a_heavy_package(
     assert side.packing.isHidden() is hidden
 
 
-def test_what_holds_can_be_checked_and_the_rest_cannot(side: WhyAndCosts) -> None:
+def test_only_settings_can_be_checked_and_actions_cannot(side: WhyAndCosts) -> None:
     words = (side.seen, side.aside, side.goes_on, side.sounds)
     assert [word.isCheckable() for word in words] == [False, False, True, True]
 
@@ -146,7 +146,7 @@ def stamps(qtbot: QtBot) -> StampsCard:
     return made
 
 
-def test_before_anything_is_decided_there_is_no_card(stamps: StampsCard, view_of: View) -> None:
+def test_without_a_billed_weight_there_is_no_stamps_card(stamps: StampsCard, view_of: View) -> None:
     stamps.show_piece(view_of("1043"))
     assert not stamps.isHidden()
     stamps.show_piece(replace(view_of("1043"), figure=""))
@@ -170,7 +170,7 @@ def test_no_more_stamps_are_drawn_than_there_is_room_for(stamps: StampsCard, vie
         ({"stamp_words": "", "service": "", "stamps": ()}, "Postage", "No service can carry it."),
     ],
 )
-def test_how_it_is_paid_is_reported_in_words(
+def test_the_payment_is_stated_in_words(
     stamps: StampsCard, view_of: View, changes: dict[str, object], heading: str, strong: str
 ) -> None:
     stamps.show_piece(replace(view_of("1043"), **changes))  # type: ignore[arg-type]
@@ -189,7 +189,7 @@ def test_stamps_that_run_low_are_reported_on_one_line(stamps: StampsCard, words:
 # --- room
 
 
-def test_a_column_scrolls_downwards_only_and_takes_no_focus(qtbot: QtBot) -> None:
+def test_a_column_scrolls_only_vertically_and_takes_no_focus(qtbot: QtBot) -> None:
     inside = QWidget()
     inside.setMinimumSize(500, 2000)
     area = scrolled(inside, "Why and costs")

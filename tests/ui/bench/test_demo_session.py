@@ -104,7 +104,7 @@ def confirm_mailer(bench, hands):
 
 
 @pytest.mark.timeout(300)
-def test_sixty_pieces_by_keyboard_with_everything_in_sight(qtbot, session, desk, resources, tmp_path):
+def test_sixty_pieces_are_weighed_by_keyboard_with_everything_in_sight(qtbot, session, desk, resources, tmp_path):
     window, bench, hands = session
     hands.chord(Qt.Key.Key_2)
     qtbot.waitUntil(lambda: bench.isVisible() and bench.scale.live.pan is Pan.EMPTY, timeout=10_000)

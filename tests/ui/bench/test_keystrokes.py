@@ -122,7 +122,7 @@ def test_a_stamp_request_takes_one_key_more(bench, hands):
     assert hands.keys == 6
 
 
-def test_a_mistake_is_undone_by_one_key(bench, hands):
+def test_a_weight_is_undone_by_one_key(bench, hands):
     bench.open("1043")
     bench.pan("1.3")
     hands.press("z")
@@ -130,7 +130,7 @@ def test_a_mistake_is_undone_by_one_key(bench, hands):
     assert hands.keys == 1
 
 
-def test_advance_is_kept_over_a_restart_and_waits_at_a_check(bench, hands):
+def test_automatic_advance_is_kept_over_a_restart_and_waits_at_a_check(bench, hands):
     bench.press("g")
     again = type(bench)(bench.qtbot, bench.desk)
     assert again.screen.goes_on
@@ -141,7 +141,7 @@ def test_advance_is_kept_over_a_restart_and_waits_at_a_check(bench, hands):
     assert again.screen.write.figure.figure.number == "1047"  # stamps were requested: it stays to be answered
 
 
-def test_the_same_weight_again_is_no_question_where_the_contents_are_the_same(bench, hands):
+def test_the_same_weight_again_is_not_asked_about_for_identical_contents(bench, hands):
     """1041 and 1051 hold one letterpress card each, so that the second may well weigh the same."""
     bench.open("1041")
     bench.pan("0.9")
@@ -153,7 +153,7 @@ def test_the_same_weight_again_is_no_question_where_the_contents_are_the_same(be
     assert bench.desk.pile.verdicts[alike[0]].case.weighing is not None
 
 
-def test_the_same_weight_again_asks_where_the_contents_differ(bench, hands):
+def test_the_same_weight_again_is_asked_about_for_different_contents(bench, hands):
     bench.open("1041")
     bench.pan("0.9")
     bench.pan("0")
@@ -164,7 +164,7 @@ def test_the_same_weight_again_asks_where_the_contents_differ(bench, hands):
     assert weighed(bench, "1043")
 
 
-def test_why_it_is_set_aside_shows_wherever_its_status_does(bench, hands):
+def test_the_reason_for_setting_aside_is_shown_with_the_status(bench, hands):
     bench.open("1043")
     bench.qtbot.keyClick(bench.screen, Qt.Key.Key_A, Qt.KeyboardModifier.ShiftModifier)
     bench.press("waiting for ink")
@@ -182,7 +182,7 @@ def test_a_size_is_typed_for_the_open_piece(bench, hands):
     assert bench.case("1043").weighing.size == Size.of("9", "6", "0.5", "in")
 
 
-def test_the_address_shows_on_one_key_and_stays_for_the_next_piece(bench, hands):
+def test_one_key_shows_the_address_and_it_stays_for_the_next_piece(bench, hands):
     bench.open("1043")
     assert not bench.screen.side.package.address.isVisible()
     bench.press("c")
@@ -192,7 +192,7 @@ def test_the_address_shows_on_one_key_and_stays_for_the_next_piece(bench, hands)
     assert "THEO MARCHETTI" in bench.screen.side.package.address.text()
 
 
-def test_a_service_that_cannot_carry_it_does_not_look_unweighed(bench, hands):
+def test_a_piece_whose_service_is_not_eligible_does_not_look_unweighed(bench, hands):
     from desk.session.pile.bulk_changes import choose_service
 
     piece = bench.desk.pile.find("1086")

@@ -10,7 +10,7 @@ from desk.ui.kit import type as typeface
 TEN_MM = 10 / 25.4 * 96  # pixels of a screen with 96 dots an inch
 
 
-def test_louder_is_the_pattern_twice(bench, monkeypatch):
+def test_louder_plays_the_sound_twice(bench, monkeypatch):
     heard = []
     monkeypatch.setattr("desk.ui.bench.sounds.sound", lambda: heard.append(1))
     monkeypatch.setattr("desk.ui.bench.sounds.loudness", lambda: "loud")
@@ -43,7 +43,7 @@ def test_one_sound_for_ready_and_two_for_a_check(bench, monkeypatch, number, typ
     assert len(heard) == beeps
 
 
-def test_sounds_can_be_switched_off(bench):
+def test_sounds_can_be_turned_off(bench):
     assert bench.screen.sounds.are_on
     bench.press("o")
     assert not bench.screen.sounds.are_on
@@ -61,7 +61,7 @@ def test_the_weight_is_announced_and_the_focus_stays(bench, monkeypatch):
     assert bench.screen.focusWidget() is focus
 
 
-def test_capitals_are_ten_millimeters_high(bench):
+def test_the_number_has_capitals_ten_millimeters_high(bench):
     bench.open("1043")
     bench.press("t1.3")
     bench.enter()
@@ -71,7 +71,7 @@ def test_capitals_are_ten_millimeters_high(bench):
 
 
 @pytest.mark.parametrize(("points", "width", "height"), [(10.0, 1024, 560), (10.0, 1280, 720), (20.0, 1024, 440)])
-def test_nothing_is_cut(bench, qapp, points, width, height):
+def test_no_text_on_the_bench_is_cut_off(bench, qapp, points, width, height):
     """Each text has the width it asks for, inside what can be scrolled; rows of lists are cut with dots on purpose."""
     font = qapp.font()
     try:
@@ -124,13 +124,13 @@ def test_every_control_has_a_name_and_none_is_out_of_reach(bench):
     assert all(control.focusPolicy() & Qt.FocusPolicy.TabFocus for control in controls if control.isVisible())
 
 
-def test_no_two_acts_have_one_key(bench):
+def test_no_two_acts_share_a_key(bench):
     keys = [key for act in bench.screen.acts() if act.do for key in act.keys.split()]
     assert len(keys) == len(set(keys))
     assert not any(key.isdigit() for key in keys)
 
 
-def test_rows_and_words_can_be_pressed_too(bench):
+def test_rows_and_actions_can_be_clicked_too(bench):
     bench.qtbot.mouseClick(bench.screen.pieces.next.buttons[1], Qt.MouseButton.LeftButton)
     assert bench.screen.write.figure.figure.number == "1042"
     bench.qtbot.mouseClick(bench.screen.write.stiff, Qt.MouseButton.LeftButton)
@@ -140,7 +140,7 @@ def test_rows_and_words_can_be_pressed_too(bench):
 
 
 @pytest.mark.parametrize(("pose", "number"), [("full", "1043"), ("trouble", "1049")])
-def test_it_can_pose_for_a_picture(bench, weigh_demo, pose, number):
+def test_the_bench_has_poses_for_pictures(bench, weigh_demo, pose, number):
     weigh_demo()
     bench.screen.pose(pose)
     assert bench.screen.write.figure.figure.number == number
@@ -149,7 +149,7 @@ def test_it_can_pose_for_a_picture(bench, weigh_demo, pose, number):
 
 @pytest.mark.parametrize(("points", "width", "height"), [(10.0, 1366, 640), (10.0, 1024, 540), (20.0, 1024, 415)])
 @pytest.mark.parametrize("pose", ["full", "trouble"])
-def test_number_ounces_verdict_stamps_and_scale_are_in_sight(bench, qapp, weigh_demo, points, width, height, pose):
+def test_number_ounces_result_stamps_and_scale_are_in_sight(bench, qapp, weigh_demo, points, width, height, pose):
     """The heights are those that a window of 768 or 640 pixels leaves the bench with a strip showing."""
     weigh_demo()
     font = qapp.font()

@@ -38,11 +38,11 @@ def test_pieces_come_in_the_order_they_were_imported(desk: Desk) -> None:
 
 
 @pytest.mark.parametrize("count", [1, 3, NEXT])
-def test_there_are_no_more_than_asked_for(desk: Desk, count: int) -> None:
+def test_no_more_rows_than_requested_are_listed(desk: Desk, count: int) -> None:
     assert len(next_pieces(desk).rows(None, count)) == count
 
 
-def test_what_comes_next_begins_behind_the_open_one_and_goes_round(desk: Desk) -> None:
+def test_the_next_pieces_start_after_the_open_one_and_wrap_around(desk: Desk) -> None:
     every = list(desk.pile.verdicts)
     behind = [row.piece_id for row in next_pieces(desk).rows(every[4], 3)]
     assert behind == every[5:8]
@@ -50,19 +50,19 @@ def test_what_comes_next_begins_behind_the_open_one_and_goes_round(desk: Desk) -
     assert last == every[:3]
 
 
-def test_the_open_one_does_not_come_next(desk: Desk) -> None:
+def test_the_open_piece_is_not_listed_as_next(desk: Desk) -> None:
     every = list(desk.pile.verdicts)
     rows = next_pieces(desk).rows(every[2], len(every))
     assert every[2] not in [row.piece_id for row in rows]
 
 
-def test_an_open_piece_that_is_gone_is_no_hindrance(desk: Desk) -> None:
+def test_a_removed_open_piece_does_no_harm(desk: Desk) -> None:
     rows = next_pieces(desk).rows(987654, 2)
     assert [row.piece_id for row in rows] == list(desk.pile.verdicts)[:2]
 
 
 @pytest.mark.parametrize("stand", [PieceStatus.LOST, PieceStatus.SET_ASIDE])
-def test_what_is_beside_the_line_does_not_come_next(desk: Desk, stand: PieceStatus) -> None:
+def test_a_piece_set_aside_is_not_listed_as_next(desk: Desk, stand: PieceStatus) -> None:
     first = next(iter(desk.pile.verdicts))
     set_beside(desk.sitting, [first], stand)
     assert first not in [row.piece_id for row in next_pieces(desk).rows(None)]
@@ -78,7 +78,7 @@ def test_pieces_of_one_order_are_distinguished(desk: Desk) -> None:
     assert called == (["1066"] if len(both) == 1 else [f"1066-{place}" for place in range(1, len(both) + 1)])
 
 
-def test_the_next_row_says_to_whom_and_where(desk: Desk) -> None:
+def test_the_next_row_has_recipient_and_destination(desk: Desk) -> None:
     for number, verdict in desk.pile.verdicts.items():
         row = next(row for row in next_pieces(desk).rows(None, 99) if row.piece_id == number)
         address = verdict.case.order.address
@@ -86,11 +86,11 @@ def test_the_next_row_says_to_whom_and_where(desk: Desk) -> None:
         assert row.to.endswith(address.country if verdict.is_abroad else address.region)
 
 
-def test_nothing_weighed_nothing_last(desk: Desk) -> None:
+def test_without_a_weighed_piece_the_last_list_is_empty(desk: Desk) -> None:
     assert last_rows(desk.pile) == []
 
 
-def test_the_newest_is_first(weighed_desk: Desk) -> None:
+def test_the_newest_weighed_piece_is_first(weighed_desk: Desk) -> None:
     pile = weighed_desk.pile
     rows = last_rows(pile)
     turns = [pile.turn_of(row.piece_id) for row in rows]
@@ -99,7 +99,7 @@ def test_the_newest_is_first(weighed_desk: Desk) -> None:
     assert turns[0] == max(turn for number in pile.verdicts if (turn := pile.turn_of(number)) is not None)
 
 
-def test_every_weighed_piece_has_its_mark_and_its_word(weighed_desk: Desk) -> None:
+def test_every_weighed_piece_has_its_mark_and_status(weighed_desk: Desk) -> None:
     pile = weighed_desk.pile
     marks = {PieceStatus.READY: "fine", PieceStatus.NEEDS_A_LOOK: "look"}
     for row in last_rows(pile, 999):
@@ -111,7 +111,7 @@ def test_every_weighed_piece_has_its_mark_and_its_word(weighed_desk: Desk) -> No
             assert row.status == str(verdict.status)
 
 
-def test_a_decided_shape_wins_over_the_mailer(weighed_desk: Desk) -> None:
+def test_the_decided_shape_is_used_before_that_of_the_mailer(weighed_desk: Desk) -> None:
     pile = weighed_desk.pile
     shapes = {
         number: (verdict.quote.shape.shape, shape_of(verdict, "", pile.terms.shop))
@@ -125,7 +125,7 @@ def test_a_decided_shape_wins_over_the_mailer(weighed_desk: Desk) -> None:
 @pytest.mark.parametrize(
     ("mailer", "shape"), [("A7 envelope", "letter"), ("", "parcel"), ("one that is gone", "parcel")]
 )
-def test_before_it_is_weighed_the_mailer_says_the_shape(desk: Desk, mailer: str, shape: str) -> None:
+def test_before_weighing_the_shape_follows_the_mailer(desk: Desk, mailer: str, shape: str) -> None:
     verdict = desk.pile.verdicts[piece(desk, "1043")]
     assert shape_of(verdict, mailer, desk.pile.terms.shop) == shape
 
@@ -156,7 +156,7 @@ def rows(qtbot: QtBot) -> RowList:
         (LastRow(9, "1045", "", "look", "look"), "1045 look"),
     ],
 )
-def test_a_row_is_read_aloud_whole(rows: RowList, row: NextRow | LastRow, name: str) -> None:
+def test_a_row_is_read_aloud_completely(rows: RowList, row: NextRow | LastRow, name: str) -> None:
     rows.show_rows([row])
     (button,) = rows.buttons
     assert (button.accessibleName(), button.toolTip()) == (name, name)
@@ -175,7 +175,7 @@ def test_a_row_opens_its_own_piece(qtbot: QtBot, rows: RowList, by: str) -> None
     assert opened == [8, 7]
 
 
-def test_the_same_rows_again_keep_their_buttons(rows: RowList) -> None:
+def test_updating_with_the_same_rows_keeps_their_buttons(rows: RowList) -> None:
     rows.show_rows([SOON, CHECK])
     before = rows.buttons
     rows.show_rows([SOON, CHECK])
@@ -194,7 +194,7 @@ def test_a_weighed_row_has_the_mark_of_its_status(rows: RowList, mark: str, colo
     assert has(grabbed(rows.buttons[0]), color)
 
 
-def test_a_copy_to_check_is_reported_from_a_piece_to_weigh(rows: RowList) -> None:
+def test_a_copy_to_check_is_distinguished_from_a_piece_to_weigh(rows: RowList) -> None:
     rows.show_rows([SOON, CHECK])
     for button in rows.buttons:
         button.resize(260, 42)

@@ -28,7 +28,7 @@ def labeled(bench):
     return references
 
 
-def test_the_invented_numbers_are_tracking_numbers():
+def test_the_invented_numbers_are_valid_tracking_numbers():
     assert (tracking_number(OWN), tracking_number(OTHER)) == (OWN, OTHER)
 
 
@@ -37,7 +37,7 @@ def number(reference):
     return reference.removesuffix("-1")
 
 
-def test_slips_and_labels_are_scanned_without_another_key(bench, labeled):
+def test_slips_and_labels_are_scanned_without_other_keys(bench, labeled):
     first, second = labeled
     bench.press("=")
     for code in (first, OWN):
@@ -73,7 +73,7 @@ def test_a_tracking_number_typed_as_it_is_printed_is_compared(bench, labeled):
     assert bench.screen.scan_line.result.text() == f"MATCH {number(labeled[0])}"
 
 
-def test_a_number_that_is_no_tracking_number_is_still_unknown(bench, labeled):
+def test_a_number_that_is_not_a_tracking_number_is_unknown(bench, labeled):
     bench.open(labeled[0])
     bench.open("9400100000000000000018")
     assert bench.screen.scan_line.isHidden()

@@ -18,7 +18,7 @@ def busy(bench, monkeypatch):
     return monkeypatch.undo
 
 
-def test_nothing_goes_on_before_the_weight_is_on_disk(bench, busy):
+def test_the_bench_does_not_advance_before_the_weight_is_saved(bench, busy):
     said, not_kept = [], []
     bench.desk.happened.connect(lambda event: said.append((event.words, event.mark)))
     bench.desk.scale.not_kept.connect(not_kept.append)
@@ -40,7 +40,7 @@ def test_nothing_goes_on_before_the_weight_is_on_disk(bench, busy):
     assert bench.screen.piece != piece
 
 
-def test_enter_keeps_it_while_it_lies_there(bench, busy):
+def test_enter_saves_the_weight_while_the_piece_is_on_the_scale(bench, busy):
     bench.pan("0")
     bench.open("1043")
     piece = bench.screen.piece

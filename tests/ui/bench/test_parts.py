@@ -52,7 +52,7 @@ def one_line(qtbot: QtBot) -> Callable[[float], OneLine]:
         (0.004, "104", True),
     ],
 )
-def test_a_reader_is_reported_from_a_hand(
+def test_a_barcode_reader_is_distinguished_from_typing(
     qtbot: QtBot, one_line: Callable[[float], OneLine], step: float, keys: str, by_reader: bool
 ) -> None:
     field = one_line(step)
@@ -61,7 +61,7 @@ def test_a_reader_is_reported_from_a_hand(
     assert field.by_reader() is by_reader
 
 
-def test_reopening_clears_what_was_typed_and_reported(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
+def test_reopening_clears_the_text_and_its_fault(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
     field = one_line(0.001)
     field.open("1")
     qtbot.keyClicks(field.line, "045")
@@ -70,14 +70,14 @@ def test_reopening_clears_what_was_typed_and_reported(qtbot: QtBot, one_line: Ca
     assert (field.line.text(), field.by_reader(), field.fault.isHidden()) == ("9", False, True)
 
 
-def test_the_first_character_that_opened_it_counts_as_typed(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
+def test_the_character_that_opens_the_field_is_typed_in_it(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
     field = one_line(0.001)
     field.open("1")
     qtbot.keyClicks(field.line, "04")
     assert (field.line.text(), field.by_reader()) == ("104", True)
 
 
-def test_enter_hands_on_what_was_typed_and_escape_nothing(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
+def test_enter_sends_the_typed_text_and_escape_nothing(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
     field, entered, left = one_line(0.1), [], []
     field.entered.connect(entered.append)
     field.left.connect(lambda: left.append(1))
@@ -88,7 +88,7 @@ def test_enter_hands_on_what_was_typed_and_escape_nothing(qtbot: QtBot, one_line
     assert (entered, left, field.isHidden(), field.line.text()) == (["10"], [1], True, "")
 
 
-def test_a_fault_disappears_with_the_next_character(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
+def test_a_fault_disappears_at_the_next_character(qtbot: QtBot, one_line: Callable[[float], OneLine]) -> None:
     field = one_line(0.1)
     field.open("9")
     field.say("No piece has the number 9.")
@@ -119,7 +119,7 @@ def figure(qtbot: QtBot) -> FigureBox:
         (Figure("", "", "Type a number, or N for the next"), "Type a number, or N for the next"),
     ],
 )
-def test_the_figure_is_read_aloud(figure: FigureBox, shown: Figure, heard: str) -> None:
+def test_the_billed_weight_is_read_aloud(figure: FigureBox, shown: Figure, heard: str) -> None:
     figure.show_figure(shown)
     assert figure.accessibleName() == "What to write on the package"
     assert figure.accessibleDescription() == heard
@@ -141,13 +141,13 @@ def test_the_postage_is_as_large_as_the_billed_weight(figure: FigureBox) -> None
     assert fonts[1].pixelSize() == fonts[2].pixelSize() > fonts[0].pixelSize()
 
 
-def test_a_hint_is_no_figure(figure: FigureBox) -> None:
+def test_a_hint_is_not_in_the_color_of_a_weight(figure: FigureBox) -> None:
     figure.show_figure(Figure("1043", "", "Put it on the scale"))
     assert not has(grabbed(figure), LIGHT.teal)
     assert has(grabbed(figure), LIGHT.soft_ink)
 
 
-def test_the_figure_follows_the_scheme(figure: FigureBox) -> None:
+def test_the_billed_weight_follows_the_color_scheme(figure: FigureBox) -> None:
     figure.show_figure(Figure("1043", "2 oz", "", "$1.11", "1.3 oz"))
     choose_scheme("dark")
     assert has(grabbed(figure), DARK.teal)
@@ -156,7 +156,7 @@ def test_the_figure_follows_the_scheme(figure: FigureBox) -> None:
 
 @pytest.mark.parametrize("words", ["1043", "1066-12", "2 lb 11.5 oz", "W" * 30])
 @pytest.mark.parametrize("box", [QRectF(0, 0, 500, 180), QRectF(0, 0, 200, 78)])
-def test_words_fit_into_their_box_or_are_as_small_as_may_be(figure: FigureBox, words: str, box: QRectF) -> None:
+def test_text_fits_its_box_or_has_the_smallest_size(figure: FigureBox, words: str, box: QRectF) -> None:
     font = figure.font_for(words, typeface.NUMBER, box)
     metrics = QFontMetricsF(font)
     assert metrics.horizontalAdvance(words) <= box.width() or font.pixelSize() == SMALLEST
@@ -210,7 +210,7 @@ def test_a_number_without_a_mailer_chooses_none(
     assert (heard, mailers.isHidden()) == ([], False)
 
 
-def test_those_beyond_nine_have_no_number_and_are_chosen_by_enter(qtbot: QtBot, mailers: NumberedList) -> None:
+def test_entries_beyond_nine_have_no_number_and_are_chosen_by_enter(qtbot: QtBot, mailers: NumberedList) -> None:
     heard = chosen_in(mailers)
     mailers.open(pairs(NAMES), "Flat")
     assert [mailers.item(row).text().split()[0] for row in (0, 8)] == ["1", "9"]
@@ -221,13 +221,13 @@ def test_those_beyond_nine_have_no_number_and_are_chosen_by_enter(qtbot: QtBot, 
 
 
 @pytest.mark.parametrize(("current", "row"), [("Box M", 5), ("", 0), ("one that is gone", 0)])
-def test_the_present_mailer_is_marked(mailers: NumberedList, current: str, row: int) -> None:
+def test_the_current_mailer_is_marked(mailers: NumberedList, current: str, row: int) -> None:
     mailers.open(pairs(NAMES), current)
     assert mailers.currentRow() == row
 
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_M])
-def test_leaving_chooses_nothing(qtbot: QtBot, mailers: NumberedList, key: Qt.Key) -> None:
+def test_leaving_the_list_chooses_nothing(qtbot: QtBot, mailers: NumberedList, key: Qt.Key) -> None:
     heard = chosen_in(mailers)
     mailers.open(pairs(NAMES), "")
     with qtbot.waitSignal(mailers.left):
@@ -235,7 +235,7 @@ def test_leaving_chooses_nothing(qtbot: QtBot, mailers: NumberedList, key: Qt.Ke
     assert (heard, mailers.isHidden()) == ([], True)
 
 
-def test_a_click_chooses_too(qtbot: QtBot, mailers: NumberedList) -> None:
+def test_a_click_chooses_a_mailer_too(qtbot: QtBot, mailers: NumberedList) -> None:
     heard = chosen_in(mailers)
     mailers.open(pairs(NAMES), "")
     where = mailers.visualItemRect(mailers.item(2)).center()

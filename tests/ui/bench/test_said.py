@@ -14,7 +14,7 @@ def test_a_piece_that_is_not_weighed_has_no_issue_to_answer(bench):
     assert bench.case("1043").answered == frozenset()
 
 
-def test_the_mailer_by_a_number_key(bench):
+def test_a_number_key_chooses_the_mailer(bench):
     bench.open("1043")
     assert bench.screen.write.mailer.text() == "No. 10 envelope (usual)"
     bench.press("m")
@@ -28,7 +28,7 @@ def test_the_mailer_by_a_number_key(bench):
     assert bench.case("1043").weighing.mailer == "A7 envelope"
 
 
-def test_the_list_of_mailers_is_left_by_m_and_by_escape(bench):
+def test_m_and_escape_close_the_list_of_mailers(bench):
     bench.open("1043")
     for leave in (lambda: bench.press("m"), bench.escape):
         bench.press("m")
@@ -38,7 +38,7 @@ def test_the_list_of_mailers_is_left_by_m_and_by_escape(bench):
         assert bench.screen.hasFocus()
 
 
-def test_the_list_of_mailers_by_arrows(bench):
+def test_arrows_choose_in_the_list_of_mailers(bench):
     bench.open("1043")
     bench.press("m")
     bench.qtbot.keyClick(bench.screen.mailers, Qt.Key.Key_Down)
@@ -47,7 +47,7 @@ def test_the_list_of_mailers_by_arrows(bench):
 
 
 @pytest.mark.parametrize(("key", "inches"), [("s", "0.25"), ("h", "0.50"), ("q", "0.75"), ("k", "1.00")])
-def test_thickness_in_one_key_before_and_after_the_weight(bench, key, inches):
+def test_one_key_sets_the_thickness_before_and_after_weighing(bench, key, inches):
     bench.open("1043")
     bench.press(key)
     bench.press("t1.3")
@@ -57,7 +57,7 @@ def test_thickness_in_one_key_before_and_after_the_weight(bench, key, inches):
     assert bench.case("1043").weighing.size is None
 
 
-def test_stiff_and_uneven_in_one_key(bench):
+def test_one_key_marks_a_piece_as_rigid_or_lumpy(bench):
     bench.open("1043")
     bench.press("t1.3")
     bench.enter()
@@ -82,7 +82,7 @@ def test_an_issue_to_check_is_answered_with_one_key(bench):
     assert not bench.screen.side.seen.isVisible()
 
 
-def test_set_aside_and_back(bench):
+def test_one_key_sets_a_piece_aside_and_back(bench):
     bench.open("1043")
     bench.press("a")
     assert bench.case("1043").beside is PieceStatus.SET_ASIDE

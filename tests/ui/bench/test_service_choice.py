@@ -15,7 +15,7 @@ def verdict_of(desk, number):
     return desk.pile.verdicts[desk.pile.find(number)]
 
 
-def test_a_letter_may_go_by_anything_that_can_carry_it_once_each(weighed_desk):
+def test_a_letter_is_offered_each_eligible_service_once(weighed_desk):
     choices = service_choices(verdict_of(weighed_desk, "1043"), weighed_desk.pile.terms)
     names = [choice.service for choice in choices]
     assert len(names) == len(set(names))
@@ -38,7 +38,7 @@ def test_a_piece_abroad_is_offered_services_abroad_only(weighed_desk):
     assert all(charts.service(one.service).abroad for one in service_choices(abroad, weighed_desk.pile.terms))
 
 
-def test_several_pieces_are_offered_what_carries_all_of_them(weighed_desk):
+def test_several_pieces_are_offered_services_that_take_all_of_them(weighed_desk):
     terms = weighed_desk.pile.terms
     light, heavy = verdict_of(weighed_desk, "1043"), verdict_of(weighed_desk, "1086")
     both = {choice.service for choice in common_choices([light, heavy], terms)}
@@ -51,7 +51,7 @@ def test_an_unweighed_piece_has_no_list_of_its_own(desk):
     assert service_choices(verdict_of(desk, "1043"), desk.pile.terms) == ()
 
 
-def test_a_service_that_cannot_carry_it_says_why_and_what_it_weighed(weighed_desk):
+def test_a_chosen_service_that_is_not_eligible_says_why_and_the_weight(weighed_desk):
     piece = weighed_desk.pile.find("1086")
     choose_service(weighed_desk.sitting, [piece], "letter-stamped")
     words = why_not(weighed_desk.pile.verdicts[piece], weighed_desk.pile.terms)
@@ -59,7 +59,7 @@ def test_a_service_that_cannot_carry_it_says_why_and_what_it_weighed(weighed_des
     assert weighed_desk.pile.verdicts[piece].case.weighing.shown.words in words
 
 
-def test_a_service_that_can_carry_it_says_nothing(weighed_desk):
+def test_an_eligible_service_gives_no_reason(weighed_desk):
     piece = weighed_desk.pile.find("1043")
     choose_service(weighed_desk.sitting, [piece], "ground-commercial")
     assert why_not(weighed_desk.pile.verdicts[piece], weighed_desk.pile.terms) == ""

@@ -5,7 +5,7 @@ from PySide6.QtCore import Qt
 from desk.session.bench.correct_order import correct_order
 
 
-def test_an_order_is_split_by_one_key_and_says_what_is_in_which(bench):
+def test_one_key_splits_an_order_into_packages_with_their_items(bench):
     bench.open("1046")  # two sets of bookplates
     bench.press("/")
     card = bench.screen.split_card
@@ -45,7 +45,7 @@ def test_no_package_is_added_until_the_split_is_saved(bench):
     assert bench.case("1046").pieces_in_order == 1
 
 
-def test_the_number_of_packages_is_asked_and_a_press_proposes_one_more(bench):
+def test_the_number_of_packages_is_asked_for_and_one_more_is_proposed(bench):
     bench.open("1049")  # four bookmarks
     bench.press("/")
     card = bench.screen.split_card
@@ -77,7 +77,7 @@ def test_a_single_item_ships_in_parts(bench):
     assert bench.screen.side.package.split_word.text() == "split into packages"
 
 
-def test_a_split_is_taken_back_by_choosing_one_package(bench):
+def test_choosing_one_package_undoes_a_split(bench):
     bench.open("1043")
     bench.press("/")
     bench.qtbot.keyClick(bench.screen.split_card.packages, Qt.Key.Key_Return)

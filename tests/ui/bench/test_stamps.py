@@ -20,12 +20,12 @@ def stamped(desk):
     return {n: answer for n, v in desk.pile.verdicts.items() if (answer := ounce_glance(v)) is not None}
 
 
-def test_nothing_is_asked_before_it_is_weighed(bench):
+def test_an_unweighed_piece_shows_no_one_ounce_answer(bench):
     bench.open("1043")
     assert bench.screen.stamps.glance.isHidden()
 
 
-def test_the_answer_is_in_capitals_of_ten_millimeters(bench, weigh_demo):
+def test_the_one_ounce_answer_has_capitals_of_ten_millimeters(bench, weigh_demo):
     weigh_demo()
     answers = stamped(bench.desk)
     assert {answer.mark for answer in answers.values()} >= {"fine", "look"}
@@ -37,7 +37,7 @@ def test_the_answer_is_in_capitals_of_ten_millimeters(bench, weigh_demo):
         assert QFontMetricsF(font).capHeight() >= TEN_MM, (glance.answer.words, glance.words_box())
 
 
-def test_under_over_and_too_close(bench, weigh_demo):
+def test_each_letter_is_shown_as_under_over_or_too_close(bench, weigh_demo):
     weigh_demo()
     by_number = {v.case.key.order: ounce_glance(v) for v in bench.desk.pile.verdicts.values()}
     for answer in filter(None, by_number.values()):
@@ -65,7 +65,7 @@ def test_a_request_is_accepted_or_declined_by_one_key(bench, weigh_demo, key, co
     assert code not in bench.desk.pile.verdicts[piece].case.answered
 
 
-def test_a_piece_without_a_request_accepts_neither_key(bench, weigh_demo):
+def test_a_piece_without_a_request_ignores_both_keys(bench, weigh_demo):
     weigh_demo()
     bench.open("1043")
     before = bench.desk.steps()
@@ -73,7 +73,7 @@ def test_a_piece_without_a_request_accepts_neither_key(bench, weigh_demo):
     assert bench.desk.steps() == before
 
 
-def test_prices_past_their_date_are_one_strip_with_a_way_to_the_lists(bench, weigh_demo):
+def test_outdated_prices_are_one_strip_that_opens_the_price_lists(bench, weigh_demo):
     weigh_demo()
     batch: Batch = bench.desk.pile.batch()
     assert batch.shared
@@ -101,7 +101,7 @@ def test_the_strip_of_old_prices_is_shown_once_a_day(bench, weigh_demo):
     assert later.words == strip.words
 
 
-def test_undo_passes_a_dismissed_strip_by(bench, weigh_demo):
+def test_undo_skips_a_dismissed_strip(bench, weigh_demo):
     weigh_demo()
     (strip,) = [state for state in bench.desk.states if state.only_on == "Bench"]
     strip.dismissed()

@@ -8,7 +8,7 @@ from desk.domain.status import PieceStatus
 from desk.session.papers.hand_over import stamp_all
 
 
-def test_setting_aside_is_undone(bench):
+def test_setting_aside_can_be_undone(bench):
     bench.open("1043")
     bench.press("a")
     assert bench.case("1043").beside is PieceStatus.SET_ASIDE
@@ -17,7 +17,7 @@ def test_setting_aside_is_undone(bench):
 
 
 @pytest.mark.parametrize("key", ["s", "h", "q", "k", "b", "u"])
-def test_what_was_chosen_for_a_weighed_piece_is_undone(bench, key):
+def test_choices_for_a_weighed_piece_can_be_undone(bench, key):
     bench.open("1043")
     bench.press("t1.3")
     bench.enter()
@@ -28,7 +28,7 @@ def test_what_was_chosen_for_a_weighed_piece_is_undone(bench, key):
     assert bench.case("1043").weighing == before
 
 
-def test_a_mailer_that_was_chosen_is_undone(bench):
+def test_choosing_a_mailer_can_be_undone(bench):
     bench.open("1043")
     before = bench.case("1043").mailer
     bench.press("m1")
@@ -37,7 +37,7 @@ def test_a_mailer_that_was_chosen_is_undone(bench):
     assert bench.case("1043").mailer == before
 
 
-def test_weights_that_were_copied_are_undone_at_once(bench):
+def test_copied_weights_are_undone_in_one_step(bench):
     bench.open("1041")
     bench.press("t0.9")
     bench.enter()
@@ -59,7 +59,7 @@ def test_undoing_an_answer_opens_the_issue_again(bench):
     assert bench.screen.side.seen.isVisible()
 
 
-def test_each_step_has_a_name_that_the_window_can_show(bench, weigh_demo):
+def test_each_step_has_a_name_to_show(bench, weigh_demo):
     weigh_demo()
     bench.open("1043")
     for key in ("a", "a", "b", "m1"):
@@ -131,7 +131,7 @@ def said(bench):
 WARNS = "Last step, not at the bench: {step}. Press Z again to undo it."
 
 
-def test_a_list_that_was_imported_is_named_before_a_second_press_takes_it(bench, said):
+def test_undoing_an_import_names_it_first_and_needs_a_second_press(bench, said):
     many = len(bench.desk.pile.verdicts)
     bench.press("z")
     assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Orders imported"), many)
@@ -139,13 +139,13 @@ def test_a_list_that_was_imported_is_named_before_a_second_press_takes_it(bench,
     assert (said[-1], len(bench.desk.pile.verdicts)) == ("Undone: Orders imported", 0)
 
 
-def test_the_shop_is_named_as_well_after_the_list_is_gone(bench, said):
+def test_undoing_the_import_of_the_shop_names_it_too(bench, said):
     bench.press("zz")
     bench.press("z")
     assert said[-1] == WARNS.format(step="Shop file imported")
 
 
-def test_what_was_named_is_forgotten_when_something_else_is_done(bench, said):
+def test_the_named_step_is_dropped_when_something_else_is_done(bench, said):
     many = len(bench.desk.pile.verdicts)
     bench.press("z")
     bench.open("1043")
@@ -158,7 +158,7 @@ def test_what_was_named_is_forgotten_when_something_else_is_done(bench, said):
     assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Orders imported"), many)
 
 
-def test_the_step_that_would_go_is_named_beside_the_last_pieces(bench):
+def test_the_step_to_undo_is_named_next_to_the_last_pieces(bench):
     column = bench.screen.pieces
     assert column.step.isHidden()
     bench.open("1043")

@@ -10,13 +10,13 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.words.figures import time_in_words
 
 
-def test_before_a_piece_is_open_it_says_how_to_begin(bench):
+def test_without_an_open_piece_the_bench_says_how_to_begin(bench):
     figure = bench.screen.write.figure.figure
     assert (figure.number, figure.hint) == ("", "Type a number, or press N for the next piece")
     assert bench.screen.scale_card.says.text() == "No scale. Press T to type a weight."
 
 
-def test_with_no_orders_it_says_where_they_come_from(qtbot, empty_desk):
+def test_without_orders_the_bench_says_where_to_import_them(qtbot, empty_desk):
     from desk.ui.bench.view import BenchScreen
 
     screen = BenchScreen(empty_desk)
@@ -26,7 +26,7 @@ def test_with_no_orders_it_says_where_they_come_from(qtbot, empty_desk):
     assert screen.pieces.nothing_next.text() == "No orders yet. Import orders on the Batch screen."
 
 
-def test_bare_digits_find_a_piece_and_enter_opens_it(bench):
+def test_digits_search_for_a_piece_and_enter_opens_it(bench):
     bench.open("1047")
     assert bench.screen.write.figure.figure.number == "1047"
     assert bench.screen.find_field.isHidden()
@@ -41,13 +41,13 @@ def test_an_unknown_number_is_reported_at_the_field(bench):
     assert bench.screen.piece is None
 
 
-def test_the_next_piece_of_an_order_is_made_by_its_number(bench):
+def test_the_next_piece_of_an_order_is_created_by_its_number(bench):
     bench.open("1066-2")
     assert bench.screen.write.figure.figure.number == "1066-2"
     assert bench.desk.steps()[0] == "Piece 1066-2 added"
 
 
-def test_a_settled_weight_is_on_disk_before_it_is_reported_to_be(bench, clock):
+def test_a_settled_weight_is_saved_before_it_is_reported(bench, clock):
     bench.pan("0")
     bench.open("1043")
     bench.pan("1.3")
@@ -58,7 +58,7 @@ def test_a_settled_weight_is_on_disk_before_it_is_reported_to_be(bench, clock):
     assert [bench.screen.pieces.last.rows[0].number, bench.screen.pieces.last.rows[0].figure] == ["1043", "2 oz"]
 
 
-def test_the_figure_stays_until_the_next_piece(bench):
+def test_the_billed_weight_stays_until_the_next_piece(bench):
     bench.pan("0")
     bench.open("1043")
     bench.pan("1.3")
@@ -68,7 +68,7 @@ def test_the_figure_stays_until_the_next_piece(bench):
     assert bench.screen.write.figure.figure.number == "1044"
 
 
-def test_a_weight_that_waits_goes_to_the_number_typed_after_it(bench):
+def test_a_waiting_weight_goes_to_the_number_typed_after_it(bench):
     bench.pan("0")
     bench.pan("1.3")
     assert bench.screen.scale_card.says.text() == "1.3 oz is waiting for an order number."
@@ -76,7 +76,7 @@ def test_a_weight_that_waits_goes_to_the_number_typed_after_it(bench):
     assert str(bench.case("1043").weighing.shown.value) == "1.3"
 
 
-def test_a_weight_that_may_be_another_pieces_asks_and_enter_takes_it(bench):
+def test_a_weight_that_may_belong_to_another_piece_asks_and_enter_accepts_it(bench):
     bench.pan("0")
     bench.open("1043")
     bench.pan("1.3")
@@ -92,7 +92,7 @@ def test_a_weight_that_may_be_another_pieces_asks_and_enter_takes_it(bench):
     ("typed", "grams"),
     [("4.2", "119.068"), ("4.2 oz", "119.068"), ("1 lb 3", "538.641"), ("119 g", "119.000")],
 )
-def test_a_typed_weight(bench, typed, grams):
+def test_a_typed_weight_is_recorded(bench, typed, grams):
     bench.open("1043")
     bench.press("t" + typed)
     bench.enter()
@@ -100,7 +100,7 @@ def test_a_typed_weight(bench, typed, grams):
     assert bench.screen.weight_field.isHidden()
 
 
-def test_a_typed_weight_that_is_none_is_reported_at_the_field(bench):
+def test_an_invalid_typed_weight_is_reported_at_the_field(bench):
     bench.open("1043")
     bench.press("t1,5")
     bench.enter()
@@ -135,7 +135,7 @@ def test_a_hand_types_slower_than_a_reader(bench, monkeypatch):
     assert bench.case("1043").weighing.shown.value == Decimal(1045)
 
 
-def test_the_last_one_is_undone_and_weighed_again(bench):
+def test_the_last_weight_is_undone_and_weighed_again(bench):
     bench.pan("0")
     bench.open("1043")
     bench.pan("1.3")
@@ -146,7 +146,7 @@ def test_the_last_one_is_undone_and_weighed_again(bench):
     assert str(bench.case("1043").weighing.shown.value) == "1.3"
 
 
-def test_the_pieces_alike_take_the_weight_and_are_to_be_checked(bench, monkeypatch):
+def test_identical_pieces_get_the_weight_and_some_are_to_be_checked(bench, monkeypatch):
     bench.open("1041")
     bench.press("t0.9")
     bench.enter()
@@ -166,7 +166,7 @@ def test_the_pieces_alike_take_the_weight_and_are_to_be_checked(bench, monkeypat
     assert "(weight copied)" in {row.status.partition("ready ")[2] for row in bench.screen.pieces.last.rows}
 
 
-def test_it_advances_automatically_when_asked_to(bench):
+def test_the_bench_advances_automatically_when_turned_on(bench):
     bench.press("g")
     bench.pan("0")
     bench.open("1043")
@@ -177,7 +177,7 @@ def test_it_advances_automatically_when_asked_to(bench):
     assert str(bench.case("1044").weighing.shown.value) == "1.6"
 
 
-def test_in_list_order_the_same_weight_again_asks_and_enter_takes_it(bench):
+def test_in_list_order_the_same_weight_again_asks_and_enter_accepts_it(bench):
     bench.press("g")
     bench.pan("0")
     bench.open("1043")
@@ -200,7 +200,7 @@ def test_a_number_takes_the_same_weight_without_a_question(bench):
     assert str(bench.case("1044").weighing.shown.value) == "1.3"
 
 
-def test_a_fault_is_on_the_strip_and_not_on_the_card_too(bench):
+def test_a_fault_is_on_the_strip_but_not_on_the_card(bench):
     bench.pan("-1.5", 2.5)
     assert [state.words for state in bench.desk.states] == [
         "The scale was zeroed with something on it. Clear it and press its zero key."
@@ -228,13 +228,13 @@ def test_another_screen_opens_a_piece_here(bench):
     assert bench.desk.scale.piece == bench.desk.pile.find("1050")
 
 
-def test_a_change_made_elsewhere_is_seen(bench):
+def test_a_change_made_elsewhere_is_shown(bench):
     bench.open("1043")
     set_beside(bench.desk.sitting, [bench.screen.piece], PieceStatus.LOST)
     assert bench.screen.write.recorded.text() == "lost"
 
 
-def test_when_all_is_weighed_the_next_key_says_so(bench, weigh_demo):
+def test_when_everything_is_weighed_the_next_key_says_so(bench, weigh_demo):
     weigh_demo()
     said = []
     bench.desk.happened.connect(lambda event: said.append(event.words))
@@ -268,7 +268,7 @@ def test_a_piece_with_its_postage_on_takes_no_weight(bench):
     assert bench.desk.scale.piece is None
 
 
-def test_what_to_do_with_the_open_piece_follows_the_scale(bench):
+def test_the_hint_for_the_open_piece_follows_the_scale(bench):
     bench.open("1041")
     hint = lambda: bench.screen.write.figure.figure.hint  # noqa: E731
     assert hint() == "Press T to type the weight"
@@ -280,7 +280,7 @@ def test_what_to_do_with_the_open_piece_follows_the_scale(bench):
     assert hint() == "Press T to type the weight"
 
 
-def test_a_mailer_is_no_guess_once_it_was_confirmed(bench):
+def test_a_confirmed_mailer_is_no_longer_a_guess(bench):
     for number in ("1041", "1042", "1043", "1045", "1046", "1052", "1057", "1060"):
         bench.open(number)
         if bench.screen.write.mailer.text().startswith("Guess: "):

@@ -52,7 +52,7 @@ def weighed(screen):
 
 
 @pytest.mark.timeout(120)
-def test_the_whole_demo_by_keys(qtbot, screen, resources):
+def test_the_whole_demo_is_weighed_by_keyboard(qtbot, screen, resources):
     desk = screen.desk
     shop = desk.pile.terms.shop
     for row in read_weights(resources / "demo" / "weights.csv", shop=shop):
@@ -80,7 +80,7 @@ def test_the_whole_demo_by_keys(qtbot, screen, resources):
 
 
 @pytest.mark.timeout(60)
-def test_it_plays_itself_and_stops(qtbot, screen):
+def test_autoplay_weighs_pieces_until_it_is_stopped(qtbot, screen):
     screen.strip._pause.setInterval(20)
     qtbot.keyClicks(screen, "j")
     qtbot.waitUntil(lambda: len(screen.pieces.last.rows) == 4, timeout=15000)
@@ -90,7 +90,7 @@ def test_it_plays_itself_and_stops(qtbot, screen):
 
 
 @pytest.mark.timeout(60)
-def test_p_lifts_what_is_weighed_and_puts_the_next_one_on(qtbot, screen):
+def test_p_lifts_the_weighed_piece_and_puts_the_next_one_on(qtbot, screen):
     for expected in ("1041", "1042", "1043"):
         qtbot.keyClicks(screen, "p")
         qtbot.waitUntil(
@@ -99,7 +99,7 @@ def test_p_lifts_what_is_weighed_and_puts_the_next_one_on(qtbot, screen):
     assert len(screen.pieces.last.rows) == 3
 
 
-def test_it_is_marked_as_virtual_and_ends_with_the_desk(qtbot, screen):
+def test_the_scale_is_marked_as_virtual_and_ends_with_the_window(qtbot, screen):
     from PySide6.QtWidgets import QLabel
 
     assert screen.strip.isVisible()
@@ -136,7 +136,7 @@ def test_a_virtual_scale_chosen_while_the_program_runs_has_its_keys_at_once(qtbo
     assert not {"P", "L", "J"} & {act.keys for act in screen.acts()}
 
 
-def test_a_store_of_ones_own_has_no_virtual_scale(qtbot, desk):
+def test_a_real_store_has_no_virtual_scale(qtbot, desk):
     attach_scale(desk)
     screen = BenchScreen(desk)
     qtbot.addWidget(screen)

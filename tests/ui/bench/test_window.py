@@ -10,7 +10,7 @@ pytestmark = pytest.mark.window
 
 
 @pytest.mark.timeout(120)
-def test_twenty_pieces_by_keys_alone(qtbot, virtual_desk):
+def test_twenty_pieces_are_weighed_by_keyboard(qtbot, virtual_desk):
     desk = virtual_desk
     screens = screens_of(desk)
     window = Window([title for title, _, _ in screens])

@@ -30,7 +30,7 @@ def page(qtbot: QtBot, weighed_desk: Desk) -> AfterPage:
     return view.after
 
 
-def test_lost_with_a_reason_is_shown_in_the_row_and_arrived_after_all_takes_it_back(page: AfterPage) -> None:
+def test_a_lost_package_is_shown_with_its_reason_and_can_be_marked_as_arrived(page: AfterPage) -> None:
     page.reason.setText("never scanned")
     page.mark(PieceStatus.LOST)
     assert page.model.rows[0][3] == "lost: never scanned"
@@ -38,7 +38,7 @@ def test_lost_with_a_reason_is_shown_in_the_row_and_arrived_after_all_takes_it_b
     assert page.model.rows[0][3] == "handed over"
 
 
-def test_send_again_says_the_new_number(qtbot: QtBot, page: AfterPage) -> None:
+def test_sending_again_names_the_new_number(qtbot: QtBot, page: AfterPage) -> None:
     number = page.desk.pile.verdicts[page.mailed[0].piece_id].case.number
     with qtbot.waitSignal(page.desk.happened) as told:
         page.send_again()

@@ -37,7 +37,7 @@ def left(weighed_desk: Desk) -> Desk:
 pytestmark = pytest.mark.screen(CostsView, desk="left")
 
 
-def test_two_keys_turn_the_pages_round_in_both_directions(view: CostsView) -> None:
+def test_two_keys_cycle_through_the_pages_in_both_directions(view: CostsView) -> None:
     run = {act.keys: act.do for act in view.acts() if act.do}
     for page in (view.time, view.paid, view.after, view.charge, view.stock_of, view.pictures, view.fees, view.pile):
         run[NEXT_PAGE]()
@@ -47,7 +47,7 @@ def test_two_keys_turn_the_pages_round_in_both_directions(view: CostsView) -> No
         assert view.stack.currentWidget() is page
 
 
-def test_the_sums_over_time_are_those_of_the_pieces(view: CostsView, left: Desk) -> None:
+def test_the_totals_over_time_equal_those_of_the_pieces(view: CostsView, left: Desk) -> None:
     view.open_page(TIME)
     gone = [one for one in left.pile.verdicts.values() if one.case.handed_over]
     (row,) = view.time.model.rows
@@ -60,7 +60,7 @@ def test_the_sums_over_time_are_those_of_the_pieces(view: CostsView, left: Desk)
         assert sum(int(row[1]) for row in view.time.model.rows) >= len(gone)
 
 
-def test_undo_of_the_hand_over_empties_the_sums(view: CostsView, left: Desk) -> None:
+def test_undoing_the_hand_over_clears_the_totals(view: CostsView, left: Desk) -> None:
     view.open_page(TIME)
     left.undo()
     assert {row[2] for row in view.time.model.rows} <= {"$0.00"}
@@ -74,7 +74,7 @@ def test_the_year_is_saved_in_the_background(qtbot: QtBot, view: CostsView, tmp_
 
 
 @pytest.mark.parametrize(("is_late", "words"), [(False, "Stopped. No file was saved."), (True, "Saved: totals.csv")])
-def test_stop_tells_whether_the_file_was_saved(
+def test_stopping_reports_whether_the_file_was_saved(
     qtbot: QtBot, view: CostsView, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, is_late: bool, words: str
 ) -> None:
     """Stop is pressed while the sums are read, or when the file is there already."""
@@ -128,7 +128,7 @@ def test_a_typed_charge_stays_until_another_group_is_chosen(qtbot: QtBot, view: 
 
 
 @pytest.mark.parametrize("text", ["", "x", "1.005", "-1", "1e9"])
-def test_what_is_no_amount_gets_a_sentence(view: CostsView, text: str) -> None:
+def test_an_invalid_amount_gets_a_sentence(view: CostsView, text: str) -> None:
     view.open_page(CHARGE)
     view.charge.charge.setText(text)
     view.charge.show_charge()
@@ -162,7 +162,7 @@ def test_a_list_that_cannot_be_read_says_why(view: CostsView) -> None:
     assert not view.paid.enter.isEnabled()
 
 
-def test_the_shipped_list_holds_what_was_handed_over(view: CostsView, left: Desk, tmp_path) -> None:
+def test_the_shipped_list_contains_handed_over_orders(view: CostsView, left: Desk, tmp_path) -> None:
     view.paid.save_shipped(tmp_path / "shipped.csv")
     lines = (tmp_path / "shipped.csv").read_text().splitlines()
     assert lines[0] == "order,tracking,mailed"
@@ -180,7 +180,7 @@ def test_nothing_handed_over_says_so(qtbot: QtBot, empty_desk: Desk) -> None:
     assert view.pile.nothing.isVisible()
 
 
-def test_overcharged_orders_are_listed_only_when_a_sum_is_set(qtbot: QtBot, view: CostsView) -> None:
+def test_overcharged_orders_are_listed_only_once_a_limit_is_set(qtbot: QtBot, view: CostsView) -> None:
     view.open_page(CHARGE)
     assert view.charge.overpaid.isHidden()
     view.charge.over.setText("0.01")
@@ -195,7 +195,7 @@ def test_overcharged_orders_are_listed_only_when_a_sum_is_set(qtbot: QtBot, view
     assert view.charge.overpaid.isHidden()
 
 
-def test_the_sum_for_differences_is_kept(view: CostsView) -> None:
+def test_the_limit_for_differences_is_saved(view: CostsView) -> None:
     view.open_page(PAID)
     assert view.paid.least.text() == "0.10"
     view.paid.least.setText("$0.50")
@@ -265,7 +265,7 @@ def test_one_key_opens_the_list_or_the_zone_chart_of_a_difference(view: CostsVie
     assert asked[1] == ("Setup", "Price lists/zone chart")
 
 
-def test_flat_or_table_shows_a_row_for_each_kind_and_the_flat_charge_last(view: CostsView) -> None:
+def test_the_charge_table_has_a_row_for_each_kind_and_the_flat_charge_last(view: CostsView) -> None:
     view.open_page(CHARGE)
     page = view.charge
     page.listed.setCurrentIndex(page.listed.findText(WAYS))

@@ -45,14 +45,14 @@ KINDS = pytest.mark.parametrize("kind", [CostsView, HandOverView])
 
 
 @KINDS
-def test_the_table_is_a_model_as_qt_wants_one(
+def test_the_model_passes_the_tests_of_qt(
     qtmodeltester: ModelTester, shown: Callable[[type], View], kind: type
 ) -> None:
     qtmodeltester.check(part(shown(kind)).model)
 
 
 @KINDS
-def test_the_focus_is_in_the_table_and_every_part_has_a_name(shown: Callable[[type], View], kind: type) -> None:
+def test_the_focus_is_in_the_table_and_every_control_has_a_name(shown: Callable[[type], View], kind: type) -> None:
     view = shown(kind)
     view.arrive()
     assert part(view).table.focusPolicy() & Qt.FocusPolicy.TabFocus
@@ -75,7 +75,7 @@ def test_a_piece_set_aside_leaves_or_stays_and_undo_brings_the_same_rows_back(
 
 
 @KINDS
-def test_empty_it_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk, kind: type) -> None:
+def test_an_empty_table_says_what_will_be_here(qtbot: QtBot, empty_desk: Desk, kind: type) -> None:
     view = kind(empty_desk)
     qtbot.addWidget(view)
     view.show()
@@ -86,7 +86,7 @@ def test_empty_it_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk, kind: 
 
 
 @pytest.mark.parametrize("column", range(len(HEADS)))
-def test_money_is_at_the_right_and_words_at_the_left(shown: Callable[[type], View], column: int) -> None:
+def test_money_is_aligned_right_and_text_left(shown: Callable[[type], View], column: int) -> None:
     view = shown(CostsView)
     side = part(view).model.data(part(view).model.index(0, column), ALIGN)
     assert side == (RIGHT if column in FIGURES else None)
@@ -101,7 +101,7 @@ def test_with_little_room_names_go_first_and_numbers_stay(shown: Callable[[type]
     assert not hidden & {"Number", "Shipping paid", "Postage", "Margin"}
 
 
-def test_the_sums_are_of_all_pieces_also_when_only_losses_are_shown(shown: Callable[[type], View]) -> None:
+def test_totals_include_all_pieces_even_when_only_losses_are_shown(shown: Callable[[type], View]) -> None:
     view = shown(CostsView)
     assert isinstance(view, CostsView)
     sums, every = part(view).foot.text(), part(view).model.rows
@@ -110,7 +110,7 @@ def test_the_sums_are_of_all_pieces_also_when_only_losses_are_shown(shown: Calla
     assert part(view).foot.text() == sums
 
 
-def test_losses_stay_chosen_after_a_change(shown: Callable[[type], View], weighed_desk: Desk) -> None:
+def test_the_filter_for_losses_stays_after_a_change(shown: Callable[[type], View], weighed_desk: Desk) -> None:
     view = shown(CostsView)
     assert isinstance(view, CostsView)
     view.pile.toggle_losing()

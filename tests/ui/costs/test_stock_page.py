@@ -23,7 +23,7 @@ def row(page: StockPage) -> tuple[str, ...] | None:
     return next((one for one in page.model.rows if one[0] == "Inserts"), None)
 
 
-def test_a_purchase_is_shown_with_its_cost_and_undo_takes_it_away(page: StockPage) -> None:
+def test_a_purchase_is_shown_with_its_cost_and_can_be_undone(page: StockPage) -> None:
     page.count.setText("100")
     page.price.setText("$5.00")
     page.enter_purchase()
@@ -40,7 +40,7 @@ def test_stock_that_was_never_priced_is_not_shown_as_free(page: StockPage) -> No
     assert (int(forever[1]) > 0, forever[2]) == (True, "not entered")
 
 
-def test_the_stock_on_an_earlier_day_is_none(page: StockPage) -> None:
+def test_on_a_day_before_the_purchase_there_is_no_stock(page: StockPage) -> None:
     page.count.setText("100")
     page.price.setText("5")
     page.day.setText("2026-07-12")
@@ -61,7 +61,7 @@ def test_the_stock_on_an_earlier_day_is_none(page: StockPage) -> None:
         ("12", "5", "July", "Can't read \u201cJuly\u201d as a day. Type it like 2026-07-12."),
     ],
 )
-def test_what_cannot_be_read_is_one_sentence_and_changes_nothing(
+def test_unreadable_input_gives_one_sentence_and_changes_nothing(
     qtbot: QtBot, page: StockPage, count: str, price: str, day: str, words: str
 ) -> None:
     page.count.setText(count)

@@ -26,12 +26,12 @@ def cents(text: str) -> int:
     return Money.of(text.replace("$", "")).minor
 
 
-def test_nothing_weighed_no_costs(view: CostsView) -> None:
+def test_without_a_weighed_piece_there_are_no_costs(view: CostsView) -> None:
     assert view.pile.nothing.isVisible()
     assert view.pile.foot.text() == ""
 
 
-def test_every_row_adds_up_and_so_do_the_sums(view: CostsView, desk: Desk, weigh_demo: Callable[[], None]) -> None:
+def test_every_row_and_the_totals_add_up(view: CostsView, desk: Desk, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     rows = view.pile.model.rows
     assert len(rows) > 40
@@ -83,7 +83,7 @@ def test_a_stopped_piece_without_a_service_has_no_costs(desk: Desk, weigh_demo: 
     assert found.open == len(without)
 
 
-def test_sizes_for_the_next_order_of_mailers_are_worked_out_when_asked(
+def test_sizes_for_the_next_order_of_mailers_are_calculated_on_request(
     qtbot: QtBot, view: CostsView, desk: Desk, weigh_demo: Callable[[], None]
 ) -> None:
     weigh_demo()

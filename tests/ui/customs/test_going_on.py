@@ -70,7 +70,7 @@ def open_in(view: CustomsView) -> list[str]:
     return list(view.editor.view.answerable)
 
 
-def test_enter_comes_to_every_piece_also_after_a_field(qtbot: QtBot, view: CustomsView) -> None:
+def test_enter_reaches_every_piece_even_from_a_field(qtbot: QtBot, view: CustomsView) -> None:
     view.table.selectRow(3)
     view.next_missing()
     visited = [number_of(view)]
@@ -125,7 +125,7 @@ def test_typed_text_stays_at_the_first_of_two_identical_lines(view: CustomsView)
     assert editor.lines[1].unsaved == {}
 
 
-def test_tab_goes_down_the_page(qtbot: QtBot, view: CustomsView) -> None:
+def test_tab_moves_down_the_page(qtbot: QtBot, view: CustomsView) -> None:
     view.table.selectRow(0)
     assert view.editor.details is not None
     names = [field.words for card in view.editor.cards for field in card.form.fields.values() if field.isVisible()]

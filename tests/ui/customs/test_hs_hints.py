@@ -70,7 +70,9 @@ def test_down_stays_in_the_field_where_no_code_is_offered(
     assert field.hasFocus()
 
 
-def test_a_long_heading_is_cut_on_the_button_and_whole_for_ears(field: QLineEdit, choices: list[HsChoice]) -> None:
+def test_a_long_heading_is_shortened_on_the_button_and_read_aloud_completely(
+    field: QLineEdit, choices: list[HsChoice]
+) -> None:
     hint = replace(choices[0], words="word & " * 40)
     hints = hints_of(field)
     hints.show_choices([hint])
@@ -83,7 +85,7 @@ def test_a_long_heading_is_cut_on_the_button_and_whole_for_ears(field: QLineEdit
     assert hint.words.replace("&", "&amp;") in button.toolTip()
 
 
-def test_hints_come_and_go(field: QLineEdit, choices: list[HsChoice]) -> None:
+def test_hints_appear_and_disappear(field: QLineEdit, choices: list[HsChoice]) -> None:
     hints = hints_of(field)
     assert hints.isHidden()
     hints.show_choices(choices)

@@ -87,7 +87,7 @@ def _texts(view: CustomsView, here: QLineEdit):  # type: ignore[no-untyped-def]
                 yield PRODUCTS[card.view.item][at]
 
 
-def test_a_wave_of_forty_costs_few_keys_first_and_none_once_products_are_known(qtbot: QtBot, desk_of: Desk) -> None:
+def test_forty_orders_take_few_keys_at_first_and_none_once_products_are_known(qtbot: QtBot, desk_of: Desk) -> None:
     take_wave(desk_of, 100)
     view = build(desk_of)
     assert isinstance(view, CustomsView)

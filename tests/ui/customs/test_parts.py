@@ -53,7 +53,7 @@ def lacking_line(views: Mapping[int, DeclarationView], field: str) -> LineView:
 
 
 @pytest.mark.parametrize("count", [0, 1, 5])
-def test_it_is_a_model_as_qt_wants_one(
+def test_the_model_passes_the_tests_of_qt(
     qtmodeltester: ModelTester, views: dict[int, DeclarationView], count: int
 ) -> None:
     model = CustomsModel()
@@ -68,7 +68,7 @@ def test_every_piece_abroad_has_its_row_in_the_order_of_the_pile(weighed_desk: D
     assert sum(verdict.is_abroad for verdict in weighed_desk.pile.verdicts.values()) < len(declared)
 
 
-def test_only_the_last_column_has_a_mark_and_only_values_are_at_the_right(model: CustomsModel) -> None:
+def test_only_the_last_column_has_a_mark_and_only_values_are_aligned_right(model: CustomsModel) -> None:
     marked = {column for column in range(len(HEADS)) if model.data(model.index(0, column), MARK)}
     right = {column for column in range(len(HEADS)) if model.data(model.index(0, column), ALIGN) == RIGHT}
     heads = {c for c in range(len(HEADS)) if model.headerData(c, Qt.Orientation.Horizontal, ALIGN) == RIGHT}
@@ -77,7 +77,7 @@ def test_only_the_last_column_has_a_mark_and_only_values_are_at_the_right(model:
     assert model.headerData(NUMBER, Qt.Orientation.Vertical) is None
 
 
-def test_what_lacks_nothing_says_so(views: dict[int, DeclarationView]) -> None:
+def test_a_complete_declaration_says_so(views: dict[int, DeclarationView]) -> None:
     for number, view in views.items():
         row = row_of(number, view)
         assert row.cells[MISSING] == (view.in_short or IN_ORDER)
@@ -90,7 +90,7 @@ def test_a_piece_is_found_by_its_id(model: CustomsModel) -> None:
     assert (model.place_of(None), model.place_of(987654)) == (None, None)
 
 
-def test_what_lacks_something_is_found_going_round(model: CustomsModel) -> None:
+def test_the_next_incomplete_declaration_is_found_by_wrapping_around(model: CustomsModel) -> None:
     lacking = [place for place, row in enumerate(model.rows) if row.is_lacking]
     assert len(lacking) >= 2
     found, at = [], -1
@@ -100,7 +100,7 @@ def test_what_lacks_something_is_found_going_round(model: CustomsModel) -> None:
     assert found == [*lacking, lacking[0]]
 
 
-def test_the_only_lacking_one_comes_again(model: CustomsModel) -> None:
+def test_a_single_incomplete_declaration_is_found_again(model: CustomsModel) -> None:
     first = next(place for place, row in enumerate(model.rows) if row.is_lacking)
     model.rows = [row._replace(is_lacking=place == first) for place, row in enumerate(model.rows)]
     assert model.next_lacking(first) == first
@@ -108,7 +108,7 @@ def test_the_only_lacking_one_comes_again(model: CustomsModel) -> None:
     assert model.next_lacking(-1) is None
 
 
-def test_other_pieces_reset_the_table_and_other_words_do_not(
+def test_the_table_is_reset_for_other_pieces_but_not_for_other_texts(
     qtbot: QtBot, model: CustomsModel, views: dict[int, DeclarationView]
 ) -> None:
     resets: list[int] = []
@@ -127,7 +127,7 @@ def test_other_pieces_reset_the_table_and_other_words_do_not(
 # --- what the declaration says as a whole
 
 
-def test_facts_leave_out_what_is_not_known(views: dict[int, DeclarationView]) -> None:
+def test_unknown_facts_are_left_out(views: dict[int, DeclarationView]) -> None:
     view = next(iter(views.values()))
     bare = replace(view, form="none", goods_value="", net="", gross="", export="", tax_number="")
     assert facts_of(bare) == ["no form", view.category, "gross not weighed yet"]
@@ -168,7 +168,7 @@ def edit(card: LineCard, name: str) -> QLineEdit:
     return editor
 
 
-def test_the_head_says_how_many_of_what(qtbot: QtBot, line: LineView) -> None:
+def test_the_heading_names_quantity_and_item(qtbot: QtBot, line: LineView) -> None:
     card = card_of(qtbot, line, Kept())
     assert card.head.text().startswith(f"{line.quantity} × {line.item}")
     assert card.accessibleName() == line.item
@@ -176,7 +176,7 @@ def test_the_head_says_how_many_of_what(qtbot: QtBot, line: LineView) -> None:
     assert card.head.text() == f"7 × {line.item}"
 
 
-def test_what_is_declared_in_the_place_of_words_is_a_hint_only(qtbot: QtBot, line: LineView) -> None:
+def test_a_description_used_in_place_of_a_missing_one_is_only_a_hint(qtbot: QtBot, line: LineView) -> None:
     card = card_of(qtbot, line, Kept())
     assert edit(card, "customs_words").placeholderText() == line.declared.description
     assert card.form.values()["customs_words"] == texts_of(line).get("customs_words", "")
@@ -187,14 +187,14 @@ def test_an_unknown_product_has_empty_fields_in_grams(line: LineView) -> None:
 
 
 @pytest.mark.parametrize("name", ["customs_words", "hs", "origin", "unit_weight"])
-def test_enter_in_a_field_says_which(qtbot: QtBot, line: LineView, name: str) -> None:
+def test_enter_in_a_field_names_it(qtbot: QtBot, line: LineView, name: str) -> None:
     card = card_of(qtbot, line, Kept())
     with qtbot.waitSignal(card.entered) as entered:
         qtbot.keyClick(edit(card, name), Qt.Key.Key_Return)
     assert entered.args == [name]
 
 
-def test_leaving_a_field_keeps_the_whole_line_once(qtbot: QtBot, line: LineView) -> None:
+def test_leaving_a_field_saves_the_whole_line_once(qtbot: QtBot, line: LineView) -> None:
     save = Kept()
     card = card_of(qtbot, line, save)
     edit(card, "origin").setText("MX")
@@ -224,7 +224,7 @@ def test_a_refusal_leaves_the_other_faults_shown(qtbot: QtBot, line: LineView) -
     assert card.form.fields["hs"].fault.label.text() == before
 
 
-def test_what_is_missing_is_found_in_the_order_of_the_fields(qtbot: QtBot, line: LineView) -> None:
+def test_missing_values_are_found_in_the_order_of_the_fields(qtbot: QtBot, line: LineView) -> None:
     card = card_of(qtbot, line, Kept())
     missing = [name for name in FIELDS if line.at(name)]
     found, after = [], ""
@@ -235,7 +235,7 @@ def test_what_is_missing_is_found_in_the_order_of_the_fields(qtbot: QtBot, line:
     assert card.first_missing("no field of this form") == missing[0]
 
 
-def test_a_code_taken_from_the_hints_is_kept(qtbot: QtBot, line: LineView, weighed_desk: Desk) -> None:
+def test_a_code_chosen_from_the_hints_is_saved(qtbot: QtBot, line: LineView, weighed_desk: Desk) -> None:
     hints = hs_choices(weighed_desk.pile.terms.rulebook, "art print on paper")[:3]
     save = Kept()
     card = card_of(qtbot, line, save, hints)

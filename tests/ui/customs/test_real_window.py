@@ -15,7 +15,7 @@ from desk.ui.window import Window
 
 
 @pytest.mark.window
-def test_a_declaration_is_completed_by_keys(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None]) -> None:
+def test_a_declaration_is_completed_by_keyboard(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     window = Window(words())
     qtbot.addWidget(window)

@@ -23,7 +23,7 @@ def split_piece(desk: Desk) -> int:
     )
 
 
-def test_an_order_in_two_packages_is_divided_by_keyboard(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+def test_an_order_is_split_into_two_packages_by_keyboard(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     piece = split_piece(desk)
     editor = view.editor
     order = desk.pile.verdicts[piece].case.key.order
@@ -75,7 +75,7 @@ def test_a_saved_split_that_is_refused_keeps_the_focus_in_its_field(
     assert QApplication.focusWidget() is last
 
 
-def test_a_single_item_in_two_packages_has_no_field_and_comes_into_sight(view: CustomsView, desk: Desk) -> None:
+def test_a_single_item_in_two_packages_has_no_field_and_is_scrolled_into_view(view: CustomsView, desk: Desk) -> None:
     desk.do(add_piece, PieceKey("1096", 2))
     choose(view, "1096-2")
     assert view.editor.split is not None

@@ -52,7 +52,7 @@ def mark_of(view: CustomsView, number: str) -> tuple[str, str]:
     return next((row.mark, row.cells[MISSING]) for row in view.model.rows if row.cells[NUMBER] == number)
 
 
-def test_the_list_holds_the_pieces_abroad_with_what_is_missing(view: CustomsView, desk: Desk) -> None:
+def test_the_list_has_the_international_pieces_with_missing_values(view: CustomsView, desk: Desk) -> None:
     declared = sum(is_declared(verdict) for verdict in desk.pile.verdicts.values())
     assert len(view.model.rows) == declared > 5
     assert "Guam" in [row.cells[COUNTRY] for row in view.model.rows]
@@ -64,11 +64,11 @@ def test_the_list_holds_the_pieces_abroad_with_what_is_missing(view: CustomsView
     assert {row.mark for row in view.model.rows if not row.is_lacking} <= {"note", "fine"}
 
 
-def test_the_model_is_sound(view: CustomsView, qtmodeltester: ModelTester) -> None:
+def test_the_model_passes_the_tests_of_qt(view: CustomsView, qtmodeltester: ModelTester) -> None:
     qtmodeltester.check(view.model)
 
 
-def test_what_is_missing_is_shown_at_its_field_with_what_to_do(view: CustomsView) -> None:
+def test_a_missing_value_is_shown_at_its_field_with_what_to_do(view: CustomsView) -> None:
     card = next(card for card in choose(view, LACKING) if card.view.at("hs"))
     said = card.form.fields["hs"].fault.label.text()
     assert said.endswith("isn't in HS 2022. Look up the current code and add it to the product.")
@@ -91,14 +91,14 @@ def test_a_field_is_corrected_in_the_product_and_undone(qtbot: QtBot, view: Cust
     assert not card.form.fields["origin"].fault.isHidden()
 
 
-def test_what_cannot_be_read_stays_with_its_fault(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+def test_unreadable_text_stays_with_its_fault(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     card = choose(view, LACKING)[0]
     retype(qtbot, line_edit(card, "unit_weight"), "heavy")
     assert card.form.fields["unit_weight"].fault.label.text() == "Expected a number such as 12.50."
     assert line_edit(card, "unit_weight").text() == "heavy"
 
 
-def test_codes_that_may_fit_are_offered_as_hints_and_taken(view: CustomsView, desk: Desk) -> None:
+def test_likely_codes_are_offered_as_hints_and_accepted(view: CustomsView, desk: Desk) -> None:
     card = next(card for card in choose(view, LACKING) if card.view.at("hs"))
     card.hints.show_choices(hs_choices(desk.pile.terms.rulebook, "art print on paper"))
     hint = card.hints.buttons[0]
@@ -111,7 +111,7 @@ def test_codes_that_may_fit_are_offered_as_hints_and_taken(view: CustomsView, de
     assert card.hints.isHidden()
 
 
-def test_enter_goes_through_what_is_missing_and_on_to_the_next_piece(qtbot: QtBot, view: CustomsView) -> None:
+def test_enter_moves_through_missing_values_to_the_next_piece(qtbot: QtBot, view: CustomsView) -> None:
     choose(view, LACKING)
     qtbot.keyClick(view.table, Qt.Key.Key_Return)
     seen = []
@@ -129,7 +129,7 @@ def test_enter_goes_through_what_is_missing_and_on_to_the_next_piece(qtbot: QtBo
     assert view.editor.view.number != LACKING
 
 
-def test_when_all_is_complete_it_says_so(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+def test_complete_declarations_are_reported(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     view.model.rows = [row._replace(is_lacking=False) for row in view.model.rows]
     said: list[Event] = []
     desk.happened.connect(said.append)
@@ -147,7 +147,7 @@ def test_the_focus_stays_in_the_field_while_the_list_is_updated(qtbot: QtBot, vi
     assert view.editor.lines[0] is card
 
 
-def test_jumps_count_what_is_lacking(view: CustomsView, desk: Desk) -> None:
+def test_jumps_count_incomplete_declarations(view: CustomsView, desk: Desk) -> None:
     (jump,) = view.jumps()
     assert jump.words.split()[0].isdecimal()
     jump.go()
@@ -155,7 +155,7 @@ def test_jumps_count_what_is_lacking(view: CustomsView, desk: Desk) -> None:
     assert view.editor.view.is_lacking
 
 
-def test_a_note_alone_is_not_counted_and_what_has_to_be_fixed_always_is(view: CustomsView, desk: Desk) -> None:
+def test_a_note_is_not_counted_and_a_value_to_fix_always_is(view: CustomsView, desk: Desk) -> None:
     shop = desk.pile.terms.shop
     words = "Letterpress printed greeting card of cotton paper with an envelope, " * 2
     import_shop(desk.sitting, replace(shop, products=tuple(replace(one, customs_words=words) for one in shop.products)))
@@ -173,7 +173,7 @@ def test_a_note_alone_is_not_counted_and_what_has_to_be_fixed_always_is(view: Cu
     ]  # one declared at 0.00, one without a CPF
 
 
-def test_a_store_without_orders_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_store_without_orders_says_what_will_be_here(qtbot: QtBot, empty_desk: Desk) -> None:
     view = build(empty_desk)
     assert isinstance(view, CustomsView)
     qtbot.addWidget(view)
@@ -210,7 +210,7 @@ def test_rows_change_in_place(qtbot: QtBot, view: CustomsView) -> None:
 
 
 @pytest.mark.parametrize(("pose", "lacking"), [("full", False), ("trouble", True)])
-def test_it_poses_for_pictures(view: CustomsView, pose: str, lacking: bool) -> None:
+def test_the_screen_has_poses_for_pictures(view: CustomsView, pose: str, lacking: bool) -> None:
     view.pose(pose)
     assert view.editor.view is not None
     assert view.editor.view.is_lacking is lacking
@@ -236,7 +236,7 @@ def test_the_buyer_s_number_is_asked_for_in_brazil_alone_and_saved(qtbot: QtBot,
     assert "ioss" in view.editor.details.names
 
 
-def test_enter_goes_on_from_a_list_of_choices_too(qtbot: QtBot, view: CustomsView) -> None:
+def test_enter_moves_on_from_a_list_of_choices_too(qtbot: QtBot, view: CustomsView) -> None:
     choose(view, LACKING)
     assert view.editor.details is not None
     box = view.editor.details.form.fields["category"].editor()
@@ -247,7 +247,7 @@ def test_enter_goes_on_from_a_list_of_choices_too(qtbot: QtBot, view: CustomsVie
     assert here.accessibleName() == "HS code"
 
 
-def test_a_piece_whose_fields_are_complete_is_never_entered_with_a_selection(view: CustomsView) -> None:
+def test_a_complete_declaration_has_no_selected_field(view: CustomsView) -> None:
     whole = next(
         row
         for row in view.model.rows
@@ -271,7 +271,7 @@ def complete(view: CustomsView) -> str:
     )
 
 
-def test_one_key_copies_field_after_field_and_undo_steps_back(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+def test_one_key_copies_each_field_in_turn_and_undo_steps_back(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     choose(view, complete(view))
     clipboard = QGuiApplication.clipboard()
     view.copy_next()
@@ -346,7 +346,7 @@ def test_details_of_another_product_are_copied_in_two_steps(qtbot: QtBot, view: 
     assert not card.source.isVisible()
 
 
-def test_a_value_of_nothing_is_fixed_on_the_line(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+def test_a_value_of_zero_is_fixed_on_the_line(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     number = next(row.cells[NUMBER] for row in view.model.rows if "value" in row.cells[MISSING].split(", "))
     card = next(card for card in choose(view, number) if card.view.at("unit_value"))
     retype(qtbot, line_edit(card, "unit_value"), "4.50")
@@ -355,9 +355,7 @@ def test_a_value_of_nothing_is_fixed_on_the_line(qtbot: QtBot, view: CustomsView
     assert "value" in mark_of(view, number)[1].split(", ")
 
 
-def test_a_value_is_saved_for_the_declaration_in_front_when_enter_moves_on(
-    qtbot: QtBot, view: CustomsView, desk: Desk
-) -> None:
+def test_enter_saves_a_value_to_the_declaration_it_was_typed_in(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     """Enter in the last incomplete field showed the next declaration first, and the value went to its order."""
     view.pose("trouble")
     piece = view.editor.piece
@@ -376,7 +374,7 @@ def test_a_value_is_saved_for_the_declaration_in_front_when_enter_moves_on(
     assert view.editor.piece != piece
 
 
-def test_a_field_that_is_missing_is_scrolled_into_sight_at_once(view: CustomsView) -> None:
+def test_a_missing_field_is_scrolled_into_view_at_once(view: CustomsView) -> None:
     choose(view, "1090-1")
     view.editor.focus_first_missing()
     assert view.editor.split is not None

@@ -43,7 +43,7 @@ def said(desk: Desk) -> list[Event]:
     return events
 
 
-def test_the_rows_know_their_pieces(view: HandOverView, weighed_desk: Desk) -> None:
+def test_each_row_belongs_to_its_piece(view: HandOverView, weighed_desk: Desk) -> None:
     assert len(view._pieces) == len(view.model.rows)
     for row, pieces in zip(view.model.rows, view._pieces, strict=True):
         if row[1]:
@@ -67,7 +67,7 @@ def test_a_kind_that_runs_low_has_a_mark_and_its_words(view: HandOverView, weigh
     assert [token.accessibleName() for token in view.stamps._tokens] == [total.words for total in totals]
 
 
-def test_the_line_of_stamps_has_only_what_is_still_to_be_put_on(view: HandOverView, weighed_desk: Desk) -> None:
+def test_the_line_of_stamps_has_only_those_still_to_put_on(view: HandOverView, weighed_desk: Desk) -> None:
     before = len(pile_stamps(weighed_desk.pile.batch()))
     view.stamp_everything()
     left = pile_stamps(weighed_desk.pile.batch())  # of pieces that need a look
@@ -89,7 +89,9 @@ def test_without_stamps_there_is_no_line_of_stamps(view: HandOverView) -> None:
     assert (view.stamps.isVisible(), view.stamps.accessibleName()) == (False, "")
 
 
-def test_all_stamps_are_on_by_one_key_and_off_by_one_undo(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
+def test_one_key_puts_all_stamps_on_and_one_undo_takes_them_off(
+    qtbot: QtBot, view: HandOverView, weighed_desk: Desk
+) -> None:
     waiting, before = to_stamp(weighed_desk.pile), status(weighed_desk)
     drawer = weighed_desk.pile.terms.shop.stamps
     assert waiting
@@ -101,7 +103,7 @@ def test_all_stamps_are_on_by_one_key_and_off_by_one_undo(qtbot: QtBot, view: Ha
     assert weighed_desk.pile.terms.shop.stamps == drawer
 
 
-def test_only_the_chosen_piece_is_stamped(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
+def test_only_the_selected_piece_is_stamped(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
     piece = to_stamp(weighed_desk.pile)[0]
     choose(view, view._pieces.index((piece,)))
     press(qtbot, view.focusWidget(), keys.STAMPED)
@@ -109,7 +111,7 @@ def test_only_the_chosen_piece_is_stamped(qtbot: QtBot, view: HandOverView, weig
     assert labeled == [piece]
 
 
-def test_stamps_of_the_chosen_piece_come_off_again(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
+def test_stamps_of_the_selected_piece_can_be_taken_off(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
     told, before = said(weighed_desk), status(weighed_desk)
     stock = [one.count for one in weighed_desk.pile.terms.shop.stamps]
     row = next(at for at, pieces in enumerate(view._pieces) if pieces == to_stamp(weighed_desk.pile)[:1])
@@ -124,7 +126,7 @@ def test_stamps_of_the_chosen_piece_come_off_again(qtbot: QtBot, view: HandOverV
     assert [one.count for one in weighed_desk.pile.terms.shop.stamps] == stock
 
 
-def test_a_group_is_handed_over_after_its_stamps_and_comes_back(
+def test_a_group_is_handed_over_with_its_stamps_and_undone(
     qtbot: QtBot, view: HandOverView, weighed_desk: Desk
 ) -> None:
     piece = to_stamp(weighed_desk.pile)[0]
@@ -157,7 +159,7 @@ def test_nothing_to_stamp_is_reported(qtbot: QtBot, view: HandOverView, weighed_
 # --- everything at once, and the days that are over
 
 
-def test_everything_ready_is_handed_over_by_one_key_and_comes_back_by_one_undo(
+def test_one_key_hands_over_everything_ready_and_one_undo_reverses_it(
     qtbot: QtBot, view: HandOverView, weighed_desk: Desk
 ) -> None:
     before, drawer = status(weighed_desk), weighed_desk.pile.terms.shop.stamps
@@ -172,7 +174,7 @@ def test_everything_ready_is_handed_over_by_one_key_and_comes_back_by_one_undo(
     assert weighed_desk.pile.terms.shop.stamps == drawer
 
 
-def test_what_left_is_listed_by_its_day_and_goes_out_of_the_way(
+def test_mailed_pieces_are_listed_by_day_and_leave_the_table(
     qtbot: QtBot, view: HandOverView, weighed_desk: Desk
 ) -> None:
     assert not view.days.isVisible()
@@ -223,7 +225,7 @@ def test_enter_opens_the_piece_of_a_row_on_the_bench(qtbot: QtBot, view: HandOve
     assert opened == list(view._pieces[1])
 
 
-def test_keys_of_the_list_touch_nothing_while_bought_labels_cover_it(view: HandOverView, weighed_desk: Desk) -> None:
+def test_keys_of_the_list_do_nothing_while_bought_labels_cover_it(view: HandOverView, weighed_desk: Desk) -> None:
     choose(view, 1)
     assert len(view.chosen()) == 1
     steps = weighed_desk.steps()

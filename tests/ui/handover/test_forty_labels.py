@@ -51,7 +51,7 @@ def view(qtbot: QtBot, empty_desk: Desk) -> Iterator[HandOverView]:
     found.labels.end_jobs()
 
 
-def test_forty_packages_leave_with_their_own_labels(
+def test_forty_packages_are_handed_over_with_their_own_labels(
     qtbot: QtBot, view: HandOverView, empty_desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     page, file, out = view.labels, tmp_path / "bought.pdf", tmp_path / "out.pdf"

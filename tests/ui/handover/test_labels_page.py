@@ -61,7 +61,7 @@ def load(qtbot: QtBot, page: LabelsPage, tmp_path: Path, said: list[Event]) -> N
     qtbot.waitUntil(lambda: bool(page.matches) or bool(said), timeout=30_000)
 
 
-def test_from_pdf_to_matched_with_keys_alone(
+def test_labels_are_matched_from_pdf_by_keyboard_alone(
     qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     third = candidates_of(desk.pile)[2]
@@ -98,7 +98,7 @@ def test_from_pdf_to_matched_with_keys_alone(
     assert "1 mismatched" in page.scan.state.text()
 
 
-def test_the_same_file_again_and_a_broken_one_are_sentences(
+def test_a_repeated_file_and_a_damaged_one_are_refused_with_sentences(
     qtbot: QtBot, page: LabelsPage, said: list[Event], tmp_path: Path
 ) -> None:
     file = tmp_path / "broken.pdf"
@@ -108,7 +108,7 @@ def test_the_same_file_again_and_a_broken_one_are_sentences(
     assert (said[-1].words, said[-1].mark) == ("broken.pdf is not a PDF, or it is damaged.", "stop")
 
 
-def test_the_rule_is_kept(page: LabelsPage, desk: Desk) -> None:
+def test_the_rule_to_require_a_match_is_saved(page: LabelsPage, desk: Desk) -> None:
     page.rule.box.click()
     assert bought_labels(desk.sitting).must_match
     page.rule.box.click()
@@ -196,7 +196,7 @@ def test_the_picture_is_never_that_of_another_label(
     assert not page.picture.pixmap().isNull()
 
 
-def test_a_receipt_is_set_aside_and_can_be_seen(
+def test_a_receipt_is_set_aside_and_can_be_shown(
     qtbot: QtBot, page: LabelsPage, said: list[Event], tmp_path: Path
 ) -> None:
     file, out = tmp_path / "receipt.pdf", BytesIO()
@@ -212,7 +212,7 @@ def test_a_receipt_is_set_aside_and_can_be_seen(
     qtbot.waitUntil(lambda: not page.picture.pixmap().isNull(), timeout=30_000)
 
 
-def test_print_and_save_mean_the_labels_while_they_are_in_front(
+def test_print_and_save_apply_to_the_labels_while_they_are_in_front(
     qtbot: QtBot, desk: Desk, said: list[Event], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     view = HandOverView(desk)
@@ -233,7 +233,7 @@ def test_print_and_save_mean_the_labels_while_they_are_in_front(
     assert "Print the sheet" in [act.words for act in view.keys_in_front()]
 
 
-def test_a_number_whose_package_left_is_refused_where_it_is_typed(
+def test_the_number_of_a_mailed_package_is_refused_at_its_field(
     qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path
 ) -> None:
     load(qtbot, page, tmp_path, said)

@@ -29,7 +29,7 @@ def said(desk: Desk) -> list[Event]:
     return events
 
 
-def test_nothing_weighed_nothing_to_hand_over(view: HandOverView) -> None:
+def test_without_a_weighed_piece_there_is_nothing_to_hand_over(view: HandOverView) -> None:
     assert view.nothing.isVisible()
     assert not view.save.isEnabled()
     view.arrive()
@@ -87,7 +87,7 @@ def test_the_sheet_is_saved_as_pdf(
     pages.close()
 
 
-def test_a_place_that_cannot_be_written_is_reported(
+def test_a_folder_that_cannot_be_written_is_reported(
     qtbot: QtBot, view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path
 ) -> None:
     weigh_demo()
@@ -99,7 +99,9 @@ def test_a_place_that_cannot_be_written_is_reported(
     assert (event.mark, event.words.startswith(f"Can't write {in_the_way / 'sheet.pdf'}: ")) == ("stop", True)
 
 
-def test_closing_ends_the_work(view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path) -> None:
+def test_closing_the_window_ends_background_work(
+    view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path
+) -> None:
     weigh_demo()
     view.save_to(tmp_path / "sheet.pdf")
     job = view.sheet._job
@@ -109,7 +111,7 @@ def test_closing_ends_the_work(view: HandOverView, desk: Desk, weigh_demo: Calla
     assert not (tmp_path / "sheet.pdf").exists()
 
 
-def test_rows_of_text_are_a_model_as_qt_wants_one(qtmodeltester: ModelTester) -> None:
+def test_the_model_passes_the_tests_of_qt(qtmodeltester: ModelTester) -> None:
     rows = TextRows(("Number", "Postage"), (1,))
     rows.show_rows([("1041", "0.82"), ("1042", "1.11")])
     qtmodeltester.check(rows)

@@ -28,7 +28,7 @@ def test_spare_room_goes_to_the_texts() -> None:
     assert rule().shares(390) == {NAME: 200}
 
 
-def test_short_texts_leave_their_room_to_others_before_a_column_is_dropped() -> None:
+def test_short_texts_give_room_to_others_before_a_column_is_hidden() -> None:
     plain = replace(rule(), yields=())
     assert plain.dropped(280) == frozenset()  # the texts may be a tenth narrower than usual
     assert plain.dropped(279) == {PICTURE}
@@ -37,7 +37,7 @@ def test_short_texts_leave_their_room_to_others_before_a_column_is_dropped() -> 
     assert short.dropped(252) == {PICTURE}
 
 
-def test_a_column_comes_back_when_a_wider_one_made_the_room() -> None:
+def test_a_hidden_column_returns_when_a_wider_one_made_room() -> None:
     both = ColumnRule((100, 40, 200), dropped_first=(1, 2))
     assert both.dropped(340) == frozenset()
     assert both.dropped(339) == {1}
@@ -50,7 +50,7 @@ def test_figures_take_exactly_what_they_need(figure: int, start: int) -> None:
     assert rule(figure=figure).start(FIGURE) == start
 
 
-def test_a_picture_makes_way_for_texts_but_not_for_an_endless_one() -> None:
+def test_a_picture_gives_way_to_texts_up_to_a_limit() -> None:
     assert rule(name=130).dropped(320) == frozenset()
     assert rule(name=130).dropped(319) == {PICTURE}
     assert rule(name=900).dropped(430) == frozenset()  # 240, in two lines, are enough to keep the picture
@@ -58,12 +58,12 @@ def test_a_picture_makes_way_for_texts_but_not_for_an_endless_one() -> None:
     assert rule(name=900).dropped(339) == {PICTURE}
 
 
-def test_the_column_that_lacks_least_gets_its_room_first() -> None:
+def test_the_column_that_needs_least_gets_its_room_first() -> None:
     two = ColumnRule((100, 100), grows=(0, 1), needs={0: 110, 1: 900})
     assert two.shares(240) == {0: 110, 1: 130}
 
 
-def test_what_no_text_needs_is_shared_in_equal_parts() -> None:
+def test_spare_room_is_shared_in_equal_parts() -> None:
     two = ColumnRule((100, 100), grows=(0, 1), needs={0: 110, 1: 120})
     assert two.shares(270) == {0: 130, 1: 140}
 

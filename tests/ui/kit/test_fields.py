@@ -50,7 +50,7 @@ CASES: list[tuple[str, Any, Any]] = [
 
 
 @pytest.mark.parametrize(("kind", "kept", "shown"), CASES)
-def test_what_is_kept_is_shown_and_is_no_change(qtbot: QtBot, kind: str, kept: Any, shown: Any) -> None:
+def test_showing_a_saved_value_is_not_a_change(qtbot: QtBot, kind: str, kept: Any, shown: Any) -> None:
     one = field(kind)
     qtbot.addWidget(one)
     heard: list[str] = []
@@ -61,7 +61,7 @@ def test_what_is_kept_is_shown_and_is_no_change(qtbot: QtBot, kind: str, kept: A
     assert one.editor().accessibleName().startswith("Weight")
 
 
-def test_a_line_says_when_it_is_left_with_another_text(qtbot: QtBot) -> None:
+def test_a_line_field_reports_a_changed_text_when_it_is_left(qtbot: QtBot) -> None:
     one = LineField("tare", "Tare")
     qtbot.addWidget(one)
     one.show_kept("4")
@@ -74,7 +74,7 @@ def test_a_line_says_when_it_is_left_with_another_text(qtbot: QtBot) -> None:
 
 
 @pytest.mark.parametrize(("kind", "pressed"), [("yes-no", True), ("choice", "c"), ("many", ("a", "b"))])
-def test_the_others_say_so_at_once(qtbot: QtBot, kind: str, pressed: Any) -> None:
+def test_other_fields_report_a_change_at_once(qtbot: QtBot, kind: str, pressed: Any) -> None:
     one = field(kind)
     qtbot.addWidget(one)
     one.show_kept(("a",) if kind == "many" else None, fresh=True)
@@ -88,7 +88,7 @@ def test_the_others_say_so_at_once(qtbot: QtBot, kind: str, pressed: Any) -> Non
     assert one.value() == pressed
 
 
-def test_what_was_typed_and_not_kept_stays_until_another_record_is_shown(qtbot: QtBot) -> None:
+def test_unsaved_text_stays_until_another_record_is_shown(qtbot: QtBot) -> None:
     one = LineField("x", "Weight")
     qtbot.addWidget(one)
     one.show_kept("4")
@@ -113,7 +113,7 @@ def test_a_fault_is_shown_below_and_reaches_screen_readers(qtbot: QtBot) -> None
     assert not one.fault.isVisible()
 
 
-def test_scrolling_over_a_choice_does_not_turn_it(qtbot: QtBot) -> None:
+def test_scrolling_over_a_choice_does_not_change_it(qtbot: QtBot) -> None:
     one = ChoiceField("x", "Kind", OPTIONS)
     qtbot.addWidget(one)
     wheel = QWheelEvent(
@@ -163,7 +163,7 @@ def test_a_fault_elsewhere_does_not_hold_back_the_field_that_was_left(form: Form
     assert form.fields["b"].fault.isHidden()
 
 
-def test_what_is_missing_has_a_softer_mark(form: Form) -> None:
+def test_a_missing_value_has_a_softer_mark(form: Form) -> None:
     keep(form, "a", lambda _values: [Fault("a", "Needed.", kept=True)])
     assert form.fields["a"].fault.label.role == "look"
 
@@ -174,7 +174,7 @@ def test_a_refusal_leaves_the_form_as_it_is(form: Form) -> None:
     assert form.fields["b"].fault.label.text() == "Old."
 
 
-def test_sound_is_on_until_it_is_switched_off(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_sound_is_on_until_it_is_turned_off(monkeypatch: pytest.MonkeyPatch) -> None:
     heard: list[int] = []
     monkeypatch.setattr(QApplication, "beep", lambda: heard.append(1))
     sound.sound()

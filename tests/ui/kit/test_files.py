@@ -54,7 +54,7 @@ def test_the_next_dialog_starts_where_the_last_file_was(
     assert started == [str(tmp_path / "shop"), str(tmp_path / "documents" / "mine.csv")]
 
 
-def test_a_folder_that_is_gone_is_not_offered(
+def test_a_deleted_folder_is_not_offered(
     parent: QWidget, started: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with monkeypatch.context() as once:
@@ -64,6 +64,6 @@ def test_a_folder_that_is_gone_is_not_offered(
     assert started == [str(tmp_path / "documents")]
 
 
-def test_a_whole_path_is_offered_as_it_is(parent: QWidget, started: list[str], tmp_path: Path) -> None:
+def test_a_full_path_is_offered_unchanged(parent: QWidget, started: list[str], tmp_path: Path) -> None:
     files.file_to_save(parent, "Save", str(tmp_path / "labels.pdf"), "")
     assert started == [str(tmp_path / "labels.pdf")]

@@ -74,7 +74,7 @@ def test_large_type_takes_one_column(qtbot: QtBot, font_size: QApplication, poin
     assert max(column for _, column, _ in places(form)) + 1 == columns
 
 
-def test_several_boxes_are_stacked_in_large_type(qtbot: QtBot, font_size: QApplication) -> None:
+def test_check_boxes_are_stacked_in_large_type(qtbot: QtBot, font_size: QApplication) -> None:
     set_points(font_size, 20.0)
     many = ManyField("x", "Services", OPTIONS)
     qtbot.addWidget(many)
@@ -86,7 +86,7 @@ def test_several_boxes_are_stacked_in_large_type(qtbot: QtBot, font_size: QAppli
     assert len({box.geometry().left() for box in many.boxes.values()}) == 1
 
 
-def test_values_and_what_is_kept_go_by_name(qtbot: QtBot) -> None:
+def test_values_are_read_and_shown_by_name(qtbot: QtBot) -> None:
     form = Form([LineField("a", "A"), YesNoField("b", "B"), ChoiceField("c", "C", OPTIONS)])
     qtbot.addWidget(form)
     form.show_values({"a": "4", "b": True}, fresh=True)
@@ -96,7 +96,7 @@ def test_values_and_what_is_kept_go_by_name(qtbot: QtBot) -> None:
     assert form.kept()["a"] == "4"
 
 
-def test_a_form_says_which_field_was_left(qtbot: QtBot) -> None:
+def test_a_form_reports_which_field_was_left(qtbot: QtBot) -> None:
     form = Form([LineField("a", "A"), LineField("b", "B")])
     qtbot.addWidget(form)
     form.show_values({"a": "1", "b": "2"}, fresh=True)
@@ -108,7 +108,7 @@ def test_a_form_says_which_field_was_left(qtbot: QtBot) -> None:
     assert heard == ["b"]
 
 
-def test_faults_are_shown_at_their_fields_and_go_when_corrected(qtbot: QtBot) -> None:
+def test_faults_are_shown_at_their_fields_and_disappear_when_corrected(qtbot: QtBot) -> None:
     form = Form([LineField("a", "A"), LineField("b", "B")])
     qtbot.addWidget(form)
     form.show_faults([("a", "stop", "Expected a number."), ("nobody", "stop", "Elsewhere.")])
@@ -168,7 +168,7 @@ def test_an_unknown_choice_shows_the_first(qtbot: QtBot) -> None:
     assert (field.value(), heard) == ("a", [])
 
 
-def test_words_are_parted_by_commas_alone(qtbot: QtBot) -> None:
+def test_words_are_separated_only_by_commas(qtbot: QtBot) -> None:
     field = WordsField("a", "A")
     qtbot.addWidget(field)
     field.edit.setText(" one two ,, three,")
@@ -177,7 +177,7 @@ def test_words_are_parted_by_commas_alone(qtbot: QtBot) -> None:
 
 @pytest.mark.parametrize("kind", [FramedLine, FramedCheckBox, Choices])
 @pytest.mark.parametrize(("scheme", "sheet"), [("light", LIGHT), ("dark", DARK)])
-def test_a_frame_can_be_seen_around_every_control(qtbot: QtBot, kind: type, scheme: str, sheet: ColorSheet) -> None:
+def test_every_control_has_a_visible_frame(qtbot: QtBot, kind: type, scheme: str, sheet: ColorSheet) -> None:
     made = kind()
     qtbot.addWidget(made)
     made.resize(120, 32)
@@ -190,7 +190,7 @@ def test_a_frame_can_be_seen_around_every_control(qtbot: QtBot, kind: type, sche
     assert len(frame) >= 20
 
 
-def test_the_frame_of_what_has_the_focus_is_teal_and_thicker(qtbot: QtBot) -> None:
+def test_the_focused_control_has_a_thicker_teal_frame(qtbot: QtBot) -> None:
     made = FramedLine()
     qtbot.addWidget(made)
     made.resize(120, 32)
@@ -205,7 +205,7 @@ def test_the_frame_of_what_has_the_focus_is_teal_and_thicker(qtbot: QtBot) -> No
     assert not where(grabbed(made), LIGHT.soft_ink)
 
 
-def test_what_tab_goes_to_is_scrolled_into_view(qtbot: QtBot) -> None:
+def test_the_control_reached_by_tab_is_scrolled_into_view(qtbot: QtBot) -> None:
     form = Form([LineField(str(number), str(number)) for number in range(40)])
     page = Scrolled("Page", form)
     qtbot.addWidget(page)
@@ -228,13 +228,13 @@ def test_what_tab_goes_to_is_scrolled_into_view(qtbot: QtBot) -> None:
 
 
 @pytest.mark.parametrize(("points", "scale"), [(10.0, 1.0), (20.0, 2.0), (7.5, 0.75)])
-def test_sizes_follow_the_system(font_size: QApplication, points: float, scale: float) -> None:
+def test_type_sizes_follow_the_system(font_size: QApplication, points: float, scale: float) -> None:
     set_points(font_size, points)
     assert typeface.scale() == pytest.approx(scale)
     assert typeface.font(typeface.HEAD).pixelSize() == round(typeface.HEAD * scale)
 
 
-def test_a_font_of_pixels_is_as_usual(font_size: QApplication) -> None:
+def test_a_system_font_in_pixels_leaves_sizes_unchanged(font_size: QApplication) -> None:
     font = QFont(typeface.FAMILY)
     font.setPixelSize(30)
     font_size.setFont(font)
@@ -243,7 +243,7 @@ def test_a_font_of_pixels_is_as_usual(font_size: QApplication) -> None:
 
 @pytest.mark.parametrize("bold", [False, True])
 @pytest.mark.parametrize("size", [typeface.SMALL, typeface.BODY, typeface.LIVE])
-def test_figures_have_one_width(qapp: QApplication, size: int, bold: bool) -> None:
+def test_digits_have_equal_widths(qapp: QApplication, size: int, bold: bool) -> None:
     from PySide6.QtGui import QFontMetricsF
 
     metrics = QFontMetricsF(typeface.font(size, bold=bold))

@@ -38,7 +38,7 @@ class Hears(QWidget):
         (Qt.Key.Key_Shift, PLAIN, False),
     ],
 )
-def test_what_a_menu_does_not_use_closes_it_and_goes_to_its_window(
+def test_a_key_that_a_menu_does_not_use_closes_it_and_goes_to_its_window(
     qtbot: QtBot, key: Qt.Key, modifier: Qt.KeyboardModifier, *, is_handed: bool
 ) -> None:
     window = Hears()

@@ -53,7 +53,7 @@ def test_a_message_has_its_mark_and_its_undo(line: MessageLine, mark: str, undo:
     ("mark", "stays"),
     [("fine", STAYS_MS), ("note", STAYS_MS), ("look", STAYS_LONGER_MS), ("stop", STAYS_LONGER_MS)],
 )
-def test_every_message_leaves_after_some_seconds_and_a_refusal_later(line: MessageLine, mark: str, stays: int) -> None:
+def test_a_message_disappears_after_some_seconds_and_a_refusal_later(line: MessageLine, mark: str, stays: int) -> None:
     line.say("Something", mark)
     assert (line._timer.isActive(), line._timer.isSingleShot()) == (True, True)
     assert line._timer.interval() == stays
@@ -61,7 +61,7 @@ def test_every_message_leaves_after_some_seconds_and_a_refusal_later(line: Messa
     assert line.words == ""
 
 
-def test_an_older_message_makes_way_and_a_fresh_one_stays(line: MessageLine) -> None:
+def test_an_older_message_is_replaced_and_a_fresh_one_stays(line: MessageLine) -> None:
     line.say("Mailer set.", undo=True)
     line.make_way()
     assert (line.words, button(line).isVisible()) == ("Mailer set.", False)
@@ -70,7 +70,7 @@ def test_an_older_message_makes_way_and_a_fresh_one_stays(line: MessageLine) -> 
     assert line.words == ""
 
 
-def test_a_refusal_is_not_wiped_by_the_clock_of_the_message_before(line: MessageLine) -> None:
+def test_a_refusal_is_not_cleared_by_the_timer_of_an_earlier_message(line: MessageLine) -> None:
     line.say("Done.")
     line.say("Not now.", "stop")
     assert line._timer.interval() == STAYS_LONGER_MS
@@ -81,7 +81,7 @@ def test_a_refusal_is_not_wiped_by_the_clock_of_the_message_before(line: Message
     assert not button(line).isVisible()
 
 
-def test_it_keeps_its_height_when_there_is_nothing_to_say(line: MessageLine) -> None:
+def test_the_message_line_keeps_its_height_when_empty(line: MessageLine) -> None:
     line.say("Done.")
     high = line.sizeHint().height()
     line.clear()
@@ -98,7 +98,7 @@ def test_a_message_reaches_screen_readers_and_moves_no_focus(
     assert not button(line).hasFocus()
 
 
-def test_undo_is_asked_by_mouse_and_by_key(qtbot: QtBot, line: MessageLine) -> None:
+def test_undo_can_be_requested_by_mouse_and_by_key(qtbot: QtBot, line: MessageLine) -> None:
     asked: list[int] = []
     line.undo_asked.connect(lambda: asked.append(1))
     line.say("Set aside: 1 piece", undo=True)
@@ -119,7 +119,7 @@ def test_a_long_message_is_wrapped_and_not_cut(line: MessageLine) -> None:
 
 
 @pytest.mark.parametrize("mark", ["fine", "note", "look", "stop"])
-def test_a_strip_has_mark_words_and_a_name(qtbot: QtBot, mark: str) -> None:
+def test_a_strip_has_a_mark_a_text_and_a_name(qtbot: QtBot, mark: str) -> None:
     strip = Strip("The scale is lost.", mark)
     qtbot.addWidget(strip)
     assert texts(strip) == ["The scale is lost."]
@@ -128,7 +128,7 @@ def test_a_strip_has_mark_words_and_a_name(qtbot: QtBot, mark: str) -> None:
     assert strip.findChildren(QPushButton) == []
 
 
-def test_each_way_of_a_strip_has_its_own_button(qtbot: QtBot) -> None:
+def test_each_action_of_a_strip_has_its_own_button(qtbot: QtBot) -> None:
     gone: list[str] = []
     ways = [(name, lambda name=name: gone.append(name)) for name in ("Look again", "Set up the scale", "Cancel")]
     strip = Strip("The scale is lost.", "look", ways)
@@ -153,7 +153,7 @@ def test_a_strip_follows_the_scheme(qtbot: QtBot) -> None:
 # --- empty views
 
 
-def test_an_empty_view_says_what_would_be_here_and_how_it_comes(qtbot: QtBot) -> None:
+def test_an_empty_view_says_what_will_be_here_and_how_to_get_it(qtbot: QtBot) -> None:
     gone: list[str] = []
     ways = [("Take a file in", lambda: gone.append("file")), ("Open the demo", lambda: gone.append("demo"))]
     view = EmptyView("No orders yet", "A file of orders is taken in here.", ways)
@@ -166,7 +166,7 @@ def test_an_empty_view_says_what_would_be_here_and_how_it_comes(qtbot: QtBot) ->
     assert [one.accessibleName() for one in view.buttons] == ["Take a file in", "Open the demo"]
 
 
-def test_an_empty_view_without_ways_has_no_buttons(qtbot: QtBot) -> None:
+def test_an_empty_view_without_actions_has_no_buttons(qtbot: QtBot) -> None:
     view = EmptyView("Nothing is going abroad", "Declarations stand here.")
     qtbot.addWidget(view)
     assert view.findChildren(QPushButton) == []
@@ -210,7 +210,7 @@ def test_the_severity_of_a_fact_is_read_aloud_too(why: WhyColumn) -> None:
     assert [fact.findChildren(MarkDot)[0].kind for fact in facts(why)] == ["look", "fine"]
 
 
-def test_showing_the_same_facts_again_makes_nothing_new(why: WhyColumn) -> None:
+def test_showing_the_same_facts_again_creates_no_widgets(why: WhyColumn) -> None:
     why.show_facts([FULL, BARE])
     before = facts(why)
     why.show_facts([FULL, BARE])
@@ -222,7 +222,7 @@ def test_showing_the_same_facts_again_makes_nothing_new(why: WhyColumn) -> None:
     assert facts(why) == []
 
 
-def test_what_buyers_wrote_is_no_markup(why: WhyColumn) -> None:
+def test_text_from_buyers_is_not_markup(why: WhyColumn) -> None:
     why.show_facts([Fact("note", "<b>bold</b>", "<img src=x>")])
     labels = facts(why)[0].findChildren(QLabel)
     assert {label.textFormat() for label in labels} == {Qt.TextFormat.PlainText}
@@ -241,7 +241,7 @@ def costs(qtbot: QtBot) -> CostLines:
     return made
 
 
-def test_figures_are_aligned_at_the_right(qtbot: QtBot, costs: CostLines) -> None:
+def test_amounts_are_aligned_right(qtbot: QtBot, costs: CostLines) -> None:
     costs.show_lines([("Postage", "0.82", False), ("Margin", "12.40", True)])
     QApplication.processEvents()  # the layout places what is new with the next turn of the loop
     amounts = [label for label in costs.findChildren(QLabel) if label.text() in ("0.82", "12.40")]
@@ -255,7 +255,7 @@ def test_only_the_strong_line_is_in_ink(costs: CostLines) -> None:
     assert (words["Postage"], words["Margin"]) == ("soft_ink", "ink")
 
 
-def test_lines_that_are_gone_are_not_shown(costs: CostLines) -> None:
+def test_removed_lines_are_not_shown(costs: CostLines) -> None:
     costs.show_lines([("Postage", "0.82", False), ("Margin", "12.40", True)])
     costs.show_lines([("Postage", "1.11", False)])
     QApplication.processEvents()
@@ -278,7 +278,7 @@ def test_a_card_has_a_name_and_a_heading_in_capitals(qtbot: QtBot) -> None:
     assert bare.findChildren(Heading) == []
 
 
-def test_a_card_stands_out_from_paper(qtbot: QtBot) -> None:
+def test_a_card_is_distinct_from_the_paper(qtbot: QtBot) -> None:
     card = Card("Card")
     qtbot.addWidget(card)
     card.resize(80, 60)

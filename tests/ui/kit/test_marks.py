@@ -38,13 +38,13 @@ def at(image: QImage, across: float, down: float) -> str:
 
 @pytest.mark.parametrize(("one", "other"), list(combinations(ROLE_OF, 2)))
 @pytest.mark.parametrize("side", [14, 28, SIDE])
-def test_two_marks_of_one_color_are_two_shapes(one: str, other: str, side: int) -> None:
+def test_two_marks_of_one_color_have_different_shapes(one: str, other: str, side: int) -> None:
     first, second = mark(one, side=side), mark(other, side=side)
     unlike = sum(first.pixelColor(x, y) != second.pixelColor(x, y) for x in range(side) for y in range(side))
     assert unlike > side * side / 12  # a twelfth of the box is seen without looking twice
 
 
-def test_round_is_round_and_square_has_corners() -> None:
+def test_round_marks_are_round_and_square_ones_have_corners() -> None:
     corner = 3 / SIDE
     assert at(mark("stop"), corner, corner) == GRAY.stop
     assert at(mark("fine"), corner, corner) == "#ff00ff"
@@ -63,7 +63,7 @@ def test_a_ring_is_hollow() -> None:
 
 @pytest.mark.parametrize("sheet", [LIGHT, DARK], ids=["light", "dark"])
 @pytest.mark.parametrize("kind", list(ROLE_OF))
-def test_each_has_the_color_of_its_role(kind: str, sheet: ColorSheet) -> None:
+def test_each_mark_has_the_color_of_its_role(kind: str, sheet: ColorSheet) -> None:
     assert has(mark(kind, sheet), getattr(sheet, ROLE_OF[kind]))
 
 
@@ -107,7 +107,7 @@ def test_pieces_are_drawn_by_their_shape(one: str, other: str) -> None:
 
 
 @pytest.mark.parametrize("name", ["parcel", "roll", ""])
-def test_what_is_no_letter_and_no_flat_is_a_box(name: str) -> None:
+def test_anything_but_a_letter_or_large_envelope_is_drawn_as_a_box(name: str) -> None:
     box = QRectF(0, 0, 40, 40)
     assert shape_path(name, box) == shape_path("parcel", box)
 
@@ -127,7 +127,7 @@ def test_a_shape_stays_in_its_box(name: str, box: QRectF) -> None:
     assert box.adjusted(-0.01, -0.01, 0.01, 0.01).contains(shape_path(name, box).boundingRect())
 
 
-def test_a_painter_is_given_back_as_it_was() -> None:
+def test_painting_restores_the_painter() -> None:
     def paint(painter: QPainter, box: QRectF) -> None:
         painter.setPen(Qt.GlobalColor.red)
         paint_shape(painter, "letter", box, QColor("#000"))
@@ -153,19 +153,19 @@ def row(qtbot: QtBot) -> StampRow:
 
 
 @pytest.mark.parametrize("count", [1, 2, 5])
-def test_a_row_is_as_long_as_its_stamps(row: StampRow, count: int) -> None:
+def test_a_row_of_stamps_is_as_long_as_its_stamps(row: StampRow, count: int) -> None:
     row.show_stamps([ONE] * count)
     side, gap = row._side(), row._gap()
     assert (row.sizeHint().width(), row.sizeHint().height()) == (count * side + (count - 1) * gap, side)
 
 
-def test_without_stamps_it_takes_no_room(row: StampRow) -> None:
+def test_a_row_without_stamps_takes_no_room(row: StampRow) -> None:
     row.show_stamps([])
     assert row.sizeHint().width() == 0
     assert row.accessibleDescription() == ""
 
 
-def test_ears_hear_the_stamps_in_their_order(row: StampRow) -> None:
+def test_screen_readers_get_the_stamps_in_order(row: StampRow) -> None:
     row.show_stamps([ONE, MORE])
     assert row.accessibleName() == "Stamps"
     assert row.accessibleDescription() == "1 Forever, +1 additional ounce"

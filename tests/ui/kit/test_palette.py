@@ -59,20 +59,20 @@ def contrast(one: str, other: str) -> float:
     ("one", "other", "ratio"),
     [("#000000", "#FFFFFF", 21.0), ("#FFFFFF", "#FFFFFF", 1.0), ("#767676", "#FFFFFF", 4.54)],
 )
-def test_the_formula_gives_what_is_published(one: str, other: str, ratio: float) -> None:
+def test_the_contrast_formula_gives_the_published_values(one: str, other: str, ratio: float) -> None:
     assert contrast(one, other) == pytest.approx(ratio, abs=0.005)  # 21:1 and #767676: WCAG 2.2, understanding 1.4.3
 
 
 @pytest.mark.parametrize("ground", GROUNDS)
 @pytest.mark.parametrize("role", TEXT_ROLES)
 @pytest.mark.parametrize("scheme", list(SHEETS))
-def test_every_text_can_be_read_on_paper_and_on_card(scheme: str, role: str, ground: str) -> None:
+def test_every_text_color_is_readable_on_paper_and_card(scheme: str, role: str, ground: str) -> None:
     sheet = SHEETS[scheme]
     assert contrast(getattr(sheet, role), getattr(sheet, ground)) >= TEXT
 
 
 @pytest.mark.parametrize("line", BY_HAND.strip().splitlines())
-def test_every_contrast_meets_the_design(line: str) -> None:
+def test_every_contrast_meets_its_limit(line: str) -> None:
     scheme, role, on_paper, on_card = line.split()
     sheet = SHEETS[scheme]
     got = [round(contrast(getattr(sheet, role), getattr(sheet, ground)), 1) for ground in GROUNDS]
@@ -81,7 +81,7 @@ def test_every_contrast_meets_the_design(line: str) -> None:
 
 @pytest.mark.parametrize("scheme", list(SHEETS))
 @pytest.mark.parametrize(("words", "ground"), [("card", "teal"), ("ink", "hairline")])
-def test_words_on_a_chosen_ground_can_be_read(scheme: str, words: str, ground: str) -> None:
+def test_text_on_a_selected_row_is_readable(scheme: str, words: str, ground: str) -> None:
     sheet = SHEETS[scheme]
     assert contrast(getattr(sheet, words), getattr(sheet, ground)) >= TEXT
 
@@ -146,7 +146,7 @@ def test_controls_of_the_platform_take_our_colors(scheme: str, line: str) -> Non
 @pytest.mark.parametrize(
     "role", [QPalette.ColorRole.WindowText, QPalette.ColorRole.Text, QPalette.ColorRole.ButtonText]
 )
-def test_what_cannot_be_pressed_is_soft_and_can_be_read(scheme: str, role: QPalette.ColorRole) -> None:
+def test_disabled_controls_are_softer_but_readable(scheme: str, role: QPalette.ColorRole) -> None:
     sheet = SHEETS[scheme]
     palette = qt_palette(sheet)
     assert palette.color(QPalette.ColorGroup.Disabled, role) == QColor(sheet.soft_ink)
@@ -154,7 +154,7 @@ def test_what_cannot_be_pressed_is_soft_and_can_be_read(scheme: str, role: QPale
 
 
 @pytest.mark.parametrize(("name", "sheet"), [("light", LIGHT), ("dark", DARK)])
-def test_a_choice_is_followed_at_once_and_kept(qapp: QApplication, name: str, sheet: ColorSheet) -> None:
+def test_a_chosen_scheme_applies_at_once_and_is_saved(qapp: QApplication, name: str, sheet: ColorSheet) -> None:
     choose_scheme(name)
     assert sheet_in_force() is sheet
     assert is_dark() is (name == "dark")
@@ -163,19 +163,19 @@ def test_a_choice_is_followed_at_once_and_kept(qapp: QApplication, name: str, sh
     assert chosen_scheme() == name
 
 
-def test_another_scheme_is_none() -> None:
+def test_an_unknown_scheme_is_an_error() -> None:
     choose_scheme("dark")
     with pytest.raises(KeyError):
         choose_scheme("sepia")
     assert chosen_scheme() == "dark"
 
 
-def test_what_is_kept_and_no_scheme_is_the_system_s() -> None:
+def test_an_unknown_saved_scheme_means_that_of_the_system() -> None:
     QSettings().setValue(KEY, "sepia")
     assert chosen_scheme() == "system"
 
 
-def test_a_kept_choice_holds_at_the_next_start(qapp: QApplication) -> None:
+def test_a_saved_scheme_applies_at_the_next_start(qapp: QApplication) -> None:
     QSettings().setValue(KEY, "dark")
     keep_to_scheme(qapp)
     assert is_dark()
@@ -184,12 +184,12 @@ def test_a_kept_choice_holds_at_the_next_start(qapp: QApplication) -> None:
     assert not is_dark()
 
 
-def test_every_scheme_has_a_name_for_the_person() -> None:
+def test_every_scheme_has_a_name() -> None:
     assert set(SCHEMES) == {"system", "light", "dark"}
 
 
 @pytest.mark.parametrize("role", TEXT_ROLES)
-def test_a_line_of_ink_changes_its_color_with_the_scheme(qtbot: QtBot, role: str) -> None:
+def test_colored_text_changes_with_the_scheme(qtbot: QtBot, role: str) -> None:
     line = Inked("WWWW", role, 26, bold=True)
     qtbot.addWidget(line)
     for name in ("light", "dark", "light"):
@@ -199,7 +199,7 @@ def test_a_line_of_ink_changes_its_color_with_the_scheme(qtbot: QtBot, role: str
 
 @pytest.mark.parametrize("kind", [QLabel, QPushButton, QLineEdit])
 @pytest.mark.parametrize("scheme", list(SHEETS))
-def test_controls_made_before_the_change_follow_it(qtbot: QtBot, kind: type, scheme: str) -> None:
+def test_existing_controls_follow_a_change_of_scheme(qtbot: QtBot, kind: type, scheme: str) -> None:
     made = kind("WWW")
     qtbot.addWidget(made)
     made.show()

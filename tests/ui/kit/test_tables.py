@@ -51,7 +51,7 @@ def entered_in(table: PlainTable) -> list[int]:
     return heard
 
 
-def test_a_remark_is_painted_before_its_figure(table: PlainTable) -> None:
+def test_a_remark_is_painted_before_its_amount(table: PlainTable) -> None:
     model = TextRows(HEADS, (2,), remarked=2)
     table.setModel(model)
     table.set_widths((100, 200, 200))
@@ -74,20 +74,20 @@ def test_a_remark_is_painted_before_its_figure(table: PlainTable) -> None:
 
 
 @pytest.mark.parametrize("count", [0, 1, 3])
-def test_rows_are_a_model_as_qt_wants_one(qtmodeltester: ModelTester, model: TextRows, count: int) -> None:
+def test_the_model_passes_the_tests_of_qt(qtmodeltester: ModelTester, model: TextRows, count: int) -> None:
     model.show_rows(ROWS[:count])
     qtmodeltester.check(model)
     assert (model.rowCount(), model.columnCount()) == (count, 3)
 
 
 @pytest.mark.parametrize(("column", "side"), [(0, None), (1, None), (2, RIGHT)])
-def test_figures_are_at_the_right_under_their_heads(model: TextRows, column: int, side: int | None) -> None:
+def test_amounts_and_their_headers_are_aligned_right(model: TextRows, column: int, side: int | None) -> None:
     assert model.data(model.index(0, column), ALIGN) == side
     assert model.headerData(column, Qt.Orientation.Horizontal, ALIGN) == side
     assert model.headerData(column, Qt.Orientation.Horizontal) == HEADS[column]
 
 
-def test_rows_have_no_heads_and_no_rows_below_them(model: TextRows) -> None:
+def test_rows_have_no_headers_and_no_child_rows(model: TextRows) -> None:
     assert model.headerData(0, Qt.Orientation.Vertical) is None
     assert (model.rowCount(model.index(0, 0)), model.columnCount(model.index(0, 0))) == (0, 0)
     assert model.data(model.index(0, 0), int(Qt.ItemDataRole.ToolTipRole)) is None
@@ -117,7 +117,7 @@ def cell_of(table: PlainTable, row: int, column: int) -> QImage:
     return grabbed(table.viewport()).copy(table.visualRect(table.model().index(row, column)))
 
 
-def test_rows_are_two_lines_high_only_where_a_text_would_be_cut(wide_texts: PlainTable) -> None:
+def test_rows_have_two_lines_only_where_a_text_would_be_cut(wide_texts: PlainTable) -> None:
     wide_texts.resize(320, 300)
     assert wide_texts.rowHeight(0) > 36
     assert wide_texts.cut_texts(0) == ["$0.82"]
@@ -128,14 +128,14 @@ def test_rows_are_two_lines_high_only_where_a_text_would_be_cut(wide_texts: Plai
     assert wide_texts.cut_texts(0) == []
 
 
-def test_rows_are_low_and_one_line_high_where_few_would_be_in_sight(wide_texts: PlainTable) -> None:
+def test_rows_are_low_with_one_line_where_few_would_be_visible(wide_texts: PlainTable) -> None:
     wide_texts.resize(320, 150)
     assert wide_texts.rowHeight(0) < 36
     assert wide_texts.cut_texts(0) == [LONG, "$0.82"]
     assert wide_texts.cut_texts(1) == ["1.11"]
 
 
-def test_rows_are_low_where_fewer_than_five_would_be_in_sight(wide_texts: PlainTable) -> None:
+def test_rows_are_low_where_fewer_than_five_would_be_visible(wide_texts: PlainTable) -> None:
     head = wide_texts.horizontalHeader().height()
     wide_texts.resize(900, 5 * 36 + head)
     assert wide_texts.rowHeight(0) == 36
@@ -171,7 +171,7 @@ def test_a_double_click_opens_the_row(qtbot: QtBot, table: PlainTable, model: Te
 
 
 @pytest.mark.parametrize("key", ["1", "x", "X", "é", "#"])
-def test_characters_are_passed_on_and_search_nothing(qtbot: QtBot, table: PlainTable, key: str) -> None:
+def test_characters_are_passed_on_and_start_no_search(qtbot: QtBot, table: PlainTable, key: str) -> None:
     heard = typed_into(table)
     table.selectRow(0)
     if key == "é":
@@ -190,7 +190,9 @@ def key_event(text: str):  # type: ignore[no-untyped-def]
 
 
 @pytest.mark.parametrize("held", [Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier])
-def test_keys_with_ctrl_or_alt_are_no_characters(qtbot: QtBot, table: PlainTable, held: Qt.KeyboardModifier) -> None:
+def test_keys_with_ctrl_or_alt_are_not_passed_on_as_characters(
+    qtbot: QtBot, table: PlainTable, held: Qt.KeyboardModifier
+) -> None:
     heard = typed_into(table)
     qtbot.keyClick(table, Qt.Key.Key_J, held)
     assert heard == []
@@ -202,7 +204,7 @@ def test_a_space_does_not_start_typing(qtbot: QtBot, table: PlainTable) -> None:
     assert heard == []
 
 
-def test_arrows_go_through_the_rows_and_tab_leaves_the_table(qtbot: QtBot, table: PlainTable) -> None:
+def test_arrows_move_through_the_rows_and_tab_leaves_the_table(qtbot: QtBot, table: PlainTable) -> None:
     table.selectRow(0)
     qtbot.keyClick(table, Qt.Key.Key_Down)
     assert table.currentIndex().row() == 1
@@ -211,7 +213,7 @@ def test_arrows_go_through_the_rows_and_tab_leaves_the_table(qtbot: QtBot, table
     assert not table.tabKeyNavigation()
 
 
-def test_chosen_rows_are_reported_in_order(table: PlainTable, model: TextRows) -> None:
+def test_selected_rows_are_reported_in_order(table: PlainTable, model: TextRows) -> None:
     choice = table.selectionModel()
     for row in (2, 0):
         choice.select(model.index(row, 0), choice.SelectionFlag.Select | choice.SelectionFlag.Rows)
@@ -225,20 +227,20 @@ def test_chosen_rows_are_reported_in_order(table: PlainTable, model: TextRows) -
     ("kept", "short_of", "hidden"),
     [((0, 1, 2), 0, []), ((0, 1, 2), 1, [1]), ((0, 2), 0, [1]), ((0, 2), 1, [1, 2]), ((0,), 1, [1, 2])],
 )
-def test_columns_are_left_out_in_their_order(
+def test_columns_are_hidden_in_their_order(
     table: PlainTable, kept: tuple[int, ...], short_of: int, hidden: list[int]
 ) -> None:
     table.resize(sum(table._rule.widths[column] for column in kept) - short_of, 240)
     assert [column for column in range(3) if table.isColumnHidden(column)] == hidden
 
 
-def test_columns_come_back_when_there_is_room_again(table: PlainTable) -> None:
+def test_hidden_columns_return_when_there_is_room_again(table: PlainTable) -> None:
     for wide in (90, 600):
         table.resize(wide, 240)
     assert not any(table.isColumnHidden(column) for column in range(3))
 
 
-def test_rows_are_high_enough_to_be_pressed(table: PlainTable) -> None:
+def test_rows_are_high_enough_to_be_clicked(table: PlainTable) -> None:
     assert {table.rowHeight(row) for row in range(3)} == {table.verticalHeader().defaultSectionSize()}
     assert table.rowHeight(0) >= 36
 
@@ -246,7 +248,7 @@ def test_rows_are_high_enough_to_be_pressed(table: PlainTable) -> None:
 # --- paint
 
 
-def test_a_chosen_row_has_a_bar_and_not_color_alone(table: PlainTable) -> None:
+def test_a_selected_row_has_a_bar_and_not_only_a_color(table: PlainTable) -> None:
     table.clearSelection()
     table.setCurrentIndex(QModelIndex())
     bare = grabbed(table)
@@ -264,7 +266,7 @@ def test_the_table_follows_the_scheme(table: PlainTable) -> None:
     assert not has(image, LIGHT.ink)
 
 
-def test_text_too_long_for_its_column_is_cut_with_dots(qtbot: QtBot, table: PlainTable, model: TextRows) -> None:
+def test_text_too_long_for_its_column_ends_with_an_ellipsis(qtbot: QtBot, table: PlainTable, model: TextRows) -> None:
     model.show_rows([("1", "W" * 200, "2")])
     table.setColumnHidden(2, True)
     right = table.columnViewportPosition(1) + table.columnWidth(1)
@@ -273,7 +275,7 @@ def test_text_too_long_for_its_column_is_cut_with_dots(qtbot: QtBot, table: Plai
     assert max(inked) < right
 
 
-def test_cells_without_a_side_are_at_the_left(qtbot: QtBot) -> None:
+def test_cells_without_an_alignment_are_aligned_left(qtbot: QtBot) -> None:
     plain = QStandardItemModel(1, 1)
     plain.setData(plain.index(0, 0), "word")
     table = PlainTable("Table")
@@ -283,7 +285,7 @@ def test_cells_without_a_side_are_at_the_left(qtbot: QtBot) -> None:
     assert plain.data(plain.index(0, 0), ALIGN) in (None, LEFT)
 
 
-def test_heads_follow_another_scheme_also_where_they_were_not_seen(qtbot: QtBot) -> None:
+def test_headers_follow_another_scheme_even_on_hidden_pages(qtbot: QtBot) -> None:
     before = chosen_scheme()
     pages = QStackedWidget()
     qtbot.addWidget(pages)

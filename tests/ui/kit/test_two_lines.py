@@ -38,5 +38,5 @@ def test_a_cut_text_ends_with_an_ellipsis_that_fits(width: int, left: str) -> No
     assert cut("heron", width, len) == left
 
 
-def test_no_space_stays_before_the_ellipsis() -> None:
+def test_there_is_no_space_before_the_ellipsis() -> None:
     assert cut("fern, plum", 7, len) == "fern,…"

@@ -20,7 +20,7 @@ def kept() -> Iterator[None]:
 
 
 @pytest.mark.parametrize(("choice", "points"), [("100", 9.0), ("125", 11.25), ("150", 13.5), ("200", 18.0)])
-def test_the_type_is_of_the_systems_size_times_the_choice(choice: str, points: float) -> None:
+def test_the_type_size_is_that_of_the_system_times_the_choice(choice: str, points: float) -> None:
     typeface.choose_size(choice)
     system = QFont("Sans")
     system.setPointSizeF(9.0)
@@ -37,7 +37,7 @@ def test_a_system_font_in_pixels_stays_as_it_is() -> None:
 
 
 @pytest.mark.parametrize("kept_before", [None, "300", "large", ""])
-def test_what_cannot_be_chosen_is_the_systems_size(kept_before: str | None) -> None:
+def test_an_invalid_saved_size_means_that_of_the_system(kept_before: str | None) -> None:
     QSettings().setValue(typeface.KEY, kept_before)
     assert typeface.chosen_size() == "100"
 

@@ -49,7 +49,7 @@ def test_a_key_word_is_named_by_what_it_does(stiff: KeyWord) -> None:
     assert stiff.sizeHint().width() > before
 
 
-def test_pressing_it_asks_but_does_not_check_it(qtbot: QtBot, stiff: KeyWord) -> None:
+def test_clicking_requests_the_action_without_checking_it(qtbot: QtBot, stiff: KeyWord) -> None:
     asked: list[int] = []
     stiff.clicked.connect(lambda: asked.append(1))
     qtbot.mouseClick(stiff, Qt.MouseButton.LeftButton)
@@ -57,7 +57,7 @@ def test_pressing_it_asks_but_does_not_check_it(qtbot: QtBot, stiff: KeyWord) ->
     assert (asked, stiff.isChecked()) == ([1, 1], False)
 
 
-def test_what_holds_has_a_line_below_it(stiff: KeyWord) -> None:
+def test_a_checked_key_word_has_a_line_below_it(stiff: KeyWord) -> None:
     foot = stiff.height() - 2
     assert foot not in rows(grabbed(stiff), LIGHT.teal)
     stiff.setChecked(True)
@@ -65,14 +65,14 @@ def test_what_holds_has_a_line_below_it(stiff: KeyWord) -> None:
     assert has(grabbed(stiff), LIGHT.ink)
 
 
-def test_what_cannot_hold_stays_unchecked(qtbot: QtBot) -> None:
+def test_a_key_word_that_cannot_be_checked_stays_unchecked(qtbot: QtBot) -> None:
     word = KeyWord("T", "type a weight")
     qtbot.addWidget(word)
     word.setChecked(True)
     assert not word.isChecked()
 
 
-def test_the_letter_comes_before_the_words_in_teal(stiff: KeyWord) -> None:
+def test_the_key_letter_comes_before_the_words_in_teal(stiff: KeyWord) -> None:
     letter, words = columns(grabbed(stiff), LIGHT.teal), columns(grabbed(stiff), LIGHT.soft_ink)
     assert letter
     assert max(letter) < min(words)
@@ -95,7 +95,7 @@ def test_the_focus_is_framed(qtbot: QtBot, stiff: KeyWord) -> None:
 
 
 @pytest.mark.usefixtures("double")
-def test_words_grow_with_the_font(qtbot: QtBot) -> None:
+def test_key_words_grow_with_the_font(qtbot: QtBot) -> None:
     for made in (KeyWord("B", "stiff"), Word("Batch", typeface.STRONG)):
         qtbot.addWidget(made)
         assert made.sizeHint().height() >= 40
@@ -118,20 +118,20 @@ def words_of(line: LineOfWords) -> dict[str, Word]:
 
 
 @pytest.mark.parametrize("title", ["Batch", "Bench", "Customs"])
-def test_a_word_is_marked_and_no_other(qtbot: QtBot, line: LineOfWords, title: str) -> None:
+def test_only_the_open_screen_is_marked(qtbot: QtBot, line: LineOfWords, title: str) -> None:
     with qtbot.waitSignal(line.chosen) as chosen:
         words_of(line)[title].click()
     assert chosen.args == [title]
     assert [word for word, button in words_of(line).items() if button.isChecked()] == [title]
 
 
-def test_pressing_the_open_one_again_keeps_it_marked(line: LineOfWords) -> None:
+def test_clicking_the_open_screen_again_keeps_it_marked(line: LineOfWords) -> None:
     for _ in range(2):
         words_of(line)["Bench"].click()
     assert words_of(line)["Bench"].isChecked()
 
 
-def test_a_title_that_is_not_there_marks_none(line: LineOfWords) -> None:
+def test_an_unknown_title_marks_no_screen(line: LineOfWords) -> None:
     line.mark("Bench")
     line.mark("Somewhere else")
     assert not any(word.isChecked() for word in words_of(line).values())
@@ -148,7 +148,7 @@ def test_a_tag_comes_before_what_is_left_to_do(line: LineOfWords) -> None:
     assert tag.isHidden()
 
 
-def test_jumps_that_are_done_are_not_shown(line: LineOfWords) -> None:
+def test_finished_jumps_are_hidden(line: LineOfWords) -> None:
     gone: list[str] = []
     line.show_jumps([("3 to weigh", lambda: gone.append("weigh")), ("1 needs a look", lambda: gone.append("look"))])
     line.show_jumps([("1 needs a look", lambda: gone.append("look"))])
@@ -179,7 +179,7 @@ def boxes(qtbot: QtBot, widths: list[int], wide: int, *, right: int = -1, gap: i
     return [one.geometry() for one in made]
 
 
-def test_from_left_to_right_with_gaps(qtbot: QtBot) -> None:
+def test_widgets_are_placed_from_left_to_right_with_gaps(qtbot: QtBot) -> None:
     found = boxes(qtbot, [50, 60, 70], 400)
     assert [(box.left(), box.top()) for box in found] == [(0, 0), (60, 0), (130, 0)]
 
@@ -188,18 +188,18 @@ def test_from_left_to_right_with_gaps(qtbot: QtBot) -> None:
     ("wide", "tops"),
     [(200, [0, 0, 0]), (199, [0, 0, 25]), (120, [0, 0, 25]), (119, [0, 25, 50]), (10, [0, 25, 50])],
 )
-def test_it_goes_on_in_the_next_line_where_it_is_full(qtbot: QtBot, wide: int, tops: list[int]) -> None:
+def test_widgets_wrap_to_the_next_line(qtbot: QtBot, wide: int, tops: list[int]) -> None:
     assert [box.top() for box in boxes(qtbot, [50, 60, 70], wide)] == tops
 
 
-def test_what_is_kept_at_the_right_ends_at_the_edge(qtbot: QtBot) -> None:
+def test_the_widget_at_the_right_ends_at_the_edge(qtbot: QtBot) -> None:
     found = boxes(qtbot, [50, 60, 70], 400, right=1)
     assert found[0].left() == 0
     assert found[2].right() == 399
     assert found[1].right() == 399 - 80
 
 
-def test_the_height_is_that_of_its_lines(qtbot: QtBot) -> None:
+def test_the_height_is_that_of_the_wrapped_lines(qtbot: QtBot) -> None:
     whole = QWidget()
     qtbot.addWidget(whole)
     flow = FlowLayout(whole, gap=10, margins=QMargins(5, 7, 5, 9))
@@ -227,7 +227,7 @@ def test_hidden_widgets_take_no_room(qtbot: QtBot) -> None:
     assert flow.sizeHint().width() == before - first.sizeHint().width() - 10
 
 
-def test_widgets_are_counted_and_taken(qtbot: QtBot) -> None:
+def test_widgets_are_counted_and_removed(qtbot: QtBot) -> None:
     whole = QWidget()
     qtbot.addWidget(whole)
     flow = FlowLayout(whole)
@@ -240,7 +240,7 @@ def test_widgets_are_counted_and_taken(qtbot: QtBot) -> None:
     assert flow.count() == 0
 
 
-def test_what_can_grow_takes_the_spare_room(qtbot: QtBot) -> None:
+def test_a_widget_that_can_grow_takes_the_spare_room(qtbot: QtBot) -> None:
     whole = QWidget()
     qtbot.addWidget(whole)
     flow = FlowLayout(whole, gap=10)
@@ -260,7 +260,7 @@ def test_the_access_key_of_a_label_goes_to_its_field(qtbot: QtBot) -> None:
     assert pair.findChildren(QLabel)[0].buddy() is search
 
 
-def test_text_is_shown_as_it_was_written(qtbot: QtBot) -> None:
+def test_label_text_is_shown_as_written(qtbot: QtBot) -> None:
     """A name with signs of a markup in it is what has to be written on the piece."""
     name = "<b>Ann</b> Quist"
     strip, inked = Strip(name, "look"), Inked(name)
@@ -274,7 +274,7 @@ def test_text_is_shown_as_it_was_written(qtbot: QtBot) -> None:
     assert inked.sizeHint().width() > plain.sizeHint().width()
 
 
-def test_a_key_word_that_can_shrink_tells_its_words_whole_in_its_tip(qtbot: QtBot) -> None:
+def test_a_key_word_that_can_shrink_has_its_full_text_in_its_tooltip(qtbot: QtBot) -> None:
     word = KeyWord("M", "mailer", can_shrink=True)
     qtbot.addWidget(word)
     word.say("No. 10 envelope (the smallest that is thick enough)")

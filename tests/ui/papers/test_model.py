@@ -14,7 +14,7 @@ from desk.ui.papers.model import MOST_SHOWN, PaperScope, as_typed, count_words, 
 from tests.session.made import CARD, HOME, line
 
 
-def test_all_and_those_that_are_ready(desk: Desk, weigh_demo: Callable[[], None]) -> None:
+def test_documents_are_for_all_or_only_for_ready_pieces(desk: Desk, weigh_demo: Callable[[], None]) -> None:
     every = frozenset(verdict.case.key.reference for verdict in desk.pile.verdicts.values())
     assert references_of(desk.pile, PaperScope.ALL) == (every, ())
     assert references_of(desk.pile, PaperScope.READY) == (frozenset(), ())
@@ -36,7 +36,7 @@ def test_all_and_those_that_are_ready(desk: Desk, weigh_demo: Callable[[], None]
         ("1041 9999 x", {"1041-1"}, ("9999", "x")),
     ],
 )
-def test_chosen_pieces_are_typed(
+def test_selected_pieces_are_typed_by_number(
     desk: Desk, weigh_demo: Callable[[], None], typed: str, found: set[str], unknown: tuple[str, ...]
 ) -> None:
     weigh_demo()
@@ -71,7 +71,7 @@ def test_pieces_are_found_by_their_references(desk: Desk) -> None:
     ("pages", "pieces", "left", "words"),
     [(1, 1, 0, "1 page, 1 piece"), (3, 2, 2, "3 pages, 2 pieces, 2 left out"), (1, 0, 0, "1 page, 0 pieces")],
 )
-def test_counts_in_words(pages: int, pieces: int, left: int, words: str) -> None:
+def test_documents_are_counted_in_words(pages: int, pieces: int, left: int, words: str) -> None:
     made = MadePaper(
         Paper.SLIPS, b"", (tuple(map(str, range(pieces))), *((),) * (pages - 1)), (LeftOut("2", "no"),) * left
     )
@@ -87,7 +87,7 @@ def test_reasons_are_reported_once_with_their_pieces() -> None:
     assert (lines[2][0], lines[2][1].endswith(" and 3 more")) == ("No.", True)
 
 
-def test_papers_of_all_are_of_this_pile_and_not_of_what_left(weighed_desk: Desk) -> None:
+def test_documents_for_all_pieces_exclude_mailed_ones(weighed_desk: Desk) -> None:
     before, _ = references_of(weighed_desk.pile, PaperScope.ALL)
     ready, _ = references_of(weighed_desk.pile, PaperScope.READY)
     weighed_desk.do(hand_everything_over, weighed_desk.pile)

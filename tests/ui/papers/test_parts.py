@@ -52,7 +52,7 @@ def test_pages_are_counted_and_named(pages: PagesView, count: int) -> None:
     assert pages.accessibleName() == f"Preview, {count} pages"
 
 
-def test_no_pdf_no_pages(pages: PagesView) -> None:
+def test_without_a_pdf_there_are_no_pages(pages: PagesView) -> None:
     pages.show_pdf(pdf_of(3))
     pages.show_pdf(b"")
     pages.repaint()
@@ -60,7 +60,7 @@ def test_no_pdf_no_pages(pages: PagesView) -> None:
     assert pages.accessibleName() == "Preview, 0 pages"
 
 
-def test_a_page_has_the_size_it_will_have_on_paper(pages: PagesView) -> None:
+def test_a_page_is_shown_at_its_size_on_paper(pages: PagesView) -> None:
     pages.show_pdf(pdf_of(2))  # 4 by 6 inches
     first, second = pages._box(0), pages._box(1)
     assert (first.width(), first.height()) == (4 * 96, 6 * 96)
@@ -68,7 +68,7 @@ def test_a_page_has_the_size_it_will_have_on_paper(pages: PagesView) -> None:
     assert first.center().x() == pytest.approx(pages.viewport().width() / 2, abs=1)
 
 
-def test_a_page_too_wide_is_shrunk_in_proportion(pages: PagesView) -> None:
+def test_a_page_that_is_too_wide_is_scaled_down(pages: PagesView) -> None:
     pages.show_pdf(pdf_of(1, 612, 792))
     pages.resize(400, 500)
     box = pages._box(0)
@@ -76,7 +76,7 @@ def test_a_page_too_wide_is_shrunk_in_proportion(pages: PagesView) -> None:
     assert box.height() / box.width() == pytest.approx(792 / 612, abs=0.01)
 
 
-def test_scrolling_reaches_the_end_and_no_further(pages: PagesView) -> None:
+def test_scrolling_stops_at_the_end(pages: PagesView) -> None:
     pages.show_pdf(pdf_of(4))
     bar = pages.verticalScrollBar()
     assert bar.maximum() == 4 * (6 * 96 + GAP) - pages.viewport().height()
@@ -102,14 +102,14 @@ def test_keys_turn_the_pages(qtbot: QtBot, pages: PagesView, keys: list[Qt.Key],
     assert pages.verticalScrollBar().value() == pytest.approx(screens * pages.viewport().height(), abs=1)
 
 
-def test_a_new_pdf_begins_at_its_first_page(qtbot: QtBot, pages: PagesView) -> None:
+def test_a_new_pdf_starts_at_its_first_page(qtbot: QtBot, pages: PagesView) -> None:
     pages.show_pdf(pdf_of(MANY))
     qtbot.keyClick(pages, Qt.Key.Key_End)
     pages.show_pdf(pdf_of(MANY))
     assert pages.verticalScrollBar().value() == 0
 
 
-def test_only_a_few_pages_are_kept_and_none_is_drawn_twice(
+def test_only_a_few_pages_are_cached_and_none_is_drawn_twice(
     qtbot: QtBot, pages: PagesView, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     drawn: list[int] = []
@@ -132,7 +132,7 @@ def test_only_a_few_pages_are_kept_and_none_is_drawn_twice(
     assert MANY - 1 in pages.drawn
 
 
-def test_another_width_draws_them_again(pages: PagesView) -> None:
+def test_another_width_draws_the_pages_again(pages: PagesView) -> None:
     pages.show_pdf(pdf_of(2))
     pages.repaint()
     wide = pages._image(0).width()
@@ -153,7 +153,7 @@ def side(qtbot: QtBot) -> PapersSide:
 
 
 @pytest.mark.parametrize("name", ["save", "print", "void", "cancel"])
-def test_each_button_asks_for_what_it_says(qtbot: QtBot, side: PapersSide, name: str) -> None:
+def test_each_button_requests_its_action(qtbot: QtBot, side: PapersSide, name: str) -> None:
     signals = {
         "save": side.save_asked, "print": side.print_asked, "void": side.void_asked, "cancel": side.cancel_asked,
     }  # fmt: skip
@@ -168,7 +168,7 @@ def test_each_button_asks_for_what_it_says(qtbot: QtBot, side: PapersSide, name:
     assert others == []
 
 
-def test_every_paper_is_offered_and_the_first_are_labels(side: PapersSide) -> None:
+def test_every_document_is_offered_and_labels_come_first(side: PapersSide) -> None:
     box = side.paper.box
     assert [box.itemData(at) for at in range(box.count())] == [paper.value for paper in Paper]
     assert side.paper.value() == Paper.LABELS.value
@@ -176,19 +176,19 @@ def test_every_paper_is_offered_and_the_first_are_labels(side: PapersSide) -> No
 
 
 @pytest.mark.parametrize("paper", Paper)
-def test_the_name_offered_follows_the_paper_in_the_same_folder(side: PapersSide, paper: Paper) -> None:
+def test_the_suggested_file_name_follows_the_document_in_the_same_folder(side: PapersSide, paper: Paper) -> None:
     side.file.setText("/somewhere/labels.pdf")
     side.show_file(paper)
     assert side.file.text() == f"/somewhere/{paper.file_name}"
 
 
-def test_a_name_of_ones_own_is_not_touched(side: PapersSide) -> None:
+def test_a_typed_file_name_is_not_changed(side: PapersSide) -> None:
     side.file.setText("/somewhere/tuesday.pdf")
     side.show_file(Paper.SLIPS)
     assert side.file.text() == "/somewhere/tuesday.pdf"
 
 
-def test_an_emptied_field_is_offered_a_name_again(side: PapersSide) -> None:
+def test_an_emptied_field_gets_a_suggested_name_again(side: PapersSide) -> None:
     side.file.setText("")
     side.show_file(Paper.SLIPS)
     assert Path(side.file.text()).name == "slips.pdf"
@@ -197,7 +197,7 @@ def test_an_emptied_field_is_offered_a_name_again(side: PapersSide) -> None:
 @pytest.mark.parametrize(
     ("which", "asked"), [(PaperScope.READY, False), (PaperScope.ALL, False), (PaperScope.CHOSEN, True)]
 )
-def test_numbers_are_asked_for_only_of_chosen_pieces(
+def test_numbers_are_asked_for_only_when_selecting_pieces(
     qtbot: QtBot, side: PapersSide, which: PaperScope, asked: bool
 ) -> None:
     with qtbot.waitSignal(side.wanted_changed):
@@ -207,7 +207,7 @@ def test_numbers_are_asked_for_only_of_chosen_pieces(
     assert side.numbers.isVisible() is asked
 
 
-def test_the_same_numbers_again_make_no_new_paper(qtbot: QtBot, side: PapersSide) -> None:
+def test_the_same_numbers_again_make_no_new_document(qtbot: QtBot, side: PapersSide) -> None:
     side.numbers.edit.setText("1041")
     side.numbers.commit()
     heard: list[int] = []
@@ -219,7 +219,7 @@ def test_the_same_numbers_again_make_no_new_paper(qtbot: QtBot, side: PapersSide
 
 
 @pytest.mark.parametrize("names", [(), ("desk",), ("desk", "attic")])
-def test_queues_are_offered_or_their_lack_is_reported(side: PapersSide, names: tuple[str, ...]) -> None:
+def test_print_queues_are_offered_or_their_absence_is_reported(side: PapersSide, names: tuple[str, ...]) -> None:
     side.show_queues(names)
     assert (side.queue.isVisible(), side.no_queue.isVisible(), side.print.isEnabled()) == (
         bool(names), not names, bool(names),
@@ -227,7 +227,7 @@ def test_queues_are_offered_or_their_lack_is_reported(side: PapersSide, names: t
     assert side.no_queue.text() == "No printers on this computer. Save the PDF instead."
 
 
-def test_the_queue_that_was_chosen_stays_chosen(side: PapersSide) -> None:
+def test_the_chosen_queue_stays_chosen(side: PapersSide) -> None:
     side.show_queues(("attic", "desk"))
     side.queue.setCurrentText("desk")
     side.show_queues(("attic", "cellar", "desk"))
@@ -237,13 +237,13 @@ def test_the_queue_that_was_chosen_stays_chosen(side: PapersSide) -> None:
 
 
 @pytest.mark.parametrize(("done", "of", "shown"), [(0, -1, False), (0, 0, True), (3, 7, True), (7, 7, True)])
-def test_progress_is_shown_while_something_is_made(side: PapersSide, done: int, of: int, shown: bool) -> None:
+def test_progress_is_shown_while_a_document_is_made(side: PapersSide, done: int, of: int, shown: bool) -> None:
     side.show_progress(done, of)
     assert (side.bar.isVisible(), side.cancel.isVisible()) == (shown, shown)
     assert side.bar.maximum() == max(of, 0)
 
 
-def test_what_was_left_out_is_listed_under_its_heading(side: PapersSide) -> None:
+def test_pieces_left_out_are_listed_under_their_heading(side: PapersSide) -> None:
     side.show_left_out([("Not weighed yet.", "1041-1"), ("No font here has: <b>", "1042-1")])
     shown = side.left.text()
     assert (side.left_head.isVisible(), shown.split()) == (
@@ -255,7 +255,7 @@ def test_what_was_left_out_is_listed_under_its_heading(side: PapersSide) -> None
     assert not side.left_head.isVisible()
 
 
-def test_a_paper_is_of_the_pile_as_it_is_now(weighed_desk: Desk) -> None:
+def test_a_document_is_for_the_current_pile(weighed_desk: Desk) -> None:
     wanted = wanted_of(weighed_desk.pile, Paper.SLIPS, frozenset({"1041-1"}), PaperSettings())
     assert (wanted.paper, wanted.only) == (Paper.SLIPS, frozenset({"1041-1"}))
     assert wanted.terms is weighed_desk.pile.terms

@@ -13,7 +13,7 @@ from desk.ui.papers.view import PapersView
 from tests.ui.papers.test_view import queues, said, view  # noqa: F401 - fixtures
 
 
-def test_nothing_was_printed_yet(view: PapersView) -> None:  # noqa: F811
+def test_before_any_printing_the_list_says_so(view: PapersView) -> None:  # noqa: F811
     view.middle.toggle()
     assert view.middle.printed.nothing.isVisible()
     assert not view.pages.isVisible()

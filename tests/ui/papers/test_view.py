@@ -72,7 +72,7 @@ def test_labels_of_ready_pieces_are_shown_with_their_counts(view: PapersView) ->
     assert view.pages.accessibleName() == f"Preview, {view.made.pages} pages"
 
 
-def test_only_pages_in_sight_are_drawn(qtbot: QtBot, view: PapersView) -> None:
+def test_only_visible_pages_are_drawn(qtbot: QtBot, view: PapersView) -> None:
     view.pages.repaint()
     assert 0 in view.pages.drawn
     assert view.made is not None
@@ -86,7 +86,7 @@ def test_only_pages_in_sight_are_drawn(qtbot: QtBot, view: PapersView) -> None:
 
 
 @pytest.mark.parametrize("paper", [Paper.SLIPS, Paper.PACKING_SLIPS, Paper.KEYING_SHEETS, Paper.HAND_OVER])
-def test_every_paper_is_made(qtbot: QtBot, view: PapersView, paper: Paper) -> None:
+def test_every_document_can_be_made(qtbot: QtBot, view: PapersView, paper: Paper) -> None:
     want(qtbot, view, paper, PaperScope.ALL)
     assert view.made is not None
     assert view.made.paper is paper
@@ -94,7 +94,7 @@ def test_every_paper_is_made(qtbot: QtBot, view: PapersView, paper: Paper) -> No
     assert Path(view.side.file.text()).name == paper.file_name
 
 
-def test_chosen_pieces_alone(qtbot: QtBot, view: PapersView) -> None:
+def test_a_document_may_be_for_selected_pieces_only(qtbot: QtBot, view: PapersView) -> None:
     want(qtbot, view, Paper.LABELS, PaperScope.CHOSEN, "1041, 9999")
     assert view.made is not None
     assert view.made.references == ("1041-1",)
@@ -102,7 +102,7 @@ def test_chosen_pieces_alone(qtbot: QtBot, view: PapersView) -> None:
     assert view.side.numbers.fault.label.text() == "No package has this number: 9999"
 
 
-def test_a_paper_is_made_again_when_a_piece_on_it_changes(qtbot: QtBot, view: PapersView, desk: Desk) -> None:
+def test_a_document_is_made_again_when_one_of_its_pieces_changes(qtbot: QtBot, view: PapersView, desk: Desk) -> None:
     piece = desk.pile.find("1041")
     assert piece is not None
     before = view.made
@@ -112,7 +112,7 @@ def test_a_paper_is_made_again_when_a_piece_on_it_changes(qtbot: QtBot, view: Pa
     assert "1041-1" not in view.made.references
 
 
-def test_it_is_saved_where_the_field_says(view: PapersView, said: list[Event], tmp_path: Path) -> None:
+def test_a_document_is_saved_at_the_path_in_the_field(view: PapersView, said: list[Event], tmp_path: Path) -> None:
     file = tmp_path / "new" / "labels.pdf"
     view.side.file.setText(str(file))
     view.side.save.click()
@@ -125,7 +125,7 @@ def test_it_is_saved_where_the_field_says(view: PapersView, said: list[Event], t
     assert "Can't write" in said[-1].words
 
 
-def test_the_file_is_chosen_in_a_dialog_or_not(view: PapersView, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_file_can_be_chosen_in_a_dialog(view: PapersView, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("/somewhere/mine.pdf", ""))
     view.side.choose.click()
     view.side.show_file(Paper.SLIPS)
@@ -135,7 +135,7 @@ def test_the_file_is_chosen_in_a_dialog_or_not(view: PapersView, monkeypatch: py
     assert view.side.file.text() == "/somewhere/mine.pdf"
 
 
-def test_without_a_queue_it_says_so(view: PapersView, said: list[Event]) -> None:
+def test_a_missing_print_queue_is_reported(view: PapersView, said: list[Event]) -> None:
     assert view.side.no_queue.isVisible()
     assert not view.side.print.isEnabled()
     view.print_it()
@@ -148,7 +148,7 @@ def with_queue(qtbot: QtBot, view: PapersView, queues: list[str]) -> None:
     qtbot.waitUntil(lambda: view.side.queue.currentText() == "desk")
 
 
-def test_what_the_queue_took_is_noted_and_can_be_voided(
+def test_a_printing_is_recorded_and_can_be_canceled(
     qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch, desk: Desk
 ) -> None:
     monkeypatch.setattr(
@@ -171,7 +171,7 @@ def test_what_the_queue_took_is_noted_and_can_be_voided(
 
 
 @pytest.mark.parametrize("ends", ["the store closes", "the text size changes"])
-def test_what_is_still_printing_is_noted_when_its_screen_goes_away(
+def test_a_print_job_in_progress_is_recorded_when_its_screen_closes(
     qtbot: QtBot, view: PapersView, queues: list[str], monkeypatch: pytest.MonkeyPatch, desk: Desk, ends: str
 ) -> None:
     def slowly(made: making.MadePaper, queue: str, _first: int) -> PrintResult:
@@ -189,7 +189,7 @@ def test_what_is_still_printing_is_noted_when_its_screen_goes_away(
     assert len(printed_at(desk.sitting, Paper.LABELS)) == len(view.made.references) > 0
 
 
-def test_what_the_queue_refused_is_reported_and_not_noted(
+def test_a_refused_print_job_is_reported_and_not_recorded(
     qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch, desk: Desk
 ) -> None:
     monkeypatch.setattr(printing, "print_paper", lambda *_: PrintResult(Severity.STOP, "desk refused it: no paper."))
@@ -200,7 +200,7 @@ def test_what_the_queue_refused_is_reported_and_not_noted(
     assert printed_at(desk.sitting, Paper.LABELS) == {}
 
 
-def test_only_the_pieces_that_were_handed_over_are_noted_as_printed(
+def test_only_pieces_sent_to_the_queue_are_recorded_as_printed(
     qtbot: QtBot, view: PapersView, queues: list[str], monkeypatch: pytest.MonkeyPatch, desk: Desk
 ) -> None:
     asked: list[int] = []
@@ -220,7 +220,7 @@ def test_only_the_pieces_that_were_handed_over_are_noted_as_printed(
     assert view.side.first_page() == 1  # the next print begins at the beginning again
 
 
-def test_what_failed_its_proof_is_shown_and_a_failed_sheet_is_not_printed(
+def test_pages_that_failed_their_check_are_shown_and_a_failed_sheet_is_not_printed(
     qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event]
 ) -> None:
     assert view.made is not None
@@ -233,7 +233,7 @@ def test_what_failed_its_proof_is_shown_and_a_failed_sheet_is_not_printed(
     assert (said[-1].words, said[-1].mark) == ("Not printed. Its code 1 can't be read back.", "stop")
 
 
-def test_printer_and_order_are_remembered_for_each_paper(
+def test_printer_and_order_are_remembered_for_each_document(
     qtbot: QtBot, view: PapersView, queues: list[str], desk: Desk
 ) -> None:
     queues.append("shelf")
@@ -251,7 +251,7 @@ def test_printer_and_order_are_remembered_for_each_paper(
     assert paper_settings(desk.sitting).choice(Paper.LABELS).queue == "desk"
 
 
-def test_no_paper_of_before_is_printed_or_saved_while_another_is_made(
+def test_no_earlier_document_is_printed_or_saved_while_another_is_made(
     qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], tmp_path: Path, desk: Desk
 ) -> None:
     with_queue(qtbot, view, queues)
@@ -271,12 +271,12 @@ def test_no_paper_of_before_is_printed_or_saved_while_another_is_made(
     assert "1041-1" not in view.made.references
 
 
-def test_a_job_given_up_shows_no_progress_any_more(view: PapersView) -> None:
+def test_a_canceled_job_shows_no_more_progress(view: PapersView) -> None:
     view._advance(3, 7)
     assert not view.side.bar.isVisible()
 
 
-def test_making_can_be_stopped(qtbot: QtBot, view: PapersView) -> None:
+def test_making_a_document_can_be_stopped(qtbot: QtBot, view: PapersView) -> None:
     before = view.made
     view.make()
     view.side.cancel.click()
@@ -286,19 +286,19 @@ def test_making_can_be_stopped(qtbot: QtBot, view: PapersView) -> None:
     assert not view.side.bar.isVisible()
 
 
-def test_how_far_it_is_is_shown(view: PapersView) -> None:
+def test_the_progress_of_making_a_document_is_shown(view: PapersView) -> None:
     view.side.show_progress(3, 7)
     assert (view.side.bar.value(), view.side.bar.maximum(), view.side.cancel.isVisible()) == (3, 7, True)
 
 
-def test_closing_the_desk_ends_what_runs(view: PapersView, desk: Desk) -> None:
+def test_closing_the_window_ends_running_work(view: PapersView, desk: Desk) -> None:
     view.make()
     desk.closing.emit()
     assert not any(job.is_running() for job in view._jobs)
     assert len(view.pages) == 0
 
 
-def test_a_store_without_orders_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk, queues: list[str]) -> None:
+def test_a_store_without_orders_says_what_will_be_here(qtbot: QtBot, empty_desk: Desk, queues: list[str]) -> None:
     assert queues == []
     view = build(empty_desk)
     assert isinstance(view, PapersView)
@@ -309,7 +309,7 @@ def test_a_store_without_orders_says_what_would_be_here(qtbot: QtBot, empty_desk
 
 
 @pytest.mark.parametrize(("pose", "most"), [("full", 20), ("trouble", 61)])
-def test_it_poses_for_pictures(qtbot: QtBot, view: PapersView, pose: str, most: int) -> None:
+def test_the_screen_has_poses_for_pictures(qtbot: QtBot, view: PapersView, pose: str, most: int) -> None:
     view.pose(pose)
     qtbot.waitUntil(lambda: not view.is_busy)
     assert view.made is not None

@@ -18,9 +18,7 @@ def page(qtbot: QtBot, empty_desk: Desk) -> AppearancePage:
     return made
 
 
-def test_the_size_of_the_type_is_kept_and_asks_for_a_window_of_that_size(
-    page: AppearancePage, empty_desk: Desk
-) -> None:
+def test_the_text_size_is_saved_and_rebuilds_the_window(page: AppearancePage, empty_desk: Desk) -> None:
     asked: list[bool] = []
     empty_desk.look_changed.connect(lambda: asked.append(True))
     assert page.form.values()["type"] == "100"

@@ -63,7 +63,7 @@ def test_a_list_is_imported_from_its_page_and_shown_there(
     assert (new in names(shown)) is takes
 
 
-def test_a_list_looked_into_from_batch_stays_on_batch(
+def test_a_list_opened_from_batch_stays_on_batch(
     qtbot: QtBot, window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = tmp_path / "list.csv"
@@ -76,7 +76,7 @@ def test_a_list_looked_into_from_batch_stays_on_batch(
     assert window.screen_open == "Batch"
 
 
-def test_a_file_that_is_no_table_leads_back(
+def test_a_file_that_is_not_a_table_returns_to_the_page(
     qtbot: QtBot, window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     (tmp_path / "empty.csv").write_text("")
@@ -86,7 +86,7 @@ def test_a_file_that_is_no_table_leads_back(
     assert window.screen_open == "Setup"
 
 
-def test_no_file_chosen_stays(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_canceling_the_file_dialog_stays_on_the_page(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
     shown, _ = asked(window, "Products", Path(), monkeypatch)
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
     shown.take_button.click()
@@ -96,7 +96,7 @@ def test_no_file_chosen_stays(window: Window, monkeypatch: pytest.MonkeyPatch) -
 @pytest.mark.parametrize(
     ("page", "offered"), [("Products", True), ("Mailers", True), ("Stamps", False), ("Shipping choices", False)]
 )
-def test_only_where_lists_are_known_is_one_offered(window: Window, page: str, offered: bool) -> None:
+def test_only_pages_with_lists_offer_an_import(window: Window, page: str, offered: bool) -> None:
     window.open_page("Setup", page)
     screen = window.screen_of("Setup")
     assert isinstance(screen, SetupView)

@@ -85,7 +85,7 @@ KEPT: list[tuple[str, str, Any, Callable[[Shop], Any], Any]] = [
 
 
 @pytest.mark.parametrize(("name", "field", "value", "of", "wanted"), KEPT)
-def test_a_field_is_kept_when_it_is_left_and_undone(
+def test_a_field_is_saved_when_it_is_left_and_undone(
     page: Callable[[str], Any],
     desk: Desk,
     name: str,
@@ -131,7 +131,7 @@ WRONG = [
 
 
 @pytest.mark.parametrize(("name", "field", "typed"), WRONG)
-def test_what_cannot_be_kept_is_reported_at_its_own_field(
+def test_an_invalid_value_is_reported_at_its_own_field(
     page: Callable[[str], Any], desk: Desk, name: str, field: str, typed: str
 ) -> None:
     made = page(name)
@@ -169,7 +169,7 @@ def test_every_field_has_words_of_its_own(page: Callable[[str], Any], name: str)
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_leaving_every_field_untouched_keeps_nothing(page: Callable[[str], Any], desk: Desk, name: str) -> None:
+def test_leaving_fields_unchanged_saves_nothing(page: Callable[[str], Any], desk: Desk, name: str) -> None:
     said: list[Event] = []
     desk.happened.connect(said.append)
     made = page(name)
@@ -198,7 +198,7 @@ def test_tab_moves_through_the_fields_in_order(qtbot: QtBot, page: Callable[[str
 
 
 @pytest.mark.parametrize("name", RECORDS)
-def test_the_chosen_record_is_shown_and_named_on_the_button(page: Callable[[str], Any], name: str) -> None:
+def test_the_selected_record_is_shown_and_named_on_the_button(page: Callable[[str], Any], name: str) -> None:
     made: RecordsPage = page(name)
     last = made.list.count() - 1
     made.list.setCurrentRow(last)
@@ -209,9 +209,7 @@ def test_the_chosen_record_is_shown_and_named_on_the_button(page: Callable[[str]
 
 
 @pytest.mark.parametrize("name", RECORDS)
-def test_the_last_record_taken_away_leaves_what_would_be_here(
-    page: Callable[[str], Any], desk: Desk, name: str
-) -> None:
+def test_removing_the_last_record_shows_what_will_be_here(page: Callable[[str], Any], desk: Desk, name: str) -> None:
     made: RecordsPage = page(name)
     count = made.list.count()
     for _ in range(count):
@@ -228,7 +226,7 @@ def test_the_last_record_taken_away_leaves_what_would_be_here(
 
 
 @pytest.mark.parametrize("name", RECORDS)
-def test_a_new_record_is_chosen_and_its_first_field_has_the_focus(page: Callable[[str], Any], name: str) -> None:
+def test_a_new_record_is_selected_and_its_first_field_has_the_focus(page: Callable[[str], Any], name: str) -> None:
     made: RecordsPage = page(name)
     count = made.list.count()
     made.add()
@@ -243,7 +241,7 @@ def test_each_new_choice_has_a_name_of_its_own(page: Callable[[str], Any], desk:
     assert list(desk.pile.terms.shop.choices)[-3:] == ["New choice 1", "New choice 2", "New choice 3"]
 
 
-def test_each_new_stamp_is_of_a_kind_not_there_yet(page: Callable[[str], Any], desk: Desk) -> None:
+def test_each_new_stamp_is_of_an_unused_kind(page: Callable[[str], Any], desk: Desk) -> None:
     made: RecordsPage = page("stamps")
     for _ in range(made.list.count()):
         made.remove()
@@ -253,7 +251,7 @@ def test_each_new_stamp_is_of_a_kind_not_there_yet(page: Callable[[str], Any], d
     assert len(set(kinds)) == 3
 
 
-def test_a_choice_in_the_middle_removed_keeps_the_place(page: Callable[[str], Any]) -> None:
+def test_removing_a_record_in_the_middle_keeps_the_position(page: Callable[[str], Any]) -> None:
     made: RecordsPage = page("mailers")
     made.list.setCurrentRow(2)
     after = made.list.item(3).text()
@@ -263,14 +261,14 @@ def test_a_choice_in_the_middle_removed_keeps_the_place(page: Callable[[str], An
 
 
 @pytest.mark.parametrize("name", RECORDS)
-def test_the_list_is_beside_its_form(page: Callable[[str], Any], name: str) -> None:
+def test_the_list_is_next_to_its_form(page: Callable[[str], Any], name: str) -> None:
     made: RecordsPage = page(name)
     right = made.list.mapTo(made, QPoint(made.list.width(), 0)).x()
     assert right <= made.scrolled.mapTo(made, QPoint(0, 0)).x()
     assert made.scrolled.horizontalScrollBar().maximum() == 0
 
 
-def test_a_unit_that_is_kept_nowhere_is_shown_and_follows_what_is_kept(page: Callable[[str], Any], desk: Desk) -> None:
+def test_a_unit_of_the_form_only_is_shown_and_follows_saved_values(page: Callable[[str], Any], desk: Desk) -> None:
     made: RecordsPage = page("products")
     place = next(at for at, product in enumerate(desk.pile.terms.shop.products) if product.thickness is None)
     made.list.setCurrentRow(place)
@@ -283,7 +281,7 @@ def test_a_unit_that_is_kept_nowhere_is_shown_and_follows_what_is_kept(page: Cal
 # --- the sender
 
 
-def test_a_tax_number_is_kept_and_undone(page: Callable[[str], Any], desk: Desk) -> None:
+def test_a_tax_number_is_saved_and_undone(page: Callable[[str], Any], desk: Desk) -> None:
     made = page("sender")
     before = dict(desk.pile.terms.shop.tax_ids)
     leave(made, "voec", "0000000", "taxes")

@@ -67,7 +67,7 @@ def test_a_typed_field_is_saved_when_left_and_undo_restores_it(qtbot: QtBot, vie
     assert edit(page, "tare").text() == "0.28"
 
 
-def test_a_fault_is_at_its_field_and_what_was_typed_stays(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
+def test_a_fault_is_at_its_field_and_the_typed_text_stays(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
     page = records(view, "Mailers")
     before = desk.pile.terms.shop.mailers[0]
     retype(qtbot, page, "tare", "heavy")
@@ -105,7 +105,7 @@ def test_records_are_added_and_removed(view: SetupView, desk: Desk, title: str, 
     assert page.list.count() == count + 1
 
 
-def test_a_renamed_record_keeps_its_place(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
+def test_a_renamed_record_keeps_its_position(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
     page = records(view, "Products")
     page.list.setCurrentRow(2)
     retype(qtbot, page, "name", "Another thing")
@@ -124,14 +124,14 @@ def test_a_choice_is_renamed_and_allows_other_services(qtbot: QtBot, view: Setup
     assert fault(page, "name") == "Type the words the buyer chooses by."
 
 
-def test_stamps_are_counted(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
+def test_counting_stamps_sets_the_stock(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
     page = records(view, "Stamps")
     retype(qtbot, page, "count", "12")
     assert desk.pile.terms.shop.stamps[0].count == 12
     assert page.list.item(0).text().endswith(": 12")
 
 
-def test_the_policy_decides_at_once(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
+def test_changed_rules_apply_at_once(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
     view.open_page("Rules")
     page = view.page
     page.form.fields["parcel_services"].boxes["ground-retail"].click()  # type: ignore[attr-defined]
@@ -142,7 +142,7 @@ def test_the_policy_decides_at_once(qtbot: QtBot, view: SetupView, desk: Desk) -
     assert desk.pile.terms.shop.policy.skip_status == ("canceled", "refunded")
 
 
-def test_the_sender_and_tax_numbers(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
+def test_sender_and_tax_numbers_are_saved(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
     page = view.page
     retype(qtbot, page, "city", "")
     assert fault(page, "city") == "Needed on labels and forms."
@@ -165,7 +165,7 @@ def test_an_empty_store_says_what_a_sender_needs_and_takes_records(qtbot: QtBot,
     assert empty_desk.pile.terms.shop.mailer("Card") is not None
 
 
-def test_light_dark_and_sound_are_chosen(view: SetupView) -> None:
+def test_light_dark_and_sound_can_be_chosen(view: SetupView) -> None:
     view.open_page("Appearance")
     fields = view.page.form.fields  # type: ignore[attr-defined]
     fields["scheme"].box.setCurrentIndex(2)
@@ -174,7 +174,7 @@ def test_light_dark_and_sound_are_chosen(view: SetupView) -> None:
     assert (chosen_scheme(), is_sound_on()) == ("dark", False)
 
 
-def test_pages_are_turned_by_keys_and_opened_by_words(qtbot: QtBot, view: SetupView) -> None:
+def test_pages_are_turned_by_keys_and_opened_by_name(qtbot: QtBot, view: SetupView) -> None:
     titles = [title for title, _ in PAGES]
     qtbot.keyClick(view.page, Qt.Key.Key_PageDown, Qt.KeyboardModifier.ControlModifier)
     assert view.page.name == titles[1]
@@ -203,7 +203,7 @@ def button(page: QWidget) -> WeighButton:
 
 
 @pytest.mark.parametrize("title", ["Mailers", "Products"])
-def test_a_weight_is_taken_from_the_scale_where_it_is_asked(view: SetupView, desk: Desk, title: str) -> None:
+def test_a_weight_is_read_from_the_scale_where_one_is_asked_for(view: SetupView, desk: Desk, title: str) -> None:
     desk.scale = Scale(Shown(Decimal("41"), WeightUnit.GRAM, Decimal(1)))  # type: ignore[assignment]
     page = records(view, title)
     button(page).click()
@@ -212,7 +212,7 @@ def test_a_weight_is_taken_from_the_scale_where_it_is_asked(view: SetupView, des
     assert taken == Weight.of(41, "g")
 
 
-def test_it_waits_until_the_scale_has_settled(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
+def test_reading_a_weight_waits_until_the_scale_has_settled(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
     scale = Scale(Shown(Decimal("19.2"), WeightUnit.POUND_OUNCE, Decimal("0.1")), mark=Severity.NOTE)
     desk.scale = scale  # type: ignore[assignment]
     page = records(view, "Mailers")
@@ -223,7 +223,7 @@ def test_it_waits_until_the_scale_has_settled(qtbot: QtBot, view: SetupView, des
     assert desk.pile.terms.shop.mailers[0].tare == Weight.of("19.2", "oz")
 
 
-def test_waiting_ends_when_it_is_pressed_again_or_left(view: SetupView, desk: Desk) -> None:
+def test_waiting_for_the_scale_ends_when_clicked_again_or_left(view: SetupView, desk: Desk) -> None:
     desk.scale = None  # type: ignore[assignment]
     page = records(view, "Mailers")
     button(page).click()
@@ -235,7 +235,7 @@ def test_waiting_ends_when_it_is_pressed_again_or_left(view: SetupView, desk: De
 
 
 @pytest.mark.parametrize(("pose", "words"), [("full", ""), ("trouble", "Expected a number such as 12.50.")])
-def test_it_poses_for_pictures(view: SetupView, pose: str, words: str) -> None:
+def test_the_screen_has_poses_for_pictures(view: SetupView, pose: str, words: str) -> None:
     view.pose(pose)
     assert fault(view.page, "tare") == words
 

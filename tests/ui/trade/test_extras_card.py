@@ -43,7 +43,7 @@ def test_each_extra_is_shown_with_its_price(sheet: PieceSheet) -> None:
     ]
 
 
-def test_its_key_chooses_it_and_chooses_it_no_more(qtbot: QtBot, sheet: PieceSheet, weighed_desk: Desk) -> None:
+def test_the_key_of_an_extra_adds_and_removes_it(qtbot: QtBot, sheet: PieceSheet, weighed_desk: Desk) -> None:
     button = sheet.extras.buttons[CERTIFICATE]
     qtbot.keyClick(sheet, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
     assert weighed_desk.steps()[0] == "Added certificate of mailing: 1043"
@@ -54,7 +54,7 @@ def test_its_key_chooses_it_and_chooses_it_no_more(qtbot: QtBot, sheet: PieceShe
     assert not button.isChecked()
 
 
-def test_a_press_does_the_same_and_undo_takes_it_back(qtbot: QtBot, sheet: PieceSheet, weighed_desk: Desk) -> None:
+def test_a_click_adds_an_extra_and_undo_removes_it(qtbot: QtBot, sheet: PieceSheet, weighed_desk: Desk) -> None:
     qtbot.mouseClick(sheet.extras.buttons[CERTIFICATE], Qt.MouseButton.LeftButton)
     assert sheet.piece is not None
     assert weighed_desk.pile.verdicts[sheet.piece].case.extras == (CERTIFICATE,)
@@ -83,7 +83,7 @@ def test_a_parcel_says_whether_insurance_pays_off(sheet: PieceSheet, weighed_des
     assert "Insurance" in words
 
 
-def test_a_piece_without_a_weight_says_why_there_is_none(qtbot: QtBot, desk: Desk) -> None:
+def test_without_a_weight_the_card_says_why_there_are_no_extras(qtbot: QtBot, desk: Desk) -> None:
     sheet = PieceSheet(desk)
     qtbot.addWidget(sheet)
     sheet.show_piece(next(iter(desk.pile.verdicts)))

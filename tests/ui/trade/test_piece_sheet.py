@@ -50,7 +50,7 @@ def bench(qtbot: QtBot, weighed_desk: Desk) -> BenchScreen:
     return screen
 
 
-def test_the_page_says_every_service_that_can_carry_it_with_its_price(
+def test_the_page_lists_every_eligible_service_with_its_price(
     qtbot: QtBot, bench: BenchScreen, weighed_desk: Desk
 ) -> None:
     press(qtbot, bench, Qt.Key.Key_I)
@@ -67,7 +67,7 @@ def test_the_page_says_every_service_that_can_carry_it_with_its_price(
     assert about.past.lines
 
 
-def test_what_is_near_is_reported_as_the_session_says_it(qtbot: QtBot, bench: BenchScreen, weighed_desk: Desk) -> None:
+def test_savings_hints_are_shown_on_the_page(qtbot: QtBot, bench: BenchScreen, weighed_desk: Desk) -> None:
     pile = weighed_desk.pile
     near = {n: piece_page(v, pile.terms).near for n, v in pile.verdicts.items()}
     number = next(n for n, words in near.items() if "lighter would cost $" in words)
@@ -156,7 +156,7 @@ def packed(desk: Desk) -> int:
     return piece
 
 
-def test_what_was_packed_together_is_reported_and_taken_apart_by_one_key(qtbot: QtBot, desk: Desk, packed: int) -> None:
+def test_orders_packed_together_are_shown_and_taken_apart_by_one_key(qtbot: QtBot, desk: Desk, packed: int) -> None:
     other = desk.pile.verdicts[packed].case.packed_with[0]
     sheet = PieceSheet(desk)
     qtbot.addWidget(sheet)
@@ -192,7 +192,7 @@ def typed_into(qtbot: QtBot, sheet: PieceSheet, name: str, text: str) -> None:
     qtbot.keyClick(editor, Qt.Key.Key_Return)
 
 
-def test_the_page_shows_contents_note_and_address(qtbot: QtBot, desk: Desk) -> None:
+def test_the_page_shows_contents_buyers_note_and_address(qtbot: QtBot, desk: Desk) -> None:
     screen = shown(qtbot, BenchScreen(desk))
     assert isinstance(screen, BenchScreen)
     piece = desk.pile.find("1047")

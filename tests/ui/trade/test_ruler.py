@@ -43,14 +43,14 @@ def x_of(value: float, picture: RulerPicture) -> float:
         (0.5, (Pennant(8.0, "$5"), Pennant(16.0, "$6")), (-1.6, 2.4)),
     ],
 )
-def test_what_is_shown_is_around_the_weight(
+def test_the_ruler_shows_the_range_around_the_weight(
     weight: float | None, steps: tuple[Pennant, ...], span: tuple[float, float]
 ) -> None:
     assert RulerPicture(weight, pennants=steps).span() == pytest.approx(span)
 
 
 @pytest.mark.parametrize("tenths", range(1, 200, 7))
-def test_the_weight_is_always_in_sight(tenths: int) -> None:
+def test_the_weight_is_always_visible(tenths: int) -> None:
     weight = tenths / 10
     low, high = RulerPicture(weight, pennants=STEPS).span()
     assert low < weight < high
@@ -86,19 +86,19 @@ def test_the_band_of_doubt_reaches_from_low_to_high(low: float, high: float) -> 
     assert band[-1] == pytest.approx(x_of(high, picture), abs=1.5)
 
 
-def test_a_band_beyond_the_ruler_ends_with_it() -> None:
+def test_a_band_beyond_the_ruler_ends_at_its_edge() -> None:
     image = large(RulerPicture(1.0, 0.5, 90.0))
     assert columns(image, LIGHT.doubt)[-1] < WIDE - EDGE + 1
 
 
 @pytest.mark.parametrize(("low", "high"), [(None, 1.0), (1.0, None), (None, None)])
-def test_no_band_without_both_its_ends(low: float | None, high: float | None) -> None:
+def test_without_both_ends_there_is_no_band(low: float | None, high: float | None) -> None:
     assert not has(large(RulerPicture(1.0, low, high)), LIGHT.doubt)
 
 
 @pytest.mark.parametrize("sheet", [LIGHT, DARK], ids=["light", "dark"])
 @pytest.mark.parametrize("doubt", ["look", "stop"])
-def test_doubt_about_the_price_has_an_edge_in_its_color(doubt: str, sheet: ColorSheet) -> None:
+def test_an_uncertain_price_has_an_edge_in_its_color(doubt: str, sheet: ColorSheet) -> None:
     color = getattr(sheet, doubt)
     with_edge, without = RulerPicture(1.0, 0.8, 1.2, doubt=doubt), RulerPicture(1.0, 0.8, 1.2)
     assert has(large(with_edge, sheet), color)
@@ -106,26 +106,26 @@ def test_doubt_about_the_price_has_an_edge_in_its_color(doubt: str, sheet: Color
 
 
 @pytest.mark.parametrize("step", STEPS[:2])
-def test_a_pennant_hangs_at_its_step(step: Pennant) -> None:
+def test_a_price_flag_is_at_its_step(step: Pennant) -> None:
     picture = RulerPicture(0.5, pennants=(step,))
     teal = columns(large(picture), LIGHT.teal)
     assert teal[-1] == pytest.approx(x_of(step.at, picture), abs=2)
 
 
-def test_a_pennant_is_as_wide_as_its_price() -> None:
+def test_a_price_flag_is_as_wide_as_its_price() -> None:
     short, long = (
         columns(large(RulerPicture(pennants=(Pennant(2.0, text),))), LIGHT.teal) for text in ("$1", "$100.00")
     )
     assert len(long) > len(short) + 20
 
 
-def test_a_step_out_of_sight_has_no_pennant() -> None:
+def test_a_step_out_of_view_has_no_price_flag() -> None:
     seen = large(RulerPicture(1.0, pennants=(Pennant(1.0, "$0.82"), Pennant(2.0, "$1.11"))))
     more = large(RulerPicture(1.0, pennants=(Pennant(1.0, "$0.82"), Pennant(2.0, "$1.11"), Pennant(9.0, "$5"))))
     assert seen == more
 
 
-def test_there_is_a_tick_for_each_tenth_and_longer_ones_for_half_and_whole() -> None:
+def test_there_is_a_tick_for_each_tenth_and_longer_ones_for_halves_and_wholes() -> None:
     image = large(RulerPicture())
     line = HIGH - 28 - 24
 
@@ -139,7 +139,7 @@ def test_there_is_a_tick_for_each_tenth_and_longer_ones_for_half_and_whole() -> 
     assert [reaches(value, 22) for value in (0.1, 0.5, 1.0)] == [False, False, True]
 
 
-def test_the_small_ruler_fits_into_a_line_of_a_list() -> None:
+def test_the_small_ruler_fits_into_a_row_of_a_list() -> None:
     image = small(RulerPicture(1.3, pennants=STEPS))
     assert rows(image, LIGHT.ink)[-1] < 20
     assert not has(image, LIGHT.teal)  # pennants have no room there
@@ -148,7 +148,7 @@ def test_the_small_ruler_fits_into_a_line_of_a_list() -> None:
 
 
 @pytest.mark.parametrize("picture", [RulerPicture(), RulerPicture(1.3, 1.25, 1.35, STEPS, "look"), RulerPicture(70.0)])
-def test_nothing_is_painted_above_or_below_its_box(picture: RulerPicture) -> None:
+def test_the_ruler_paints_nothing_outside_its_box(picture: RulerPicture) -> None:
     def paint(painter: object, _box: QRectF) -> None:
         paint_ruler(painter, picture, QRectF(0, 60, WIDE, 120), LIGHT)  # type: ignore[arg-type]
 
@@ -175,20 +175,20 @@ def widget(qtbot: QtBot) -> RulerWidget:
         (RulerPicture(pennants=(Pennant(3.5, "$1.69"),)), "$1.69 up to 3.5 oz"),
     ],
 )
-def test_ears_hear_the_weight_and_the_steps(widget: RulerWidget, picture: RulerPicture, words: str) -> None:
+def test_screen_readers_get_the_weight_and_the_steps(widget: RulerWidget, picture: RulerPicture, words: str) -> None:
     widget.show_picture(picture)
     assert widget.accessibleName() == "Ounce ruler"
     assert widget.accessibleDescription() == words
 
 
-def test_an_empty_ruler_says_nothing_of_the_piece_before(widget: RulerWidget) -> None:
+def test_an_empty_ruler_does_not_describe_the_previous_piece(widget: RulerWidget) -> None:
     widget.show_picture(RulerPicture(1.3, pennants=STEPS))
     widget.show_picture(RulerPicture())
     assert widget.accessibleDescription() == ""
     assert not has(grabbed(widget), LIGHT.teal)
 
 
-def test_the_widget_follows_the_scheme(widget: RulerWidget) -> None:
+def test_the_ruler_follows_the_color_scheme(widget: RulerWidget) -> None:
     widget.show_picture(RulerPicture(1.3, 1.25, 1.35, STEPS, "look"))
     light = colors(grabbed(widget))
     choose_scheme("dark")
@@ -198,7 +198,7 @@ def test_the_widget_follows_the_scheme(widget: RulerWidget) -> None:
     assert dark[LIGHT.teal.lower()] == 0
 
 
-def test_there_is_room_for_the_pennants_and_the_figures(widget: RulerWidget) -> None:
+def test_the_ruler_has_room_for_its_prices_and_weights(widget: RulerWidget) -> None:
     assert widget.minimumSizeHint().height() >= 60
     assert widget.sizeHint().width() >= widget.minimumSizeHint().width()
 
@@ -206,16 +206,14 @@ def test_there_is_room_for_the_pennants_and_the_figures(widget: RulerWidget) -> 
 @pytest.mark.parametrize(
     ("at", "text"), [(2.3, None), (2.4, None), (2.5, "$9.40 to 2.5 oz"), (15.999, "$9.40 to 15.999 oz")]
 )
-def test_the_price_that_applies_has_a_pennant_at_the_edge_where_its_step_lies_off_the_ruler(
-    at: float, text: str | None
-) -> None:
+def test_the_applicable_price_is_at_the_edge_if_its_step_is_off_the_ruler(at: float, text: str | None) -> None:
     picture = RulerPicture(0.8, applies=Pennant(at, "$9.40"))
     beyond = picture.beyond()
     assert (beyond.text if beyond else None) == text
     assert beyond is None or beyond.at == picture.span()[1]
 
 
-def test_that_pennant_is_drawn_at_the_right_edge() -> None:
+def test_a_price_flag_beyond_the_ruler_is_drawn_at_the_right_edge() -> None:
     without, drawn = RulerPicture(0.8), RulerPicture(0.8, applies=Pennant(16.0, "$9.40"))
     assert not has(large(without).copy(WIDE - 90, 0, 80, 30), LIGHT.teal)
     assert has(large(drawn).copy(WIDE - 90, 0, 80, 30), LIGHT.teal)

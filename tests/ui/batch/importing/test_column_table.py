@@ -55,14 +55,14 @@ def test_every_column_of_the_file_is_listed_with_its_field(qtbot: QtBot, empty_d
     assert spoken == "Ship too: Name?"
 
 
-def test_the_first_column_that_asks_for_something_is_chosen(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_the_first_column_that_needs_a_choice_is_selected(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
     assert table.place == 1
     line = view.importing.findChild(ColumnLine)
     assert line.words.text() == "“Ship too” may be the name: Ada Finch, Bo Reed"
 
 
-def test_space_takes_what_is_offered_and_stays_at_its_column(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_space_accepts_the_suggestion_and_stays_at_its_column(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
     press(qtbot, view, Qt.Key.Key_Space)
     assert meanings(table)[1:4] == ["name", "country", "Item?"]
@@ -71,7 +71,7 @@ def test_space_takes_what_is_offered_and_stays_at_its_column(qtbot: QtBot, empty
     assert meanings(table)[1:4] == ["name", "country", "Item?"]
 
 
-def test_one_key_takes_all_offers(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_one_key_accepts_all_suggestions(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
     press(qtbot, view, Qt.Key.Key_Space, SHIFT)
     assert meanings(table) == ["order number", "name", "country", "item", "ignored"]
@@ -79,7 +79,7 @@ def test_one_key_takes_all_offers(qtbot: QtBot, empty_desk: Desk) -> None:
     assert view.importing.outcome.new == 2
 
 
-def test_two_columns_side_by_side_are_exchanged_by_one_key(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_one_key_swaps_two_neighboring_columns(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, SWAPPED + ONE)
     table.choose(3)
     press(qtbot, view, Qt.Key.Key_Right, CONTROL)
@@ -90,7 +90,7 @@ def test_two_columns_side_by_side_are_exchanged_by_one_key(qtbot: QtBot, empty_d
 
 
 @pytest.mark.parametrize(("place", "key"), [(0, Qt.Key.Key_Left), (8, Qt.Key.Key_Right)])
-def test_at_the_edge_nothing_is_exchanged(qtbot: QtBot, empty_desk: Desk, place: int, key: Qt.Key) -> None:
+def test_nothing_is_swapped_at_the_edge(qtbot: QtBot, empty_desk: Desk, place: int, key: Qt.Key) -> None:
     view, table = shown(qtbot, empty_desk, HEAD + ONE)
     before = meanings(table)
     table.choose(place)
@@ -98,7 +98,7 @@ def test_at_the_edge_nothing_is_exchanged(qtbot: QtBot, empty_desk: Desk, place:
     assert (meanings(table), table.place) == (before, place)
 
 
-def test_a_meaning_another_column_has_is_exchanged_in_one_step(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_choosing_the_meaning_of_another_column_swaps_both_in_one_step(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, HEAD + ONE)
     table.choose(2)
     table.meanings.chosen.emit("region")
@@ -106,7 +106,7 @@ def test_a_meaning_another_column_has_is_exchanged_in_one_step(qtbot: QtBot, emp
     assert (meanings(table)[2], meanings(table)[4]) == ("state or region", "street")
 
 
-def test_delete_leaves_a_column_out(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_delete_skips_a_column(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, HEAD + ONE)
     table.choose(4)
     press(qtbot, view, Qt.Key.Key_Delete)
@@ -138,7 +138,7 @@ def choose_city_by_keys(qtbot: QtBot, table: ColumnTable) -> None:
 
 
 @pytest.mark.window
-def test_a_letter_opens_the_list_at_what_begins_with_it(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_letter_opens_the_list_at_the_first_match(qtbot: QtBot, empty_desk: Desk) -> None:
     head = HEAD.replace("city", "Whereabouts").replace("recipient", "Whoever")
     view, table = shown(qtbot, empty_desk, head + ONE)
     choose_city_by_keys(qtbot, table)
@@ -149,7 +149,7 @@ def test_a_letter_opens_the_list_at_what_begins_with_it(qtbot: QtBot, empty_desk
 
 
 @pytest.mark.window
-def test_with_nothing_left_to_choose_the_focus_is_on_import(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_once_everything_is_chosen_the_focus_is_on_import(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, HEAD.replace("city", "Whereabouts") + ONE)
     choose_city_by_keys(qtbot, table)
     take = button(view.importing, "Import")
@@ -158,7 +158,7 @@ def test_with_nothing_left_to_choose_the_focus_is_on_import(qtbot: QtBot, empty_
 
 
 @pytest.mark.window
-def test_what_a_field_is_now_is_beside_it_in_the_list(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_the_list_shows_which_column_has_each_field(qtbot: QtBot, empty_desk: Desk) -> None:
     _, table = shown(qtbot, empty_desk, HEAD.replace("city", "Town") + ONE)
     table.choose(0)
     table.open_list()
@@ -171,7 +171,7 @@ def test_what_a_field_is_now_is_beside_it_in_the_list(qtbot: QtBot, empty_desk: 
 
 
 @pytest.mark.window
-def test_escape_closes_the_list_and_keeps_the_table(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_escape_closes_the_list_but_not_the_table(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, HEAD + ONE)
     before = meanings(table)
     qtbot.keyClick(table, Qt.Key.Key_Return)
@@ -182,7 +182,7 @@ def test_escape_closes_the_list_and_keeps_the_table(qtbot: QtBot, empty_desk: De
 
 
 @pytest.mark.window
-def test_letters_are_not_the_keys_of_the_screen(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_letters_do_not_trigger_keys_of_the_screen(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, HEAD + ONE)
     done: list[str] = []
     for action in view.findChildren(QAction):
@@ -193,7 +193,7 @@ def test_letters_are_not_the_keys_of_the_screen(qtbot: QtBot, empty_desk: Desk) 
     table.meanings.hidePopup()
 
 
-def test_the_keys_are_below_and_can_be_pressed(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_the_keys_are_listed_below_and_can_be_clicked(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
     words = {word.text(): word for word in view.importing.findChildren(KeyWord)}
     assert words["Accept all 2 suggestions"].isVisible()
@@ -229,7 +229,7 @@ def test_a_column_that_looks_like_an_address_needs_a_choice_and_one_key_skips_th
 
 
 @pytest.mark.window
-def test_a_double_click_on_a_head_opens_the_list(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_double_clicking_a_header_opens_the_list(qtbot: QtBot, empty_desk: Desk) -> None:
     _, table = shown(qtbot, empty_desk, HEAD + ONE)
     table.choose(2)
     table.horizontalHeader().sectionDoubleClicked.emit(2)
@@ -238,7 +238,7 @@ def test_a_double_click_on_a_head_opens_the_list(qtbot: QtBot, empty_desk: Desk)
     qtbot.waitUntil(lambda: not table.meanings.isVisible())
 
 
-def test_an_empty_table_of_columns_says_and_does_nothing(qtbot: QtBot) -> None:
+def test_an_empty_table_of_columns_does_nothing(qtbot: QtBot) -> None:
     table = ColumnTable()
     qtbot.addWidget(table)
     told: list[object] = []
@@ -250,6 +250,6 @@ def test_an_empty_table_of_columns_says_and_does_nothing(qtbot: QtBot) -> None:
     assert not table.meanings.isVisible()
 
 
-def test_a_cell_of_several_lines_is_shown_on_one() -> None:
+def test_a_cell_of_several_lines_is_shown_on_one_line() -> None:
     column = Column("Where to", values=("12 Ink Lane\nApt 3", "5 Quire Street"))
     assert column_words(column) == "“Where to” is not read: 12 Ink Lane, Apt 3, 5 Quire Street"

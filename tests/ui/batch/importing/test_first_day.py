@@ -45,7 +45,9 @@ def keys_until_imported(qtbot: QtBot, view: BatchView, text: str) -> int:
     return pressed
 
 
-def test_four_keys_on_the_first_day_and_no_decision_on_the_second(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_an_unknown_file_takes_four_keys_the_first_time_and_no_choices_the_second(
+    qtbot: QtBot, empty_desk: Desk
+) -> None:
     view = show(qtbot, empty_desk)
     assert len(HEADER.split(",")) == 25
     assert keys_until_imported(qtbot, view, HEADER + ROWS) <= 4
@@ -62,7 +64,7 @@ def test_four_keys_on_the_first_day_and_no_decision_on_the_second(qtbot: QtBot, 
     assert keys_until_imported(qtbot, view, HEADER + again) == 1  # Enter: to import it
 
 
-def test_a_street_line_is_never_left_out_without_a_word(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_street_line_is_never_skipped_silently(qtbot: QtBot, empty_desk: Desk) -> None:
     """In one public list the apartment of 8 of 39 orders was dropped unseen."""
     view = show(qtbot, empty_desk)
     text = (
@@ -81,7 +83,7 @@ def imported(desk: Desk, number: str) -> Order:
     return desk.pile.verdicts[found].case.order
 
 
-def test_a_list_without_a_country_takes_two_keys_and_none_on_the_second_day(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_list_without_a_country_takes_two_keys_and_none_the_second_time(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     text = "Order Number,Name,Street,City,State,Zip,Item\n{},Ada Finch,12 Ink Lane,Bend,OR,97701,Card\n"
     view.look_into(Pasted(text.format(1), "Homes"))

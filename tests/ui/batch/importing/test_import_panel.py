@@ -48,7 +48,7 @@ def choose(view: BatchView, name: str, value: str) -> None:
     box.activated.emit(box.currentIndex())
 
 
-def test_a_change_is_only_taken_when_accepted_and_undo_is_one_step(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_change_is_made_only_if_accepted_and_undone_in_one_step(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     taken(qtbot, view, HEAD + ONE + TWO)
     brought(qtbot, view, HEAD + ONE.replace("Bath", "Bend") + TWO.replace("Bath", "Bend") + TWO.replace("7002", "7003"))
@@ -74,7 +74,7 @@ def test_shift_and_space_accept_all(qtbot: QtBot, empty_desk: Desk) -> None:
     assert view.importing.lines.accepted == {"7002"}
 
 
-def test_a_date_that_reads_two_ways_is_asked_and_remembered(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_an_ambiguous_date_is_asked_about_and_remembered(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     text = HEAD.replace("order,", "order,placed,") + ONE.replace("7001,", "7001,03/04/2026,")
     looked(qtbot, view, Pasted(text, "Spring fair"))
@@ -116,7 +116,7 @@ def test_the_delimiter_is_shown_and_changeable(qtbot: QtBot, empty_desk: Desk) -
     assert not button(view.importing, "Import").isEnabled()
 
 
-def test_products_and_mailers_are_reported_by_their_headers(qtbot: QtBot, desk: Desk) -> None:
+def test_products_and_mailers_are_recognized_by_their_headers(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     taken(qtbot, view, "sku,name,unit_weight,weight_unit\nNEW-1,Glue pot,120,g\n")
     assert "NEW-1" in {product.sku for product in desk.pile.terms.shop.products}
@@ -124,7 +124,7 @@ def test_products_and_mailers_are_reported_by_their_headers(qtbot: QtBot, desk: 
     assert "NEW-1" not in {product.sku for product in desk.pile.terms.shop.products}
 
 
-def test_paste_works_like_a_file(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_pasted_table_works_like_a_file(qtbot: QtBot, empty_desk: Desk) -> None:
     view, events = show(qtbot, empty_desk), said(empty_desk)
     QGuiApplication.clipboard().setText("7001")
     qtbot.keyClick(view, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
@@ -143,7 +143,7 @@ def test_every_choice_has_a_name_and_its_own_access_key(qtbot: QtBot, empty_desk
     assert [box.accessibleName() for box in view.importing.choices.boxes.values()].count("") == 0
 
 
-def test_a_cell_that_cannot_be_read_is_counted_and_stops_nothing(
+def test_an_unreadable_cell_is_counted_and_does_not_stop_the_import(
     qtbot: QtBot, empty_desk: Desk, tmp_path: Path
 ) -> None:
     view = show(qtbot, empty_desk)

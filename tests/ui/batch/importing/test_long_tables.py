@@ -62,7 +62,7 @@ def far(view: BatchView) -> list[tuple[int, int]]:
     return told
 
 
-def test_the_window_answers_while_a_large_table_is_read_and_compared(qtbot: QtBot, empty_desk: Desk, big: Path) -> None:
+def test_the_window_stays_responsive_while_a_large_table_is_read(qtbot: QtBot, empty_desk: Desk, big: Path) -> None:
     view = show(qtbot, empty_desk)
     told, ticks = far(view), Ticks()
     view.look_into(big)
@@ -79,7 +79,7 @@ def test_the_window_answers_while_a_large_table_is_read_and_compared(qtbot: QtBo
 
 
 @pytest.mark.parametrize("stage", ["look", "read"])
-def test_canceled_in_the_middle_it_leaves_nothing(qtbot: QtBot, empty_desk: Desk, big: Path, stage: str) -> None:
+def test_an_import_canceled_midway_stores_nothing(qtbot: QtBot, empty_desk: Desk, big: Path, stage: str) -> None:
     gc.collect()
     gc.enable()  # reading turns it off, and has to turn it on again
     view = show(qtbot, empty_desk)
@@ -104,7 +104,7 @@ def test_canceled_in_the_middle_it_leaves_nothing(qtbot: QtBot, empty_desk: Desk
     assert gc.isenabled()
 
 
-def test_a_long_product_list_is_compared_beside_the_window(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
+def test_a_long_product_list_is_compared_in_the_background(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
     file = tmp_path / "products.csv"
     file.write_text(PRODUCTS + "".join(f"P-{n},Pot {n},120,g\n" for n in range(3000)), encoding="utf-8")
     view = show(qtbot, empty_desk)

@@ -56,7 +56,7 @@ def test_number_1047_of_two_shops_stays_two_orders(qtbot: QtBot, empty_desk: Des
         view.importing.leave()
 
 
-def test_a_mapping_is_kept_under_the_name_typed_and_found_by_the_header_row(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_mapping_is_saved_under_the_typed_name_and_found_by_the_header_row(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))
     view.importing._read_by(ColumnMapping(COLUMNS))
@@ -76,7 +76,7 @@ def test_without_choices_no_mapping_is_saved(qtbot: QtBot, empty_desk: Desk) -> 
     assert names(empty_desk) == []
 
 
-def test_a_table_that_is_left_keeps_no_mapping(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_canceled_table_saves_no_mapping(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))
     view.importing._read_by(ColumnMapping(COLUMNS))
@@ -98,7 +98,7 @@ def test_another_mapping_is_chosen_by_name(qtbot: QtBot, empty_desk: Desk) -> No
         assert (view.importing.choices.mapping.prefix, view.importing.kept.prefix.text()) == (prefix, prefix)
 
 
-def test_a_mapping_goes_out_as_toml_and_comes_back_from_it(
+def test_a_mapping_is_exported_to_toml_and_imported_again(
     qtbot: QtBot, empty_desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = tmp_path / "fair.toml"
@@ -123,7 +123,7 @@ def test_a_mapping_goes_out_as_toml_and_comes_back_from_it(
     assert names(empty_desk) == ["Fair"]
 
 
-def test_a_mapping_file_that_is_wrong_is_reported(
+def test_an_invalid_mapping_file_is_reported(
     qtbot: QtBot, empty_desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = tmp_path / "bad.toml"
@@ -142,7 +142,9 @@ def test_a_file_that_cannot_be_written_is_reported(qtbot: QtBot, empty_desk: Des
     assert [event.mark for event in events] == ["stop"]
 
 
-def test_no_file_chosen_changes_nothing(qtbot: QtBot, empty_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_canceling_the_file_dialog_changes_nothing(
+    qtbot: QtBot, empty_desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
     view, events = show(qtbot, empty_desk), said(empty_desk)
@@ -165,7 +167,7 @@ def test_a_mapping_is_deleted_and_restored(qtbot: QtBot, empty_desk: Desk) -> No
     assert names(empty_desk) == ["Fair"]
 
 
-def test_a_mapping_that_does_not_fit_the_table_is_reported_and_left(
+def test_a_mapping_that_does_not_fit_the_table_is_reported_and_not_used(
     qtbot: QtBot, empty_desk: Desk, tmp_path: Path
 ) -> None:
     """The mapping chose an encoding the new file is not in: the table is read without it."""

@@ -61,7 +61,7 @@ def test_mailers_are_imported_and_undone(qtbot: QtBot, desk: Desk, tmp_path: Pat
     assert desk.pile.terms.shop == before
 
 
-def test_a_known_mailer_is_only_changed_when_accepted(qtbot: QtBot, desk: Desk) -> None:
+def test_a_known_mailer_is_changed_only_if_accepted(qtbot: QtBot, desk: Desk) -> None:
     view, name = show(qtbot, desk), desk.pile.terms.shop.mailers[0].name
     text = f"mailer\ttype\tpack price\tpack size\n{name}\t\t99.00\t7\nLong tube\ttube\t30.00\t20\n"
     looked(qtbot, view, Pasted(text))
@@ -83,7 +83,7 @@ def test_the_kind_of_a_table_can_be_changed(qtbot: QtBot, desk: Desk) -> None:
     assert "Glue pot" in {product.name for product in desk.pile.terms.shop.products}
 
 
-def test_the_sheet_of_a_workbook_is_chosen_and_remembered(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
+def test_the_chosen_sheet_of_a_workbook_is_remembered(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
     raw = workbook({"March": HEAD + ONE, "April": HEAD + TWO, "Notes": "a,b\n1,2\n"})
     view, file = show(qtbot, empty_desk), put(tmp_path, "fair.xlsx", raw)
     looked(qtbot, view, file)
@@ -99,7 +99,7 @@ def test_the_sheet_of_a_workbook_is_chosen_and_remembered(qtbot: QtBot, empty_de
     assert (view.importing.preview.sheet, view.importing.outcome.same) == ("April", 1)
 
 
-def test_amounts_that_read_two_ways_are_asked(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_ambiguous_amounts_are_asked_about(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     text = HEAD.replace("quantity", "unit_price") + ONE.replace(",1\n", ",1.250\n")
     looked(qtbot, view, Pasted(text))
@@ -116,7 +116,7 @@ def test_amounts_that_read_two_ways_are_asked(qtbot: QtBot, empty_desk: Desk) ->
     assert order.lines[0].unit_price == Money(125)
 
 
-def test_both_questions_are_asked_one_after_the_other(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_two_questions_are_asked_one_after_the_other(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     head = HEAD.replace("quantity", "unit_price").replace("order,", "order,placed,")
     looked(qtbot, view, Pasted(head + ONE.replace(",1\n", ",1.250\n").replace("7001,", "7001,03/04/2026,")))
@@ -157,7 +157,7 @@ def test_canceled_orders_are_reported_and_set_aside(qtbot: QtBot, desk: Desk) ->
     assert desk.pile.verdicts[piece].status is PieceStatus.TO_WEIGH
 
 
-def test_one_undo_takes_a_whole_import_back(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_one_undo_reverses_a_whole_import(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     taken(qtbot, view, HEAD + ONE)
     looked(qtbot, view, Pasted(HEAD + ONE.replace("Bath", "Bend") + TWO + TWO.replace("7002", "7003")))
@@ -170,7 +170,7 @@ def test_one_undo_takes_a_whole_import_back(qtbot: QtBot, empty_desk: Desk) -> N
     assert (numbers(view), city(empty_desk, "7001")) == (["7001", "7002", "7003"], "Bend")
 
 
-def test_what_changed_while_it_was_looked_at_is_reported_and_compared_again(qtbot: QtBot, empty_desk: Desk) -> None:
+def test_a_change_made_during_the_preview_is_reported_and_compared_again(qtbot: QtBot, empty_desk: Desk) -> None:
     view, events = show(qtbot, empty_desk), said(empty_desk)
     looked(qtbot, view, Pasted(HEAD + ONE))
     other = show(qtbot, empty_desk)

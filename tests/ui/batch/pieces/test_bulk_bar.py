@@ -25,7 +25,7 @@ def double(qapp: QApplication) -> Iterator[None]:
     qapp.setFont(font)
 
 
-def test_x_asks_for_a_size_for_those_chosen(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None]) -> None:
+def test_x_asks_for_the_size_of_the_selected_pieces(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None]) -> None:
     view = show(qtbot, desk)
     weigh_demo()
     piece = view.list.chosen()[0]
@@ -42,7 +42,7 @@ def test_x_asks_for_a_size_for_those_chosen(qtbot: QtBot, desk: Desk, weigh_demo
     assert desk.pile.verdicts[piece].case.weighing != weighing
 
 
-def test_a_size_that_is_none_stays_in_its_field(qtbot: QtBot, desk: Desk) -> None:
+def test_an_invalid_size_stays_in_its_field(qtbot: QtBot, desk: Desk) -> None:
     view, events = show(qtbot, desk), said(desk)
     qtbot.keyClick(view.list.table, Qt.Key.Key_X)
     qtbot.keyClicks(view.list.many.size_field, "large")
@@ -52,7 +52,7 @@ def test_a_size_that_is_none_stays_in_its_field(qtbot: QtBot, desk: Desk) -> Non
 
 
 @pytest.mark.usefixtures("double")
-def test_four_rows_are_seen_at_200_percent_with_a_strip(qtbot: QtBot, weighed_desk: Desk) -> None:
+def test_four_rows_are_visible_at_200_percent_with_a_strip(qtbot: QtBot, weighed_desk: Desk) -> None:
     weighed_desk.is_demo = True
     weighed_desk.state("demo", OngoingState("Demo shop. Nothing you do here is saved.", "note", (("On my own", str),)))
     window = Window([TITLE, "Bench", "Customs", "Papers", "Hand-over", "Costs", "Setup"])
@@ -68,7 +68,7 @@ def test_four_rows_are_seen_at_200_percent_with_a_strip(qtbot: QtBot, weighed_de
     assert view.list.bar.search.isVisible()
 
 
-def test_a_window_with_room_shows_all_bars(qtbot: QtBot, desk: Desk) -> None:
+def test_a_large_window_shows_all_bars(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     assert view.list.bar.code.isVisible()
     view.resize(1024, 260)

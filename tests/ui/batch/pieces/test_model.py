@@ -30,16 +30,16 @@ def column(model: BatchModel, number: int) -> list[str]:
     return [row.cells[number] for row in model.shown]
 
 
-def test_it_is_a_model_as_qt_wants_one(model: BatchModel, qtmodeltester: ModelTester) -> None:
+def test_the_model_passes_the_tests_of_qt(model: BatchModel, qtmodeltester: ModelTester) -> None:
     qtmodeltester.check(model)
 
 
-def test_it_shows_every_piece(model: BatchModel, desk: Desk) -> None:
+def test_the_model_has_a_row_for_every_piece(model: BatchModel, desk: Desk) -> None:
     assert len(model) == model.rowCount() == len(desk.pile.verdicts)
     assert column(model, NUMBER) == sorted(column(model, NUMBER))
 
 
-def test_cells_come_by_role(model: BatchModel) -> None:
+def test_cells_have_text_alignment_and_color_by_role(model: BatchModel) -> None:
     row = model.index(0, 0).row()
     assert model.data(model.index(row, RECIPIENT), DISPLAY) == "Ada Quist"
     assert model.data(model.index(row, GROSS), ALIGN) & int(Qt.AlignmentFlag.AlignRight)
@@ -67,34 +67,34 @@ def test_a_price_past_its_list_shows_the_last_day_beside_it(model: BatchModel, d
 
 
 @pytest.mark.parametrize("status", [PieceStatus.TO_WEIGH, PieceStatus.NEEDS_A_LOOK, PieceStatus.READY])
-def test_filter_by_status(model: BatchModel, desk: Desk, status: PieceStatus) -> None:
+def test_pieces_are_filtered_by_status(model: BatchModel, desk: Desk, status: PieceStatus) -> None:
     model.show_only(PieceFilter(status))
     expected = [at for at, verdict in desk.pile.verdicts.items() if verdict.status is status]
     assert sorted(row.piece_id for row in model.shown) == sorted(expected)
     assert model.counts()[status] == len(expected) > 0
 
 
-def test_filter_by_finding(model: BatchModel) -> None:
+def test_pieces_are_filtered_by_finding(model: BatchModel) -> None:
     model.show_only(PieceFilter(code="over-one-ounce"))
     assert len(model.shown) == model.codes()["over-one-ounce"] > 0
     assert all("over-one-ounce" in row.codes for row in model.shown)
 
 
 @pytest.mark.parametrize("text", ["1043", "ruth", "Ames", "BOOKPLATES"])
-def test_find_by_number_name_place_and_item(model: BatchModel, text: str) -> None:
+def test_pieces_are_found_by_number_name_place_and_item(model: BatchModel, text: str) -> None:
     model.show_only(PieceFilter(text=text))
     assert "1043" in column(model, NUMBER)
     assert "1041" not in column(model, NUMBER)
 
 
-def test_filters_work_together(model: BatchModel) -> None:
+def test_filters_are_combined(model: BatchModel) -> None:
     model.show_only(PieceFilter(PieceStatus.READY, "over-one-ounce", "ames"))
     assert column(model, NUMBER) == ["1043"]
     model.show_only(PieceFilter(PieceStatus.TO_WEIGH, "over-one-ounce", "ames"))
     assert model.shown == []
 
 
-def test_sort_up_and_down(model: BatchModel) -> None:
+def test_columns_are_sorted_in_both_directions(model: BatchModel) -> None:
     model.sort(POSTAGE)
     cents = [row.keys[POSTAGE] for row in model.shown]
     assert cents == sorted(cents)  # type: ignore[type-var]
@@ -102,7 +102,7 @@ def test_sort_up_and_down(model: BatchModel) -> None:
     assert [row.keys[POSTAGE] for row in model.shown] == cents[::-1]
 
 
-def test_what_changed_is_repainted_and_nothing_is_reset(model: BatchModel, desk: Desk) -> None:
+def test_changed_rows_are_repainted_without_a_reset(model: BatchModel, desk: Desk) -> None:
     resets: list[None] = []
     repainted: list[int] = []
     model.modelReset.connect(lambda: resets.append(None))
@@ -112,7 +112,7 @@ def test_what_changed_is_repainted_and_nothing_is_reset(model: BatchModel, desk:
     assert (resets, repainted) == ([], [model.place_of(4)])
 
 
-def test_a_piece_that_no_longer_fits_the_filter_leaves_the_list(model: BatchModel, desk: Desk) -> None:
+def test_a_piece_that_no_longer_matches_the_filter_leaves_the_list(model: BatchModel, desk: Desk) -> None:
     model.show_only(PieceFilter(PieceStatus.TO_WEIGH))
     gone = model.shown[0].piece_id
     desk.do(set_beside, [gone], PieceStatus.SET_ASIDE)
@@ -121,14 +121,14 @@ def test_a_piece_that_no_longer_fits_the_filter_leaves_the_list(model: BatchMode
     assert len(model) == len(desk.pile.verdicts)
 
 
-def test_a_piece_that_is_gone_is_forgotten(model: BatchModel, desk: Desk) -> None:
+def test_a_removed_piece_leaves_the_model(model: BatchModel, desk: Desk) -> None:
     left = {at: verdict for at, verdict in desk.pile.verdicts.items() if at != 2}
     model.take(left, frozenset({2}))
     assert len(model) == len(left)
     assert model.place_of(2) is None
 
 
-def test_a_piece_that_joined_the_pile_without_a_change_gets_its_row(desk: Desk) -> None:
+def test_a_piece_read_later_gets_its_row(desk: Desk) -> None:
     model, here = BatchModel(), {at: verdict for at, verdict in desk.pile.verdicts.items() if at != 2}
     model.take(here, EVERYTHING)
     model.take(desk.pile.verdicts, frozenset({4}))

@@ -18,7 +18,7 @@ def row(desk: Desk, number: str) -> rows.BatchRow:
     return row_of(piece_id, desk.pile.verdicts[piece_id])
 
 
-def test_a_piece_that_was_not_weighed_has_no_verdict(desk: Desk) -> None:
+def test_an_unweighed_piece_has_no_result(desk: Desk) -> None:
     found = row(desk, "1041")
     assert found.cells == (
         "1041", "Ada Quist", "Duluth MN", "Letterpress card heron", "", "", "", "", "", "", "to weigh",
@@ -26,12 +26,12 @@ def test_a_piece_that_was_not_weighed_has_no_verdict(desk: Desk) -> None:
     assert (found.mark, found.ounces, found.status) == (None, None, PieceStatus.TO_WEIGH)
 
 
-def test_what_the_import_corrected_is_named_before_weighing(desk: Desk) -> None:
+def test_corrections_by_the_import_are_named_before_weighing(desk: Desk) -> None:
     found = row(desk, "1044")
     assert (found.cells[rows.VERDICT], found.mark) == ("postal code corrected", "note")
 
 
-def test_a_weighed_piece_says_all(desk: Desk, weigh_demo: Callable[[], None]) -> None:
+def test_a_weighed_piece_fills_every_column(desk: Desk, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     desk.read_all()
     found = row(desk, "1043")

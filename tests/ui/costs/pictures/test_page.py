@@ -40,7 +40,7 @@ def choose(page: PicturesPage, name: str) -> None:
     page.which.setCurrentIndex(page.which.findText(name))
 
 
-def test_every_state_has_one_tile_of_its_own() -> None:
+def test_every_state_has_its_own_tile() -> None:
     assert TILES.keys() == STATE_NAMES.keys()
     assert len(set(TILES.values())) == len(TILES)
     assert all(0 <= column < COLUMNS and 0 <= row < ROWS for column, row in TILES.values())
@@ -141,7 +141,7 @@ def test_nothing_mailed_says_so(qtbot: QtBot, desk: Desk) -> None:
     assert not page.beside.isVisible()
 
 
-def test_more_bars_than_fit_are_counted_in_the_last_one(page: PicturesPage) -> None:
+def test_bars_that_do_not_fit_are_counted_in_the_last_one(page: PicturesPage) -> None:
     bars = [(f"place {n}", 30 - n) for n in range(30)]
     page.bars.show_bars(bars, "thirty places")
     shown_bars = page.bars._fitting(5)

@@ -27,7 +27,7 @@ def row_of(page: DestinationsPage, country: str) -> int:
     return next(at for at, row in enumerate(page.model.rows) if row[0] == country)
 
 
-def test_enter_says_that_a_country_was_checked_today(qtbot: QtBot, page: DestinationsPage, desk: Desk) -> None:
+def test_enter_marks_a_country_as_checked_today(qtbot: QtBot, page: DestinationsPage, desk: Desk) -> None:
     page.table.selectRow(row_of(page, "Russia"))
     qtbot.keyClick(page.table, Qt.Key.Key_Return)
     assert page.model.rows[row_of(page, "Russia")][3] == "November 25, 2026"
@@ -41,7 +41,7 @@ def test_the_age_of_each_list_is_shown(page: DestinationsPage) -> None:
     assert "Import limits: list of November 25, 2026." in page.words.text()
 
 
-def test_a_list_is_imported_and_a_bad_one_says_where_it_is_wrong(
+def test_a_list_is_imported_and_a_faulty_one_says_where(
     page: DestinationsPage, desk: Desk, tmp_path: Path, qtbot: QtBot
 ) -> None:
     good, bad = tmp_path / "alerts.csv", tmp_path / "bad.csv"

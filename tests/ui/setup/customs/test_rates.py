@@ -49,7 +49,7 @@ def test_a_faulty_rate_stays_typed_with_its_fault(qtbot: QtBot, page: RatesPage)
     assert page.form.values()["rate"] == "much"
 
 
-def test_a_chosen_rate_is_removed_and_only_an_own_one(page: RatesPage, desk: Desk) -> None:
+def test_only_a_rate_of_the_shop_can_be_removed(page: RatesPage, desk: Desk) -> None:
     own = next(at for at, row in enumerate(page.model.rows) if row[0] == "EUR")
     page.table.selectRow(own)
     assert page.form.values()["currency"] == "EUR"

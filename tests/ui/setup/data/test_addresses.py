@@ -27,12 +27,12 @@ def type_days(qtbot: QtBot, page: AddressesCard, days: str) -> None:
     qtbot.keyClick(editor, Qt.Key.Key_Return)
 
 
-def test_what_left_today_is_not_old_enough(page: AddressesCard) -> None:
+def test_pieces_mailed_today_are_not_old_enough(page: AddressesCard) -> None:
     assert page.found.text() == "0 orders handed over that long ago still have an address."
     assert not page.forget.isEnabled()
 
 
-def test_the_days_are_the_persons_and_the_addresses_go_by_one_press(
+def test_the_number_of_days_is_typed_and_one_click_deletes_the_addresses(
     qtbot: QtBot, page: AddressesCard, desk: Desk
 ) -> None:
     events: list[Event] = []
@@ -48,7 +48,7 @@ def test_the_days_are_the_persons_and_the_addresses_go_by_one_press(
 
 
 @pytest.mark.parametrize("days", ["soon", "-1", "12345", "1.5"])
-def test_days_that_are_no_number_are_reported_at_the_field(qtbot: QtBot, page: AddressesCard, days: str) -> None:
+def test_an_invalid_number_of_days_is_reported_at_the_field(qtbot: QtBot, page: AddressesCard, days: str) -> None:
     type_days(qtbot, page, days)
     assert "whole number" in page.form.fields["days"].editor().accessibleDescription()
     assert not page.forget.isEnabled()
@@ -56,7 +56,7 @@ def test_days_that_are_no_number_are_reported_at_the_field(qtbot: QtBot, page: A
     assert page.form.fields["days"].editor().accessibleDescription() == ""
 
 
-def test_it_counts_again_when_it_is_shown(qtbot: QtBot, page: AddressesCard, desk: Desk) -> None:
+def test_the_card_counts_again_when_it_is_shown(qtbot: QtBot, page: AddressesCard, desk: Desk) -> None:
     type_days(qtbot, page, "0")
     page.hide()
     with desk.sitting.store.act("Hand over") as tx:

@@ -45,7 +45,7 @@ def test_a_backup_has_every_piece(
     copied.store.close()
 
 
-def test_a_place_that_cannot_be_written_is_reported(qtbot: QtBot, card: CopyCard, desk: Desk, tmp_path: Path) -> None:
+def test_a_folder_that_cannot_be_written_is_reported(qtbot: QtBot, card: CopyCard, desk: Desk, tmp_path: Path) -> None:
     in_the_way = tmp_path / "a file"
     in_the_way.write_text("no folder")
     with qtbot.waitSignal(desk.happened) as told:
@@ -55,7 +55,7 @@ def test_a_place_that_cannot_be_written_is_reported(qtbot: QtBot, card: CopyCard
     assert card._job is None
 
 
-def test_nothing_happens_when_no_file_was_chosen(card: CopyCard, desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_canceling_the_file_dialog_does_nothing(card: CopyCard, desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     chosen: list[object] = []
     desk.copy_chosen.connect(chosen.append)
     for dialog in ("getSaveFileName", "getOpenFileName"):
@@ -65,7 +65,7 @@ def test_nothing_happens_when_no_file_was_chosen(card: CopyCard, desk: Desk, mon
     assert (card._job, chosen, card.restore.isVisible()) == (None, [], False)
 
 
-def test_what_restoring_would_change_is_shown_first(card: CopyCard, desk: Desk) -> None:
+def test_the_effect_of_restoring_is_shown_first(card: CopyCard, desk: Desk) -> None:
     chosen: list[object] = []
     desk.copy_chosen.connect(chosen.append)
     assert desk.sitting.store.file is not None
@@ -81,7 +81,7 @@ def test_what_restoring_would_change_is_shown_first(card: CopyCard, desk: Desk) 
     assert chosen == [copy.file]
 
 
-def test_a_copy_that_is_none_is_reported_and_not_offered(card: CopyCard, tmp_path: Path) -> None:
+def test_a_file_that_is_not_a_backup_is_reported_and_not_offered(card: CopyCard, tmp_path: Path) -> None:
     (tmp_path / "letter.sqlite").write_text("Dear all, " * 500)
     card.look_at(tmp_path / "letter.sqlite")
     assert "not a copy made by this program" in card.preview.text()

@@ -30,7 +30,7 @@ def type_buyer(qtbot: QtBot, card: OneBuyerCard, typed: str) -> None:
     qtbot.keyClick(field.editor(), Qt.Key.Key_Return)
 
 
-def test_a_buyer_is_exported_and_once_mailed_forgotten(
+def test_the_data_of_a_buyer_is_exported_and_deleted_once_mailed(
     qtbot: QtBot, card: OneBuyerCard, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     order = desk.pile.verdicts[1].case.order

@@ -44,7 +44,7 @@ def put(page: PapersPage, name: str, value: str) -> None:
     field.commit()
 
 
-def test_each_paper_has_its_stock_and_printer(page: PapersPage, desk: Desk) -> None:
+def test_each_document_has_its_stock_and_printer(page: PapersPage, desk: Desk) -> None:
     put(page, "slips.stock", "letter")
     put(page, "slips.queue", "shelf")
     settings = paper_settings(desk.sitting)
@@ -54,7 +54,7 @@ def test_each_paper_has_its_stock_and_printer(page: PapersPage, desk: Desk) -> N
     assert "roll-4x2" not in [offered.itemData(at) for at in range(offered.count())]
 
 
-def test_a_printer_s_settings_are_kept_and_its_measures_applied(page: PapersPage, desk: Desk) -> None:
+def test_the_settings_of_a_printer_are_saved_and_its_measurements_applied(page: PapersPage, desk: Desk) -> None:
     card = page.printer
     card.which.put("desk")
     card.which.commit()
@@ -93,7 +93,7 @@ def test_the_test_page_is_printed_and_saved(
     assert (said[-1].mark, said[-1].words.startswith("Can't write")) == ("stop", True)
 
 
-def test_a_size_of_ones_own_can_be_chosen_for_a_paper(page: PapersPage, desk: Desk) -> None:
+def test_a_custom_size_can_be_chosen_for_a_document(page: PapersPage, desk: Desk) -> None:
     for name, value in (("words", "Half sheet"), ("width", "5.5"), ("height", "wide")):
         page.own.form.fields[name].put(value)
     page.own.add.click()
@@ -105,7 +105,7 @@ def test_a_size_of_ones_own_can_be_chosen_for_a_paper(page: PapersPage, desk: De
     assert paper_settings(desk.sitting).stock_of(Paper.SLIPS).page == (396, 612)
 
 
-def test_thanks_and_small_labels_are_kept(page: PapersPage, desk: Desk) -> None:
+def test_thanks_and_small_labels_are_saved(page: PapersPage, desk: Desk) -> None:
     page.general.fields["thanks"].put("Enjoy!")
     page.general.fields["thanks"].commit()
     page.general.fields["small_labels"].put("several")

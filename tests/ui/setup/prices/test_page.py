@@ -75,7 +75,7 @@ def test_every_list_is_shown_with_its_days_and_its_age(page: PriceListsPage) -> 
     )
 
 
-def test_a_new_list_is_looked_at_cell_by_cell_then_imported_and_undone(
+def test_a_new_list_is_compared_cell_by_cell_then_imported_and_undone(
     qtbot: QtBot, page: PriceListsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = brought(tmp_path, LETTERS)
@@ -121,7 +121,7 @@ def test_faults_of_the_file_are_sentences_with_their_line_and_nothing_can_be_imp
     assert page.table.hasFocus()
 
 
-def test_a_whole_chart_in_grams_and_euros_is_looked_at_imported_and_undone(
+def test_a_complete_list_in_grams_and_euros_is_compared_imported_and_undone(
     page: PriceListsPage, desk: Desk, tmp_path: Path, resources: Path
 ) -> None:
     told = (resources / "handbook" / "price-lists.md").read_text(encoding="utf-8")
@@ -145,7 +145,7 @@ def test_a_whole_chart_in_grams_and_euros_is_looked_at_imported_and_undone(
     assert "brief" not in desk.sitting.rulebook.charts.services()
 
 
-def test_what_a_price_depends_on_is_above_it(page: PriceListsPage) -> None:
+def test_column_headers_say_what_a_price_depends_on(page: PriceListsPage) -> None:
     page.open_row(row_of(page, "ground-retail"))
     assert page.cells.model.headerData(0, Qt.Orientation.Horizontal) == "Zone"
     assert not page.cells.table.isColumnHidden(0)
@@ -154,7 +154,7 @@ def test_what_a_price_depends_on_is_above_it(page: PriceListsPage) -> None:
     assert page.cells.table.isColumnHidden(0)
 
 
-def test_a_day_that_is_none_is_at_its_field(qtbot: QtBot, page: PriceListsPage, tmp_path: Path) -> None:
+def test_an_invalid_date_is_reported_at_its_field(qtbot: QtBot, page: PriceListsPage, tmp_path: Path) -> None:
     page.look_into(brought(tmp_path, LETTERS))
     fields = page.importing.form.fields
     retype(qtbot, fields["until"].editor(), "soon")
@@ -168,7 +168,7 @@ def test_a_day_that_is_none_is_at_its_field(qtbot: QtBot, page: PriceListsPage, 
     assert page.importing.preview.lists[0].until == date(2027, 1, 16)
 
 
-def test_one_cell_is_corrected_by_keys_and_undone(qtbot: QtBot, page: PriceListsPage, desk: Desk) -> None:
+def test_a_price_is_corrected_by_keyboard_and_undone(qtbot: QtBot, page: PriceListsPage, desk: Desk) -> None:
     page.table.selectRow(row_of(page, "letter-stamped"))
     qtbot.keyClick(page.table, Qt.Key.Key_Return)
     cells = page.cells
@@ -202,7 +202,7 @@ def test_the_last_day_of_a_list_is_set(qtbot: QtBot, page: PriceListsPage, desk:
     assert page.rows[row_of(page, "letter-stamped")].words[3] == "current (may be outdated)"
 
 
-def test_the_posts_own_zone_chart_is_loaded_kept_and_removed(
+def test_a_zone_chart_of_the_post_is_loaded_saved_and_removed(
     page: PriceListsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     before = desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001").zone
@@ -223,7 +223,7 @@ def test_the_posts_own_zone_chart_is_loaded_kept_and_removed(
     assert desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001").zone == other
 
 
-def test_a_zone_chart_with_faults_changes_nothing_and_says_the_line(
+def test_a_faulty_zone_chart_changes_nothing_and_names_the_line(
     page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
     page.load_zones(brought(tmp_path, "prefix,zone\n100,12\n", "zones.csv"))
@@ -252,7 +252,7 @@ def test_a_workbook_offers_a_service_for_each_table(page: PriceListsPage, desk: 
     assert desk.sitting.rulebook.charts.in_force("priority-retail", ON).rows["5"][0].price.text() == "5.00"
 
 
-def test_an_import_says_what_it_means_for_the_pieces_weighed(
+def test_an_import_shows_its_effect_on_weighed_pieces(
     page: PriceListsPage, desk: Desk, tmp_path: Path, weigh_demo: Callable[[], None]
 ) -> None:
     weigh_demo()
@@ -287,7 +287,7 @@ def test_a_zone_chart_says_how_many_pieces_change_zone(
     assert len(own_zones(desk.sitting).rows) == 1000
 
 
-def test_cancel_leaves_the_zones_as_they_are(page: PriceListsPage, desk: Desk, tmp_path: Path) -> None:
+def test_cancel_leaves_the_zones_unchanged(page: PriceListsPage, desk: Desk, tmp_path: Path) -> None:
     page.load_zones(brought(tmp_path, "prefix,zone\n100,8\n", "zones.csv"))
     page.zones.cancel_button.click()
     assert page.stack.currentIndex() == 0
@@ -307,7 +307,7 @@ def test_before_anything_is_weighed_the_demo_shows_what_a_change_means(
     assert "demo shop. Of the last" in page.zones.meaning.text()
 
 
-def test_another_screen_can_name_a_list_or_the_zone_chart(qtbot, desk) -> None:
+def test_another_screen_can_open_a_list_or_the_zone_chart(qtbot, desk) -> None:
     page = PriceListsPage(desk)
     qtbot.addWidget(page)
     page.refresh()

@@ -60,13 +60,13 @@ def serial(page):
     choose(page, "kind", "serial")
 
 
-def test_at_first_only_the_kind_is_asked(page):
+def test_at_first_only_the_kind_of_scale_is_asked_for(page):
     assert shown_fields(page) == {"kind"}
     assert page.listen.isHidden()
     assert page.rights.isHidden()
 
 
-def test_a_serial_scale_is_kept_field_by_field(page, desk):
+def test_a_serial_scale_is_saved_field_by_field(page, desk):
     serial(page)
     choose(page, "preset", "poll-etx")
     choose(page, "speed", "2400")
@@ -84,7 +84,7 @@ def test_a_serial_scale_without_a_port_is_reported_at_the_port(page, desk):
     assert "port" in page.form.fields["port"].fault.label.text()
 
 
-def test_a_virtual_scale_on_a_serial_port_has_its_way_of_talking_and_nothing_more(page, desk):
+def test_a_virtual_scale_on_a_serial_port_has_only_its_protocol_to_choose(page, desk):
     choose(page, "kind", "virtual")
     assert shown_fields(page) == {"kind", "preset"}
     choose(page, "kind", "virtual-usb")
@@ -99,7 +99,7 @@ def test_a_fault_can_be_seen_and_corrected(page, desk):
     assert scale_choice(desk.sitting).kind == "serial"
 
 
-def test_an_own_pattern_has_its_fields(page, desk):
+def test_a_custom_pattern_has_its_fields(page, desk):
     serial(page)
     choose(page, "preset", "own")
     assert {"own_expression", "own_states"} <= shown_fields(page)
@@ -109,7 +109,7 @@ def test_an_own_pattern_has_its_fields(page, desk):
     assert scale_choice(desk.sitting).preset == "own"
 
 
-def test_listening_shows_bytes_and_takes_the_way_that_fits(page, desk, qtbot):
+def test_listening_shows_bytes_and_uses_the_protocol_that_fits(page, desk, qtbot):
     serial(page)
     choose(page, "preset", "framed-words")
     page.listen.button.click()
@@ -153,7 +153,7 @@ def buttons(card):
     return [one.text() for one in card.findChildren(QPushButton) if not one.isHidden()]
 
 
-def test_disputed_bits_are_found_out_trusted_and_forgotten(page, desk):
+def test_disputed_bits_are_detected_accepted_and_forgotten(page, desk):
     assert page.bits.isHidden()
     card = poll_scale(page)
     assert not card.isHidden()
@@ -193,7 +193,7 @@ def test_a_trial_without_a_result_can_be_repeated(page, desk):
     assert trusted_bit(scale_choice(desk.sitting)) is None
 
 
-def test_a_trial_that_is_left_is_forgotten(page, desk):
+def test_a_trial_that_is_left_is_canceled(page, desk):
     card = poll_scale(page)
     card.begin.click()
     page.hide()
@@ -214,20 +214,20 @@ def test_the_rule_for_usb_is_copied(page):
     assert RULE in QGuiApplication.clipboard().text()
 
 
-def test_a_serial_port_is_opened_by_a_group(page):
+def test_access_to_a_serial_port_is_explained_by_its_group(page):
     serial(page)
     assert page.rights.rule.isHidden()
     assert "dialout" in page.rights.words.text()
 
 
-def test_step_and_unit_go_to_the_policy(page, desk):
+def test_step_and_unit_are_saved_in_the_policy(page, desk):
     field = page.steps.fields["scale_division"]
     field.put("0.05")
     field.commit()
     assert desk.pile.terms.shop.policy.scale_division == Decimal("0.05")
 
 
-def test_how_it_rounds_is_asked_once_and_kept(page, desk):
+def test_how_the_scale_rounds_is_asked_once_and_saved(page, desk):
     box = page.steps.fields["scale_rounds_up"].box
     assert "rounds up" in box.text()
     box.click()
@@ -240,7 +240,7 @@ def ounces(value):
     return Shown(Decimal(value), WeightUnit.OUNCE, Decimal("0.1"))
 
 
-def test_five_quarters_on_the_live_weight(page, desk):
+def test_five_quarters_are_checked_with_the_live_weight(page, desk):
     page.check.weigh.taken.emit(ounces("1.0"))
     (check,) = scale_checks(desk.sitting)
     assert (check.words, round(check.error, 2), check.narrows) == ("5 quarters", Decimal("0.00"), True)
@@ -252,19 +252,19 @@ def test_five_quarters_on_the_live_weight(page, desk):
 
 
 @pytest.mark.parametrize(("shown", "role"), [("1.0", "fine"), ("1.1", "look"), ("1.5", "stop")])
-def test_how_it_went_has_a_color_and_a_sentence(page, desk, shown, role):
+def test_the_result_of_a_check_has_a_color_and_a_sentence(page, desk, shown, role):
     check_scale(desk.sitting, ounces(shown), coins("quarter", 5))
     assert page.check.found.role == role
 
 
-def test_a_count_that_is_none_is_reported_at_the_count(page, desk):
+def test_an_invalid_count_is_reported_at_its_field(page, desk):
     page.check.form.fields["count"].put("many")
     page.check.weigh.taken.emit(ounces("1.0"))
     assert scale_checks(desk.sitting) == ()
     assert "number of coins" in page.check.form.fields["count"].fault.label.text()
 
 
-def test_an_own_check_weight(page, desk):
+def test_a_custom_check_weight_can_be_used(page, desk):
     page.check.form.fields["what"].put("own")
     page.check.form.fields["what"].commit()
     page.check.form.fields["own"].put("4 oz")
@@ -280,7 +280,7 @@ def test_the_history_is_listed_newest_first_and_short(page, desk):
     assert words[0].endswith("5 quarters: -1.0")
 
 
-def test_a_tray_is_weighed_and_taken_away(page, desk):
+def test_a_tray_is_weighed_and_removed(page, desk):
     page.tray.weigh.taken.emit(ounces("3.2"))
     assert tray_of(scale_choice(desk.sitting)).words() == "3.2 oz"
     assert "3.2 oz; that is subtracted" in page.tray.words.text()
@@ -298,7 +298,7 @@ def test_a_port_plugged_in_meanwhile_is_listed_and_the_chosen_one_stays(page, de
     assert page._port.value() == "/dev/ttyX"
 
 
-def test_the_live_weight_is_at_the_check(page, desk):
+def test_the_live_weight_is_shown_next_to_the_check(page, desk):
     desk.scale._hear(LinkState(Link.LIVE))
     desk.scale._hear((0.0, shown_reading(Decimal("1.0"), "oz", State.STABLE, b"")))
     desk.scale.clock = lambda: 1.0
