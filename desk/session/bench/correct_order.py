@@ -20,7 +20,7 @@ from desk.session.sitting import Sitting
 from desk.session.words.figures import measure
 from desk.session.words.typed_numbers import TwoReadings, count_typed, number_typed
 from desk.store.tables import orders, papers, pieces
-from desk.store.tables.papers import PaperKind
+from desk.store.tables.papers import PaperKind, PrintedPaper
 
 ADDRESS = ("recipient", "company", "address1", "address2", "city", "region", "postal_code", "country")
 FIELDS: Mapping[str, str] = {
@@ -78,12 +78,23 @@ def correct_order(sitting: Sitting, piece_id: int, name: str, text: str) -> bool
     number = stored.order.number
     if any(piece.is_paid for piece in of_order):
         raise Refused(f"{number} already has its postage. Take the postage off to change the order.")
-    if any(paper.kind is PaperKind.LABEL and paper.voided_at is None for paper in printed):
-        raise Refused(f"A label of {number} was printed. Cancel the label on Papers first.")
+    if any(map(_is_held_label, printed)):
+        raise Refused(f"A label of {number} was printed. Cancel the label first.")
     with sitting.store.act(f"Corrected {number}: {_field_words(name)}", at_bench=True) as tx:
         orders.correct(tx, stored.id, fresh)
     sitting.announce(sitting.store.last_changes)
     return True
+
+
+def labels_held(sitting: Sitting, piece_id: int) -> tuple[int, ...]:
+    """Return the ids of the order's pieces whose printed label is not canceled. KeyError when there is no such piece."""
+    with sitting.store.reading() as conn:
+        of_order = pieces.of_orders(conn, [pieces.piece(conn, piece_id).order_id])
+        return tuple(piece.id for piece in of_order if any(map(_is_held_label, papers.all_papers(conn, piece.id))))
+
+
+def _is_held_label(paper: PrintedPaper) -> bool:
+    return paper.kind is PaperKind.LABEL and paper.voided_at is None
 
 
 def corrected(order: Order, name: str, text: str, countries: Countries) -> Order:

@@ -1,19 +1,39 @@
-"""Correct an order on its piece's page: a field is saved when you leave it, and Undo restores it."""
+"""Correct an order on its piece's page: a field is saved when you leave it, and Undo restores it.
+
+A printed label is canceled first, by the button above the fields.
+"""
 
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from desk.domain.faults import Refused
 from desk.domain.orders.order import Order
 from desk.domain.severity import Severity
-from desk.session.bench.correct_order import FIELDS, ITEM, QUANTITY, correct_order, corrected, order_texts, own_order
+from desk.session.bench.correct_order import (
+    FIELDS,
+    ITEM,
+    QUANTITY,
+    correct_order,
+    corrected,
+    labels_held,
+    order_texts,
+    own_order,
+)
+from desk.session.papers.kinds import Paper
+from desk.session.papers.printed import void_papers
 from desk.ui.bridge import Desk
 from desk.ui.kit.fields.field import Field
 from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
+from desk.ui.kit.named_button import named_button
+from desk.ui.kit.plain import PlainLabel
+
+SAVED = "A field is saved when you leave it. Z undoes it."
+LABEL_PRINTED = "A label was printed. Cancel it to correct the order."
+ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class OrderForm(QWidget):
@@ -29,12 +49,20 @@ class OrderForm(QWidget):
         self.form: Form | None = None
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
+        self.note = PlainLabel()
+        self.note.setWordWrap(True)
+        self.cancel = named_button("Cancel the &label", self._cancel_label)
+        line = QHBoxLayout()
+        line.addWidget(self.note, 1)
+        line.addWidget(self.cancel)
+        self._column.addLayout(line)
         self.hide()
 
     def open(self, piece: int) -> None:
         """Show the fields of a piece's order and put the focus in the first one."""
         self._piece = piece
         self._make(own_order(self._desk.sitting, self._desk.pile, piece))
+        self._show_note()
         self.show()
         if self.form is not None:
             next(iter(self.form.fields.values())).setFocus()
@@ -48,11 +76,27 @@ class OrderForm(QWidget):
             self._make(own_order(self._desk.sitting, self._desk.pile, self._piece))
         else:
             self.form.show_values(texts)
+        self._show_note()
 
     def close_form(self) -> None:
         """Hide the fields."""
         self._piece = None
         self.hide()
+
+    def _show_note(self) -> None:
+        """Say how a field is saved, or that a printed label has to be canceled first."""
+        held = self._piece is not None and bool(labels_held(self._desk.sitting, self._piece))
+        self.cancel.setVisible(held)
+        self.note.setText(LABEL_PRINTED if held else SAVED)
+
+    def _cancel_label(self) -> None:
+        """Cancel the order's printed labels, and save what was typed meanwhile."""
+        if self._piece is None or self.form is None:
+            return
+        held = labels_held(self._desk.sitting, self._piece)
+        if self._desk.do(void_papers, held, Paper.LABELS):
+            for field in list(self.form.fields.values()):
+                field.commit()
 
     def _make(self, order: Order) -> None:
         if self.form is not None:
@@ -80,11 +124,26 @@ class OrderForm(QWidget):
         except Refused as refused:
             field.say(Severity.STOP, refused.sentence)
             return
-        self._desk.do(correct_order, self._piece, name, field.text())
+        if self._desk.do(correct_order, self._piece, name, field.text()) is None:
+            field.say(Severity.STOP, "Not saved.")
         self.refresh()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if isinstance(event, QKeyEvent) and event.type() is QEvent.Type.KeyPress and event.key() == Qt.Key.Key_Escape:
             self.left.emit()
             return True
+        if isinstance(event, QKeyEvent) and event.type() is QEvent.Type.KeyPress and event.key() in ENTER:
+            self._leave(watched)
+            return True
         return super().eventFilter(watched, event)
+
+    def _leave(self, editor: QObject) -> None:
+        """Save the field and go on to the next; Enter in the last one stays there."""
+        if self.form is None:
+            return
+        fields = list(self.form.fields.values())
+        place = next(place for place, field in enumerate(fields) if field.editor() is editor)
+        if place + 1 < len(fields):
+            fields[place + 1].setFocus()
+        else:
+            self._keep(fields[place].name)

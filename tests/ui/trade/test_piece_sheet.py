@@ -7,6 +7,8 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from desk.session.bench.piece_page import piece_page
+from desk.session.papers.kinds import Paper
+from desk.session.papers.printed import holding, note_printed
 from desk.session.pile.together import pack_together
 from desk.store.tables.hand_overs import put_postage_on
 from desk.ui.batch.view import BatchView
@@ -224,3 +226,41 @@ def test_an_order_is_corrected_on_its_page_and_undone(qtbot: QtBot, desk: Desk) 
     assert desk.pile.verdicts[piece].case.order.address.recipient == "Ruth Amsel"
     qtbot.keyClick(sheet.order_form.form.fields["city"].editor(), Qt.Key.Key_Escape)
     assert sheet.order_form.isHidden()
+
+
+@pytest.fixture
+def correcting(qtbot: QtBot, bench: BenchScreen) -> PieceSheet:
+    qtbot.keyClick(bench, Qt.Key.Key_E, Qt.KeyboardModifier.ControlModifier)
+    return bench.about
+
+
+def test_enter_saves_a_field_and_goes_to_the_next_without_reaching_the_bench(
+    qtbot: QtBot, bench: BenchScreen, correcting: PieceSheet
+) -> None:
+    before = bench.piece
+    form = correcting.order_form.form
+    assert form is not None
+    for field in form.fields.values():
+        assert bench.focusWidget() is field.editor()
+        qtbot.keyClick(field.editor(), Qt.Key.Key_Return)
+    assert bench.focusWidget() is field.editor()  # the last one keeps it
+    assert (bench.piece, correcting.isVisible()) == (before, True)
+
+
+def test_a_printed_label_is_canceled_on_the_page_and_then_the_correction_is_saved(
+    qtbot: QtBot, bench: BenchScreen, correcting: PieceSheet
+) -> None:
+    desk, piece, fields = bench.desk, bench.piece, correcting.order_form
+    assert piece is not None
+    assert fields.cancel.isHidden()
+    note_printed(desk.sitting, [piece], Paper.LABELS)
+    assert fields.cancel.isVisible()
+    typed_into(qtbot, correcting, "recipient", "Ruth Amsell")
+    assert desk.pile.verdicts[piece].case.order.address.recipient == "Ruth Amsel"
+    assert fields.form is not None
+    assert fields.form.fields["recipient"].fault.label.text() == "Not saved."
+    fields.cancel.click()
+    assert not holding(desk.sitting, Paper.LABELS)
+    assert desk.pile.verdicts[piece].case.order.address.recipient == "Ruth Amsell"
+    assert fields.form.fields["recipient"].fault.isHidden()
+    assert fields.cancel.isHidden()
