@@ -75,19 +75,19 @@ def form_for(  # the six inputs of the rules
 
 
 def at_home(destination: str) -> bool:
-    """Return True for domestic mail: the States, their islands, and the military post."""
+    """Return True for domestic mail: the States, their islands, and military mail."""
     return bool(destination) and not is_abroad(destination)
 
 
 def may_be_declared(destination: str) -> bool:
-    """Return True where goods can need a form: in other countries, some islands, and the military post."""
+    """Return True where goods can need a form: in other countries, some islands, and military mail."""
     return not at_home(destination) or destination.removeprefix("US-") in MILITARY_STATES | ISLANDS
 
 
 def _at_home(
     place: str, value: Money | None, gross: Weight | None, documents_only: bool, sdr: ExchangeRate | None
 ) -> FormAnswer:
-    """Return the form of domestic mail; goods of any weight to the military post and the islands are declared."""
+    """Return the form of domestic mail; goods of any weight to military mail and the islands are declared."""
     needed = not documents_only or (gross is not None and needs_form_by_weight(gross))
     if needed and place in MILITARY_STATES | ISLANDS:
         military = place in MILITARY_STATES

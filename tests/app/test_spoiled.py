@@ -197,7 +197,7 @@ NOT_READ = [
         ORDERS.replace("97701", "9x7"),
         "1",
         "postal-code-odd",
-        "Postal code 9x7 doesn't fit OR: its format is wrong.",
+        "ZIP code 9x7 doesn't fit OR: its format is wrong.",
     ),
 ]
 

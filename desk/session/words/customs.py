@@ -43,10 +43,10 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "Ask the buyer for the address in Latin letters. The post must be able to read it.",
     ),
     Code.POSTAL_CODE_ODD: (
-        "Postal code {postal_code} doesn't fit {where}: {why}.",
+        "{code} {postal_code} doesn't fit {where}: {why}.",
         "Check it, and ask the buyer if in doubt.",
     ),
-    Code.POSTAL_CODE_MENDED: ("Postal code corrected from {typed} to {corrected}.", ""),
+    Code.POSTAL_CODE_MENDED: ("{code} corrected {how}.", ""),
     Code.GIFT_WAS_PAID: (
         "Declared as a gift, but the buyer paid {value}.",
         "Choose “sale of goods”. Goods that were sold are never a gift.",

@@ -7,7 +7,7 @@ from datetime import date
 
 from desk.domain.codes import Code
 from desk.domain.finding import Finding
-from desk.domain.places.country import HOME
+from desk.domain.places.country import DOMESTIC_PLACES, HOME
 from desk.session.words.contents_weight import swapped, too_heavy, too_light
 from desk.session.words.customs_facts import CUSTOMS_WORDED
 from desk.session.words.facts import (
@@ -20,7 +20,7 @@ from desk.session.words.facts import (
     why_in_words,
 )
 from desk.session.words.fields import field_words
-from desk.session.words.figures import day_in_words, listed, measure, pieces_in_words, sum_in_words
+from desk.session.words.figures import counted, day_in_words, listed, measure, pieces_in_words, sum_in_words
 from desk.session.words.issue_names import issue_name
 from desk.session.words.services import extra_words, service_words
 
@@ -213,6 +213,10 @@ def _older_list(facts: Facts) -> None:
     facts["check"] = "Check the price before you pay; it may be higher now." if older else ""
 
 
+def _orders_shipped(facts: Facts) -> None:
+    facts["orders"] = counted(int(str(facts["count"])), "order")
+
+
 def _smallest(facts: Facts) -> None:
     facts["thinnest"] = measure("0.007")
 
@@ -250,11 +254,34 @@ def _mailed_where(facts: Facts) -> None:
     facts["where"] = {"abroad": "to other countries", "overseas": "overseas"}.get(str(facts["where"]), facts["where"])
 
 
+def _name_of_code(facts: Facts) -> str:
+    """Return `ZIP code` for an address of domestic mail, else `Postal code`."""
+    at_home = facts.get("country") in {country_in_words(code) for code in (HOME, *DOMESTIC_PLACES)}
+    return "ZIP code" if at_home else "Postal code"
+
+
 def _region_and_country(facts: Facts) -> None:
     """Write `NE` where the state alone says it, else `BC, Canada` or `France`."""
     at_home = facts["region"] and facts["country"] == country_in_words(HOME)
     names = ("region",) if at_home else ("region", "country")
     facts["where"] = ", ".join(str(facts[name]) for name in names if facts[name])
+
+
+def _kind_of_code(facts: Facts) -> None:
+    """Call it a ZIP code in the United States, and say where it belongs."""
+    facts["code"] = _name_of_code(facts)
+    _region_and_country(facts)
+
+
+def _how_corrected(facts: Facts) -> None:
+    """Write what was corrected in a code; a lost leading zero is that of a ZIP code, and needs no country."""
+    lost_zero = facts["corrected"] == f"0{facts['typed']}"
+    facts["code"] = "ZIP code" if lost_zero else _name_of_code(facts)
+    facts["how"] = (
+        f"to {facts['corrected']} (the leading zero was missing)"
+        if lost_zero
+        else f"from {facts['typed']} to {facts['corrected']}"
+    )
 
 
 def _limit_with_unit(facts: Facts) -> None:
@@ -330,10 +357,12 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.NO_ORDER: _left_out,
     Code.NO_SERVICE: _services_out,
     Code.NOT_ENOUGH_STAMPS: _what_to_buy,
+    Code.ORDERS_SHIPPED: _orders_shipped,
     Code.OVER_SERVICE_LIMIT: _limit_with_unit,
     Code.PAID_NOT_COUNTED: _paid,
     Code.PRODUCT_UNKNOWN: _unknown_products,
-    Code.POSTAL_CODE_ODD: _region_and_country,
+    Code.POSTAL_CODE_MENDED: _how_corrected,
+    Code.POSTAL_CODE_ODD: _kind_of_code,
     Code.RESTRICTED_GOODS: _mailed_where,
     Code.ROW_USED: _row,
     Code.SAME_DOOR: _saves,

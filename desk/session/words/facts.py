@@ -91,8 +91,8 @@ def country_in_words(code: str) -> str:
 
 
 def domestic_place_in_words(code: str) -> str:
-    """Return `Guam` for `GU` and `the military post (AP)` for `AP`: places of domestic mail, by state code."""
-    return f"the military post ({code})" if code in MILITARY_STATES else country_in_words(code)
+    """Return `Guam` for `GU` and `military addresses (AP)` for `AP`: places of domestic mail, by state code."""
+    return f"military addresses ({code})" if code in MILITARY_STATES else country_in_words(code)
 
 
 def shape_name(shape: str) -> str:

@@ -24,7 +24,7 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
         "Check what goes into this package.",
     ),
     Code.GOODS_MISSING: (
-        "No line of this order names any goods.",
+        "This order lists no goods.",
         "Check what goes into this package.",
     ),
     Code.LINE_RETURNED: (
@@ -72,7 +72,7 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
         "To read it, add it under [columns] in a mapping. To skip it, add it to ignore.",
     ),
     Code.ORDERS_SHIPPED: (
-        "{file}: {count} with status \u201c{status}\u201d left out as already shipped.",
+        "{file}: {orders} left out as already shipped (status \u201c{status}\u201d).",
         'To include them, put status = "" under [columns] in a mapping.',
     ),
 }

@@ -219,6 +219,8 @@ SAMPLES: tuple[Finding, ...] = (
     ),
     finding(Code.PAID_NOT_COUNTED, paid="5.00", paid_in="CAD"),
     finding(Code.POSTAL_CODE_MENDED, typed="2906", corrected="02906"),
+    finding(Code.POSTAL_CODE_MENDED, typed="10001 1234", corrected="10001-1234", country="US"),
+    finding(Code.POSTAL_CODE_MENDED, typed="sw1a1aa", corrected="SW1A 1AA", country="GB"),
     finding(Code.STAMP_NOT_POSSIBLE, service="ground-retail"),
     finding(Code.STIFF_FLAT),
     finding(Code.TAX_ID_MISSING, kind="uk_vat", of="seller", country="GB", limit="135.00", limit_currency="GBP"),

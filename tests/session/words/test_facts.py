@@ -48,7 +48,7 @@ def test_every_country_of_the_tables_has_a_name(rulebook):
 
 
 def test_codes_that_are_both_a_state_and_a_country_are_distinguished():
-    assert domestic_place_in_words("AE") == "the military post (AE)"
+    assert domestic_place_in_words("AE") == "military addresses (AE)"
     assert country_in_words("AE") == "the United Arab Emirates"
     assert domestic_place_in_words("GU") == "Guam"
 
