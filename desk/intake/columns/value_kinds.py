@@ -132,7 +132,7 @@ def _house(text: str) -> bool:
 LOOKS: Mapping[str, Looks] = {
     "order": _order_number,
     "placed": is_date,
-    "recipient": lambda text: _words(text) and not _CODE.fullmatch(text),
+    "recipient": lambda text: _words(text) and not _CODE.fullmatch(text) and not _full_address(text),
     "first_name": lambda text: _words(text) and not _DIGIT.search(text),
     "last_name": lambda text: _words(text) and not _DIGIT.search(text),
     "company": lambda text: bool(_LETTER.search(text)) and not _MAIL.fullmatch(text),
@@ -155,7 +155,7 @@ LOOKS: Mapping[str, Looks] = {
         _amount,
     ),
     "currency": _currency,
-    "shipping_choice": lambda text: bool(_LETTER.search(text)) and not _amount(text) and not is_date(text),
+    "shipping_choice": lambda text: _words(text) and not _amount(text) and not _full_address(text),
     "status": _status,
     "shipped": _status,
     "buyer_note": _note,
@@ -173,7 +173,10 @@ def contradicted(ours: str, values: Sequence[str]) -> bool:
     """Return True when none of several distinct values can be in this field: the header cannot mean it.
 
     Checked only for names of people, places and things, which have letters. Numbers and dates report their own errors.
+    A region is contradicted by a single status: "state" may be that of the order.
     """
+    if ours == "region":
+        return any(map(is_status, values))
     different = {value for value in values if value}
     if ours not in _HAVE_LETTERS or len(different) < LEAST_VALUES:
         return False

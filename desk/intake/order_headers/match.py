@@ -92,7 +92,7 @@ class _Matching:
         return not contradicted(name, values) and (is_own or name not in _CHECKED or fits(name, values))
 
 
-_CHECKED = frozenset({"order", "city_line", "recipient", "email", "phone", "currency", "placed", "country", "region", "shipping_choice", "buyer_note", "shipped", "tax", "tip", "gift_wrap", "insurance", "line_discount", "discount"})  # fmt: skip
+_CHECKED = frozenset({"order", "city_line", "recipient", "postal_code", "full_address", "email", "phone", "currency", "placed", "country", "region", "shipping_choice", "buyer_note", "shipped", "tax", "tip", "gift_wrap", "insurance", "line_discount", "discount"})  # fmt: skip
 
 
 def certain_fields(header: str) -> list[tuple[str, int]]:
@@ -185,11 +185,28 @@ def _is_one_company_for_many(matching: _Matching) -> bool:
 
 
 def _is_percent_of_lines(matching: _Matching) -> bool:
-    """Return whether a discount is a percentage and lines have a total, so that it is theirs and not the order's."""
+    """Return whether a discount is a percentage of lines: lines have a total, or the line's amount is right of it.
+
+    One that only the first row of an order has is the order's.
+    """
     places = matching.places
-    if "discount" not in places or "line_total" not in places or {"line_discount"} & {*places, *matching.closed}:
+    if "discount" not in places or {"line_discount"} & {*places, *matching.closed}:
         return False
-    return header_meaning(matching.header[places["discount"]]).concepts == {"discount", "percent"}
+    place = places["discount"]
+    if header_meaning(matching.header[place]).concepts != {"discount", "percent"} or _is_once_an_order(matching, place):
+        return False
+    return "line_total" in places or (
+        place + 1 in matching.free() and header_meaning(matching.header[place + 1]).concepts == {"amount"}
+    )
+
+
+def _is_once_an_order(matching: _Matching, place: int) -> bool:
+    """Return whether a further row of an order leaves the cell empty that the order's first row fills."""
+    if "order" not in matching.places:
+        return False
+    first: dict[str, str] = {}
+    numbers, cells = matching.samples.cells[matching.places["order"]], matching.samples.cells[place]
+    return any(first.setdefault(number, cell) and not cell for number, cell in zip(numbers, cells, strict=True))
 
 
 def _suggestions(matching: _Matching) -> list[Suggestion]:

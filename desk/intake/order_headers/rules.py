@@ -44,27 +44,27 @@ CERTAIN: Mapping[str, str] = {
     "country": "country code|country|country name|country region|country region code",
     "email": "email",
     "phone": "phone|phone number",
-    "house_number": "house",
+    "house_number": "house|house number|house name number|address house",
     "item": (
-        "item name|item title|listing name|listing title|item name title|item|item listing|item listing name|item designation|designation|item description|stock description|item code description|sku description|line name|line designation|item method|line title|line description|listing designation"
+        "item name|item title|listing name|listing title|item name title|item|item listing|item listing name|item designation|designation|item description|stock description|item code description|sku description|line name|line designation|item method|line title|line description|listing designation|stock designation|stock title|stock name|book title|book name"
         "|listing description|item name description|order item name|sku title|sku name|item purchase|order item"
     ),
     "sku": (
         "sku|item sku|listing sku|variant sku|sku number|sku code|item code|item number code|line sku|stock code|stock number"
         "|item stock number|item receipt|item code number|item listing sku|order item sku"
     ),
-    "variant": "variant|variant method|item variant|listing variant|variant name|item variant name|variant title|order item variant|listing variant title",
+    "variant": "variant|line variant|variant method|item variant|listing variant|variant name|item variant name|variant title|order item variant|listing variant title",
     "quantity": (
-        "quantity|line quantity|item quantity|listing quantity|quantity placed|item quantity placed|order quantity|order item quantity"
+        "quantity|title quantity|line quantity|item quantity|listing quantity|quantity placed|item quantity placed|order quantity|order item quantity"
         "|quantity purchase"
     ),
     "unit_price": (
         "each price|each-price|each-price price|quantity price|amount each count|item price|item each price|listing price|each amount|item each amount|each price amount|listing each price"
         "|item price amount|order item price|each item price|item count price|each count price|count price|each selling price|selling price each|each-price line|each price line|each price receipt|each price sales"
     ),
-    "line_total": "line total|extended price|line amount|extended amount|extended|line price total|listing total|listing amount|extended total|line extended amount",
+    "line_total": "line total|line extended|extended price|line amount|extended amount|extended|line price total|listing total|listing amount|extended total|line extended amount",
     "line_discount": "line discount|item discount|listing discount|item discount amount|line discount amount|line discount percent|item discount percent|listing discount amount",
-    "currency": "currency|currency code|order currency|order currency code|price currency|total currency|item currency|currency payment",
+    "currency": "currency|currency code|order currency|order currency code|price currency|total currency|item currency|currency payment|receipt currency|amount currency",
     "shipping_paid": (
         "shipping paid|shipping cost paid|shipping cost|shipping price|shipping amount|shipping total|order shipping|shipping total amount"
         "|order shipping cost|order shipping amount|shipping paid amount|order shipping price|shipping total price"
@@ -78,7 +78,7 @@ CERTAIN: Mapping[str, str] = {
     "tip": "tip|tip amount|order tip|tip total",
     "gift_wrap": "gift wrap|wrap|gift wrap price|gift wrap amount|gift wrap cost|wrap price|wrap cost",
     "insurance": "insurance|insurance amount|insurance cost|insurance price|shipping insurance|shipping insurance cost",
-    "total": "grand-total|order grand-total|cart total|order total|order amount|order total amount|order total price|order price|order total paid|order total currency",
+    "total": "grand-total|total grand-total|order grand-total|cart total|order total|order amount|order total amount|order total price|order price|order total paid|order total currency",
     "status": "order status|status|receipt status|sales status",
     "shipped": "fulfillment status|shipping status|fulfillment|shipped status|order fulfillment status|order shipping status",
     "buyer_note": "note order|order note receipt",
@@ -88,19 +88,19 @@ LONGEST_HEADER = 60  # characters; a longer cell is no header
 
 # Words that may be the field or something else: used only where the cells or other headers settle it.
 LIKELY: Mapping[str, str] = {
-    "order": "receipt number|receipt id|receipt|receipt code|number|id|code|order name|order source|purchase number|purchase order number|purchase order|purchase id",
-    "placed": "date|date time|receipt date|receipt placed|paid date|paid time|order paid date|time|payment date",
-    "recipient": "name|full name|contact",
+    "order": "reference|receipt number|receipt id|receipt|receipt code|number|id|code|order name|order source|purchase number|purchase order number|purchase order|purchase id",
+    "placed": "purchase|date|date time|receipt date|receipt placed|paid date|paid time|order paid date|time|payment date",
+    "recipient": "name|full name|contact|attn|contact attn",
     "first_name": "first",
     "last_name": "last",
     "region": "st|state-shipping",
     "address1": "st",
     "address2": "careof",
     "item": "title|item placed|description|listing|name title|item line|item category|category",
-    "sku": "item number|item id|stock|code|listing id|item listing id|barcode",
+    "sku": "reference|item number|item id|stock|code|listing id|item listing id|barcode",
     "variant": "size|color|item size|item color|size color|custom",
     "quantity": "count|number count|each|item-count|number placed|number order|item count|number item|quantity total|item number count|count placed",
-    "unit_price": "price|amount|each|line price|sales price|cost|each cost|item cost|price list|selling price|item selling price",
+    "unit_price": "price|price receipt|amount|each|line price|sales price|cost|each cost|item cost|price list|selling price|item selling price",
     "line_total": "item total|item subtotal|sales|price total|item amount|line sales|line cost|item sales|item price total|amount sales",
     "line_discount": "discount price",
     "shipping_paid": "shipping",
@@ -174,6 +174,9 @@ def _address_lines(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
 def _by_sets(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
     party, concepts = meaning.party, meaning.concepts
     if party == "ship" and (not concepts or concepts in ({"name"}, {"full", "name"})):
+        if meaning.index > 1:  # "Ship-to name 2" is the company, or "care of"
+            yield FieldGuess("company", 50, False)
+            return
         yield FieldGuess("recipient", 0 if concepts else 5, True)
         if not concepts:
             yield FieldGuess("full_address", 10, False)
@@ -182,6 +185,8 @@ def _by_sets(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
         yield FieldGuess("recipient", _NEARNESS[party] + 5, False)
     if meaning.index > 1 and meaning.concepts != {"zip"}:  # ZIP+4 is still a ZIP code
         return  # a second item or a second phone is not the first
+    if concepts not in _LIKELY and concepts - {"source"} in _CERTAIN:
+        concepts = concepts - {"source"}  # "web order ID"
     for name, rank in _CERTAIN.get(concepts, ()):
         yield from _certain(name, rank, party)
     for name, rank in _LIKELY.get(concepts, ()):

@@ -7,7 +7,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from desk.intake.columns.samples import Samples
-from desk.intake.columns.value_kinds import fits, is_person_name, is_plain_count, is_status, looks_like_a_unit
+from desk.intake.columns.value_kinds import (
+    contradicted,
+    fits,
+    is_person_name,
+    is_plain_count,
+    is_status,
+    looks_like_a_unit,
+)
+from desk.intake.order_headers.labeled_address import labeled_address
+from desk.intake.order_headers.price_by_lines import price_and_line_total
 from desk.intake.order_headers.rules import PLACE, FieldGuess, candidates, candidates_of
 from desk.intake.order_headers.words import corrected_meaning, header_meaning
 
@@ -26,9 +35,12 @@ _NOTHING: frozenset[str] = frozenset()
 _UNITS = ({"each"}, {"each", "number"}, {"each", "shipping"})  # "unit" may be an apartment, and "mailing unit" too
 _STATE_OR_STATUS = {"state-shipping"}
 _STATE_CODE = re.compile("[A-Z]{2,3}")
+_LONG_NUMBER = re.compile("[^0-9.,]*[0-9]{3,}[^.,]*")  # "1001", "A-1001"; no amount
 _LINE_COUNT = re.compile("[0-9]{1,2}")
 _BUYER = frozenset({"recipient", "first_name", "last_name", "full_address", "address1", "postal_code", "email"})
-_NUMBERS = frozenset({"order", "purchase", "receipt", "number", "id", "code"})  # what an order number may be called
+_NUMBERS = frozenset(
+    {"order", "purchase", "receipt", "reference", "number", "id", "code"}
+)  # what an order number may be called
 
 
 def likely_candidates(header: str) -> tuple[FieldGuess, ...]:
@@ -57,6 +69,7 @@ def settled_by_context(
     """Assign columns to fields where the header alone is not certain, but the rest of the table leaves one reading."""
     rows = _Context(header, samples, places, closed, free)
     rows.order_number()
+    places |= labeled_address(header, samples, places, free())
     rows.names()
     rows.buyers_address()
     rows.address()
@@ -65,6 +78,7 @@ def settled_by_context(
     rows.state_or_status()
     for name in _ALONE:
         rows.alone(name)
+    places |= price_and_line_total(header, samples, places, free())
     rows.price()
 
 
@@ -105,15 +119,21 @@ class _Context:
         """
         if not self.is_open("order"):
             return
-        columns = [place for place in self.free() if _may_number_orders(self.header[place])]
+        columns = [place for place in self.free() if _may_number_orders(self.header[place])] or self.likely("order")
         if len(columns) != 1:
             return
         place = columns[0]
-        if corrected_meaning(self.header[place]).concepts == {"code"} and "sku" not in self.places:
+        is_named = place in self.likely("order") or self._is_number_of_an_order(place)
+        if corrected_meaning(self.header[place]).concepts in ({"code"}, {"reference"}) and "sku" not in self.places:
             return
         is_number = self._holds("order", place) and _have_digits(self.samples.values(place))
-        if place in self.likely("order") and is_number and self._has_one_buyer_each(place):
+        if is_named and is_number and self._has_one_buyer_each(place):
             self.places["order"] = place
+
+    def _is_number_of_an_order(self, place: int) -> bool:
+        """Return whether a header has "order" beside words we do not know, and its cells are long numbers: "Kit order"."""
+        has_word = "order" in header_meaning(self.header[place]).concepts
+        return has_word and all(map(_LONG_NUMBER.fullmatch, self.samples.values(place)))
 
     def _has_one_buyer_each(self, place: int) -> bool:
         """Return whether rows with the same number have one buyer; empty cells are ignored."""
@@ -174,17 +194,26 @@ class _Context:
                 self.places[part] = mates[0]
                 return
         people = [one for one in self.likely("recipient") if self._holds_people(one)]
+        people = [one for one in people if "attn" not in header_meaning(self.header[one]).concepts]
         has_parts = {"first_name", "last_name"} & self.places.keys() or any(
             one.field in ("first_name", "last_name")
             for place in self.free()
             for one in likely_candidates(self.header[place])
         )
-        if len(people) == 1 and not has_parts and self.is_open("recipient"):
+        if len(people) == 1 and not has_parts and self.is_open("recipient") and not self._may_be_another(people[0]):
             self.places["recipient"] = people[0]
         first, last = self.likely("first_name") or plain, self.likely("last_name") or plain
         is_pair = len(first) == len(last) == 1 and first != last and set(people) <= {*first, *last}
         if is_pair and self.is_open("recipient") and not {"first_name", "last_name"} & self.places.keys():
             self.places |= {"first_name": first[0], "last_name": last[0]}
+
+    def _may_be_another(self, place: int) -> bool:
+        """Return whether another column of the delivery names people, perhaps others than the buyers."""
+        meanings = ((other, header_meaning(self.header[other])) for other in self.free() if other != place)
+        return any(
+            one.party == "ship" and (one.unknown or "attn" in one.concepts) and self._holds_people(other)
+            for other, one in meanings
+        )
 
     def _split_names(self) -> None:
         """Turn a recipient called just "name" into the last name with a first name, unless its cells hold both."""
@@ -218,7 +247,7 @@ class _Context:
         """Assign a column called just "address": the street if the city has a column, else the whole address."""
         near = ("ship", "", "buyer") if not self._has_party("ship") else ("ship", "")
         whole = [p for p in self.likely("full_address") if header_meaning(self.header[p]).party in near]
-        parts = {"city", "postal_code"} & self.places.keys()
+        parts = {"city", "postal_code", "city_line"} & self.places.keys()
         best = min((near.index(header_meaning(self.header[p]).party) for p in whole), default=0)
         whole = [p for p in whole if header_meaning(self.header[p]).party == near[best]]
         whole = [p for p in whole if not any(self.samples.same_cells(p, other) for other in whole if other < p)]
@@ -241,7 +270,7 @@ class _Context:
 
     def _holds(self, name: str, place: int) -> bool:
         values = self.samples.values(place)
-        return bool(values) and fits(name, values)
+        return bool(values) and fits(name, values) and not contradicted(name, values)
 
     def alone(self, name: str) -> None:
         """Assign the field to its only likely column, by words we know and by its cells."""
@@ -260,6 +289,7 @@ class _Context:
         """Assign "estado de envío", an address's state or an order's status, where all cells are one of them."""
         either = [place for place in self.free() if header_meaning(self.header[place]).concepts == _STATE_OR_STATUS]
         if len(either) != 1:
+            self._state_of_orders()
             return
         values = self.samples.values(either[0])
         if self.is_open("shipped") and values and all(map(is_status, values)):
@@ -267,9 +297,16 @@ class _Context:
         elif self.is_open("region") and values and all(map(_STATE_CODE.fullmatch, values)):
             self.places["region"] = either[0]
 
+    def _state_of_orders(self) -> None:
+        """Assign a column called just "state" to the status where all its cells are one."""
+        states = [place for place in self.free() if header_meaning(self.header[place]).concepts == {"region"}]
+        values = self.samples.values(states[0]) if len(states) == 1 else ()
+        if self.is_open("status") and values and all(map(is_status, values)):
+            self.places["status"] = states[0]
+
     def _counts_lines(self, place: int) -> bool:
         """Return whether an item number, or anything else that could be one, may just count the lines: 1, 2, 3."""
-        is_number = header_meaning(self.header[place]).concepts == {"item", "number"}
+        is_number = header_meaning(self.header[place]).concepts in ({"item", "number"}, {"barcode"})
         return not is_number or all(_LINE_COUNT.fullmatch(value) for value in self.samples.values(place))
 
     def price(self) -> None:

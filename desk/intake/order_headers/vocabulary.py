@@ -10,16 +10,16 @@ from collections.abc import Mapping
 # Who or what a column is about. A word that names a party means nothing else.
 PARTIES: Mapping[str, str] = {
     "ship": (
-        "livre livree empf ship shipto deliver deliverto recipient recipients addressee consignee destination receiver empfanger empfaenger "
+        "receptor receptora lief liv livr warenempf livre livree empf ship shipto deliver deliverto recipient recipients addressee consignee destination receiver empfanger empfaenger "
         "liefer destinataire destinatario destinataria destino mailing mailto empfangers empfaengers dest"
     ),
     "bill": "bill billing billto invoice inv soldto payer rechnung rechnungs facturation facture facturacion factura",
     "buyer": (
-        "buyer buyers subscriber subscribers backer backers patron supporter cust customer customers client clients purchaser contact user kunde kunden kaufer kaeufer kaufers kaeufers besteller "
+        "contacto kontakt cli kundin kundinnen kauferin kaeuferin abnehmer auftraggeber debitor clienta compradores bidder donor buyer buyers subscriber subscribers backer backers patron supporter cust customer customers client clients purchaser contact user kunde kunden kaufer kaeufer kaufers kaeufers besteller "
         "acheteur acheteurs comprador compradora cliente clientes"
     ),
     "seller": (
-        "seller sender shipper vendor supplier store merchant staff internal private own admin return returns returned warehouse "
+        "filiale branch sucursal kassierer cashier filial seller sender shipper vendor supplier store merchant staff internal private own admin return returns returned warehouse "
         "absender verkaufer verkaeufer lieferant intern interne vendeur expediteur fournisseur vendedor remitente "
         "proveedor interna interno employee salesperson rep carrier courier office"
     ),
@@ -27,21 +27,23 @@ PARTIES: Mapping[str, str] = {
 
 # What a column contains.
 WORDS: Mapping[str, str] = {
-    "order": "so orden ordenes ord order orders bestellung bestell bestellungs auftrag auftrags commande cde commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
-    "purchase": "gekauft gekaufte gekauften achete achetee achetes purchase purchases kauf achat compra po",
-    "receipt": "ticket receipt confirmation txn transaction sale reference ref beleg vorgang referenz referencia transaccion venta vente",
-    "number": "number no nr nro num numero nummer n key",
+    "order": "cmd cmde auftr so orden ordenes ord order orders bestellung bestell bestellungs auftrag auftrags commande cde commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
+    "purchase": "pledge pledges gekauft gekaufte gekauften achete achetee achetes purchase purchases kauf achat compra po",
+    "receipt": "quittung recu kassenbon bon boleta folio albaran lieferschein doc docs document documento dokument ricevuta belegnr ticket receipt confirmation txn transaction sale beleg vorgang transaccion venta vente",
+    "reference": "reference ref refs referenz referencia",
+    "number": "nbr number no nr nro num numero nummer n key",
     "id": "id ids identifier uid uuid guid kennung identifiant",
-    "code": "code cd cod kennzeichen kurzel kuerzel codigo iso iso2 iso3 alpha2",
-    "date": "date dt day when datum fecha",
-    "time": "time timestamp at zeit hora heure uhrzeit",
-    "placed": "vendu vendido vendida verkauft comprado comprada bought creation creacion placed ordered sold purchased created creation bestellt passee creee creado realizado",
+    "code": "clave code cd cod kennzeichen kurzel kuerzel codigo iso iso2 iso3 alpha2",
+    "date": "dat fec date dt day when datum fecha",
+    "time": "horodatage zeitstempel time timestamp at zeit hora heure uhrzeit",
+    "placed": "pledged submitted eingegangen getatigt vendu vendido vendida verkauft comprado comprada bought creation creacion placed ordered sold purchased created creation bestellt passee creee creado realizado",
     "other-date": (
         "required due updated modified estimated expected promised expires cancelled canceled refunded delivered faellig "
         "fallig geandert mise modificado"
     ),
     "shipped": "shipped dispatched dispatch fulfilled sent versendet verschickt expedie enviado",
     "paid": "paid pagar bezahlt bezahlter bezahlte paye payee pagado",
+    "attn": "attn attention atencion ansprechpartner ansprechpartnerin zhd",
     "name": "name names who nm fullname nombre nom noms",
     "full": "full complete whole complet complete completo completa vollstandig vollstaendig ganze voller",
     "first-name": "firstname forename givenname vorname prenom prenoms fname",
@@ -49,19 +51,19 @@ WORDS: Mapping[str, str] = {
     "last-name": "lastname surname familyname nachname familienname apellido apellidos lname zuname",
     "last": "last family",
     "middle": "middle initial salutation anrede civilite",
-    "company": "company business organization organisation firma firmen firmenname unternehmen societe entreprise empresa compania",
-    "address": "address addr adresse adressen adress anschrift direccion domicilio",
-    "line": "line pos zeile ligne linea position positions posten",
+    "company": "org institution etablissement schule verein school museum company business organization organisation firma firmen firmenname unternehmen societe entreprise empresa compania",
+    "address": "add adr dir address addr adresse adressen adress anschrift direccion domicilio",
+    "line": "zeilen line pos zeile ligne linea position positions posten",
     "street": "road voie chemin avenue weg street strasse str rue calle",
     "house": "house hausnummer hausnr hnr",
     "careof": "careof",
     "apartment": (
-        "batiment unitno aptno bldg building apartment apt suite flat adresszusatz zusatz complement complemento supplement piso puerta appartement etage"
+        "appt depto dpto interior zimmer wohnung wohnungsnr tur batiment unitno aptno bldg building apartment apt suite flat adresszusatz zusatz complement complemento supplement piso puerta appartement etage"
     ),
     "post-town": "posttown",
     "city": "comuna city town locality municipality suburb stadt ort wohnort gemeinde ville localite commune municipio ciudad poblacion localidad",
     "region": (
-        "state province region prov county bundesland kanton provinz departement canton provincia estado prefecture"
+        "entidad state province region prov county bundesland kanton provinz departement canton provincia estado prefecture"
     ),
     "zip": "npa zip zipcode postcode postalcode zippostal plz postleitzahl cp codigopostal codepostal",
     "postal": "postal post",
@@ -69,29 +71,30 @@ WORDS: Mapping[str, str] = {
     "email": "email mail courriel correo emailaddress",
     "electronic": "e electronic elektronische electronique electronico",
     "phone": "phone telephone tel mobile mobil cell telefon telefonnummer handy portable telefono movil phonenumber fon rufnummer celular tfno tlf",
-    "item": "ware waren item items prod product products article articles goods artikel produkt produit produits articulo articulos producto",
+    "item": "merchandise merch ware waren item items prod product products article articles goods artikel produkt produit produits articulo articulos producto",
+    "book": "book books buch bucher buches libro libros ouvrage ouvrages",
     "listing": "listing lineitem lines publicacion",
     "title": "title label titel titre titulo thing things what reward objet gegenstand",
     "designation": "bezeichnung bez designation libelle intitule denominacion concepto",
     "description": "description desc descr beschreibung text descripcion details",
     "sku": "sku skus stockcode artikelnummer artikelnr itemcode productcode",
-    "stock": "stock part material model modell modele modelo catalog catalogue",
+    "stock": "teil teile pieza stock part material model modell modele modelo catalog catalogue",
     "barcode": "barcode ean upc gtin isbn asin",
     "variant": (
-        "variant variants variation variations option options personalization variante varianten ausfuhrung ausfuehrung declinaison "
+        "opt variant variants variation variations option options personalization variante varianten ausfuhrung ausfuehrung declinaison "
         "opcion variacion"
     ),
     "size": "size grosse groesse taille talla",
-    "color": "color colour farbe couleur",
+    "color": "coloris color colour farbe couleur",
     "category": "category categories type types group department collection brand kategorie categorie categoria marke tags tag class",
     "quantity": (
-        "quantity qty quantities menge anzahl anz stuckzahl stueckzahl stuck stueck quantite qte cantidad cant uds unds unidades pcs quant nb"
+        "nbre pzas pza ctd cdad wieviel wieviele combien cuantos cuantas stck quantity qty quantities menge anzahl anz stuckzahl stueckzahl stuck stueck quantite qte cantidad cant uds unds unidades pcs quant nb"
     ),
-    "count": "copies copy exemplare exemplar exemplaires exemplaire ejemplares ejemplar count pieces piece units piezas",
+    "count": "expl copies copy exemplare exemplar exemplaires exemplaire ejemplares ejemplar count pieces piece units piezas",
     "item-count": "itemcount",
-    "additional": "additional zusatzlich zusaetzlich zusatzzeile",
-    "price": "tarif tarifa price prc preis prix precio rate",
-    "each": "each einheit unit single per einzel einzeln unitaire unitario unite unidad ud stk",
+    "additional": "cont continued continuacion continuation additional zusatzlich zusaetzlich zusatzzeile",
+    "price": "puht puttc pvp tarif tarifa price prc preis prix precio rate",
+    "each": "ea apiece each einheit unit single per einzel einzeln unitaire unitario unite unidad ud stk",
     "selling": "sell selling vk",
     "each-price": "pu pvu stkpreis",
     "total": "total totals gesamt gesamtpreis summe overall sum montanttotal",
@@ -100,12 +103,12 @@ WORDS: Mapping[str, str] = {
     "st": "st",
     "subtotal": "subtotal zwischensumme soustotal",
     "extended": "extended extension ext row zeilensumme",
-    "amount": "amount amt value betrag montant importe wert valeur valor",
+    "amount": "mtht mttc montants amount amt value betrag montant importe wert valeur valor",
     "cost": "costo costos gebuhren cost costs charge charges charged fee fees kosten gebuhr gebuehr frais gastos coste costes cargos",
     "sales": "sales revenue umsatz ventas",
     "list": "list msrp rrp retail compare original regular uvp",
-    "currency": "currency currencies wahrung waehrung wahrungs waehrungs devise moneda divisa monnaie",
-    "shipping": "shipping shipment postage freight frt delivery handling versand lieferung livraison entrega porto affranchissement fracht port ports envoi envio portes expedition",
+    "currency": "cur ccy currency currencies wahrung waehrung wahrungs waehrungs devise moneda divisa monnaie",
+    "shipping": "carriage despacho flete versandpauschale shipping shipment postage freight frt delivery handling versand lieferung livraison entrega porto affranchissement fracht port ports envoi envio portes expedition",
     "method": "method mode service way speed level methode metodo forma modo choice chosen wahl art",
     "via": "via shipvia",
     "discount": (
@@ -113,12 +116,12 @@ WORDS: Mapping[str, str] = {
         "cupon"
     ),
     "percent": "percent pct percentage prozent pourcentage porcentaje",
-    "status": "status statut etat zustand bestellstatus",
+    "status": "estatus status statut etat zustand bestellstatus",
     "payment": "payment payments financial zahlung zahlungs paiement pago card transactionfee gateway",
     "fulfillment": "fulfillment fulfilment",
     "state-shipping": "estadoenvio",
     "note": (
-        "observaciones observacion msg wunsch note notes commentaire commentaires message messages comment comments remark remarks instruction instructions request requests memo notiz notizen nachricht "
+        "notizfeld observaciones observacion msg wunsch note notes commentaire commentaires message messages comment comments remark remarks instruction instructions request requests memo notiz notizen nachricht "
         "hinweis bemerkung anmerkung kommentar remarque nota notas mensaje comentario comentarios"
     ),
     "gift": "gift geschenk cadeau regalo",
@@ -136,7 +139,7 @@ WORDS: Mapping[str, str] = {
 
 FILLERS = frozenset(
     "the of de del la le les du des d l el los las der die das den dem and und et y a an au for fur fuer pour para por to from von "
-    "vom zu zur zum bei on am in im en with mit s is was your this ihre or o ou oder pro je by par por durch waren parcel package brutto netto ttc ht gross net aplicado applied".split()
+    "vom zu zur zum bei on am in im en with mit s is was your this ihre or o ou oder u pro je by par por durch waren parcel package brutto netto ttc ht gross net aplicado applied".split()
 )
 
 # Word pairs that together mean one word of the table above, or a party.
@@ -185,8 +188,10 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("line", "item"): "lineitem",
     ("line", "items"): "lineitem",
     ("cod", "postal"): "cp",
+    ("p", "code"): "postcode",
     ("e", "mail"): "email",
     ("correo", "electronico"): "email",
+    ("correo", "e"): "email",
     ("adresse", "electronique"): "email",
     ("mail", "address"): "email",
     ("email", "address"): "email",
@@ -239,11 +244,46 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("haus", "nr"): "hausnummer",
     ("haus", "no"): "hausnummer",
     ("art", "bez"): "bezeichnung",
+    ("code", "art"): "itemcode",
+    ("art", "code"): "itemcode",
+    ("art", "codigo"): "itemcode",
+    ("art", "ref"): "itemcode",
+    ("art", "desc"): "listing",
+    ("art", "descripcion"): "listing",
+    ("art", "lib"): "listing",
+    ("art", "libelle"): "listing",
+    ("cod", "art"): "itemcode",
+    ("desc", "art"): "listing",
+    ("lib", "art"): "listing",
     ("iso", "2"): "iso",
     ("iso", "3"): "iso",
     ("alpha", "2"): "iso",
     ("alpha", "3"): "iso",
     ("p", "p"): "postage",
+    ("s", "h"): "postage",
+    ("c", "u"): "each",
+    ("card", "message"): "message",
+    ("post", "to"): "shipto",
+    ("posts", "to"): "shipto",
+    ("posted", "to"): "shipto",
+    ("ships", "to"): "shipto",
+    ("shipped", "to"): "shipto",
+    ("mailed", "to"): "shipto",
+    ("lief", "an"): "shipto",
+    ("versand", "an"): "shipto",
+    ("versendet", "an"): "shipto",
+    ("senden", "an"): "shipto",
+    ("envoye", "a"): "shipto",
+    ("envoyer", "a"): "shipto",
+    ("expedie", "a"): "shipto",
+    ("expedier", "a"): "shipto",
+    ("livrer", "a"): "shipto",
+    ("enviado", "a"): "shipto",
+    ("entregar", "a"): "shipto",
+    ("facturer", "a"): "billto",
+    ("facture", "a"): "billto",
+    ("facturar", "a"): "billto",
+    ("rechnung", "an"): "billto",
     ("postage", "packing"): "postage",
     ("verpackung", "versand"): "versand",
     ("emballage", "cadeau"): "giftwrap",

@@ -14,7 +14,7 @@ from desk.intake.order_headers.vocabulary import FILLERS, PAIRS, PARTIES, WORDS
 _MEANING = {word: meaning for meaning, line in WORDS.items() for word in line.split()}
 _PARTY = {word: party for party, line in PARTIES.items() for word in line.split()}
 _PERSONS = frozenset(
-    "recipient recipients addressee consignee receiver empfanger empfaenger destinataire destinatario destinataria".split()
+    "recipient recipients addressee consignee receiver empfanger empfaenger destinataire destinatario destinataria receptor receptora".split()
 )
 _DOCUMENTS = frozenset("invoice inv rechnung facture factura".split())  # alone: the number of the sale, not a person
 _KNOWN = frozenset({*_MEANING, *_PARTY, *FILLERS})
@@ -26,6 +26,10 @@ _LATE_PAIRS = {pair: word for pair, word in PAIRS.items() if pair not in (("stre
 _SPELLINGS = sorted(word for word in _KNOWN if len(word) >= 4)
 NEAR = 80  # of 100: one wrong letter in five; below it the similarity of two words is chance
 _SHORTEST_PART = 3  # letters of a word inside a run of joined words
+_SHORTEST_START = 4  # letters of a word cut off: "recip", "curr"; fewer begin too many words
+_CUT_OFF = frozenset(
+    "ship bill buyer order number quantity currency address street city country item description price amount discount".split()
+)  # what people cut off; "track" and "gate" are words of their own, not "tracking" and "gateway"
 _LONGEST = 60  # characters of a header; the rest is ignored
 _CASE = re.compile(
     r"(?<=[a-z\u00df-\u00ff0-9])(?=[A-Z\u00c0-\u00de])|(?<=[A-Z])(?=[A-Z][a-z])|(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])"
@@ -43,6 +47,9 @@ _SIGNS = (
     ("n.º", " number "),
 )
 _TWO_NUMBERS = re.compile(r"(\d)\s*(?:[&+,/]|and|und|et|y)\s*\d\b")  # "address 1 & 2" begins with the first
+_ENDINGS = re.compile(
+    r"([^\W\d_]{3})(?:\((?:e|s|n|es|in|a|se|os|as)\)|[/*:](?:in|a|e|se)\b)"
+)  # "Client(e)", "Kunde/in"
 _AT_START, _AT_END = {"from": "sender", "to": "shipto"}, {"from": "sender"}  # otherwise fillers
 _PLURALS = (("ies", "y"), ("es", ""), ("s", ""), ("en", ""), ("n", ""), ("e", ""))
 _ORDINALS = {"one": 1, "two": 2, "three": 3, "eins": 1, "zwei": 2}
@@ -50,8 +57,12 @@ ADDRESS_PARTS = frozenset(
     "name first-name last-name company address street post-town city region zip country email phone".split()
 )
 ADDRESS = frozenset(
-    "name first-name last-name first last full company address line street house apartment post-town city st region zip postal country email phone".split()
+    "name attn first-name last-name first last full company address line street house apartment post-town city st region zip postal country email phone".split()
 )
+
+
+_ON_AN_ENVELOPE = frozenset({"line", "street", "apartment", "city", "region", "zip", "country"})
+_OF_GOODS = frozenset({"item", "sku", "listing", "stock", "variant"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,9 +109,7 @@ def _meaning_of(words: Sequence[str]) -> HeaderMeaning:
         if _is_number(word) or word in _ORDINALS:
             index = int(word) if _is_number(word) and len(word) < 3 else _ORDINALS.get(word, index)
         elif word in _PARTY:
-            parties[_PARTY[word]] = None
-            if word in _PERSONS:
-                parties["person"] = None
+            parties |= dict.fromkeys([_PARTY[word], *(["person"] if word in _PERSONS else [])])
         elif word in _MEANING:
             concepts[_MEANING[word]] = None
         elif word == "dollarsign":
@@ -109,7 +118,20 @@ def _meaning_of(words: Sequence[str]) -> HeaderMeaning:
             currency = word.upper()
         else:
             unknown.append(word)
+    _settle_mail_and_reference(words, parties, concepts)
     return replace(_settled(parties, concepts, index, tuple(unknown)), currency=currency)
+
+
+def _settle_mail_and_reference(words: Sequence[str], parties: dict[str, None], concepts: dict[str, None]) -> None:
+    """Settle "mail city", where the order goes by mail, and "order reference" or "item reference"; alone it may be
+    either.
+    """
+    if "mail" in words and concepts.keys() & _ON_AN_ENVELOPE:
+        del concepts["email"]
+        parties["ship"] = None
+    if "reference" in concepts and len(concepts) > 1:
+        del concepts["reference"]
+        concepts["code" if concepts.keys() & _OF_GOODS else "receipt"] = None
 
 
 def _settled(
@@ -149,7 +171,7 @@ def words_of(header: str) -> tuple[str, ...]:
         text = re.sub(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])", " ", text)
     else:
         text = _CASE.sub(" ", text)
-    text = _TWO_NUMBERS.sub(r"\1", text.casefold())
+    text = _TWO_NUMBERS.sub(r"\1", _ENDINGS.sub(r"\1", text).casefold())
     for sign, word in _SIGNS:
         text = text.replace(sign, word)
     words = re.findall(r"[^\W_]+", plain(text))
@@ -160,9 +182,23 @@ def words_of(header: str) -> tuple[str, ...]:
     words = [
         part for word in words for part in ([word] if word in _KNOWN or _is_number(word) else _singular_or_parts(word))
     ]
+    words = [word if word in _KNOWN or _is_number(word) else _whole(word) for word in words]
     words = list(_paired(words))
     words = [word for word in words if word not in FILLERS or word in _MEANING]
     return tuple(_paired(words, _LATE_PAIRS))
+
+
+def _whole(word: str) -> str:
+    """Return the known word that a cut-off one begins, if all that it begins mean the same; else the word itself.
+
+    At least half of the known word has to be there: "person" is no "personalization".
+    """
+    if len(word) < _SHORTEST_START:
+        return word
+    longer = [known for known in _SPELLINGS if known.startswith(word)]
+    meanings = {_PARTY.get(known) or _MEANING.get(known, "") for known in longer}
+    shortest = min(longer, key=len, default="")
+    return shortest if len(meanings) == 1 and meanings <= _CUT_OFF and len(shortest) <= 2 * len(word) else word
 
 
 @lru_cache(maxsize=4096)  # 39 microseconds a call

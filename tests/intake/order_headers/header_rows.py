@@ -15,6 +15,7 @@ FILES = (
     "header_rows_third.txt",
     "header_rows_fourth.txt",
     "header_rows_fifth.txt",
+    "header_rows_sixth.txt",
 )
 CELLS = {
     "order": ("1001", "1002", "1003"),
@@ -71,6 +72,8 @@ CELLS = {
     "-yes": ("yes", "no", "yes"),
     "-salutation": ("Ms.", "Mr.", "Dr."),
     "-carrier": ("Quick Courier", "Quick Courier", "Quick Courier"),
+    "-percent": ("20", "7", "20"),
+    "-taxid": ("B12345674", "", "A58818501"),
     "-email": ("di@mail.example", "ed@mail.example", "flo@mail.example"),
 }
 

@@ -115,6 +115,7 @@ def test_a_column_called_state_is_decided_by_its_cells_only_where_all_agree(cell
     [
         (("Unit Price", "Disc. %", "Line Total"), {}, "line_discount"),
         (("Unit Price", "Disc. %", "Shipping Cost"), {}, "discount"),
+        (("Unit Price", "Disc. %", "Amount"), {}, "line_discount"),
         (("Unit Price", "Discount", "Line Total"), {}, "discount"),  # an amount; the lines show whose it is
         (("Unit Price", "Disc. %", "Line Total"), {"discount": "Disc. %"}, "discount"),
         (("Unit Price", "Disc. %", "Line Total"), {"line_discount": ""}, "discount"),
@@ -162,3 +163,11 @@ def test_a_second_item_in_a_row_is_marked_as_goods_when_it_is_ignored():
         ("Qty 2", "goods"),
         ("Address Note 2", ""),
     ]
+
+
+@pytest.mark.parametrize(("second", "field"), [("10", "line_discount"), ("", "discount")])
+def test_a_percentage_that_only_the_first_row_of_an_order_has_is_the_orders(second, field):
+    header = ("Order", "Unit Price", "Disc. %", "Line Total")
+    rows = [("1001", "10.00", "10", "10.00"), ("1001", "5.00", second, "5.00")]
+    places = match_order_headers(header, Samples(rows, 4), {}, (), FaultsFound("orders.csv"), 1).columns.places
+    assert [name for name, place in places.items() if place == 2] == [field]
