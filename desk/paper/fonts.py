@@ -54,13 +54,18 @@ class Run:
     text: str
     rtl: bool = False
 
+    @property
+    def is_shaped(self) -> bool:
+        """Return True when the script needs its glyphs chosen and positioned."""
+        return self.face in SHAPED
+
     def shaped(self, size: float) -> str:
-        """Return the text as drawn: glyphs chosen and positioned where the script needs it."""
-        return shape(self.face, self.text, size, rtl=self.rtl) if self.face in SHAPED else self.text
+        """Return the text as drawn."""
+        return shape(self.face, self.text, size, rtl=self.rtl) if self.is_shaped else self.text
 
     def width(self, size: float) -> float:
         """Return the width in points."""
-        if self.face in SHAPED:
+        if self.is_shaped:
             glyphs: Any = shape(self.face, self.text, size, rtl=self.rtl)
             return float(sum(glyph.x_advance for glyph in glyphs.__shapeData__)) * size / 1000
         from reportlab.pdfbase.pdfmetrics import stringWidth

@@ -80,7 +80,7 @@ class PageRecord:
 
 @dataclass(frozen=True, slots=True)
 class Ink:
-    """A page, or a part of one, to write on. `canvas` is the page library's; black is the only ink."""
+    """A page, or a part of one, to write on. `canvas` is a StreamedCanvas; black is the only ink."""
 
     canvas: Any
     fonts: Fonts
@@ -111,12 +111,13 @@ class Ink:
         if self.record is not None:
             self.record.words.append(words)
         runs = self.fonts.runs(words, bold=bold)
-        line = self.canvas.beginText(x, y)
-        for left, run in zip(range(len(runs) - 1, -1, -1), runs, strict=True):
-            line.setFont(run.face, size)
-            write = line.textOut if left else line.textLine  # nothing follows the last: it needn't be measured
-            write(run.shaped(size))
-        if runs:
+        if len(runs) == 1 and not runs[0].is_shaped:
+            self.canvas.write(x, y, runs[0].text, runs[0].face, size)
+        elif runs:
+            line = self.canvas.beginText(x, y)
+            for run in runs:
+                line.setFont(run.face, size)
+                line.textOut(run.shaped(size))
             self.canvas.drawText(line)
 
     def right(self, x: float, y: float, words: str, size: float, *, bold: bool = False) -> None:
@@ -145,8 +146,7 @@ class Ink:
         start = PartPlacement(grid.whole(x), grid.whole(y), here.turns)
         self.canvas.saveState()
         self.canvas.transform(*here.back())
-        self.canvas.transform(*start.in_dots(grid.dot))
-        self.canvas.translate(INSET, INSET)
+        self.canvas.transform(*start.inside(INSET, INSET, 0).in_dots(grid.dot))
         self.canvas.drawPath(path, stroke=0, fill=1)
         self.canvas.restoreState()
         if self.record is not None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any, BinaryIO, Generic, TypeVar  # reportlab has no types
 
 from desk.paper.dots import Grid
-from desk.paper.fonts import INK, Fonts
+from desk.paper.fonts import Fonts
 from desk.paper.ink import Ink, PageRecord, PartPlacement
 from desk.paper.stock import STOCKS, Box, PageSize, Stock, StockKind, cells
 
@@ -118,15 +118,9 @@ class Document:
 
 def start(out: BinaryIO, press: Press) -> Document:
     """Return a new document without pages."""
-    from reportlab import rl_config
-    from reportlab.pdfgen.canvas import Canvas
+    from desk.paper.streamed import StreamedCanvas
 
-    from desk.paper.streamed import StreamedDocument
-
-    rl_config.useA85 = 0  # raw bytes: a fifth smaller than ASCII
-    press.fonts.covers(INK)
-    canvas = Canvas(out, pagesize=press.stock.page, invariant=1, pageCompression=1, initialFontName=INK)
-    canvas._doc = StreamedDocument(out, lang="en-US")  # noqa: SLF001 - the canvas can't be given one
+    canvas = StreamedCanvas(out, press.stock.page)
     canvas.setTitle(press.title or PRODUCER)
     canvas.setAuthor(press.author)
     canvas.setCreator(PRODUCER)

@@ -181,9 +181,9 @@ def proved(write, contents, press=PRESS, dpi=203):
 
 def ink_on(out, size=(288, 432), dpi=203):
     """Return an empty page to write on."""
-    from reportlab.pdfgen.canvas import Canvas
+    from desk.paper.streamed import StreamedCanvas
 
-    return Ink(Canvas(out, pagesize=size, invariant=1), FONTS, Grid(dpi), size)
+    return Ink(StreamedCanvas(out, size), FONTS, Grid(dpi), size)
 
 
 def as_array(dots):

@@ -133,10 +133,10 @@ def _width(words: str, fonts: str) -> float:
 
 def _words_page(words: str, size: tuple[float, float], fonts: str, position: tuple[float, float, bool] | None) -> bytes:
     """Return a page with only our text, in its position or large on a slip."""
-    from reportlab.pdfgen.canvas import Canvas
+    from desk.paper.streamed import StreamedCanvas
 
     out = BytesIO()
-    canvas = Canvas(out, pagesize=size, invariant=1)
+    canvas = StreamedCanvas(out, size)
     ink = _ink(canvas, fonts, size)
     if position is None:
         ink.left(24, size[1] - 60, *ink.squeezed(words, size[0] - 48, (40, 10), bold=True), bold=True)

@@ -9,9 +9,7 @@ from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
 from desk.domain.orders.check_digits import tracking_digit
-from desk.paper.dots import Grid
-from desk.paper.fonts import Fonts
-from desk.paper.ink import Ink
+from desk.paper.fonts import INK, Fonts
 
 FONTS = Fonts(Path(__file__).parents[3] / "resources" / "fonts")
 LAYOUTS = ("plain", "frame", "upper", "lower", "two-up", "side-by-side", "turned", "picture")
@@ -61,22 +59,27 @@ def write_labels_like(parcels, layout):
 
 
 def _draw(canvas, parcel, layout, high):
-    ink = Ink(canvas, FONTS, Grid(), (288, high))
+    FONTS.covers(INK)
+
+    def write(x, y, words, size):
+        canvas.setFont(INK, size)
+        canvas.drawString(x, y, words)
+
     low = {"upper": high - 190, "lower": 150}.get(layout, high - 160)
     if layout in ("frame", "two-up", "side-by-side"):
         canvas.rect(14, 34, 260, high - 66)
     if layout != "lower":
-        ink.left(22, high - 60, "FROM A BINDERY, 1 SORREL ST, DULUTH MN 55802", 7)
+        write(22, high - 60, "FROM A BINDERY, 1 SORREL ST, DULUTH MN 55802", 7)
     lines = [parcel.name, parcel.street, f"{parcel.city} {parcel.postal_code}"]
     if layout == "lower":
         lines = [line.title() for line in lines]
     for row, line in enumerate(lines):
-        ink.left(40, low - 15 * row, line, 12)
+        write(40, low - 15 * row, line, 12)
     facts = [f"REF {parcel.reference}" if parcel.reference else "", parcel.weight]
-    ink.left(22, low - 64, "   ".join(filter(None, facts)), 9)
+    write(22, low - 64, "   ".join(filter(None, facts)), 9)
     code = code128.Code128(parcel.code or parcel.tracking, barHeight=44, barWidth=3 * 72 / 203)
     code.drawOn(canvas, 16, 62)
-    ink.left(40, 48, " ".join(parcel.tracking[at : at + 4] for at in range(0, 22, 4)), 8)
+    write(40, 48, " ".join(parcel.tracking[at : at + 4] for at in range(0, 22, 4)), 8)
 
 
 def _picture(parcel):
