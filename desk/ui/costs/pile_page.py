@@ -12,7 +12,7 @@ from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
-from desk.ui.kit.plain import PlainLabel
+from desk.ui.kit.plain import PlainLabel, set_tip
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 
@@ -30,6 +30,7 @@ class PilePage(QWidget):
         super().__init__()
         self.desk = desk
         self._losing = self._hints_shown = False
+        self._sums = self._brief = ""  # those of the batch: all of them, and in one line
         self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
         self.table = PlainTable("What each piece cost")
         self.table.setModel(self.model)
@@ -62,6 +63,11 @@ class PilePage(QWidget):
         self.model.show_rows([self._cells(row) for row in shown], ages)
         self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
         sums = found.sums
+        self._brief = "{pieces}: margin {margin}, postage {postage}".format(
+            pieces=counted(len(found.rows), "piece"),
+            margin=amount_words(sums.margin),
+            postage=amount_words(sums.postage),
+        )
         words = (
             "{pieces}: shipping paid {charged}, refunds {refund}{asked}, postage {postage}{over}, "
             "materials {materials}, margin {margin}."
@@ -76,7 +82,7 @@ class PilePage(QWidget):
             margin=amount_words(sums.margin),
         )
         still = f"{found.open} more have no postage yet." if found.open else ""
-        self.foot.setText(" ".join(filter(None, (words, found.ages, still))) if found.rows else "")
+        self._sums = " ".join(filter(None, (words, found.ages, still))) if found.rows else ""
         self.hints.setVisible(self._hints_shown)
         self.hints.setText(self._hint_words() if self._hints_shown else "")
         self._fold()
@@ -86,8 +92,11 @@ class PilePage(QWidget):
         self._fold()
 
     def _fold(self) -> None:
-        """Hide the button where the table needs the room; its key still works."""
-        self.hints_button.setVisible(bool(self.model.rows) and self.height() >= LOW * typeface.scale())
+        """Hide the button where the table needs the room, and shorten the sums; the key still works."""
+        is_low = self.height() < LOW * typeface.scale()
+        self.hints_button.setVisible(bool(self.model.rows) and not is_low)
+        self.foot.setText(self._brief if is_low and self._sums else self._sums)
+        set_tip(self.foot, self._sums)
 
     def arrive(self) -> None:
         """Put the focus in the table, if it has rows."""

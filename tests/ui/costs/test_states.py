@@ -6,19 +6,21 @@ from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
 from desk.domain.status import PieceStatus
 from desk.session.pile.bulk_changes import set_beside
-from desk.ui.bridge import Desk
+from desk.ui.bridge import Desk, OngoingState
 from desk.ui.costs.pile_page import FIGURES, HEADS, PilePage
-from desk.ui.costs.view import CostsView
+from desk.ui.costs.view import SHORTCUT, TITLE, CostsView
 from desk.ui.handover.model import HEADS as HAND_OVER_HEADS
 from desk.ui.handover.model import hand_over_list
 from desk.ui.handover.view import HandOverView
 from desk.ui.kit.table import ALIGN, RIGHT
+from desk.ui.window import Window
 
 View = CostsView | HandOverView
 
@@ -147,3 +149,29 @@ def test_nothing_can_be_saved_while_nothing_is_ready(shown: Callable[[type], Vie
     assert part(view).pages.currentWidget() is part(view).nothing
     weighed_desk.undo()
     assert view.save.isEnabled()
+
+
+def test_five_pieces_and_their_sum_are_visible_at_200_percent_in_the_smallest_window(
+    qtbot: QtBot, qapp: QApplication, weighed_desk: Desk
+) -> None:
+    usual, larger = qapp.font(), qapp.font()
+    larger.setPointSizeF(20)
+    qapp.setFont(larger)
+    try:
+        window = Window(["Batch", "Bench", "Customs", "Papers", "Hand-over", "Costs", "Setup"])
+        qtbot.addWidget(window)
+        weighed_desk.state("demo", OngoingState("Demo shop. Nothing you do here is saved."))
+        window.seat(weighed_desk, [(TITLE, SHORTCUT, CostsView(weighed_desk))])
+        window.resize(1024, 640)
+        window.show()
+        qapp.processEvents()
+        page = window.screen_of(TITLE).pile
+        assert page.table.viewport().height() >= 5 * page.table.rowHeight(0)
+        assert "margin" in page.foot.text()
+        assert "materials" in page.foot.toolTip()
+        assert page.foot.fontMetrics().horizontalAdvance(page.foot.text()) <= page.foot.width()
+        window.resize(1024, 1400)
+        qapp.processEvents()
+        assert "materials" in page.foot.text()
+    finally:
+        qapp.setFont(usual)

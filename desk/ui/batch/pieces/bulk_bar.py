@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from PySide6.QtCore import QMargins, QPoint, QSize, Signal, SignalInstance
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QSizePolicy, QWidget
 
 from desk.session.verdict.verdict import Terms
@@ -13,7 +14,10 @@ from desk.session.words.figures import measure
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.framed import FramedLine
 from desk.ui.kit.key_menu import KeyMenu
+from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.strip import OneLineText
+from desk.ui.kit.table import paint_pair
+from desk.ui.kit.two_lines import in_two_lines
 from desk.ui.kit.wrapping import FlowLayout
 
 
@@ -88,6 +92,11 @@ class ManyBar(QWidget):
         """Hide the buttons where the table needs the room; their keys still work."""
         for button in (*self._buttons(), self._past):
             button.setVisible(not folded)
+        self._count.allow_two_lines(folded)
+
+    def seen(self) -> tuple[str, str]:
+        """Return what is said of the selection, as it is seen: in one line or two."""
+        return self._count.seen()
 
     def offer_mailers(self) -> None:
         """Open the list of mailers above its button."""
@@ -113,14 +122,36 @@ class ManyBar(QWidget):
 
 
 class _CountLine(OneLineText):
-    """One line that takes the room the buttons leave."""
+    """One line that takes the room the buttons leave, or two where they are hidden."""
 
     def __init__(self) -> None:
         super().__init__()
+        self._lines = 1
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
+    def allow_two_lines(self, allowed: bool) -> None:
+        """Use two lines, or only one."""
+        self._lines = 2 if allowed else 1
+        self.updateGeometry()
+
     def sizeHint(self) -> QSize:
-        return QSize(round(130 * typeface.scale()), super().sizeHint().height())
+        return QSize(round(130 * typeface.scale()), super().sizeHint().height() * self._lines)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(super().minimumSizeHint().width(), self.sizeHint().height())
+
+    def seen(self) -> tuple[str, str]:
+        """Return the two lines as they are shown; the second is empty where one is enough."""
+        return in_two_lines(self.text(), self.width(), self.fontMetrics().horizontalAdvance)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if self._lines == 1:
+            super().paintEvent(event)
+            return
+        painter = QPainter(self)
+        painter.setFont(self.font())
+        painter.setPen(sheet_in_force().color(self.role))
+        paint_pair(painter, self.rect(), *self.seen())
 
 
 def _fill(menu: QMenu, pairs: Sequence[tuple[str, str]], nothing: str, choose: Callable[[str], None]) -> None:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from desk.domain.length import Size
+from desk.ui.batch.pieces.rows import CONTENTS, PLACE
 from desk.ui.batch.view import SHORTCUT, TITLE, BatchView
 from desk.ui.bridge import Desk, OngoingState
 from desk.ui.window import Window
@@ -51,8 +52,9 @@ def test_an_invalid_size_stays_in_its_field(qtbot: QtBot, desk: Desk) -> None:
     assert "9 x 6 x 0.25" in events[-1].words
 
 
-@pytest.mark.usefixtures("double")
-def test_four_rows_are_visible_at_200_percent_with_a_strip(qtbot: QtBot, weighed_desk: Desk) -> None:
+@pytest.fixture
+def smallest(qtbot: QtBot, weighed_desk: Desk) -> BatchView:
+    """The list in the smallest window with a strip."""
     weighed_desk.is_demo = True
     weighed_desk.state("demo", OngoingState("Demo shop. Nothing you do here is saved.", "note", (("On my own", str),)))
     window = Window([TITLE, "Bench", "Customs", "Papers", "Hand-over", "Costs", "Setup"])
@@ -63,9 +65,29 @@ def test_four_rows_are_visible_at_200_percent_with_a_strip(qtbot: QtBot, weighed
     QApplication.processEvents()
     view = window.screen_of(TITLE)
     assert isinstance(view, BatchView)
-    table = view.list.table
+    return view
+
+
+@pytest.mark.usefixtures("double")
+def test_four_rows_are_visible_at_200_percent_with_a_strip(smallest: BatchView) -> None:
+    table = smallest.list.table
     assert table.viewport().height() >= 4 * table.rowHeight(0)
-    assert view.list.bar.search.isVisible()
+    assert smallest.list.bar.search.isVisible()
+
+
+@pytest.mark.usefixtures("double")
+def test_place_and_contents_of_the_selected_piece_are_read_whole_at_200_percent(smallest: BatchView) -> None:
+    pieces = smallest.list
+    row = next(row for row, one in enumerate(pieces.model.shown) if len(one.cells[PLACE] + one.cells[CONTENTS]) > 40)
+    pieces.table.selectRow(row)
+    QApplication.processEvents()
+    assert not pieces.table.isColumnHidden(PLACE)
+    assert not pieces.table.isColumnHidden(CONTENTS)
+    cells = pieces.model.shown[row].cells
+    below = " ".join(filter(None, pieces.many.seen()))
+    for column in (PLACE, CONTENTS):
+        cut = cells[column] in pieces.table.cut_texts(row)
+        assert not cut or cells[column] in below
 
 
 def test_a_large_window_shows_all_bars(qtbot: QtBot, desk: Desk) -> None:
