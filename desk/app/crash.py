@@ -1,5 +1,7 @@
 """Report a bug and continue: versions, platform, the traceback, the last log lines, and no personal data.
 
+A refusal that no screen expected, such as a server that falls silent while a list is painted, is no bug.
+
 Nothing is sent anywhere. Texts of errors may carry a name or an address, so only their types are written.
 """
 
@@ -15,6 +17,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
 
+from desk.domain.faults import Refused
 from desk.domain.whole_file import make_private_folder, write_whole
 
 KEPT_LINES = 60
@@ -45,7 +48,7 @@ def report_text(error: BaseException, lines: Sequence[str] = ()) -> str:
 
 
 def _chain(error: BaseException) -> list[str]:
-    """Yield where it happened, first cause first: files, lines and functions, no values."""
+    """Return where it happened, first cause first: files, lines and functions, no values."""
     cause = error.__cause__ or error.__context__
     before = [*_chain(cause), "which led to"] if cause is not None else []
     frames = [
@@ -73,12 +76,14 @@ def write_report(folder: Path, error: BaseException, lines: Sequence[str] = ()) 
 
 
 class CrashReports:
-    """Writes reports into a folder and announces each."""
+    """Writes reports into a folder and announces each. A refusal is passed on to `refused` instead."""
 
-    def __init__(self, folder: Path, told: Callable[[Path, str], None]) -> None:
+    def __init__(
+        self, folder: Path, told: Callable[[Path, str], None], refused: Callable[[Refused], None] | None = None
+    ) -> None:
         self.folder = folder
         self.lines = LastLines()
-        self._told = told
+        self._told, self._refused = told, refused
 
     def watch(self) -> None:
         """Report every uncaught exception from now on."""
@@ -87,6 +92,9 @@ class CrashReports:
 
     def caught(self, kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
         """Write and announce a report of an exception, and log it to the console too."""
+        if isinstance(error, Refused) and self._refused is not None:
+            self._refused(error)
+            return
         sys.__excepthook__(kind, error, trace)
         if issubclass(kind, KeyboardInterrupt):
             return

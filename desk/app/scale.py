@@ -10,6 +10,7 @@ from __future__ import annotations
 import time
 
 from desk.app.virtual_scale import VirtualScaleProcess
+from desk.domain.faults import Refused
 from desk.domain.severity import Severity
 from desk.scales.devices import serial_device, usb_device
 from desk.scales.listening import listening_device, tapped
@@ -69,7 +70,11 @@ class ScaleSource:
     def _follow(self, told: DeskChanges) -> None:
         if not (told.changes.settings or told.changes.shop):
             return
-        choice = scale_choice(self._desk.sitting, self._default)
+        try:
+            choice = scale_choice(self._desk.sitting, self._default)
+        except Refused:  # everything is announced again once it can be read
+            self._desk.read_later()
+            return
         if _reached(choice) != _reached(self._choice):
             self.close()
             self._choice = choice

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 
     from desk.app.crash import CrashReports
     from desk.app.one_window import OneWindow
+    from desk.domain.faults import Refused
     from desk.store.health import Damaged
     from desk.ui.bridge import Desk, OngoingState
     from desk.ui.jobs import Canceled, Job, Progress
@@ -259,7 +260,7 @@ class Opening(QObject):
 
         if self._reports is None:
             self._reports = CrashReports(
-                user_state_path("tare-and-tag", appauthor=False) / "reports", self._tell_of_bug
+                user_state_path("tare-and-tag", appauthor=False) / "reports", self._tell_of_bug, self._tell_of_refusal
             )
             self._reports.watch()
 
@@ -282,6 +283,14 @@ class Opening(QObject):
             ("Close", lambda: desk.state("bug", None)),
         )
         desk.state("bug", OngoingState(said, Severity.STOP, ways))
+
+    def _tell_of_refusal(self, refused: Refused) -> None:
+        """Show why the data couldn't be read while something was shown, and read it again as soon as possible."""
+        from desk.ui.bridge import Event
+
+        self.window.tell(Event(refused.sentence, Severity.STOP))
+        if self.desk is not None and self.desk is self.window.desk:
+            self.desk.read_later()
 
     def _demo_state(self) -> OngoingState:
         from desk.ui.bridge import OngoingState

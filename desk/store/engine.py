@@ -20,12 +20,12 @@ from sqlalchemy.exc import ArgumentError, DBAPIError
 from desk.domain.faults import Refused
 from desk.domain.whole_file import create_private
 
-BUSY_SECONDS = 5  # how long to wait for another bench
-SERVER_SECONDS = 5  # how long to wait for a database server
+BUSY_SECONDS = 4.5  # how long to wait for another bench; the sentence is there within 5 seconds
+SERVER_SECONDS = 4  # how long to wait for a database server
 CHANNEL = "tare_and_tag"
 _WAIT_S = 0.05  # between attempts to get the write lock
 _LOCK = 0x7A6E  # our own advisory lock; the second key separates two schemas of one database
-BUSY = f"The data is busy: another bench has been writing for {BUSY_SECONDS} seconds. Wait a moment, then try again."
+BUSY = "The data is busy: another bench has been writing for almost 5 seconds. Wait a moment, then try again."
 _RIGHTS = "The data file cannot be opened or written here. Check that the folder exists and that you may write in it."
 _OURS = "This file was not made by this program. Choose another file."
 _SERVER = "The database server does not answer or does not let you in. Check its address and the password."
@@ -97,7 +97,7 @@ def make_private_file(file: Path) -> None:
 
 
 def take_write_lock(conn: Connection) -> None:
-    """Wait for the write lock, which SQLite takes at BEGIN. Raises Busy after 5 seconds.
+    """Wait for the write lock, which SQLite takes at BEGIN. Raises Busy after `BUSY_SECONDS`.
 
     The connection's option `patience` sets another number of seconds.
     """
@@ -126,7 +126,7 @@ def rewrite(engine: Engine) -> None:
         from desk.store.server import unhurried
 
         with engine.connect().execution_options(isolation_level="AUTOCOMMIT") as conn, unhurried(conn):
-            conn.execute(text(f"SET lock_timeout = '{BUSY_SECONDS}s'"))
+            conn.execute(text(f"SET lock_timeout = {round(1000 * BUSY_SECONDS)}"))
             for table in ("orders", "journal"):
                 conn.execute(text(f"VACUUM FULL {table}"))
         return

@@ -9,15 +9,16 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Callable, Generator, Iterator
-from concurrent.futures import ThreadPoolExecutor, wait
+from concurrent.futures import Future, ThreadPoolExecutor, wait
 from contextlib import contextmanager
 from typing import Any, ClassVar, TypeVar, cast  # generators of psycopg are typed for its own use
 
 import psycopg
+from psycopg.waiting import Ready
 from sqlalchemy import Connection
 
 T = TypeVar("T")
-SILENT_S = 5  # a server that sends nothing for this long in a step does not answer
+SILENT_S = 4  # a server that sends nothing for this long in a step does not answer
 PAINTS_AFTER_S = 0.3  # a server on a slow line is not a hanging one
 AGAIN_AFTER_S = 1.0
 NO_ANSWER = "the server does not answer"
@@ -26,7 +27,7 @@ _TURN_S = 0.02
 
 
 class ServerConnection(psycopg.Connection[Any]):
-    """A connection that closes itself when the server sends nothing for five seconds, except for `unhurried` work.
+    """A connection that closes itself when the server sends nothing for four seconds, except for `unhurried` work.
 
     `meanwhile` is called about every 20 ms once the main thread has waited for long; a window sets it.
     """
@@ -53,6 +54,8 @@ class ServerConnection(psycopg.Connection[Any]):
                 ready = yield wanted
                 if ready:
                     heard = time.monotonic()
+                    if ready & Ready.R:  # a silent server takes bytes, but sends none
+                        ServerConnection.silent_at = float("-inf")
                 elif self.patience is not None and time.monotonic() - heard > self.patience:
                     self.pgconn.finish()
                     ServerConnection.silent_at = time.monotonic()
@@ -97,9 +100,18 @@ def _opened(*words: Any, **options: Any) -> ServerConnection:
     opened = thread.submit(ServerConnection.connect, *words, **options)
     thread.shutdown(wait=False)
     began = time.monotonic()
-    while not wait([opened], _TURN_S).done:
-        _let_paint(time.monotonic() - began)
+    try:
+        while not wait([opened], _TURN_S).done:
+            _let_paint(time.monotonic() - began)
+    except BaseException:
+        opened.add_done_callback(_close_unused)
+        raise
     return opened.result()
+
+
+def _close_unused(opened: Future[ServerConnection]) -> None:
+    if opened.exception() is None:
+        opened.result().close()
 
 
 @contextmanager

@@ -40,7 +40,9 @@ class Store:
         self.engine = engine
         self.bench = bench
         self.last_changes = Changes()
-        self.is_unsure = False  # a server fell silent in a step, which it may have saved all the same
+        self.is_unsure = (
+            False  # a step may have been saved that was never read: a server fell silent, or reading failed
+        )
         self.elsewhere: Elsewhere | None = None  # calls a function in another thread; a window sets it
         self._clock = clock
 
@@ -51,7 +53,7 @@ class Store:
         identical to it.
 
         Raises:
-            Refused: another bench has been writing for five seconds.
+            Refused: another bench has been writing for almost five seconds.
         """
         return self.write(Note(step, facts | {journal.AT_BENCH: True} if at_bench else facts))
 

@@ -39,6 +39,8 @@ class DeskChanges:
         return DeskChanges(self.pieces | other.pieces, self.changes | other.changes)
 
 
+UNREAD = "unread"  # the strip while the data can't be read
+OLD_VIEW = "The data can't be read now, so what you see may be out of date. It's read again as soon as it can be."
 ALL_OF_IT = DeskChanges(EVERYTHING, Changes(EVERYTHING, EVERYTHING, shop=True, settings=True))
 
 
@@ -159,9 +161,17 @@ class Desk(QObject):
         return self._steps[1]
 
     def read_all(self) -> None:
-        """Read and judge everything again, because the mailing date changed; every screen repaints."""
-        self.pile.read_all()
-        self.changed.emit(ALL_OF_IT)
+        """Read and judge everything again, because the mailing date changed; every screen repaints.
+
+        When the data can't be read now, a strip says so, and it is read as soon as it can be.
+        """
+        try:
+            self.pile.read_all()
+        except Refused:
+            self.read_later()
+        else:
+            self.state(UNREAD, None)
+            self.changed.emit(ALL_OF_IT)
 
     def turn_to(self, day: date) -> None:
         """Continue on another calendar day, with a message where that changes the mailing date of the prices."""
@@ -189,7 +199,20 @@ class Desk(QObject):
         self.states_changed.emit()
 
     def _follow(self, changes: Changes) -> None:
-        self.changed.emit(DeskChanges(self.pile.follow(changes), changes))
+        if UNREAD in self._states:
+            self.read_all()
+            return
+        try:
+            pieces = self.pile.follow(changes)
+        except Refused:
+            self.read_later()
+        else:
+            self.changed.emit(DeskChanges(pieces, changes))
+
+    def read_later(self) -> None:
+        """Say that what is shown may be old. Whoever follows other benches reads everything again."""
+        self.sitting.store.is_unsure = True
+        self.state(UNREAD, OngoingState(OLD_VIEW, Severity.STOP))
 
     def _show_reading(self, done: int, of: int) -> None:
         from desk.session.words.figures import number_in_words

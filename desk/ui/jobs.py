@@ -1,7 +1,8 @@
 """Long work in the background: it only reads, reports progress, can be canceled, and returns its result.
 
 The work runs in its own thread and writes nothing; its result goes to an act in the main thread. A screen may be gone
-before its work has ended: then the work sees that it was canceled, and its result is dropped.
+before its work has ended: then the work sees that it was canceled, and its result is dropped. While a step waits for
+the store, and the window only paints, results wait too.
 """
 
 from __future__ import annotations
@@ -9,12 +10,14 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable
 from contextlib import suppress
+from typing import ClassVar
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
 Progress = Callable[[int, int], None]  # done, of how many (0: unknown)
 Canceled = Callable[[], bool]
 Work = Callable[[Progress, Canceled], object]
+AGAIN_MS = 20  # a result that waits for a step looks again
 LONGEST_S = 30.0  # a printer's queue answers in seconds, or its commands are given up
 
 
@@ -25,6 +28,7 @@ class Job(QObject):
     done = Signal(object)
     failed = Signal(object)  # the exception
     stopped = Signal()  # it was canceled
+    in_a_step: ClassVar[Callable[[], bool] | None] = None  # whether a step waits now; a window sets it
     _ended = Signal()
 
     def __init__(self, work: Work, parent: QObject | None = None, *, must_report: bool = False) -> None:
@@ -61,7 +65,7 @@ class Job(QObject):
             self.wait()
             return
         self.wait(LONGEST_S)
-        self._end()
+        self._report()
 
     def _run(self) -> None:
         work, self._work = self._work, None  # it may hold a whole batch, and a job lives as long as its screen
@@ -85,6 +89,12 @@ class Job(QObject):
             self._cancel.set()
 
     def _end(self) -> None:
+        if Job.in_a_step is not None and Job.in_a_step():
+            QTimer.singleShot(AGAIN_MS, self, self._end)
+        else:
+            self._report()
+
+    def _report(self) -> None:
         if self._is_told or self._result is None:
             return
         self._is_told = True

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from desk.app.crash import KEPT_LINES, CrashReports, LastLines, report_text
+from desk.domain.faults import Refused
 
 
 def failing() -> BaseException:
@@ -63,6 +64,14 @@ def test_a_folder_that_cannot_be_written_does_not_hide_the_bug(tmp_path: Path) -
         type(error), error, error.__traceback__
     )
     assert len(told) == 1
+
+
+def test_a_refusal_is_shown_and_not_reported_as_a_bug(tmp_path: Path) -> None:
+    told: list[object] = []
+    refused = Refused("The database server does not answer.")
+    CrashReports(tmp_path, lambda file, _text: told.append(file), told.append).caught(Refused, refused, None)
+    assert told == [refused]
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_an_interrupt_is_not_reported_as_a_bug(tmp_path: Path) -> None:

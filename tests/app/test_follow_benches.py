@@ -19,12 +19,13 @@ from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders
+from desk.session.pile import pile as pile_module
 from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.sitting import Sitting
 from desk.store import engine, following
 from desk.store.following import Follower
 from desk.store.store import open_store
-from desk.ui.bridge import Desk
+from desk.ui.bridge import OLD_VIEW, Desk
 from tests.session import made
 from tests.ui.conftest import *  # noqa: F403
 
@@ -176,6 +177,24 @@ def test_an_unreachable_server_is_reported_until_it_is_back(
         qtbot.waitUntil(lambda: any("does not answer" in state.words for state in followed.states), timeout=5000)
     qtbot.waitUntil(lambda: not followed.states, timeout=5000)
     assert SERVER
+
+
+def test_changes_that_could_not_be_read_are_shown_once_they_can_be(
+    qtbot: QtBot, followed: Desk, other: Sitting, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A server that answers again and falls silent at the first question leaves nothing old on the screen."""
+
+    def refuses(*_words: object) -> None:
+        raise Refused("The server does not answer.")
+
+    with monkeypatch.context() as away:
+        away.setattr(pile_module, "read_stored", refuses)
+        weigh(other, [(key(followed, 1), made.weighing("0.7"))])
+        qtbot.waitUntil(lambda: OLD_VIEW in [state.words for state in followed.states], timeout=5000)
+        qtbot.wait(500)
+        assert followed.pile.verdicts[1].case.weighing is None
+    qtbot.waitUntil(lambda: not followed.states, timeout=5000)
+    assert followed.pile.verdicts[1].case.weighing is not None
 
 
 def test_a_closed_window_stops_following(qtbot: QtBot, followed: Desk) -> None:

@@ -190,7 +190,7 @@ Unreached.__module__ = "psycopg.errors"
 @pytest.mark.parametrize(
     ("fault", "raised"),
     [
-        (sqlite3.OperationalError("database is locked"), "another bench has been writing for 5 seconds"),
+        (sqlite3.OperationalError("database is locked"), "another bench has been writing for almost 5 seconds"),
         (sqlite3.OperationalError("unable to open database file"), "Check that the folder exists"),
         (sqlite3.OperationalError("attempt to write a readonly database"), "Check that the folder exists"),
         (sqlite3.DatabaseError("file is not a database"), "not made by this program"),

@@ -11,7 +11,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.mailing_date import post_on
 from desk.session.sitting import Sitting
 from desk.session.words.figures import day_in_words
-from desk.ui.bridge import ALL_OF_IT, Desk, DeskChanges, Event, OngoingState
+from desk.ui.bridge import ALL_OF_IT, OLD_VIEW, Desk, DeskChanges, Event, OngoingState
 
 
 def heard(desk: Desk) -> tuple[list[DeskChanges], list[Event]]:
@@ -116,3 +116,25 @@ def test_a_new_day_keeps_a_chosen_date_in_the_future(desk: Desk) -> None:
 def test_changes_for_screens_are_combined() -> None:
     both = DeskChanges(frozenset({1}), Changes(shop=True)) | DeskChanges(frozenset({2}), Changes(orders=frozenset({5})))
     assert both == DeskChanges(frozenset({1, 2}), Changes(orders=frozenset({5}), shop=True))
+
+
+def test_what_could_not_be_read_after_a_step_is_said_and_read_later(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told, events = heard(desk)
+
+    def refuses(*_words: object) -> None:
+        raise Refused("The disk cannot be read.")
+
+    with monkeypatch.context() as away:
+        away.setattr("desk.session.pile.pile.read_stored", refuses)
+        desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
+        assert desk.sitting.store.is_unsure
+        assert [state.words for state in desk.states] == [OLD_VIEW]
+        desk.read_all()
+        assert [state.words for state in desk.states] == [OLD_VIEW]
+    assert (told, events) == ([], [Event("Set aside: 1 piece", undo=True)])
+    assert desk.pile.verdicts[1].status != PieceStatus.SET_ASIDE
+    desk.do(set_beside, [2], PieceStatus.SET_ASIDE)
+    assert [desk.pile.verdicts[piece].status for piece in (1, 2)] == [PieceStatus.SET_ASIDE] * 2
+    assert desk.states == ()

@@ -3,6 +3,7 @@ from __future__ import annotations
 import threading
 import weakref
 
+import pytest
 from pytestqt.qtbot import QtBot
 
 from desk.ui.jobs import Canceled, Job, Progress
@@ -78,3 +79,16 @@ def test_waiting_for_a_job_that_never_started_returns() -> None:
     job = Job(lambda _progress, _canceled: None)
     job.wait()
     assert not job.is_running()
+
+
+def test_a_result_waits_while_a_step_waits_for_the_store(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    waits = True
+    monkeypatch.setattr(Job, "in_a_step", lambda: waits)
+    told: list[object] = []
+    job = Job(lambda _progress, _canceled: 7)
+    job.done.connect(told.append)
+    job.start()
+    qtbot.wait(150)
+    assert told == []
+    waits = False
+    qtbot.waitUntil(lambda: told == [7], timeout=2000)

@@ -20,12 +20,13 @@ from desk.domain.faults import Refused
 from desk.domain.severity import Severity
 from desk.store.engine import BUSY_SECONDS, NO_ANSWER
 from desk.store.following import BenchNews, Follower
-from desk.ui.bridge import Desk, OngoingState
+from desk.ui.bridge import ALL_OF_IT, Desk, OngoingState
+from desk.ui.jobs import Job
 
 T = TypeVar("T")
 SERVER, WAITING, TAKEN = "server", "waiting", "taken"
 NAP_S = 0.02
-LONGEST_S = BUSY_SECONDS + 0.5  # the wait for the write lock ends by itself; a server may not answer at all
+LONGEST_S = BUSY_SECONDS + 0.3  # the wait for the write lock ends by itself; a server may not answer at all
 SHOWN_AFTER_S = 0.1  # a shorter wait is not mentioned
 _PAINT = QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents | QEventLoop.ProcessEventsFlag.ExcludeSocketNotifiers
 
@@ -53,6 +54,7 @@ class OtherBenches(QObject):
         self._is_waiting = False
         desk.sitting.store.elsewhere = self._wait_elsewhere
         self._paint_while_waiting(self._paint)
+        Job.in_a_step = lambda: self._is_waiting
         self._thread.start()
 
     def end(self) -> None:
@@ -61,6 +63,7 @@ class OtherBenches(QObject):
         self._thread.join(5)
         self._desk.sitting.store.elsewhere = None
         self._paint_while_waiting(None)
+        Job.in_a_step = None
         self._waiter.shutdown(wait=False)
         self._follower.leave()
 
@@ -87,7 +90,7 @@ class OtherBenches(QObject):
                 return
 
     def _hear(self, news: BenchNews) -> None:
-        if self._ends.is_set():
+        if self._ends.is_set() or self._comes_later(lambda: self._hear(news)):
             return
         self._desk.taken = frozenset(news.open_pieces.values())
         self._show_taken()
@@ -101,10 +104,21 @@ class OtherBenches(QObject):
         self._desk.state(TAKEN, OngoingState(words, Severity.NOTE, only_on="Bench") if numbers else None)
 
     def _say_server(self, sentence: str) -> None:
-        """Show that the server is away; once it is back, read everything, since a last step may have been saved."""
+        """Show that the server is away; once it is back, read everything, since a last step may have been saved.
+
+        When even that can't be read, the desk says so, and the thread asks again.
+        """
+        if self._ends.is_set() or self._comes_later(lambda: self._say_server(sentence)):
+            return
         self._desk.state(SERVER, OngoingState(sentence, Severity.STOP) if sentence else None)
         if not sentence:
-            self._desk.read_all()
+            self._desk.sitting.announce(ALL_OF_IT.changes)
+
+    def _comes_later(self, hear: Callable[[], None]) -> bool:
+        """Return True while an act waits, and hear the news after it: nothing is read in the middle of a step."""
+        if self._is_waiting:
+            QTimer.singleShot(round(1000 * NAP_S), self, hear)
+        return self._is_waiting
 
     def _wait_elsewhere(self, take_turn: Callable[[], T]) -> T:
         """Take the write lock in another thread, and keep painting until it is taken; keys wait, timers run.

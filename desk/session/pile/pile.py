@@ -155,10 +155,9 @@ class Pile:
             self._read_all()
 
     def _read_all(self) -> None:
-        before = self._verdicts
-        self.terms = self._read_terms()
-        self._out = StampsOut(self.terms)
+        before, terms = self._verdicts, self._read_terms()
         stored = read_stored(self.sitting, self._asked.union(ids_here(self.sitting)))
+        self.terms, self._out = terms, StampsOut(terms)
         if (typed := typed_weights(self.terms.shop)) != self._typed:
             self._typed, self.memory.stale = typed, True
         self._stored = {one.id: one for one in remembered(stored, self.memory, self.terms.shop)}

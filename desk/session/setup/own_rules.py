@@ -98,14 +98,21 @@ class _Follows:
         self._used: tuple[OwnLists, OwnZones, OwnDestinations] | None = None
 
     def follow(self, changes: Changes) -> None:
-        """Read again when a step, an undo or a redo changed lists or zones."""
-        if changes.settings and self._now() != self._used:
-            self.use()
+        """Read again when a step, an undo or a redo changed lists or zones.
+
+        When they can't be read now, everything is announced again as soon as the data can be read.
+        """
+        try:
+            if changes.settings and self._now() != self._used:
+                self.use()
+        except Refused:
+            self._used, self._sitting.store.is_unsure = None, True
 
     def use(self) -> tuple[FileFault, ...]:
         """Use the saved lists and zones; return the faults of lists left out."""
-        self._used = self._now()
+        now = self._now()
         self._sitting.rulebook, faults = with_own(self._shipped, self._sitting.store, self._shelf)
+        self._used = now
         return faults
 
     def _now(self) -> tuple[OwnLists, OwnZones, OwnDestinations]:
