@@ -35,9 +35,10 @@ class Ear(QObject):
 
     def __init__(self):
         super().__init__()
-        self.listening, self.threads = Listening(), set()
+        self.listening, self.threads, self.pieces = Listening(), set(), 0
 
     def hear(self, data):
+        self.pieces += 1
         self.threads.add(threading.get_ident())
         self.listening.hear(data)
 
@@ -107,9 +108,11 @@ def test_listening_shows_bytes_but_records_no_weights(qtbot, empty_desk, plugged
     bridge.listen(True)
     qtbot.waitUntil(lambda: bool(listening.proposals()), timeout=10_000)
     assert listening.proposals()[0].preset == "status-prefixed"
-    assert bridge.live.words == ""
     assert ear.threads == {threading.get_ident()}
     save_scale(empty_desk.sitting, serial(plugged))
+    arrived = ear.pieces
+    qtbot.waitUntil(lambda: ear.pieces > arrived + 5, timeout=10_000)
+    assert bridge.live.words == ""
     bridge.listen(False)
     qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
 

@@ -44,7 +44,9 @@ def test_a_block_stays_in_its_box_or_is_refused(lines, low):
         with pytest.raises(AddressTooLong):
             block(lines, low=low)
         return
-    for left, bottom, right, top, _ in block(lines, low=low):
+    printed = block(lines, low=low)
+    assert len(printed) >= len(lines)
+    for left, bottom, right, top, _ in printed:
         assert left >= 19
         assert right <= 221
         assert bottom >= 39

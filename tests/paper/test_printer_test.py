@@ -33,6 +33,7 @@ def test_codes_of_two_to_four_dots_can_be_read_back():
 def test_the_ladder_has_bars_of_one_to_four_dots(dpi):
     document, (record,) = page(dpi=dpi)
     dots = as_array(next(pages_in_dots(document, dpi)))
+    assert len(record.codes) == 4
     for module, (_, box) in enumerate(record.codes, 1):
         row = dots[dots.shape[0] - round((box.bottom + box.height / 2) * dpi / 72)]
         row = row[round(box.left * dpi / 72) : round(box.right * dpi / 72)]

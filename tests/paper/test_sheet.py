@@ -45,7 +45,9 @@ def test_nothing_is_written_below_the_floor_or_beyond_the_margins(stock):
         sheet.write("words that need more than one line " * 8, 11)
     document = closed(sheet, out)
     for number in range(len(pages(document))):
-        for left, bottom, right, _, _ in places(document, number):
+        written = places(document, number)
+        assert written
+        for left, bottom, right, _, _ in written:
             assert left >= sheet.left - 1
             assert right <= sheet.right + 1
             assert bottom >= sheet.floor - 4

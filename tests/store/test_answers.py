@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from sqlalchemy import select
+from sqlalchemy.exc import IntegrityError
 
 from desk.store import ranges, schema, undo
 from desk.store.store import Store
@@ -75,7 +76,7 @@ def test_undo_restores_an_answer_and_removes_one(store: Store) -> None:
 
 
 def test_an_answer_needs_an_existing_piece(store: Store) -> None:
-    with pytest.raises(Exception, match=r"(?i)foreign key"):
+    with pytest.raises(IntegrityError, match=r"(?i)foreign key"):
         say(store, 999, "value-zero")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
+from sqlalchemy.exc import IntegrityError
 
 from desk.domain.faults import Refused
 from desk.store import undo
@@ -103,7 +104,7 @@ def test_printing_nothing_leaves_no_step_that_blocks_undo(store: Store) -> None:
 
 
 def test_a_printing_of_a_missing_piece_is_refused(store: Store) -> None:
-    with pytest.raises(Exception, match=r"(?i)foreign key"):
+    with pytest.raises(IntegrityError, match=r"(?i)foreign key"):
         print_it(store, [999])
     assert papers(store) == []
 

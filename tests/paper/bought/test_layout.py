@@ -45,6 +45,7 @@ def test_the_label_keeps_every_dot_and_stays_clear_of_our_number(tmp_path, layou
     _, out, _ = placed(tmp_path, content)
     after = [as_array(dots) < 128 for dots in pages_in_dots(out)]
     clear = round(0.125 * 203) - 2  # the post's own margin for its codes; from memory
+    assert len(before) == len(PARCELS)
     for old, new in zip(before, after, strict=True):
         assert not (old & ~new).any()  # our number covers nothing
         ours = np.argwhere(new & ~old)

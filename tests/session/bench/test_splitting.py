@@ -31,6 +31,7 @@ def two(sitting):
 
 def verdicts(sitting):
     batch = judge_batch(read_cases(sitting), read_terms(sitting))
+    assert batch.verdicts
     return {verdict.case.key: verdict for verdict in batch.verdicts}
 
 

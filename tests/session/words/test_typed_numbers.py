@@ -118,5 +118,5 @@ def test_a_typed_count_is_a_whole_number_of_at_least_0(locale, name, text, count
 
 def test_a_weight_that_cannot_be_read_gets_examples_of_the_locale(locale):
     locale("de_DE.UTF-8")
-    with pytest.raises(Exception, match=r"Type it like 4,2 oz, 1 lb 3,2 oz, 119 g or 0,5 kg\."):
+    with pytest.raises(Refused, match=r"Type it like 4,2 oz, 1 lb 3,2 oz, 119 g or 0,5 kg\."):
         read_weight("heavy", WeightUnit.OUNCE)

@@ -79,6 +79,7 @@ def test_pieces_of_one_order_are_distinguished(desk: Desk) -> None:
 
 
 def test_the_next_row_has_recipient_and_destination(desk: Desk) -> None:
+    assert {verdict.is_abroad for verdict in desk.pile.verdicts.values()} == {True, False}
     for number, verdict in desk.pile.verdicts.items():
         row = next(row for row in next_pieces(desk).rows(None, 99) if row.piece_id == number)
         address = verdict.case.order.address
@@ -102,7 +103,9 @@ def test_the_newest_weighed_piece_is_first(weighed_desk: Desk) -> None:
 def test_every_weighed_piece_has_its_mark_and_status(weighed_desk: Desk) -> None:
     pile = weighed_desk.pile
     marks = {PieceStatus.READY: "fine", PieceStatus.NEEDS_A_LOOK: "look"}
-    for row in last_rows(pile, 999):
+    rows = last_rows(pile, 999)
+    assert len(rows) == sum(verdict.case.weighing is not None for verdict in pile.verdicts.values()) > 0
+    for row in rows:
         verdict = pile.verdicts[row.piece_id]
         assert row.mark == ("stop" if verdict.is_stopped else marks[verdict.status])
         if verdict.status is PieceStatus.NEEDS_A_LOOK:

@@ -35,7 +35,9 @@ def test_the_price_says_online_or_retail_in_words(weighed_desk):
 def test_a_piece_abroad_is_offered_services_abroad_only(weighed_desk):
     abroad = next(each for each in weighed_desk.pile.verdicts.values() if each.is_abroad and each.offer)
     charts = weighed_desk.pile.terms.rulebook.charts
-    assert all(charts.service(one.service).abroad for one in service_choices(abroad, weighed_desk.pile.terms))
+    choices = service_choices(abroad, weighed_desk.pile.terms)
+    assert choices
+    assert all(charts.service(one.service).abroad for one in choices)
 
 
 def test_several_pieces_are_offered_services_that_take_all_of_them(weighed_desk):

@@ -12,7 +12,8 @@ from PySide6.QtWidgets import QLineEdit
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from desk.session.customs.declarations import DeclarationView, LineView, customs_views, is_declared
+from desk.domain.severity import Severity
+from desk.session.customs.declarations import DeclarationView, LineView, Missing, customs_views, is_declared
 from desk.session.customs.product_goods import HsChoice, hs_choices
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
@@ -22,7 +23,6 @@ from desk.ui.customs.model import (
     ALIGN,
     DISPLAY,
     HEADS,
-    IN_ORDER,
     MARK,
     MISSING,
     NUMBER,
@@ -78,10 +78,12 @@ def test_only_the_last_column_has_a_mark_and_only_values_are_aligned_right(model
 
 
 def test_a_complete_declaration_says_so(views: dict[int, DeclarationView]) -> None:
-    for number, view in views.items():
-        row = row_of(number, view)
-        assert row.cells[MISSING] == (view.in_short or IN_ORDER)
-        assert row.is_lacking is view.is_lacking
+    complete = replace(next(iter(views.values())), lines=(), missing=())
+    row = row_of(1, complete)
+    assert (row.cells[MISSING], row.mark, row.is_lacking) == ("nothing", Severity.FINE, False)
+    origin = Missing("origin", Severity.LOOK, "origin", "Country of origin missing")
+    row = row_of(1, replace(complete, missing=(origin, replace(origin, field="hs", short="HS code"))))
+    assert (row.cells[MISSING], row.mark, row.is_lacking) == ("origin, HS code", Severity.LOOK, True)
 
 
 def test_a_piece_is_found_by_its_id(model: CustomsModel) -> None:

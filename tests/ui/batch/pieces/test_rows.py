@@ -65,6 +65,7 @@ def test_sorting_keys_agree_with_what_is_shown(desk: Desk, weigh_demo: Callable[
     weigh_demo()
     desk.read_all()
     found = [row_of(at, verdict) for at, verdict in desk.pile.verdicts.items()]
+    assert {one.cells[rows.GROSS] == "" for one in found} == {True, False}
     for one in found:
         assert len(one.keys) == len(one.cells) == len(rows.HEADS)
         assert (one.keys[rows.GROSS] == -1) == (one.cells[rows.GROSS] == "")
