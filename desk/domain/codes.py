@@ -116,6 +116,7 @@ class Code(StrEnum):
     EDITED_BY_HAND = "edited-by-hand", NOTE, "fields"
     HAND_TO_CLERK = "hand-to-clerk", NOTE, "heavy thick weight_oz thickness_in"
     IMPORT_CHARGES = "import-charges", NOTE, f"country limit limit_currency counting? {_RATE}"
+    ITEMS_SPLIT = "items-split", NOTE, "file header example read"
     KIND_OVERRULED = "kind-overruled", NOTE, "mailer kind by_hand?"
     LINES_SIDE_BY_SIDE = "lines-side-by-side", NOTE, "file headers"
     LIST_ENDS = "list-ends", NOTE, "service chart what last? unit? older?"

@@ -53,6 +53,7 @@ NOT_IN_THE_DEMO = {
     "goods-missing",
     "destination-checked",
     "addresses-split",
+    "items-split",
     "lines-side-by-side",
     "firm-sheet-short",
     "gift-was-paid",

@@ -69,6 +69,27 @@ def test_order_lines_side_by_side_are_reported_in_a_note(desk):
     ]
 
 
+@pytest.mark.parametrize("formats", ["", '[formats]\nitem = "as written"\n'])
+def test_items_in_one_cell_are_reported_in_a_note_unless_a_mapping_keeps_them(desk, formats):
+    desk.orders = "order,recipient,country,item,quantity\n1,Ada Finch,US,2x Pen; 1x Ink,1\n2,Bo Reed,US,1x Pen,1\n"
+    desk.files["map.toml"] = f"[columns]\n{formats}"
+    desk.run("--map", str(desk.folder / "map.toml"))
+    told = [row for row in desk.table("findings.csv") if row["code"] == "items-split"]
+    expected = (
+        "orders.csv: each item in “item” became a line of its own. “2x Pen; 1x Ink” was read as 2 × Pen, 1 × Ink."
+    )
+    assert [(row["order"], row["severity"], row["message"]) for row in told] == (
+        [] if formats else [("", "note", expected)]
+    )
+
+
+@pytest.mark.parametrize(("sku", "is_split"), [("", True), ("PN-1", False)])
+def test_items_with_a_sku_are_one_item(desk, sku, is_split):
+    desk.orders = f"order,recipient,country,item,sku\n1,Ada Finch,US,2x Pen; 1x Ink,{sku}\n"
+    desk.run()
+    assert any(row["code"] == "items-split" for row in desk.table("findings.csv")) is is_split
+
+
 def test_a_column_called_region_next_to_one_called_state_is_asked_about(desk):
     desk.orders = TWO_REGIONS
     assert desk.run() == 1

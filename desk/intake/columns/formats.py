@@ -25,6 +25,7 @@ class FormatWord(StrEnum):
     AMOUNT = "amount"
     PERCENT = "percent"
     FRACTION = "fraction"
+    AS_WRITTEN = "as written"
 
 
 DATE_FORMATS = {FormatWord.DAY_FIRST: DAY_FIRST, FormatWord.MONTH_FIRST: MONTH_FIRST}
@@ -42,11 +43,13 @@ _FRACTION = re.compile(r"0?[.,][0-9]{1,3}|0|1")
 
 
 def allowed_formats(name: str) -> tuple[FormatWord, ...]:
-    """Return the words allowed in `[formats]` of a mapping for a field; none for a text field."""
+    """Return the words allowed in `[formats]` of a mapping for a field; none for other text fields than the item."""
     if name in DATE_FIELDS:
         return tuple(DATE_FORMATS)
     if name in DISCOUNT_FIELDS:
         return (*DECIMAL_FORMATS, *DISCOUNT_FORMATS)
+    if name == "item":
+        return (FormatWord.AS_WRITTEN,)
     return tuple(DECIMAL_FORMATS) if name in AMOUNT_FIELDS else ()
 
 

@@ -3,7 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
+from enum import Enum, auto
+from typing import NamedTuple
 
+from desk.intake.columns.amounts import NotRead, count
+from desk.intake.columns.formats import FormatWord
 from desk.intake.orders.order_lines import KnownProducts, LineCells
 
 _COUNT = "([1-9][0-9]{0,2})"
@@ -16,19 +21,74 @@ _UNCOUNTED = re.compile(r"[;|\n]")  # another item follows; a comma may be part 
 _SIZE = re.compile(r"(?<!\S)\d[\d.,/]*\s*(in|inch|inches|ft|cm|mm|m|[\"'\u2032\u2033])?$", re.IGNORECASE)
 
 
-def counted_items(line: LineCells, products: KnownProducts) -> list[LineCells]:
+class ItemCells(Enum):
+    """How the cells with items are read. COUNTED: every cell has counts, so that even a single one is a count."""
+
+    AS_WRITTEN = auto()
+    BY_CELL = auto()
+    COUNTED = auto()
+
+
+class CellOfItems(NamedTuple):
+    """A cell with several items, and the count and name of each."""
+
+    text: str
+    items: tuple[tuple[str, str], ...]
+
+
+def item_cells(texts: Iterable[str], given: Iterable[FormatWord]) -> ItemCells:
+    """Return how a column of items is read: as a mapping says, or by its cells."""
+    if FormatWord.AS_WRITTEN in given:
+        return ItemCells.AS_WRITTEN
+    has_several = False
+    for text in texts:
+        items = _items_in(text)
+        if not items:
+            return ItemCells.BY_CELL
+        has_several = has_several or len(items) > 1
+    return ItemCells.COUNTED if has_several else ItemCells.BY_CELL
+
+
+def counted_items(line: LineCells, products: KnownProducts, cells: ItemCells = ItemCells.BY_CELL) -> list[LineCells]:
     """Return a line for each item in the cell, with its count; the line itself when not every item there has one.
 
-    A line with a quantity, SKU, variant or amount of its own stays as it is, and so does a product of the shop that is
-    called so. A single count may be part of a name ("10x Magnifying glass") unless the rest is a product of the shop.
+    A line with a SKU, variant or amount of its own stays as it is, and so does a product of the shop that is called so.
+    A single count may be part of a name ("10x Magnifying glass") unless all cells have counts or the rest is a product
+    of the shop. A quantity of its own has to be 1, or the sum of the counts, in a list where all cells have counts.
     """
-    if any(line[1:]) or products.kind(line):
+    if cells is ItemCells.AS_WRITTEN or any(line._replace(item="", quantity="")) or products.kind(line):
         return [line]
-    text = re.sub(r"\s*\n\s*", "\n", re.sub(r"[^\S\n]+", " ", line.item.strip()))
-    found = [LineCells(item=item, quantity=count) for count, item in _count_first(text) or _count_last(text)]
-    if len(found) == 1 and not products.kind(found[0]):
+    found = [LineCells(item=item, quantity=count) for count, item in _items_in(line.item)]
+    if line.quantity and not (cells is ItemCells.COUNTED and _agrees(line.quantity, found)):
+        return [line]
+    if len(found) == 1 and cells is not ItemCells.COUNTED and not products.kind(found[0]):
         return [line]
     return found or [line]
+
+
+def cells_of_items(texts: Iterable[str], most: int) -> tuple[CellOfItems, ...]:
+    """Return the first cells with several items, to show how they are read."""
+    found: list[CellOfItems] = []
+    for text in texts:
+        items = tuple(_items_in(text))
+        if len(items) > 1:
+            found.append(CellOfItems(text, items))
+        if len(found) == most:
+            break
+    return tuple(found)
+
+
+def _agrees(quantity: str, lines: Iterable[LineCells]) -> bool:
+    try:
+        return count(quantity) in (1, sum(int(line.quantity) for line in lines))
+    except NotRead:
+        return False
+
+
+def _items_in(cell: str) -> list[tuple[str, str]]:
+    """Return the counts and items of a cell; none when one of its items has no count."""
+    text = re.sub(r"\s*\n\s*", "\n", re.sub(r"[^\S\n]+", " ", cell.strip()))
+    return _count_first(text) or _count_last(text)
 
 
 def _count_first(text: str) -> list[tuple[str, str]]:

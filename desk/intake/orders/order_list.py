@@ -25,6 +25,7 @@ from desk.intake.order_headers.rules import known_order_headers
 from desk.intake.orders.addresses import SplitExample, split_address
 from desk.intake.orders.cells import ReadOnce
 from desk.intake.orders.column_formats import ColumnTexts, column_formats, format_questions
+from desk.intake.orders.counted_items import CellOfItems, ItemCells, cells_of_items, item_cells
 from desk.intake.orders.hypotheses import settle_amounts
 from desk.intake.orders.needed import refuse_missing
 from desk.intake.orders.one_country import likely_country, with_one_country
@@ -43,6 +44,7 @@ _SHORTENED = re.compile(
     r"[0-9](?:[.,][0-9]+)?E\+[0-9]+", re.IGNORECASE
 )  # 1.23457E+15: spreadsheets write it so in a CSV
 _WORTH = ("unit_price", "line_total")
+_OF_ONE_ITEM = frozenset({"sku", "variant", "unit_price", "line_total", "line_discount"})
 SPLIT_SHOWN = 3  # addresses shown split before the import
 
 
@@ -51,7 +53,8 @@ class OrdersFile:
     """The contents of an order list. `skipped` counts the orders left out, by status.
 
     `left_out` are orders with a status the shop skips, `shipped` orders the list marks as shipped: number with prefix,
-    and status. `questions` are columns that read two ways, `splits` the first addresses that were in one cell.
+    and status. `questions` are columns that read two ways, `splits` the first addresses that were in one cell,
+    `several` the first cells with several items.
     """
 
     orders: tuple[Order, ...]
@@ -62,6 +65,7 @@ class OrdersFile:
     shipped: tuple[tuple[str, str], ...] = ()
     questions: tuple[FormatQuestion, ...] = ()
     splits: tuple[SplitExample, ...] = ()
+    several: tuple[CellOfItems, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +167,25 @@ def split_examples(prepared: PreparedList) -> tuple[SplitExample, ...]:
     return tuple(found)
 
 
+def several_items(prepared: PreparedList) -> tuple[CellOfItems, ...]:
+    """Return the first cells with several items, each of which becomes a line of its own."""
+    if prepared.terms.item_cells is ItemCells.AS_WRITTEN:
+        return ()
+    lines = _item_texts(prepared.texts, prepared.matched.columns)
+    return cells_of_items(lines, SPLIT_SHOWN)
+
+
+def _item_texts(texts: ColumnTexts, columns: Columns) -> Mapping[str, None]:
+    """Return the cells with items of rows without a SKU, variant or amount, which would say that it is one item."""
+    if "item" not in columns.places:
+        return {}
+    place, others = columns.places["item"], [at for name, at in columns.places.items() if name in _OF_ONE_ITEM]
+    if not others:
+        return texts.at(place)
+    rows = (cells for _, cells in texts.sheet.rows if place < len(cells) and cells[place])
+    return dict.fromkeys(cells[place] for cells in rows if not any(cells[at] for at in others if at < len(cells)))
+
+
 def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> OrdersFile:
     """Return the orders of a table. Raises Unreadable as `read_orders`; Stopped when canceled."""
     prepared = prepare(sheet, rules, watch.part(0, 200))
@@ -196,6 +219,7 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
         tuple(shipped),
         prepared.questions,
         split_examples(prepared),
+        several_items(prepared),
     )
 
 
@@ -267,6 +291,7 @@ def _settled(
         formats,
         products=rules.products,
         country=matched.country,
+        item_cells=item_cells(_item_texts(texts, matched.columns), given.get("item", ())),
         has_long_texts=any(max(map(len, cells), default=0) > SHORT for _, cells in texts.sheet.rows),
     )
     return settle_amounts(texts, matched, terms, groups, rules.mapping)

@@ -19,7 +19,7 @@ from desk.intake.columns.sheet import Row
 from desk.intake.order_headers.words import header_meaning
 from desk.intake.orders.addresses import split_address, split_city_line, with_house_number
 from desk.intake.orders.cells import CellReader
-from desk.intake.orders.counted_items import counted_items
+from desk.intake.orders.counted_items import ItemCells, counted_items
 from desk.intake.orders.order_lines import KnownProducts, LineCells, LineSums, OrderLineReader, cell_not_read, share_of
 from desk.intake.orders.order_texts import AMOUNTS_START, LINE_STARTS, ONCE, OrderTexts, picker
 
@@ -55,6 +55,7 @@ class OrderTerms:
     products: KnownProducts = field(default_factory=KnownProducts)
     has_long_texts: bool = True
     country: str = ""
+    item_cells: ItemCells = ItemCells.BY_CELL
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,7 @@ class OrderReader:
         if self.terms.has_long_texts:
             once = self._short_enough(once, findings)
             lines = [_short_item(line, findings) for line in lines]
-        lines = [part for line in lines for part in counted_items(line, self.terms.products)]
+        lines = [part for line in lines for part in counted_items(line, self.terms.products, self.terms.item_cells)]
         for _, cells in rows:
             if len(cells) > self._width and any(cells[self._width :]):
                 findings.append(finding(Code.ROW_TOO_WIDE, width=self._width))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from desk.domain.finding import Code, Finding, Severity, finding
 from desk.intake.order_headers.rules import PERSON, PLACE
@@ -42,6 +42,11 @@ def list_findings(file: str, read: OrdersFile) -> Iterator[Finding]:
             example=one_line(example.text),
             read=split_words(example.parts),
         )
+    for cell in read.several[:1]:
+        header = read.matched.columns.name("item")
+        yield finding(
+            Code.ITEMS_SPLIT, file=file, header=header, example=one_line(cell.text), read=items_words(cell.items)
+        )
     if read.sheet.side_by_side:
         yield finding(Code.LINES_SIDE_BY_SIDE, file=file, headers=", ".join(read.sheet.side_by_side))
     for offer in read.matched.suggestions:
@@ -70,6 +75,11 @@ def split_words(parts: SplitAddress) -> str:
     found = [f"{words} {getattr(parts, name)}" for name, words in _PARTS.items() if getattr(parts, name)]
     missing = [_PARTS[name] for name in ("address1", "city", "postal_code", "country") if not getattr(parts, name)]
     return ", ".join([*found, *(f"no {words}" for words in missing)])
+
+
+def items_words(items: Sequence[tuple[str, str]]) -> str:
+    """Return counted items as lines of an order: "2 × Notebook, 1 × Pen"."""
+    return ", ".join(f"{count} × {item}" for count, item in items)
 
 
 def one_line(text: str) -> str:

@@ -22,6 +22,7 @@ from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
 from desk.intake.order_headers.unread_columns import IgnoredColumn
 from desk.intake.orders.addresses import SplitExample
+from desk.intake.orders.counted_items import CellOfItems
 from desk.intake.orders.order_lines import KnownProducts
 from desk.intake.orders.order_list import (
     OrderRules,
@@ -30,6 +31,7 @@ from desk.intake.orders.order_list import (
     match_columns,
     orders_in,
     prepare,
+    several_items,
     split_examples,
 )
 from desk.intake.orders.uncollected import uncollected
@@ -86,6 +88,7 @@ class Preview:
     likely_country: str = ""  # of all orders, where no column is the country
     country: str = ""  # of all orders without one, as the mapping says
     splits: tuple[SplitExample, ...] = ()  # whole addresses in one column, as they are read
+    several: tuple[CellOfItems, ...] = ()  # cells with several items, as they are read
     side_by_side: tuple[str, ...] = ()  # headers of further lines, which became rows
     encodings: tuple[tuple[str, str], ...] = ()  # if uncertain: the likeliest encodings, with sample words in each
 
@@ -128,10 +131,12 @@ def preview_sheet(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> 
     wanted, matched = rules.mapping, match_columns(sheet, rules, faults)
     questions: tuple[FormatQuestion, ...] = ()
     splits: tuple[SplitExample, ...] = ()
+    several: tuple[CellOfItems, ...] = ()
     if not matched.missing and not faults.faults:
         try:
             prepared = prepare(sheet, rules, watch)
             matched, questions, splits = prepared.matched, prepared.questions, split_examples(prepared)
+            several = several_items(prepared)
         except Unreadable as unreadable:
             faults.faults += unreadable.faults
     watch.at(1, 1)
@@ -147,6 +152,7 @@ def preview_sheet(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> 
         likely_country=matched.likely_country,
         country=matched.country,
         splits=splits,
+        several=several,
         side_by_side=sheet.side_by_side,
     )
 

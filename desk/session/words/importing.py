@@ -55,6 +55,10 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
         "{file}: each address in \u201c{header}\u201d was split. \u201c{example}\u201d was read as {read}.",
         "If that is wrong, use separate columns for street, city, and ZIP code.",
     ),
+    Code.ITEMS_SPLIT: (
+        "{file}: each item in \u201c{header}\u201d became a line of its own. \u201c{example}\u201d was read as {read}.",
+        'If that is wrong, put item = "as written" under [formats] in a mapping.',
+    ),
     Code.LINES_SIDE_BY_SIDE: (
         "{file}: these columns were read as more lines of the order: {headers}.",
         "If that is wrong, add them to ignore in a mapping.",

@@ -6,8 +6,9 @@ from time import process_time
 
 import pytest
 
+from desk.intake.columns.formats import FormatWord
 from desk.intake.columns.headers import folded
-from desk.intake.orders.counted_items import counted_items
+from desk.intake.orders.counted_items import ItemCells, cells_of_items, counted_items, item_cells
 from desk.intake.orders.order_lines import KnownProducts, LineCells
 
 NONE_KNOWN = KnownProducts()
@@ -77,3 +78,48 @@ def test_a_cell_of_the_maximum_length_is_read_quickly(between):
     started = process_time()
     counted_items(LineCells(item="a" + between * (2_000 // len(between)) + "b"), NONE_KNOWN)
     assert process_time() - started < 0.05
+
+
+@pytest.mark.parametrize(
+    ("cells", "expected"),
+    [
+        (("2x Notebook; 1x Pen", "1x Pen"), ItemCells.COUNTED),
+        (("1x Pen", "10x Magnifying glass"), ItemCells.BY_CELL),  # no cell has several
+        (("2x Notebook; 1x Pen", "Pen"), ItemCells.BY_CELL),  # one cell has no count
+        ((), ItemCells.BY_CELL),
+    ],
+)
+def test_a_single_count_is_one_only_where_all_cells_have_counts(cells, expected):
+    assert item_cells(cells, ()) is expected
+    assert item_cells(cells, (FormatWord.AS_WRITTEN,)) is ItemCells.AS_WRITTEN
+
+
+@pytest.mark.parametrize(
+    ("quantity", "cells", "lines"),
+    [
+        ("", ItemCells.COUNTED, 2),
+        ("1", ItemCells.COUNTED, 2),
+        ("1.0", ItemCells.COUNTED, 2),
+        ("3", ItemCells.COUNTED, 2),  # the sum of the counts
+        ("2", ItemCells.COUNTED, 1),  # twice all of it, or two items?
+        ("a few", ItemCells.COUNTED, 1),
+        ("1", ItemCells.BY_CELL, 1),
+        ("", ItemCells.AS_WRITTEN, 1),
+    ],
+)
+def test_a_quantity_beside_counted_items_has_to_be_one_or_their_sum(quantity, cells, lines):
+    line = LineCells(item="2x Notebook; 1x Pen", quantity=quantity)
+    assert len(counted_items(line, NONE_KNOWN, cells)) == lines
+
+
+def test_a_single_count_is_read_where_all_cells_have_counts():
+    line = LineCells(item="3x Pen")
+    assert counted_items(line, NONE_KNOWN, ItemCells.COUNTED) == [LineCells(item="Pen", quantity="3")]
+    assert counted_items(line, NONE_KNOWN) == [line]
+
+
+def test_the_first_cells_with_several_items_are_shown():
+    several = "2x Notebook; 1x Pen"
+    found = cells_of_items(["1x Pen", several, "Pen", "1x Pen; 1x Ink", "2x Pen; 1x Ink"], 2)
+    assert [cell.text for cell in found] == [several, "1x Pen; 1x Ink"]
+    assert found[0].items == (("2", "Notebook"), ("1", "Pen"))

@@ -174,6 +174,9 @@ SAMPLES: tuple[Finding, ...] = (
         example="12 Ink Lane, Bend, OR 97701",
         read="street 12 Ink Lane, city Bend, state OR, ZIP or postal code 97701, no country",
     ),
+    finding(
+        Code.ITEMS_SPLIT, file="orders.csv", header="Items", example="2x Notebook; 1x Pen", read="2 × Notebook, 1 × Pen"
+    ),
     finding(Code.LINES_SIDE_BY_SIDE, file="orders.csv", headers="Item 2, Qty 2"),
     finding(Code.ORDERS_SHIPPED, file="orders.csv", status="Shipped", count=12),
     finding(Code.COLUMN_NOT_TAKEN, header="Ship date", file="orders.csv", field="placed", examples="July 12"),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from desk.domain.faults import FileFault, fault_lines
 from desk.session.importing.import_table import ImportEffect, Taken
-from desk.session.importing.list_findings import one_line, split_words
+from desk.session.importing.list_findings import items_words, one_line, split_words
 from desk.session.importing.preview import Preview
 from desk.session.words.facts import country_in_words
 from desk.session.words.fields import field_words
@@ -35,6 +35,7 @@ def remarks(found: Preview) -> list[str]:
         cells = counted(question.count, "cell")
         lines.append(f"{question.header}: {cells} could be {readings} (“{question.values[0]}”). Choose above.")
     lines += [f"“{one_line(one.text)}” is read as {split_words(one.parts)}." for one in found.splits]
+    lines += [f"“{one_line(one.text)}” is read as {items_words(one.items)}." for one in found.several]
     if found.side_by_side:
         lines.append(f"Read as more lines of the order: {', '.join(found.side_by_side)}.")
     if found.unsettled:

@@ -121,6 +121,18 @@ def test_a_whole_address_in_one_cell_is_shown_split_before_it_is_imported(qtbot:
     ) in spoken(view.importing)
 
 
+def test_items_in_one_cell_are_shown_as_lines_before_they_are_imported(qtbot: QtBot, empty_desk: Desk) -> None:
+    view = show(qtbot, empty_desk)
+    text = "Order Number,Name,Street,City,State,Zip,Country,Items,Quantity\n"
+    text += "1,Ada Finch,12 Ink Lane,Bend,OR,97701,US,2x Card; 1x Pen,1\n"
+    view.look_into(Pasted(text, "Items"))
+    qtbot.waitUntil(lambda: button(view.importing, "Import").isEnabled())
+    assert "“2x Card; 1x Pen” is read as 2 × Card, 1 × Pen." in spoken(view.importing)
+    qtbot.keyClick(view.importing, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: numbers(view) == ["1"])
+    assert [(line.item, line.quantity) for line in imported(empty_desk, "1").lines] == [("Card", 2), ("Pen", 1)]
+
+
 def test_every_column_that_is_not_read_is_listed_with_examples(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     head = "Order Number,Name,Street,City,State,Zip,Country,Item,Quarter,Door text,Batch code\n"
