@@ -16,6 +16,8 @@ from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.figures import amount_words, month_in_words, number_in_words, pieces_in_words
 from desk.store.tables import ledger
 
+Mailed = tuple[date, Verdict]  # a package and its mailing date
+
 
 @dataclass(frozen=True, slots=True)
 class LastMonth:
@@ -28,29 +30,31 @@ class LastMonth:
     after: Money
 
 
-def mailed_last_month(sitting: Sitting, pile: Pile) -> tuple[date, tuple[Verdict, ...]]:
+def mailed_last_month(sitting: Sitting, pile: Pile) -> tuple[date, tuple[Mailed, ...]]:
     """Return the month before the mailing date, by its first day, and the priced packages mailed in it."""
     last = sitting.on.replace(day=1) - timedelta(days=1)
     with sitting.store.reading() as conn:
-        ids = {row.piece_id for row in ledger.rows(conn, last.replace(day=1), last)}
-    pile.bring(ids)
-    found = (pile.verdicts[number] for number in sorted(ids) if number in pile.verdicts)
-    return last.replace(day=1), tuple(one for one in found if one.offer is not None and one.case.handed_over)
+        days = {row.piece_id: row.mailed_on for row in ledger.rows(conn, last.replace(day=1), last)}
+    pile.bring(days)
+    found = ((days[number], pile.verdicts[number]) for number in sorted(days) if number in pile.verdicts)
+    return last.replace(day=1), tuple(one for one in found if one[1].offer is not None and one[1].case.handed_over)
 
 
-def last_month(month: date, mailed: Sequence[Verdict], terms: Terms, charts: Charts, on: date) -> LastMonth | None:
-    """Return what these packages cost on a month's last day with the lists in use, and on a day with others; None
+def last_month(month: date, mailed: Sequence[Mailed], terms: Terms, charts: Charts, on: date) -> LastMonth | None:
+    """Return what these packages cost on their mailing dates with the lists in use, and on a day with others; None
     without any.
 
-    Packages with the same mailer, billed weight, service, zone and price cost the same, so only one of each is judged.
+    Packages with the same mailing date, mailer, billed weight, service, zone and price cost the same, so only one of
+    each is judged.
     """
     kinds = Counter(map(_kind, mailed))
-    samples = {_kind(verdict): verdict.case for verdict in mailed}
-    by_old = replace(terms, on=(month + timedelta(days=31)).replace(day=1) - timedelta(days=1))
+    samples = {_kind(one): one for one in mailed}
+    by_old = {day: replace(terms, on=day) for day in {day for day, _ in mailed}}
     by_new = replace(terms, rulebook=replace(terms.rulebook, charts=charts), on=on)
     packages = before = after = 0
     for kind, count in kinds.items():
-        old, new = price_at(samples[kind], by_old), price_at(samples[kind], by_new)
+        day, verdict = samples[kind]
+        old, new = price_at(verdict.case, by_old[day]), price_at(verdict.case, by_new)
         if old is not None and new is not None:
             packages, before, after = packages + count, before + old.minor * count, after + new.minor * count
     currency = terms.shop.policy.currency
@@ -59,9 +63,10 @@ def last_month(month: date, mailed: Sequence[Verdict], terms: Terms, charts: Cha
     return LastMonth(month, packages, len(mailed), Money(before, currency), Money(after, currency))
 
 
-def _kind(verdict: Verdict) -> tuple[object, ...]:
+def _kind(mailed: Mailed) -> tuple[object, ...]:
+    day, verdict = mailed
     assert verdict.offer is not None
-    return (*kind_of(verdict), verdict.offer.price)
+    return (day, *kind_of(verdict), verdict.offer.price)
 
 
 def last_month_words(found: LastMonth | None) -> str:

@@ -33,6 +33,17 @@ def test_last_month_is_recalculated_with_a_list_five_cents_higher(sitting, pile)
     assert last_month_words(found) == "Last month (July 2026, 3 pieces) would have cost $2.90 instead of $2.75."
 
 
+def test_each_package_costs_what_it_did_on_its_own_mailing_date(sitting, pile) -> None:
+    """Notice 123: a letter of one ounce is $0.78 until July 11, 2026, and $0.82 from July 12."""
+    (_, letter), *_ = mailed_last_month(replace(sitting, on=date(2026, 8, 3)), pile)[1]
+    days = (date(2026, 7, 1), date(2026, 7, 11), date(2026, 7, 12), date(2026, 7, 31))
+    charts = pile.terms.rulebook.charts
+    found = last_month(days[0], [(day, letter) for day in days], pile.terms, charts, date(2026, 8, 3))
+    assert found is not None
+    # 0.78 + 0.78 + 0.82 + 0.82 = 3.20, and 4 x 0.82 = 3.28 by the list of August
+    assert (found.packages, found.before, found.after) == (4, Money(320), Money(328))
+
+
 @pytest.mark.parametrize("day", [date(2026, 7, 31), date(2026, 9, 1)])
 def test_only_the_month_before_the_mailing_date_counts(sitting, pile, day) -> None:
     _, mailed = mailed_last_month(replace(sitting, on=day), pile)
