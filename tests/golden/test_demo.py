@@ -5,6 +5,8 @@ After an intended change, run with UPDATE_GOLDEN=1, read the difference, and com
 
 import csv
 import os
+from collections import defaultdict
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -45,3 +47,18 @@ def test_the_code_of_every_label_can_be_read_and_belongs_to_a_labeled_piece(demo
     ]
     assert len(wanted) >= 18
     assert [codes[0] if codes else "" for codes in codes_on_pages(demo_out / "labels.pdf")] == wanted
+
+
+def test_the_ledger_adds_up_to_the_margins_of_the_pieces(demo_out):
+    """Only stamps worth more than the postage are in the ledger and not in the margin; canceled pieces have no rows."""
+    with (demo_out / "ledger.csv").open(encoding="utf-8", newline="") as file:
+        rows = [row for row in csv.DictReader(file) if not row["entry"].startswith("stamps ")]
+    entered: dict[str, Decimal] = defaultdict(Decimal)
+    for row in rows:
+        entered[row["reference"]] += Decimal(row["amount"])
+    priced = {f"{row['order']}-{row['piece']}": Decimal(row["margin"]) for row in pieces(demo_out) if row["margin"]}
+    beside = {
+        f"{row['order']}-{row['piece']}" for row in pieces(demo_out) if row["stands"] in ("canceled", "set aside")
+    }
+    assert entered == {reference: margin for reference, margin in priced.items() if reference not in beside}
+    assert any(row["why"].startswith("not decided yet") for row in rows)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from desk.domain.ledger import LedgerRow
+from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.status import PieceStatus
 from desk.domain.whole_file import write_whole
 from desk.session.contents.tables import Cell, table_bytes
@@ -14,6 +15,7 @@ from desk.session.money.books import read_books
 from desk.session.money.entries import entries_of, not_reversed
 from desk.session.money.totals import sum_cells, totals
 from desk.session.sitting import Sitting
+from desk.session.verdict.money import refund_due
 from desk.session.verdict.verdict import Verdict
 from desk.store.tables import ledger, pieces
 
@@ -24,6 +26,7 @@ TOTAL_COLUMNS = (
 ).split()
 BATCH_COLUMNS = (*COLUMNS, "handed_over")
 STAYING = PieceStatus.CANCELED, PieceStatus.SET_ASIDE
+UNDECIDED = "not decided yet: owed once you use stamps"
 STEP = 5000  # rows between two reports
 Progress = Callable[[int, int], None]
 
@@ -31,19 +34,35 @@ Progress = Callable[[int, int], None]
 def batch_ledger(sitting: Sitting, verdicts: Collection[Verdict]) -> list[list[Cell]]:
     """Return the ledger of these pieces: the rows entered at hand-over, or the rows a priced piece would get now.
 
-    A canceled piece, or one set aside, would get rows only once its postage was bought.
+    A canceled piece, or one set aside, would get rows only once its postage was bought. Without stamps that cost more
+    or less than the postage, the rows of a piece add up to its margin in pieces.csv.
     """
     with sitting.store.reading() as conn:
-        ids = {piece.key: piece.id for piece in pieces.all_pieces(conn)}
+        stored = {piece.key: piece for piece in pieces.all_pieces(conn)}
+        ids = {key: piece.id for key, piece in stored.items()}
         entered = not_reversed(ledger.of_pieces(conn, [ids[verdict.case.key] for verdict in verdicts]))
     known = {row.piece_id for row in entered}
     rows = [[*ledger_cells(row), "yes"] for row in entered]
     for verdict in verdicts:
         if verdict.status in STAYING and not verdict.case.is_paid:
             continue
-        coming = entries_of(verdict, ids[verdict.case.key], sitting.on)
-        rows += [[*ledger_cells(row), "no"] for row in coming if row.amount and row.piece_id not in known]
+        piece = stored[verdict.case.key]
+        if piece.id not in known:
+            coming = [
+                *entries_of(verdict, piece.id, sitting.on, piece.paid),
+                *_undecided(verdict, piece.id, sitting.on),
+            ]
+            rows += [[*ledger_cells(row), "no"] for row in coming if row.amount]
     return rows
+
+
+def _undecided(verdict: Verdict, piece_id: int, on: date) -> list[LedgerRow]:
+    """Return the refund a buyer asked for with stamps, while nobody has decided on it."""
+    if verdict.money is None:
+        return []
+    asked = verdict.money.refund - refund_due(verdict)
+    refunds = (row for row in entries_of(verdict, piece_id, on) if row.entry is Entry.BUYER_REFUND)
+    return [replace(row, amount=-asked, why=UNDECIDED) for row in refunds]
 
 
 def total_rows(sitting: Sitting, first: date | None = None, last: date | None = None) -> list[list[Cell]]:
