@@ -1,8 +1,8 @@
-"""Where the amount paid differs from the estimate: by service, zone and list, with the likely reason."""
+"""Where the amount paid differs from the estimate: by service, zone and list, with the likely causes."""
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -13,22 +13,39 @@ from desk.domain.money import Money, zero
 
 
 class Reason(StrEnum):
-    """Why a piece may have cost more or less than estimated, the likeliest first."""
+    """What may explain a difference, in the order in which causes are named."""
 
-    OLD_LIST = "price list older than the mailing date"
+    BOUGHT_AS = "bought as another service"
+    BOUGHT_AS_UNKNOWN = "bought as a service we don't know"
+    NEWER_LIST = "price of a newer list"
+    OLDER_LIST = "price of an older list"
     ZONE_OFF = "zone off by one"
-    NEXT_WEIGHT = "one weight step more"
-    DIMENSIONS = "charged for a larger size"
-    OTHER_SERVICE = "another service was bought"
+    MORE_WEIGHT = "one weight step more"
+    LESS_WEIGHT = "one weight step less"
+    SIZE = "size measured differently"
+    SIZE_FEE = "fee for size or shape"
+    PRICE_OF_SERVICE = "price of another service"
+    OLD_LIST = "price list may be out of date"
     UNKNOWN = "no reason found"
+
+
+_ORDER = {reason: place for place, reason in enumerate(Reason)}
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """A reason, and which one: a service's id or name, the first day of a list, or a zone; empty where there is only one."""
+
+    reason: Reason
+    which: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class PaidPiece:
-    """One piece with both amounts, and what distinguishes the reasons.
+    """One piece with both amounts, and what its causes follow from.
 
-    `neighbors` are the list's prices one zone nearer and farther, `next_weight` the next weight step's, `dimensional`
-    the prices it would have if its size were charged for; None or empty if there is none. `list_until` is the last day of the price list.
+    `named` is what the list of paid amounts says about its service, if that is not the estimated one. `one_change`
+    holds what the piece would have cost with one thing changed. `list_until` is the last day of its price list.
     """
 
     reference: str
@@ -38,47 +55,43 @@ class PaidPiece:
     mailed_on: date
     estimated: Money
     paid: Money
-    paid_service: str = ""
     list_until: date | None = None
-    neighbors: tuple[Money, ...] = ()
-    next_weight: Money | None = None
-    dimensional: tuple[Money, ...] = ()
+    named: tuple[Cause, ...] = ()
+    one_change: tuple[tuple[Cause, Money], ...] = ()
 
     @property
     def difference(self) -> Money:
         """Return paid less estimated; below zero when it cost less."""
         return self.paid - self.estimated
 
+    def differs_by(self, more_than: Money) -> bool:
+        """Return True when paid and estimated differ by more than a sum, either way."""
+        return abs(self.difference.minor) > more_than.minor
+
+    @property
+    def causes(self) -> tuple[Cause, ...]:
+        """Return every cause that explains the amount paid to the cent, the likeliest first; empty when none does."""
+        fitting = dict.fromkeys(cause for cause, price in self.one_change if price == self.paid)
+        if self.named or fitting:
+            return (*self.named, *sorted(fitting, key=lambda cause: _ORDER[cause.reason]))
+        is_old = self.list_until is not None and self.mailed_on > self.list_until
+        return (Cause(Reason.OLD_LIST),) if is_old else ()
+
 
 @dataclass(frozen=True, slots=True)
 class DifferenceGroup:
-    """Pieces of one service, zone and list whose paid amount differs, with the most common reason."""
+    """Pieces of one service, zone and list whose paid amount differs, and the causes that explain most of them."""
 
     service: str
     zone: str
     list_name: str
-    reason: Reason
+    causes: tuple[Cause, ...]
     pieces: tuple[PaidPiece, ...]
 
     @property
     def difference(self) -> Money:
         """Return the sum of the differences."""
         return sum((piece.difference for piece in self.pieces), zero(self.pieces[0].paid.currency))
-
-
-def reason_for(piece: PaidPiece) -> Reason:
-    """Return the likeliest reason why a piece cost more or less than estimated."""
-    if piece.paid_service and piece.paid_service != piece.service:
-        return Reason.OTHER_SERVICE
-    if piece.paid in piece.dimensional and piece.paid != piece.estimated:
-        return Reason.DIMENSIONS
-    if piece.next_weight is not None and piece.paid == piece.next_weight:
-        return Reason.NEXT_WEIGHT
-    if piece.paid in piece.neighbors:
-        return Reason.ZONE_OFF
-    if piece.list_until is not None and piece.mailed_on > piece.list_until:
-        return Reason.OLD_LIST
-    return Reason.UNKNOWN
 
 
 def differences(pieces: Iterable[PaidPiece], more_than: Money) -> list[DifferenceGroup]:
@@ -88,18 +101,20 @@ def differences(pieces: Iterable[PaidPiece], more_than: Money) -> list[Differenc
     """
     groups: dict[tuple[str, str, str], list[PaidPiece]] = defaultdict(list)
     for piece in pieces:
-        if abs(piece.difference.minor) > more_than.minor:
+        if piece.differs_by(more_than):
             groups[piece.service, piece.zone, piece.list_name].append(piece)
-    found = [DifferenceGroup(*key, _shared_reason(some), tuple(some)) for key, some in groups.items()]
+    found = [DifferenceGroup(*key, _shared(some), tuple(some)) for key, some in groups.items()]
     return sorted(found, key=lambda group: (-abs(group.difference.minor), group.service, group.zone))
 
 
-def _shared_reason(pieces: list[PaidPiece]) -> Reason:
-    counted: dict[Reason, int] = defaultdict(int)
-    for piece in pieces:
-        counted[reason_for(piece)] += 1
-    best = max(counted, key=lambda reason: (counted[reason], reason is not Reason.UNKNOWN))
-    return Reason.OLD_LIST if best is Reason.UNKNOWN and _one_share(pieces) else best
+def _shared(pieces: list[PaidPiece]) -> tuple[Cause, ...]:
+    """Return the causes that explain the most pieces; of causes that explain as many, all."""
+    counted = Counter(cause for piece in pieces for cause in piece.causes)
+    most, unexplained = max(counted.values(), default=0), sum(not piece.causes for piece in pieces)
+    if most < unexplained:
+        return (Cause(Reason.OLD_LIST if _one_share(pieces) else Reason.UNKNOWN),)
+    best = [cause for cause, count in counted.items() if count == most]
+    return tuple(sorted(best, key=lambda cause: _ORDER[cause.reason]))
 
 
 def _one_share(pieces: list[PaidPiece]) -> bool:

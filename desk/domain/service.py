@@ -60,7 +60,7 @@ class Service:
 
     `takes` says what it is only for: `documents` (no goods), `media`, `library`, `military` (mail to military and
     diplomatic post offices); empty for all mail. `packaging` is the post's own packaging that it requires. `girth_limit` is length plus girth in inches. `cover` is the insurance
-    included in its price.
+    included in its price. `names` are what lists of paid postage call it.
     """
 
     id: str
@@ -76,6 +76,7 @@ class Service:
     measured_as: PackageRule = PackageRule.NONE
     girth_limit: Decimal = COMMON_GIRTH
     cover: Money | None = None
+    names: tuple[str, ...] = ()
 
     @property
     def documents_only(self) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable, Iterator
 from enum import StrEnum
 
 from desk.domain.service import PaidBy, Service
@@ -22,6 +24,23 @@ class Payment(StrEnum):
     METERED = "metered"
     COUNTER = "counter"
     ONLINE = "online"
+
+
+def services_named(text: str, services: Iterable[Service]) -> frozenset[str]:
+    """Return the ids of the services a text may name; none when it names none of them. Nothing is guessed.
+
+    Case, punctuation, trademark signs and the operator's initials don't matter.
+    """
+    wanted = _plain(text)
+    return frozenset(one.id for one in services if wanted and wanted in _names(one))
+
+
+def _names(service: Service) -> Iterator[str]:
+    return map(_plain, (service.id, *service.names))
+
+
+def _plain(name: str) -> str:
+    return " ".join(word for word in re.findall(r"[^\W_]+", name.casefold()) if word != "usps")
 
 
 def letters_tried(policy: Policy) -> tuple[str, ...]:

@@ -37,6 +37,7 @@ KNOWN_HEADS = (
     "0008",
     "0009",
     "0010",
+    "0011",
 )  # every revision in migrations/versions, oldest first
 SCHEMA_HEAD = KNOWN_HEADS[-1]
 
@@ -142,6 +143,7 @@ pieces = Table(
     Column("aside_reason", Text),  # why it was set aside
     Column("packing", Text),  # contents as JSON when its order ships in several packages; null: unknown
     Column("extras", Text),  # codes of what is bought with it besides postage, as JSON; null: nothing
+    Column("bought_as", Text),  # the service as the list of paid amounts names it; null: not named
     UniqueConstraint("order_id", "number"),
     Index("ix_pieces_together_with", "together_with"),
     Index("ix_pieces_handed_over_at", "handed_over_at"),

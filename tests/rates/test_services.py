@@ -9,7 +9,7 @@ from desk.domain.service import FormRule, PaidBy, PostedAs
 from desk.domain.shop.shop import LetterPostage, ParcelPayment, Policy
 from desk.rates.lists.chart import Charts
 from desk.rates.quote import PriceRules, quote
-from desk.rates.services import Payment, payment_for
+from desk.rates.services import Payment, payment_for, services_named
 from tests.rates.chart_folder import RESOURCES, shipped
 from tests.rates.tiny import ENVELOPE, FIVE, piece
 
@@ -99,3 +99,31 @@ def test_every_shipped_service_is_described():
 def test_a_piece_is_paid_as_its_service_or_the_shop_requires(paid_by, letters, parcels, payment):
     service = replace(shipped().service("ground-commercial"), paid_by=paid_by)
     assert payment_for(service, Policy(letter_postage=letters, parcel_payment=parcels)) is payment
+
+
+@pytest.mark.parametrize(
+    ("text", "ids"),
+    [
+        ("Media Mail", {"media"}),
+        ("USPS MEDIA MAIL®", {"media"}),
+        ("media-mail", {"media"}),
+        ("Ground Advantage Retail", {"ground-retail"}),
+        ("ground-commercial", {"ground-commercial"}),
+        ("Ground Advantage", {"ground-retail", "ground-commercial", "ground-cubic-commercial"}),
+        ("Priority Mail Small Flat Rate Box Retail", {"priority-flat-small-box-retail"}),
+        ("First-Class Package International Service", {"intl-package"}),
+        ("Media Mail plus", set()),
+        ("Medi", set()),
+        ("USPS", set()),
+        ("", set()),
+    ],
+)
+def test_a_service_is_known_by_its_printed_name_and_never_guessed(text, ids):
+    """The names are headings of Notice 123, July 12, 2026."""
+    charts = shipped()
+    assert services_named(text, [charts.service(one) for one in charts.services()]) == ids
+
+
+def test_every_shipped_service_has_a_name():
+    charts = shipped()
+    assert [one for one in charts.services() if not charts.service(one).names] == []

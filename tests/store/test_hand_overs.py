@@ -141,6 +141,18 @@ def test_the_same_label_match_again_makes_no_step(store: Store) -> None:
     assert piece(store, one).paid is None
 
 
+def test_the_service_bought_stays_when_a_later_list_names_none(store: Store) -> None:
+    (one,) = with_pieces(store)
+    with store.act("Match") as tx:
+        match(tx, one, "", Money(512), "Media Mail")
+    assert piece(store, one).bought_as == "Media Mail"
+    matched(store, one, "9400", Money(512))
+    assert piece(store, one).bought_as == "Media Mail"
+    with store.act("Match") as tx:
+        match(tx, one, "9400", Money(512), "Library Mail")
+    assert piece(store, one).bought_as == "Library Mail"
+
+
 def test_a_label_match_can_be_undone(store: Store) -> None:
     (one,) = with_pieces(store)
     matched(store, one, "9400", Money(512))

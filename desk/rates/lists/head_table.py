@@ -111,6 +111,16 @@ class HeadTable:
             self.refuse(name, words or "", f"a list of some of {', '.join(choices)}")
         return frozenset()
 
+    def texts(self, name: str) -> tuple[str, ...]:
+        """Return a list of texts that aren't empty; none when missing or wrong."""
+        if name not in self.values:
+            return ()
+        listed = self.take(name, list, [], "a list of texts")
+        if all(isinstance(each, str) and each.strip() for each in listed):
+            return tuple(listed)
+        self.refuse(name, listed, "a list of texts")
+        return ()
+
     def tables(self, name: str) -> list[HeadTable]:
         """Return the tables of a list: each under its own `[[heading]]`, or all written inline on the field's line."""
         listed = self.take(name, list, [], "a list of tables")

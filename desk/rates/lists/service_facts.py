@@ -75,6 +75,7 @@ def take_facts(table: HeadTable, otherwise: Service, currency: str) -> Service:
         measured_as=_word(table, "measured_as", otherwise.measured_as),
         girth_limit=table.number("girth_limit") or otherwise.girth_limit,
         cover=table.amount("cover", currency) or otherwise.cover,
+        names=table.texts("names") or otherwise.names,
     )
 
 
@@ -98,6 +99,8 @@ def facts_text(facts: Service) -> Iterator[str]:
         "cover": _cover(facts.cover),
     }
     yield from (f"{name} = {json.dumps(word, ensure_ascii=False)}" for name, word in words.items() if word)
+    if facts.names:
+        yield f"names = {json.dumps(list(facts.names), ensure_ascii=False)}"
     flags = {"abroad": facts.abroad, "tracked": facts.tracked, "surface_only": facts.surface_only}
     yield from (f"{name} = {str(flag).lower()}" for name, flag in flags.items())
 

@@ -57,7 +57,7 @@ def batch_ledger(sitting: Sitting, verdicts: Collection[Verdict]) -> list[list[C
 
 
 def _undecided(verdict: Verdict, piece_id: int, on: date) -> list[LedgerRow]:
-    """Return the refund a buyer asked for with stamps, while nobody has decided on it."""
+    """Return the refund a buyer asked for with stamps, while it is not decided yet."""
     if verdict.money is None:
         return []
     asked = verdict.money.refund - refund_due(verdict)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 
-from desk.domain.ledger import Entry, LedgerRow
+from desk.domain.ledger import REPLACED, Entry, LedgerRow
 from desk.domain.money import Money, zero
 from desk.session.money.stock_moves import stamp_costs
 from desk.session.verdict.money import refund_due
@@ -20,7 +21,7 @@ def entries_of(
 ) -> list[LedgerRow]:
     """Return the ledger rows of a priced piece; empty without a price. Amounts spent are negative.
 
-    `paid` is the actual cost of its postage, and `stamp_cost` what its stamps were bought for, if known.
+    `paid` is the actual cost of its postage, which replaces the estimate at once, and `stamp_cost` what its stamps were bought for, if known.
     """
     money, offer = verdict.money, verdict.offer
     if money is None or offer is None:
@@ -29,14 +30,14 @@ def entries_of(
     over = verdict.stamps.overpaid if verdict.stamps else zero(money.postage.currency)
     amounts = {
         Entry.SHIPPING_PAID: money.charged,
-        Entry.POSTAGE_ESTIMATED: zero(over.currency) if paid else -money.postage,
+        Entry.POSTAGE_ESTIMATED: -money.postage,
         Entry.POSTAGE_PAID: -paid if paid else zero(over.currency),
         Entry.STAMPS_OVER: -over,
         Entry.STAMP_PRICE: zero(over.currency) if stamp_cost is None else offer.price + over - stamp_cost,
         Entry.MATERIALS: -money.materials,
         Entry.BUYER_REFUND: -refund_due(verdict),
     }
-    return [
+    rows = [
         LedgerRow(
             entry=entry,
             amount=amount,
@@ -52,6 +53,8 @@ def entries_of(
         )
         for entry, amount in amounts.items()
     ]
+    estimated = next(row for row in rows if row.entry is Entry.POSTAGE_ESTIMATED)
+    return [*rows, replace(estimated, amount=money.postage, why=REPLACED)] if paid else rows
 
 
 def enter_hand_over(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]], mailed_on: date) -> None:

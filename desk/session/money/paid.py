@@ -15,18 +15,20 @@ from desk.session.money.entries import not_reversed
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.words.figures import counted
+from desk.session.words.services import services_meant
 from desk.store.tables import hand_overs, ledger, pieces
 from desk.store.tables.pieces import StoredPiece
 from desk.store.transaction import Transaction
 
 SEVERAL, NONE, TAKEN = "several packages fit", "no package fits", "its tracking number is on another package"
 TWICE = "its package is in the list twice"
+OTHER = "its service, “{}”, has no price list here"
 ENTRIES = {"paid": Entry.POSTAGE_PAID, "adjustment": Entry.ADJUSTMENT, "refund": Entry.CARRIER_REFUND}
 
 
 @dataclass(frozen=True, slots=True)
 class Matched:
-    """A row and the piece it belongs to; without one, `why` says why not."""
+    """A row and the piece it belongs to. `why` says why there is none, or what to know about the row."""
 
     row: PaidRow
     piece_id: int | None
@@ -50,7 +52,7 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
     by_reference, by_door = _indexes(stored)
     with sitting.store.reading() as conn:
         tracked = {one.tracking: one.id for one in pieces.all_pieces(conn) if one.tracking}
-    numbers = {one.id: one.case.number for one in stored}
+    numbers, charts = {one.id: one.case.number for one in stored}, sitting.rulebook.charts
     found: list[Matched] = []
     paid_for: set[int] = set()
     for row in rows:
@@ -64,7 +66,8 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
         elif row.kind == "paid" and fitting[0] in paid_for:
             found.append(Matched(row, None, "", TWICE))
         else:
-            found.append(Matched(row, fitting[0], numbers[fitting[0]]))
+            is_known = not row.service or services_meant(row.service, charts)
+            found.append(Matched(row, fitting[0], numbers[fitting[0]], "" if is_known else OTHER.format(row.service)))
             paid_for |= {fitting[0]} if row.kind == "paid" else set()
     return found
 
@@ -96,7 +99,7 @@ def _enter(tx: Transaction, piece: StoredPiece, row: PaidRow, entered: list[Ledg
         return _add(tx, entered, ENTRIES[row.kind], row)
     tracking = row.tracking or piece.tracking
     paid = piece.paid or row.paid
-    moved = hand_overs.match(tx, piece.id, tracking, paid)
+    moved = hand_overs.match(tx, piece.id, tracking, paid, row.service)
     if row.paid is None or not entered:
         return moved  # entered with the other rows at hand-over
     if piece.paid is None:

@@ -1,55 +1,88 @@
-"""Differences between paid and estimated postage, with the likely reason, from the ledger and price lists."""
+"""Differences between paid and estimated postage, with their likely causes, from the ledger and price lists."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date
 
-from desk.costs.paid_difference import DifferenceGroup, PaidPiece, Reason, differences
+from desk.costs.paid_difference import Cause, DifferenceGroup, PaidPiece, Reason, differences
 from desk.domain.ledger import REPLACED, Entry, LedgerRow
 from desk.domain.money import Money
-from desk.domain.weight import POUND_G, Weight
-from desk.rates.offer import Offer
+from desk.rates.lists.chart import Charts
+from desk.session.money.one_change import OneChange
 from desk.session.pile.pile import Pile
+from desk.session.words.figures import short_day
+from desk.session.words.services import service_words, services_meant
+from desk.store.tables import pieces
 
-__all__ = ["DifferenceGroup", "PaidPiece", "is_about_zones", "paid_differences"]
+__all__ = ["DifferenceGroup", "OneChange", "PaidPiece", "causes_in_words", "is_about_zones", "paid_differences"]
 
-POUND = Weight(POUND_G)
 USUAL_LEAST = Money(10)  # differences up to this are ignored unless the shop sets another sum
+SPENT = (Entry.POSTAGE_PAID, Entry.ADJUSTMENT, Entry.CARRIER_REFUND)
 
 
-def paid_differences(pile: Pile, rows: Iterable[LedgerRow], more_than: Money = USUAL_LEAST) -> list[DifferenceGroup]:
-    """Return groups of pieces whose paid postage differs from the estimate by more than a sum, largest last."""
-    by_piece: dict[int, list[LedgerRow]] = defaultdict(list)
-    for row in rows:
-        by_piece[row.piece_id].append(row)
-    found = (_paid_piece(pile, piece_id, entered) for piece_id, entered in by_piece.items())
-    return differences((piece for piece in found if piece is not None), more_than)
+def paid_differences(
+    pile: Pile, rows: Iterable[LedgerRow], more_than: Money = USUAL_LEAST, known: OneChange | None = None
+) -> list[DifferenceGroup]:
+    """Return groups of pieces whose paid postage differs from the estimate by more than a sum, the largest first.
+
+    What was paid includes later adjustments and refunds of the carrier. `known` are answers under the pile's terms.
+    """
+    changes = known or OneChange(pile.terms)
+    return differences(_with_causes(pile, _differing(rows, more_than), changes), more_than)
 
 
 def is_about_zones(group: DifferenceGroup) -> bool:
-    """Return True when the likely reason is the zone, so that the zone chart is what to check."""
-    return group.reason is Reason.ZONE_OFF
+    """Return True when the first cause is the zone, so that the zone chart is what to check."""
+    return group.causes[0].reason is Reason.ZONE_OFF
 
 
-def pieces_that_differ(pile: Pile, rows: Iterable[LedgerRow], more_than: Money = USUAL_LEAST) -> list[int]:
-    """Return the ids of the pieces in these groups; the reason of a piece that left is known once it was read."""
-    entered = list(rows)
-    ids = {row.reference: row.piece_id for row in entered}
-    return [ids[piece.reference] for group in paid_differences(pile, entered, more_than) for piece in group.pieces]
+def pieces_that_differ(rows: Iterable[LedgerRow], more_than: Money = USUAL_LEAST) -> list[int]:
+    """Return the ids of the pieces in these groups; the causes of a piece that left are known once it was read."""
+    return [last.piece_id for _, last in _differing(rows, more_than)]
 
 
-def _paid_piece(pile: Pile, piece_id: int, entered: list[LedgerRow]) -> PaidPiece | None:
-    """Return a piece with both amounts; None when one of them is missing."""
-    paid = sum(-row.amount.minor for row in entered if row.entry is Entry.POSTAGE_PAID)
+def causes_in_words(causes: Sequence[Cause]) -> str:
+    """Return every cause in words, with "or" between them."""
+    return " or ".join(map(_in_words, causes)) if causes else Reason.UNKNOWN.value
+
+
+def _in_words(cause: Cause) -> str:
+    match cause.reason:
+        case Reason.BOUGHT_AS:
+            return f"bought as “{cause.which}”"
+        case Reason.BOUGHT_AS_UNKNOWN:
+            return f"bought as “{cause.which}”, a service we don't know"
+        case Reason.PRICE_OF_SERVICE:
+            return f"price of {service_words(cause.which)}"
+        case Reason.NEWER_LIST | Reason.OLDER_LIST:
+            return f"{cause.reason.value} ({short_day(date.fromisoformat(cause.which))})"
+        case Reason.ZONE_OFF:
+            return f"{cause.reason.value} ({cause.which})"
+    return cause.reason.value
+
+
+def _differing(rows: Iterable[LedgerRow], more_than: Money) -> list[tuple[PaidPiece, LedgerRow]]:
+    """Return the pieces with both amounts that differ by more than a sum, each with its last estimate."""
+    by_piece: dict[int, list[LedgerRow]] = defaultdict(list)
+    for row in rows:
+        by_piece[row.piece_id].append(row)
+    found = (_paid_piece(entered) for entered in by_piece.values())
+    return [pair for pair in found if pair is not None and pair[0].differs_by(more_than)]
+
+
+def _paid_piece(entered: Sequence[LedgerRow]) -> tuple[PaidPiece, LedgerRow] | None:
+    """Return a piece with both amounts and its last estimate; None when one of them is missing."""
     estimates = [row for row in entered if row.entry is Entry.POSTAGE_ESTIMATED and row.why != REPLACED]
     estimated = -sum(row.amount.minor for row in estimates)  # one that was undone adds up to nothing
-    if not paid or not estimated:
+    bought = -sum(row.amount.minor for row in entered if row.entry is Entry.POSTAGE_PAID)
+    if not bought or not estimated:
         return None
     last = estimates[-1]
-    verdict = pile.verdicts.get(piece_id)
-    offer = verdict.offer if verdict and verdict.offer and verdict.offer.service == last.service else None
-    return PaidPiece(
+    paid = -sum(row.amount.minor for row in entered if row.entry in SPENT)
+    piece = PaidPiece(
         reference=last.reference,
         service=last.service,
         zone=last.zone,
@@ -57,38 +90,33 @@ def _paid_piece(pile: Pile, piece_id: int, entered: list[LedgerRow]) -> PaidPiec
         mailed_on=last.mailed_on,
         estimated=Money(estimated, last.amount.currency),
         paid=Money(paid, last.amount.currency),
-        list_until=offer.chart.until if offer else None,
-        neighbors=_neighbors(offer, verdict.extras_price) if verdict and offer else (),
-        next_weight=_next_weight(offer, verdict.extras_price) if verdict and offer else None,
-        dimensional=_by_size(pile, offer, verdict.extras_price) if verdict and offer else (),
     )
+    return piece, last
 
 
-def _neighbors(offer: Offer, extras: Money) -> tuple[Money, ...]:
-    """Return the prices one zone nearer and one farther, with the same fees and extras."""
-    if not offer.key.isdigit():
-        return ()
-    zones = (str(int(offer.key) - 1), str(int(offer.key) + 1))
-    rows = (offer.chart.row(offer.weight, zone) for zone in zones)
-    return tuple(row.price + (offer.price - offer.base) + extras for row in rows if row is not None)
+def _with_causes(pile: Pile, found: Sequence[tuple[PaidPiece, LedgerRow]], known: OneChange) -> Iterable[PaidPiece]:
+    charts = pile.terms.rulebook.charts
+    with pile.sitting.store.reading() as conn:
+        names = {one.id: one.bought_as for one in pieces.some_pieces(conn, [last.piece_id for _, last in found])}
+    for piece, last in found:
+        named, others = _named(piece.service, names.get(last.piece_id, ""), charts)
+        verdict = pile.verdicts.get(last.piece_id)
+        changes = known.prices(verdict, last, piece.estimated) if verdict else []
+        prices = [pair for pair in changes if others or pair[0].reason is not Reason.PRICE_OF_SERVICE]
+        yield replace(piece, named=named, one_change=tuple(prices), list_until=_last_day(last, charts))
 
 
-def _by_size(pile: Pile, offer: Offer, extras: Money) -> tuple[Money, ...]:
-    """Return the prices if the carrier measured it larger: with a fee for size, or a pound more where size counts.
-
-    Fees are those of all lists of the service, since a newer list may not show any.
-    """
-    charged = {fee.code for fee in offer.surcharges}
-    lists = pile.terms.rulebook.charts.lists.get(offer.service, ())
-    fees = {fee.amount.minor for chart in lists for fee in chart.surcharges if fee.code not in charged}
-    prices = [offer.price + extras + Money(fee, extras.currency) for fee in sorted(fees)]
-    if offer.of.by_size is not None and (row := offer.chart.row(offer.of.by_size + POUND, offer.key)) is not None:
-        prices.append(row.price + (offer.price - offer.base) + extras)
-    return tuple(prices)
+def _named(estimated: str, text: str, charts: Charts) -> tuple[tuple[Cause, ...], bool]:
+    """Return what the service named with a paid amount says, and whether its price may still be another service's."""
+    if not text:
+        return (), True
+    meant = services_meant(text, charts)
+    if estimated in meant:
+        return (), False
+    return (Cause(Reason.BOUGHT_AS if meant else Reason.BOUGHT_AS_UNKNOWN, text),), False
 
 
-def _next_weight(offer: Offer, extras: Money) -> Money | None:
-    """Return the price one weight step up, with the same fees and extras."""
-    rows = offer.chart.rows.get(offer.key, ())
-    above = [row for row in rows if offer.row is not None and offer.row.max_weight < row.max_weight]
-    return above[0].price + (offer.price - offer.base) + extras if above else None
+def _last_day(entered: LedgerRow, charts: Charts) -> date | None:
+    """Return the announced last day of the list an estimate was made by, if any."""
+    of_list = date.fromisoformat(entered.price_list)
+    return next((one.until for one in charts.lists.get(entered.service, ()) if one.effective == of_list), None)

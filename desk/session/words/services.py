@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from desk.rates.lists.chart import Charts
+from desk.rates.services import services_named
+
 WORDS = {
     "letter-stamped": "letter, stamped",
     "letter-metered": "letter, metered",
@@ -58,3 +61,10 @@ def extra_words(code: str) -> str:
 def service_words(service: str) -> str:
     """Return a service in a few words; one that only a list of your own has, as its id."""
     return WORDS.get(service, service)
+
+
+def services_meant(text: str, charts: Charts) -> frozenset[str]:
+    """Return the ids of the services that a name in someone's list may mean: by their names, ids or words here."""
+    known = {**charts.known, **{service: charts.service(service) for service in charts.services()}}
+    by_words = (service for service in known if service_words(service).casefold() == text.strip().casefold())
+    return services_named(text, known.values()) | frozenset(by_words)

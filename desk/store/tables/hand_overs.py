@@ -115,10 +115,15 @@ def orders_that_left(conn: Connection, before: str) -> list[int]:
     return list(conn.execute(wanted).scalars())
 
 
-def match(tx: Transaction, piece_id: int, tracking: str, paid: Money | None = None) -> bool:
-    """Save the tracking number and the amount paid for a piece. Return False when both were known."""
+def match(tx: Transaction, piece_id: int, tracking: str, paid: Money | None = None, bought_as: str = "") -> bool:
+    """Save the tracking number and the amount paid for a piece. Return False when all of it was known.
+
+    `bought_as` is the service as the list names it; an empty one leaves what is known.
+    """
     amount = (None, None) if paid is None else (paid.minor, paid.currency)
     columns = {"tracking": tracking, "paid_minor": amount[0], "paid_currency": amount[1]}
+    if bought_as:
+        columns["bought_as"] = bought_as
     return bool(tx.update(schema.pieces, {piece_id: columns}))
 
 

@@ -51,6 +51,7 @@ class StoredPiece:
     aside_reason: str = ""
     packing: Packing = ()  # items in it, when its order ships in several packages
     extras: tuple[str, ...] = ()  # codes of what is bought with it besides postage
+    bought_as: str = ""  # the service as the list of paid amounts names it
 
     @property
     def postage_on(self) -> bool:
@@ -389,4 +390,5 @@ def _stored(row: Row[Any], answered: frozenset[str]) -> StoredPiece:
         aside_reason=row.aside_reason or "",
         packing=from_text(Packing, row.packing) if row.packing else (),
         extras=from_text(tuple[str, ...], row.extras) if row.extras else (),
+        bought_as=row.bought_as or "",
     )

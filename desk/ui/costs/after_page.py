@@ -107,7 +107,7 @@ class AfterPage(QWidget):
         self.nothing.setVisible(not self.mailed)
         unread = "Earlier days are still being read. Open this page again if you stopped that."
         rate = loss_words(loss_rate(self.desk.sitting, today(self.desk.sitting.clock)))
-        self.rate.setText(unread if self.desk.pile.unread else f"{rate} {CLAIM_DAYS}")
+        self.rate.setText(f"{unread if self.desk.pile.unread else rate} {CLAIM_DAYS}")
 
     def chosen(self) -> list[MailedPiece]:
         """Return the packages of the selected rows; says so when there is none."""

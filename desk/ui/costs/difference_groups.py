@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
-from desk.session.money.paid_differences import DifferenceGroup, PaidPiece, is_about_zones
+from desk.session.money.paid_differences import DifferenceGroup, PaidPiece, causes_in_words, is_about_zones
 from desk.session.setup.price_list_words import ZONE_CHART
 from desk.session.words.figures import amount_words, counted, short_day
 from desk.session.words.services import service_words
@@ -21,9 +21,9 @@ from desk.ui.kit.wrapping import FlowLayout
 
 GROUPS = ("Service", "Zone", "Price list", "Packages", "Difference", "Likely reason")
 GROUP_WIDTHS = (220, 60, 130, 90, 110, 260)  # pixels at 100%
-PIECE_WIDTHS = (130, 130, 110, 110, 110, 20)
+PIECE_WIDTHS = (130, 130, 110, 110, 110, 260)
 HEADING = "Where paid differs from estimated"
-PIECES = ("Package", "Mailed", "Estimated", "Paid", "Difference", "")
+PIECES = ("Package", "Mailed", "Estimated", "Paid", "Difference", "Likely reason")
 
 
 class DifferenceGroups(QWidget):
@@ -37,6 +37,7 @@ class DifferenceGroups(QWidget):
         self.group_table = plain_table("Where paid differs from estimated", self.groups, GROUP_WIDTHS)
         self.group_table.set_widths(GROUP_WIDTHS, dropped_first=(2, 1), grows=(0, 5))
         self.piece_table = plain_table("Packages of this group", self.pieces, PIECE_WIDTHS)
+        self.piece_table.set_widths(PIECE_WIDTHS, dropped_first=(1,), grows=(0, 5))
         self.heading = Heading(HEADING)
         self.group_table.selectionModel().currentRowChanged.connect(lambda *_: self._name_cause())
         self.group_table.entered_row.connect(lambda _row: self.show_pieces())
@@ -120,10 +121,10 @@ def _group_cells(group: DifferenceGroup) -> tuple[str, ...]:
     difference = amount_words(group.difference)
     service = service_words(group.service)
     first_day = short_day(date.fromisoformat(group.list_name))
-    return service, group.zone, first_day, str(len(group.pieces)), difference, group.reason.value
+    return service, group.zone, first_day, str(len(group.pieces)), difference, causes_in_words(group.causes)
 
 
 def _piece_cells(piece: PaidPiece, numbers: Mapping[str, str]) -> tuple[str, ...]:
     amounts = (piece.estimated, piece.paid, piece.difference)
     number = numbers.get(piece.reference, piece.reference)
-    return (number, short_day(piece.mailed_on), *map(amount_words, amounts), "")
+    return (number, short_day(piece.mailed_on), *map(amount_words, amounts), causes_in_words(piece.causes))

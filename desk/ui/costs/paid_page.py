@@ -13,7 +13,7 @@ from desk.domain.severity import Severity
 from desk.session.lists.shipped_list import save_shipped_list
 from desk.session.money.books import read_books
 from desk.session.money.paid import Matched, enter_paid, match_file, match_text
-from desk.session.money.paid_differences import paid_differences, pieces_that_differ
+from desk.session.money.paid_differences import OneChange, paid_differences, pieces_that_differ
 from desk.session.money.thresholds import set_difference, thresholds
 from desk.session.papers.saving import cannot_write
 from desk.session.words.figures import amount_words, counted, measure, pieces_in_words
@@ -38,6 +38,7 @@ class PaidPage(QWidget):
         super().__init__()
         self.desk = desk
         self.matched: list[Matched] = []
+        self.changes: OneChange | None = None  # prices worked out under these terms
         bar = QWidget()
         line = FlowLayout(bar)
         self.open = add_button("&Import paid amounts…", self.ask_file, line)
@@ -64,12 +65,15 @@ class PaidPage(QWidget):
         if not self.least.hasFocus():
             self.least.setText(measure(least.text()))
         self.headers.refresh()
-        self.differences.show_groups(paid_differences(self.desk.pile, read_books(self.desk.sitting), least))
+        if self.changes is None or self.changes.terms is not self.desk.pile.terms:
+            self.changes = OneChange(self.desk.pile.terms)
+        rows = read_books(self.desk.sitting)
+        self.differences.show_groups(paid_differences(self.desk.pile, rows, least, self.changes))
 
     def read_earlier(self) -> None:
         """Have the pieces read whose difference needs a reason."""
-        sitting, pile = self.desk.sitting, self.desk.pile
-        self.desk.earlier.read(pieces_that_differ(pile, read_books(sitting), thresholds(sitting).differs))
+        sitting = self.desk.sitting
+        self.desk.earlier.read(pieces_that_differ(read_books(sitting), thresholds(sitting).differs))
 
     def set_least(self) -> None:
         """Save the typed sum; one that can't be read says so and changes nothing."""

@@ -26,7 +26,10 @@ def test_missing_service_facts_follow_from_the_shapes(shapes, keyed_by, posted_a
     assert facts.paid_by is (PaidBy.AS_PARCELS if tracked else PaidBy.AS_LETTERS)
 
 
-@pytest.mark.parametrize("wrong", ['posted_as = "brick"', 'paid_by = "barter"', "tracked = 1", 'cover = "lots"'])
+@pytest.mark.parametrize(
+    "wrong",
+    ['posted_as = "brick"', 'paid_by = "barter"', "tracked = 1", 'cover = "lots"', 'names = "Media"', 'names = [""]'],
+)
 def test_an_unreadable_fact_is_a_fault_with_its_line(tmp_path, wrong):
     with pytest.raises(Unreadable) as unreadable:
         own_lists(tmp_path, HEAD + wrong + "\n")
@@ -34,7 +37,7 @@ def test_an_unreadable_fact_is_a_fault_with_its_line(tmp_path, wrong):
 
 
 def test_service_facts_are_read_back_after_writing(tmp_path):
-    facts = 'takes = "media"\nsurface_only = true\ngirth_limit = "120.5"\npackaging = "tin"\n'
+    facts = 'takes = "media"\nsurface_only = true\ngirth_limit = "120.5"\npackaging = "tin"\nnames = ["Tin mail", "Büchse"]\n'
     lists = own_lists(tmp_path, HEAD + facts).of_chart("own")
     again = tmp_path / "again"
     (again / "own").mkdir(parents=True)

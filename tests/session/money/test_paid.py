@@ -8,13 +8,13 @@ from datetime import date, timedelta
 import pytest
 
 from desk.domain.faults import Refused
-from desk.domain.ledger import Entry, GroupBy
+from desk.domain.ledger import REPLACED, Entry, GroupBy
 from desk.domain.money import Money
 from desk.session.money.books import read_books, read_sums
 from desk.session.money.paid import NONE, SEVERAL, TAKEN, TWICE, enter_paid, match_text
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.undo import redo, undo
-from desk.store.tables import pieces
+from desk.store.tables import hand_overs, pieces
 from tests.session import made
 
 ONE, TWO = "9101026837331000039521", "RA123456785GB"
@@ -113,17 +113,16 @@ def test_an_amount_entered_before_the_hand_over_counts_in_it(sitting, pile):
     made.weigh_piece(sitting, 3, made.weighing("2.0", "Padded"))
     enter(sitting, f"order,tracking,paid\n1003,{TWO},16.05\n")
     pile.read_all()
-    if pile.verdicts[3].offer is None:
-        pytest.skip("the made shop cannot send this abroad")
-    from desk.store.tables import hand_overs
-
+    assert pile.verdicts[3].offer is not None
     with sitting.store.act("on") as tx:
         hand_overs.put_postage_on(tx, [3])
     pile.read_all()
     hand_pieces_over(sitting, pile, [3])
     rows = [row for row in read_books(sitting) if row.piece_id == 3]
-    assert {row.entry: row.amount for row in rows}[Entry.POSTAGE_PAID] == Money(-1605)
-    assert Entry.POSTAGE_ESTIMATED not in {row.entry for row in rows}
+    assert [row.amount for row in rows if row.entry is Entry.POSTAGE_PAID] == [Money(-1605)]
+    estimate, replaced = [row for row in rows if row.entry is Entry.POSTAGE_ESTIMATED]
+    assert (estimate.amount, replaced.amount) == (-pile.verdicts[3].money.postage, pile.verdicts[3].money.postage)
+    assert (estimate.why, replaced.why) == ("", REPLACED)
 
 
 @pytest.mark.parametrize(
@@ -163,3 +162,12 @@ def test_a_row_without_a_tracking_number_keeps_the_one_entered_before(sitting, p
     enter(sitting, "order,tracking,paid\n1001,,0.95\n")
     with sitting.store.reading() as conn:
         assert pieces.piece(conn, 1).tracking == ONE
+
+
+@pytest.mark.parametrize(
+    ("service", "why"),
+    [("Media Mail", ""), ("", ""), ("Balloon post", "its service, “Balloon post”, has no price list here")],
+)
+def test_a_service_we_do_not_know_is_said_before_anything_is_saved(sitting, pile, service, why):
+    (found,) = match_text(sitting, f"order,paid,service\n1001,0.95,{service}\n")
+    assert (found.piece_id, found.why) == (1, why)

@@ -6,13 +6,14 @@ from dataclasses import replace
 
 import pytest
 
-from desk.costs.paid_difference import Reason
+from desk.costs.paid_difference import Cause, Reason
 from desk.domain.ledger import Entry
 from desk.domain.money import Money
 from desk.session.money.books import read_books
 from desk.session.money.paid import enter_paid, match_text
-from desk.session.money.paid_differences import paid_differences
+from desk.session.money.paid_differences import causes_in_words, paid_differences
 from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.undo import undo
 from desk.store.tables import hand_overs
 from tests.session import made
 
@@ -31,8 +32,8 @@ def pile(sitting):
     return pile
 
 
-def paid(sitting, pile, order, minor):
-    enter_paid(sitting, match_text(sitting, f"order,paid\n{order},{Money(minor).text()}\n"))
+def paid(sitting, pile, order, minor, kind="paid"):
+    enter_paid(sitting, match_text(sitting, f"order,paid,type\n{order},{Money(minor).text()},{kind}\n"))
     return paid_differences(pile, read_books(sitting))
 
 
@@ -54,35 +55,78 @@ def test_without_a_paid_amount_nothing_differs(sitting, pile):
     assert paid_differences(pile, read_books(sitting), Money(0)) == []
 
 
+def causes(sitting, pile, order, minor):
+    (group,) = paid(sitting, pile, order, minor)
+    (piece,) = group.pieces
+    assert piece.causes == group.causes
+    return group.causes
+
+
 def test_the_next_weight_of_a_letter_is_recognized(sitting, pile):
     """Notice 123, July 12, 2026: $0.82 for one ounce, $1.11 for two."""
     (group,) = paid(sitting, pile, "1001", 111)
-    assert (group.reason, group.service, [piece.reference for piece in group.pieces]) == (
-        Reason.NEXT_WEIGHT,
-        "letter-stamped",
-        ["1001-1"],
-    )
+    assert (group.causes, group.service) == ((Cause(Reason.MORE_WEIGHT),), "letter-stamped")
+    assert [piece.reference for piece in group.pieces] == ["1001-1"]
 
 
-@pytest.mark.parametrize("step", [-1, 1])
-def test_the_price_of_a_neighboring_zone_is_recognized(sitting, pile, step):
-    offer = pile.verdicts[2].offer
-    near = offer.chart.row(offer.weight, str(int(offer.key) + step)).price
-    (group,) = paid(sitting, pile, "1002", near.minor)
-    assert (group.reason, group.zone) == (Reason.ZONE_OFF, offer.key)
+def test_a_later_adjustment_counts_as_paid(sitting, pile):
+    enter_paid(sitting, match_text(sitting, "order,paid\n1002,11.35\n"))  # as estimated
+    assert paid_differences(pile, read_books(sitting)) == []
+    (group,) = paid(sitting, pile, "1002", 100, "adjustment")
+    assert (group.difference, group.pieces[0].paid) == (Money(100), Money(1235))
 
 
-def test_a_price_two_zones_away_is_not_explained(sitting, pile):
-    offer = pile.verdicts[2].offer
-    far = offer.chart.row(offer.weight, str(int(offer.key) - 2)).price
-    (group,) = paid(sitting, pile, "1002", far.minor)
-    assert group.reason is Reason.UNKNOWN
+def test_a_refund_of_the_carrier_lowers_what_was_paid(sitting, pile):
+    enter_paid(sitting, match_text(sitting, "order,paid\n1002,12.35\n"))
+    assert paid(sitting, pile, "1002", 100, "refund") == []
 
 
-def test_a_fee_for_size_that_was_not_estimated_is_recognized(sitting, pile):
-    """The carrier measured the parcel as longer: its price and one of the list's fees for size."""
-    offer = pile.verdicts[2].offer
-    lists = pile.terms.rulebook.charts.lists[offer.service]
-    fee = next(fee for chart in lists for fee in chart.surcharges if fee.code == "long-22")
-    (group,) = paid(sitting, pile, "1002", (offer.price + fee.amount).minor)
-    assert group.reason is Reason.DIMENSIONS
+def test_an_amount_known_before_the_hand_over_is_compared_too(sitting):
+    made.stock(sitting, [made.order("1001")])
+    pile = made.following_pile(sitting)
+    made.weigh_piece(sitting, 1, made.weighing("0.7"))
+    enter_paid(sitting, match_text(sitting, "order,paid\n1001,1.11\n"))
+    with sitting.store.act("Postage on") as tx:
+        hand_overs.put_postage_on(tx, [1])
+    pile.read_all()
+    hand_pieces_over(sitting, pile, [1])
+    (group,) = paid_differences(pile, read_books(sitting))
+    assert (group.difference, group.causes) == (Money(29), (Cause(Reason.MORE_WEIGHT),))
+
+
+@pytest.mark.parametrize(
+    ("service", "expected"),
+    [
+        ("Media Mail", "bought as “Media Mail”"),
+        ("priority mail®", "bought as “priority mail®”"),
+        ("Balloon post", "bought as “Balloon post”, a service we don't know"),
+        ("Ground Advantage", "no reason found"),
+        ("ground (retail)", "no reason found"),
+        ("ground-commercial", "bought as “ground-commercial”"),
+    ],
+)
+def test_the_service_named_with_the_amount_is_compared_with_the_estimated_one(sitting, pile, service, expected):
+    enter_paid(sitting, match_text(sitting, f"order,paid,service\n1002,6.17,{service}\n"))
+    (group,) = paid_differences(pile, read_books(sitting))
+    assert causes_in_words(group.causes) == expected
+
+
+def test_without_a_named_service_the_price_of_another_one_is_a_cause(sitting, pile):
+    """Notice 123: a letter of one ounce is $0.82 with stamps and $0.78 metered; $0.78 with stamps on October 5, 2025."""
+    enter_paid(sitting, match_text(sitting, "order,paid\n1001,0.78\n"))
+    (group,) = paid_differences(pile, read_books(sitting), Money(0))
+    assert causes_in_words(group.causes) == "price of an older list (Oct 5, 2025) or price of letter, metered"
+
+
+def test_several_causes_are_all_named(sitting):
+    causes = (Cause(Reason.NEWER_LIST, "2026-10-04"), Cause(Reason.ZONE_OFF, "6"), Cause(Reason.MORE_WEIGHT))
+    words = "price of a newer list (Oct 4, 2026) or zone off by one (6) or one weight step more"
+    assert causes_in_words(causes) == words
+    assert causes_in_words(()) == "no reason found"
+
+
+def test_a_named_service_leaves_with_its_amount_when_undone(sitting, pile):
+    enter_paid(sitting, match_text(sitting, "order,paid,service\n1002,6.17,Media Mail\n"))
+    undo(sitting)
+    (group,) = paid(sitting, pile, "1002", 617)
+    assert group.causes == (Cause(Reason.UNKNOWN),)

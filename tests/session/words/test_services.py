@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.session.words.services import WORDS, service_words
+from desk.session.words.services import WORDS, service_words, services_meant
 
 
 @pytest.mark.parametrize(
@@ -26,3 +26,17 @@ def test_no_shipped_service_is_called_by_its_id(rulebook):
     services = rulebook.charts.services()
     assert [service for service in services if service_words(service) == service and service != "postcard"] == []
     assert set(WORDS) >= services
+
+
+@pytest.mark.parametrize(
+    ("text", "ids"),
+    [
+        ("Books and listed media", {"media"}),
+        ("Media Mail", {"media"}),
+        (" Ground (online) ", {"ground-commercial"}),
+        ("priority flat-rate small box", {"priority-flat-small-box-retail", "priority-flat-small-box-commercial"}),
+        ("a service of mine", set()),
+    ],
+)
+def test_a_name_in_a_list_is_the_posts_or_ours(rulebook, text, ids):
+    assert services_meant(text, rulebook.charts) == ids

@@ -11,6 +11,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from desk.costs.paid_difference import Cause, Reason
 from desk.domain.money import Money
 from desk.domain.status import PieceStatus
 from desk.session.lists import ledger_list
@@ -259,7 +260,7 @@ def test_one_key_opens_the_list_or_the_zone_chart_of_a_difference(view: CostsVie
     offer = left.pile.verdicts[piece].offer
     assert asked == [("Setup", f"Price lists/{offer.service} {offer.chart.effective.isoformat()}")]
     groups = view.paid.differences
-    groups.show_groups([replace(groups.found[0], reason=type(groups.found[0].reason).ZONE_OFF)])
+    groups.show_groups([replace(groups.found[0], causes=(Cause(Reason.ZONE_OFF, "5"),))])
     assert groups.fix.accessibleName() == "Open the zone chart"
     act()
     assert asked[1] == ("Setup", "Price lists/zone chart")
