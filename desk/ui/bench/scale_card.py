@@ -37,7 +37,7 @@ class ScaleCard(Card):
         self.take.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.take.clicked.connect(self.take_asked)
         self.type_word = KeyWord("T", "type a weight")
-        self.alike_word = KeyWord("E", "")
+        self.alike_word = KeyWord("E", "", can_shrink=True)
         self.ruler = RulerWidget("Ounce ruler")
         self.asks = False  # whether a weight waits for Enter
         self._build()
