@@ -14,6 +14,7 @@ from desk.ui.kit.palette import ColorSheet, sheet_in_force
 SMALLEST = 20
 LEAST, LEAST_TIGHT = 120, 96  # pixels high
 GAP = 24  # pixels between the parts of the second line
+LARGE, MOST = 300, 2.0  # pixels at 100% from which the figure grows with its box, and how many times at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +59,9 @@ class FigureBox(QWidget):
         return QSize(200, LEAST_TIGHT if self.is_tight else LEAST)
 
     def font_for(self, words: str, size: int, box: QRectF) -> QFont:
-        """Return the largest font up to that size in which the words fit the box."""
-        made = typeface.font(size, bold=True)
+        """Return the largest font up to that size in which the words fit the box; on a large screen it is larger."""
+        growth = min(MOST, max(1.0, self.height() / (LARGE * typeface.scale())))
+        made = typeface.font(round(size * growth), bold=True)
         metrics = QFontMetricsF(made)
         high = metrics.capHeight() * 1.3
         share = min(1.0, box.height() / high, box.width() / max(1.0, metrics.horizontalAdvance(words)))

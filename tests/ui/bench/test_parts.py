@@ -10,7 +10,7 @@ from PySide6.QtGui import QFontMetricsF
 from pytestqt.qtbot import QtBot
 
 from desk.ui.bench.fields import READER_KEY_S, OneLine
-from desk.ui.bench.figure import SMALLEST, Figure, FigureBox
+from desk.ui.bench.figure import LARGE, MOST, SMALLEST, Figure, FigureBox
 from desk.ui.bench.numbered_list import NumberedList
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import DARK, LIGHT
@@ -161,6 +161,13 @@ def test_text_fits_its_box_or_has_the_smallest_size(figure: FigureBox, words: st
     metrics = QFontMetricsF(font)
     assert metrics.horizontalAdvance(words) <= box.width() or font.pixelSize() == SMALLEST
     assert metrics.capHeight() <= box.height() or font.pixelSize() == SMALLEST
+
+
+@pytest.mark.parametrize(("height", "times"), [(LARGE, 1.0), (LARGE * 1.5, 1.5), (LARGE * 5, MOST)])
+def test_the_figure_grows_on_a_large_screen_up_to_a_limit(figure: FigureBox, height: float, times: float) -> None:
+    figure.resize(2000, round(height * typeface.scale()))
+    font = figure.font_for("1043", typeface.NUMBER, QRectF(0, 0, 5000, 5000))
+    assert font.pixelSize() == pytest.approx(typeface.font(typeface.NUMBER).pixelSize() * times, abs=1)
 
 
 def test_number_and_ounces_share_the_height_three_to_two(figure: FigureBox) -> None:
