@@ -32,3 +32,11 @@ def test_the_shop_s_name_is_the_sender_s_company(terms, sender, name, fields):
     (sheet,) = keying_contents(judge_batch([abroad], own), own)
     party = sheet.sender_fields
     assert (party.first_name, party.last_name, party.company) == fields
+
+
+@pytest.mark.parametrize(("country", "written"), [("", "United States"), ("PR", "Puerto Rico")])
+def test_the_sender_s_own_country_is_written(terms, country, written):
+    own = Terms(replace(terms.shop, sender=replace(SENDER, country=country)), terms.rulebook, terms.on)
+    abroad = case("13", "Padded", number="8", address=FRANCE, lines=(line(BOOK, 2),))
+    (sheet,) = keying_contents(judge_batch([abroad], own), own)
+    assert sheet.sender_fields.country == written

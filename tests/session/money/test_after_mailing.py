@@ -19,6 +19,7 @@ from desk.session.money.after_mailing import (
     send_again,
 )
 from desk.session.money.books import read_sums
+from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.undo import undo
 from tests.session import made
 
@@ -81,6 +82,17 @@ def test_a_paid_claim_raises_the_margin_by_exactly_its_amount(sitting, pile) -> 
     assert read_sums(sitting, GroupBy.YEAR)[0].margin == before
     with pytest.raises(Refused):
         enter_claim_paid(sitting, 1, Money(0))
+
+
+@pytest.mark.stocked(
+    [made.order("1001", lines=(made.line(made.BOOK),))], weights={"1001": made.weighing("12.4", "Padded")}
+)
+def test_a_tracked_parcel_is_covered_by_its_price(sitting, pile) -> None:
+    """Insurance up to 100 dollars is included with ground parcels (from memory, DMM 503)."""
+    hand_pieces_over(sitting, pile, [1])
+    (one,) = mailed_pieces(sitting, pile)
+    assert one.cover == Money(10000)
+    assert one.claim is not None
 
 
 def test_a_letter_has_no_included_insurance_and_no_claim_period(sitting, pile) -> None:

@@ -44,6 +44,12 @@ def test_packages_are_counted_by_state_with_the_largest_first(mailed) -> None:
     assert pictures.place_words((), "state", "states") == ""
 
 
+def test_packages_without_a_state_are_in_no_tile(mailed) -> None:
+    with mailed.store.act("enter") as tx:
+        ledger.add(tx, [row(Entry.POSTAGE_ESTIMATED, -720, 7, state="")])
+    assert [one.name for one in pictures.places(mailed, GroupBy.STATE, YEAR, "USD")] == ["Oregon", "Ohio"]
+
+
 def test_packages_are_counted_by_country_and_year_and_not_after_undo(mailed) -> None:
     assert [one.name for one in pictures.places(mailed, GroupBy.COUNTRY, YEAR, "USD")] == ["United States"]
     before = date(2025, 1, 1), date(2025, 12, 31)

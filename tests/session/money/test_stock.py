@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from datetime import date, timedelta
 
 import pytest
@@ -13,6 +14,7 @@ from desk.domain.money import Money
 from desk.session.money.books import read_books
 from desk.session.money.stock import (
     INSERTS,
+    MOST,
     buy,
     count_stock,
     read_stock,
@@ -90,6 +92,17 @@ def test_a_count_prices_no_more_than_the_pieces_counted(sitting, pile) -> None:
     count_stock(sitting, a7, 10, Money(500))
     assert row(sitting, pile, "A7").left == 10
     assert row(sitting, pile, "A7").between(today(sitting.clock), today(sitting.clock)).bought == (13, 500)
+
+
+def test_a_purchase_may_cost_nothing(sitting, pile) -> None:
+    buy(sitting, item(pile, "A7"), 5, Money(0), today(sitting.clock))
+    assert row(sitting, pile, "A7").on(today(sitting.clock)) == (5, 0)
+
+
+@pytest.mark.parametrize(("count", "refused"), [(MOST, False), (MOST + 1, True)])
+def test_a_count_has_a_limit(sitting, pile, count, refused) -> None:
+    with pytest.raises(Refused, match="from 0 to") if refused else nullcontext():
+        count_stock(sitting, item(pile, "A7"), count)
 
 
 @pytest.mark.parametrize(("there", "count"), [(-3, 0), (5, 5), (5, 4)])

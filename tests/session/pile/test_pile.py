@@ -36,6 +36,14 @@ def test_an_added_piece_is_placed_with_its_order(sitting):
     assert references(pile) == ["1-1", "1-2", "2-1"]
 
 
+def test_a_pile_is_empty_until_orders_are_imported(sitting):
+    stock(sitting, [])
+    pile = following_pile(sitting)
+    assert pile.is_empty
+    import_orders(sitting, [order("1")])
+    assert not pile.is_empty
+
+
 pytestmark = pytest.mark.stocked([order("1"), order("2"), order("3")])
 
 

@@ -93,3 +93,8 @@ def test_only_printable_characters_are_shown_unchanged(byte, words):
 
 def test_a_line_end_at_the_very_start_ends_the_partial_line():
     assert proposals(b"\n" + TALKS["stable-letter"] * 3)[0].of == 3
+
+
+@pytest.mark.parametrize("end", [0x0A, 0x0D, 0x03, 0x8D, 0x83])
+def test_each_line_end_ends_the_partial_line(end):
+    assert proposals(b"part" + bytes([end]) + TALKS["stable-letter"] * 3)[0].of == 3

@@ -99,6 +99,7 @@ def product(length, width, thickness=""):
         (MailerKind.BOX, ("9.5", "3", "4.1"), True),  # stands on its side
         (MailerKind.BOX, ("9.5", "4.2", "3"), False),
         (None, ("9.6", "4"), False),
+        (MailerKind.PADDED, ("3", "3", "0.06"), True),  # thickness is judged apart, except in a box
     ],
 )
 def test_a_product_larger_than_the_mailer_is_reported(kind, sides, fits):

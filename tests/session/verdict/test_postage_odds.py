@@ -34,6 +34,8 @@ def test_the_expected_postage_rises_with_the_weight():
     assert STEP.slope() > 0
     assert STEP.mean(2.0) > STEP.mean() > STEP.mean(-2.0)
     assert PostageOdds((100,), (), 50.0, 2.0).slope() == pytest.approx(0)
+    within = NormalDist().cdf(1) - NormalDist().cdf(-1)  # of the weights that a deviation moves over the limit
+    assert STEP.slope() == pytest.approx(100 * (1 - PADDED - OTHER) * within / 2, abs=0.5)
     assert PostageOdds((100,), (), 50.0, 2.0).variance() == pytest.approx(0)
 
 
