@@ -26,6 +26,7 @@ _LATE_PAIRS = {pair: word for pair, word in PAIRS.items() if pair not in (("stre
 _SPELLINGS = sorted(word for word in _KNOWN if len(word) >= 4)
 NEAR = 80  # of 100: one wrong letter in five; below it the similarity of two words is chance
 _SHORTEST_PART = 3  # letters of a word inside a run of joined words
+_HAPPENS = frozenset({"placed", "purchase", "shipped", "paid", "other-date"})  # what is done on a day
 _SHORTEST_START = 4  # letters of a word cut off: "recip", "curr"; fewer begin too many words
 _CUT_OFF = frozenset(
     "ship bill buyer order number quantity currency address street city country item description price amount discount".split()
@@ -246,4 +247,12 @@ def _parts(word: str) -> tuple[str, ...]:
             now = best[end]
             if now is None or len(before) + 1 < len(now):
                 best[end] = (*before, part if part in _KNOWN else part[:-1])
-    return best[len(word)] or (word,)
+    found = best[len(word)] or (word,)
+    return (word,) if len(found) > 1 and not _may_end(found[-2:]) else found
+
+
+def _may_end(parts: Sequence[str]) -> bool:
+    """Return whether a run of joined letters may end so: "shipto", "orderedon", but not "carton" or "formato"."""
+    before, last = parts
+    is_filler = last in FILLERS and last not in _MEANING
+    return not is_filler or _PARTY.get(before) == "ship" or _MEANING.get(before) in _HAPPENS

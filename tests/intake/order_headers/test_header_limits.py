@@ -212,3 +212,11 @@ def test_a_whole_address_is_no_postal_code_and_no_recipient(cell: str, is_read: 
     assert ("postal_code" in found) is is_read
     found, _ = matched("Order,Ship to,Item", [f"1001,{'Ada Finch' if is_read else cell},Pen"])
     assert ("recipient" in found) is is_read
+
+
+@pytest.mark.parametrize(
+    ("header", "is_split"),
+    [("SHIPTO", True), ("ORDEREDON", True), ("SHIPPEDON", True), ("Carton", False), ("Formato", False)],
+)
+def test_a_joined_word_ends_with_a_filler_only_after_what_happens_or_where_it_goes(header: str, is_split: bool) -> None:
+    assert (not header_meaning(header).unknown) is is_split

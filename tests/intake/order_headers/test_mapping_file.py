@@ -83,7 +83,7 @@ def test_sample_cells_are_written_as_comments_of_one_line(tmp_path: Path) -> Non
             '[columns]\n[formats]\nplaced = "year first"\nrecipient = "x"\nunit_price = "percent"\n',
             [
                 "m.toml: line 3, formats.placed: 'year first' found, expected \"day first\" or \"month first\"",
-                ("m.toml: line 4, formats.recipient: 'recipient' found, expected one of placed, unit_price, line_total, "
+                ("m.toml: line 4, formats.recipient: 'recipient' found, expected one of placed, item, unit_price, line_total, "
                 "line_discount, shipping_paid, discount, tax, tip, gift_wrap, insurance, total, customs_value"),
                 "m.toml: line 5, formats.unit_price: 'percent' found, expected \"point decimals\" or \"comma decimals\"",
             ],
