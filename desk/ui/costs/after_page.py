@@ -55,7 +55,7 @@ class AfterPage(QWidget):
         self.template.setMinimumWidth(360)
         self.model = TextRows(HEADS, (4, 5))
         self.table = plain_table("Packages that left", self.model, WIDTHS)
-        self.table.set_widths(WIDTHS, dropped_first=(4, 5, 2), grows=(3,))
+        self.table.set_widths(WIDTHS, dropped_first=(4, 5, 2), grows=(1, 3))
         self.rate = Inked(role="soft_ink")
         self.rate.setWordWrap(True)
         self.nothing = EmptyView("Nothing has left yet", "Packages appear here when they are handed over.")
@@ -122,6 +122,7 @@ class AfterPage(QWidget):
             self.desk.do(mark_after_mailing, chosen, status, self.reason.text() if status else "")
             self.reason.clear()
             self.refresh()
+            self.table.setFocus()  # so that Z undoes it
 
     def send_again(self) -> None:
         """Make new orders for the selected packages and say their numbers."""
