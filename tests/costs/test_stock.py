@@ -33,6 +33,7 @@ def test_a_purchase_that_does_not_divide_evenly_costs_exactly_what_was_paid() ->
 def test_stock_without_a_price_has_no_cost_and_neither_has_stock_that_never_came() -> None:
     lots = [Lot(DAY, 1), Lot(day(1), 1, Money(80))]
     assert [use.cost for use in costed(lots, [Taken(day(n), 1) for n in (2, 3, 4)])] == [None, Money(80), None]
+    assert [use.cost for use in costed(lots, [Taken(day(2), 2)])] == [None]  # one of the two has none
 
 
 def test_the_stock_of_a_worked_month_adds_up() -> None:

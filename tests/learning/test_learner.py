@@ -228,3 +228,16 @@ def test_beyond_the_limit_the_least_used_product_sleeps_until_it_is_used_again()
     assert woken is not None
     assert woken.weighings == 2
     assert len(learner.state.mean) == 4
+
+
+@pytest.mark.parametrize(("known", "guess"), [(4, Parameters().product_prior_g), (5, 20.0)])
+def test_a_new_product_is_guessed_as_the_mean_of_at_least_five_known_ones(known, guess):
+    state = Learner().state
+    for number in range(known):
+        place = state.add_product(f"known {number}")
+        state.mean[place], state.uses[place] = 20.0, 2
+    once = state.add_product("weighed once")
+    state.mean[once], state.uses[once] = 500.0, 1
+    new = state.add_product("new")
+    state.guess_unseen([new])
+    assert state.mean[new] == guess
