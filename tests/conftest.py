@@ -1,4 +1,4 @@
-"""What all tests share: no window unless asked for, no folder of the person's own, a clock that stands still."""
+"""Shared by all tests: no window unless requested, no folders of the user, a clock that does not move."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 class StillClock:
-    """A clock that moves only when told to."""
+    """A clock that moves only when a test moves it."""
 
     def __init__(self, now: datetime) -> None:
         self._now = now
@@ -75,7 +75,7 @@ def root() -> Path:
 
 @pytest.fixture(scope="session")
 def demo_out(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """What the headless run over the demo leaves, made once for all tests; look, do not touch."""
+    """The results of a headless run over the demo, made once for all tests; read only."""
     from desk.app.demo import DEMO_DATE
     from desk.app.run import run
 

@@ -1,4 +1,4 @@
-"""A desk to bring files to."""
+"""A desk for headless runs over files."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""An order that was kept and is canceled meanwhile is set aside by the next run: no label, no stamps, and told."""
+"""A stored order that is canceled later: the next run sets it aside without label or stamps and reports it."""
 
 from __future__ import annotations
 

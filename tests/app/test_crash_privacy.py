@@ -16,7 +16,7 @@ SECRETS = ("Wren Abara", "41 Gluepot Rd", "Aldermoor", "wren@shop.example", "207
 
 
 def raised(error: BaseException) -> BaseException:
-    wren, street = SECRETS[:2]  # locals of a frame must not be told either
+    wren, street = SECRETS[:2]  # local variables of a frame must not be reported either
     try:
         assert wren != street
         raise error

@@ -13,7 +13,7 @@ from desk.ui.bridge import Desk
 
 @dataclass
 class SetClock:
-    """A clock that stands where it is set."""
+    """A clock that shows the time it is set to."""
 
     at: datetime
 

@@ -11,7 +11,7 @@ from desk.app.demo import run_demo
 from desk.domain.finding import Code, Severity
 from tests.conftest import ROOT
 
-# Said only of what the demo does not have: learned weights, buyers who paid in other money, what a shop has not sorted,
+# Findings about what the demo does not have: learned weights, buyers who paid in other money, what a shop has not sorted,
 # orders edited at the bench, gifts that were paid for, and export filing numbers that are typed wrong.
 NOT_IN_THE_DEMO = {
     "heavier-than-contents",

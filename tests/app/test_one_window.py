@@ -83,7 +83,7 @@ def test_a_second_start_that_disconnects_at_once_does_no_harm(
 
 
 def test_when_two_start_at_the_same_moment_only_one_opens(tmp_path: Path, open_window: list[OneWindow]) -> None:
-    """Neither listens yet, so neither can be woken: the lock tells them apart."""
+    """Neither listens yet, so neither can be woken; only the lock distinguishes them."""
     open_window += [OneWindow(tmp_path / "store.sqlite") for _ in range(2)]
     assert [one.wake_other() for one in open_window] == [False, True]
 
@@ -119,4 +119,4 @@ def test_a_second_process_does_not_open_another_window(tmp_path: Path, open_wind
     assert open_window[0].wake_other()
     other.kill()
     other.communicate()
-    assert not open_window[0].wake_other()  # the lock of a process that died is nobody's
+    assert not open_window[0].wake_other()  # the lock of a process that died is free

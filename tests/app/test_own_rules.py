@@ -1,4 +1,4 @@
-"""A headless run on a kept store goes by its own price lists and zone chart, as the window does; `--zones` wins."""
+"""A headless run on a store uses the shop's own price lists and zone chart, as the window does; `--zones` overrides."""
 
 import json
 from collections.abc import Iterator

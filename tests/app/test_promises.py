@@ -1,4 +1,4 @@
-"""What is promised of a headless run and stands in no other test of a whole run: inputs, columns, papers, lists."""
+"""Rules of the handbook for a headless run that no other test of a whole run covers: inputs, columns, papers, lists."""
 
 from __future__ import annotations
 
@@ -242,7 +242,7 @@ def test_a_service_without_a_list_is_a_reason_and_no_error(desk: Desk) -> None:
 
 
 def test_materials_are_a_share_of_the_pack_the_insert_and_the_label(desk: Desk) -> None:
-    """20.00 / 30 is 0.67 to the cent; a parcel bought online brings its own label."""
+    """20.00 / 30 is 0.67 to the cent; the label of a parcel paid online comes with its postage."""
     desk.shop = SHOP.replace("[policy]", '[policy]\ninsert_cost = "0.05"\nlabel_cost = "0.03"') + BOX
     desk.weights = PARCEL.format(gross="20")
     desk.run()

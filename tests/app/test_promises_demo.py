@@ -1,4 +1,4 @@
-"""What is promised of the tables of a run, on the demo, which has every finding of the common case."""
+"""Rules of the handbook for the tables of a run, tested on the demo, which has every common finding."""
 
 from __future__ import annotations
 

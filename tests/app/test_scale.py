@@ -117,6 +117,19 @@ def test_listening_shows_bytes_but_records_no_weights(qtbot, empty_desk, plugged
     qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
 
 
+def test_listening_to_a_usb_scale_records_no_weights(qtbot, empty_desk):  # noqa: F811
+    bridge, ear = attached(empty_desk, 8.0), Ear()
+    bridge.raw.connect(ear.hear)
+    save_scale(empty_desk.sitting, {"kind": "virtual-usb"})
+    qtbot.waitUntil(lambda: bridge.live.state == "empty", timeout=10_000)
+    bridge.listen(True)
+    bridge.source._virtual.send("place 4.2\n")
+    qtbot.waitUntil(lambda: ear.pieces > 20, timeout=10_000)
+    assert bridge.live.words != "4.2 oz"
+    bridge.listen(False)
+    qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
+
+
 def test_setting_a_tray_does_not_restart_the_scale(qtbot, empty_desk, plugged):  # noqa: F811
     bridge = attached(empty_desk)
     save_scale(empty_desk.sitting, serial(plugged))

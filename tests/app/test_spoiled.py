@@ -1,4 +1,4 @@
-"""Files spoiled in many ways: one exact line a fault, exit code 2, no traceback, and nothing written.
+"""Files corrupted in many ways: one exact line a fault, exit code 2, no traceback, and nothing written.
 
 A cell of an order list that cannot be read spoils no file: it is a finding of its order, and the run goes on.
 """
@@ -9,7 +9,7 @@ from tests.app.headless import HEAD, ORDERS, SHOP, WEIGHTS
 
 
 def likely(field: str, header: str, cells: str) -> str:
-    """Return the line about a needed column that only its cells tell."""
+    """Return the line that suggests a required column by its cells."""
     return (
         f'orders.csv: line 1, {field}: expected a column for {field}; perhaps {field} = "{header}" ({cells}). '
         f'To use it, put {field} = "{header}" under [columns] in a mapping'

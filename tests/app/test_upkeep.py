@@ -1,4 +1,4 @@
-"""What the window does by itself: copies on start and by the hour, old addresses forgotten, settings that cannot be read."""
+"""What the window does automatically: hourly backups, deleting old addresses, reporting settings it cannot read."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Warming up runs once, beside the window, as soon as there are pieces."""
+"""Warming up runs once, in the background, as soon as there are pieces."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A run that brings another weight for a piece whose postage is on: it is told, and nothing changes."""
+"""A run with another weight for a piece whose postage is on: the weight is reported, and nothing changes."""
 
 from datetime import UTC, datetime
 

@@ -1,4 +1,4 @@
-"""The papers of the window are those of the headless run of the same files, byte for byte."""
+"""Papers of the window equal those of a headless run over the same files, byte for byte."""
 
 from __future__ import annotations
 

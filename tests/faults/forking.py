@@ -14,7 +14,7 @@ ROOT = Path(__file__).parents[2]
 
 @contextmanager
 def forking(program: str) -> Iterator[subprocess.Popen[str]]:
-    """That program of Python, run with the checkout at hand; it ends when its input is closed."""
+    """Run a Python program from the checkout; it ends when its input is closed."""
     with subprocess.Popen(
         [sys.executable, "-c", program],
         stdin=subprocess.PIPE,

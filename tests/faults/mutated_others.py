@@ -74,12 +74,12 @@ def _chart_folder(path: Path, spoiled: str) -> None:
 
 
 def chart_head(path: Path) -> None:
-    """Preview a whole price list whose head is damaged."""
+    """Preview a complete price list whose head file is damaged."""
     _chart_folder(path, "chart.toml")
 
 
 def chart_groups(path: Path) -> None:
-    """Preview a whole price list whose groups are damaged."""
+    """Preview a complete price list whose groups file is damaged."""
     _chart_folder(path, "groups.csv")
 
 

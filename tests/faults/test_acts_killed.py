@@ -1,6 +1,6 @@
 """A bench killed while it weighs, imports, prints and undoes, on both databases: no step is lost, doubled or halved.
 
-Before each step the bench says what it is about to do, and afterward that it is done. After a kill the data must be as
+Before each step the bench reports what it is about to do, and afterward that it is done. After a kill the data must be as
 after the last step that was done, or as after the one that was begun. `KILLS` says how often, on each database.
 Outside checks: SQLite's promise for synchronous=FULL with a write-ahead log (sqlite.org, "Write-Ahead Logging") and
 PostgreSQL's for a committed transaction (postgresql.org, "Reliability"), as far as a killed process can show them.
@@ -90,7 +90,7 @@ for line in sys.stdin:
 
 
 def work_until_killed(running: subprocess.Popen[str], where: str, first: int, seconds: float) -> list[list[object]]:
-    """Let a child work, kill it so long after its first step, and return everything it said."""
+    """Let a child work, kill it that long after its first step, and return everything it reported."""
     assert running.stdin is not None
     assert running.stdout is not None
     running.stdin.write(json.dumps([where, first]) + "\n")
@@ -106,7 +106,7 @@ def work_until_killed(running: subprocess.Popen[str], where: str, first: int, se
         else:
             said.append(words)
         if child and len(said) > 1:
-            time.sleep(seconds)  # the pipe holds what is said meanwhile
+            time.sleep(seconds)  # the pipe buffers what is reported meanwhile
             os.kill(child, 9)
             child = 0
     raise AssertionError("the bench ended by itself")

@@ -26,7 +26,7 @@ from tests.session import made
 
 KILLS = int(os.environ.get("KILLS", "3"))
 ORDERS = [made.order(str(number)) for number in range(1, 13)]
-LONGEST = 0.6  # seconds from the first weight said to the kill, at most
+LONGEST = 0.6  # seconds from the first reported weight to the kill, at most
 
 # Forks a child for each line it is given (store, first weight in grams), which weighs until it is killed.
 BENCH = """
@@ -68,7 +68,7 @@ for line in sys.stdin:
 def weigh_until_killed(
     running: subprocess.Popen[str], where: Path, first: int, seconds: float
 ) -> list[tuple[int, int]]:
-    """Let a child weigh from so many grams on, kill it so long after its first weight; every (piece, grams) it said."""
+    """Let a child weigh from a weight on, kill it that long after; return every (piece, grams) it reported."""
     assert running.stdin is not None
     assert running.stdout is not None
     running.stdin.write(f"{where} {first}\n")
@@ -84,7 +84,7 @@ def weigh_until_killed(
             piece, grams = line.split()
             said.append((int(piece), int(grams)))
         if child and said:
-            time.sleep(seconds)  # the pipe holds what is said meanwhile
+            time.sleep(seconds)  # the pipe buffers what is reported meanwhile
             os.kill(child, 9)
             child = 0
     raise AssertionError("the bench ended by itself")
@@ -122,6 +122,6 @@ def test_each_reported_weight_is_stored_exactly_once(tmp_path: Path) -> None:
             store.close()
             assert set(said) - found.keys() == set()
             assert max(found.values()) == 1
-            assert found.total() - len(said) <= kill  # at most one a kill was kept and not said
+            assert found.total() - len(said) <= kill  # at most one weight per kill was saved but not reported
     sys.stdout.write(f"{KILLS} kills: {len(said)} weights said, all there, none twice; ")
     sys.stdout.write(f"{found.total() - len(said)} kept and not said\n")

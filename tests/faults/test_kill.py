@@ -1,4 +1,4 @@
-"""A desk that loses its power: the process is killed while it weighs, and no weighing it had told of is lost.
+"""A loss of power: the process is killed while it weighs, and no weighing it had reported is lost.
 
 Outside check: SQLite's own promise for synchronous=FULL with a write-ahead log (sqlite.org, "Write-Ahead Logging",
 section 3), as far as the death of a process can show it. It does not show the death of a disk.
@@ -46,7 +46,7 @@ for line in sys.stdin:
 
 
 def weigh_until_killed(running: subprocess.Popen[str], where: Path, told: int) -> list[int]:
-    """Let a child weigh until it has told of so many weighings, kill it, and return all it told of."""
+    """Let a child weigh until it has reported that many weighings, kill it, and return all it reported."""
     assert running.stdin is not None
     assert running.stdout is not None
     running.stdin.write(f"{where}\n")
@@ -82,7 +82,9 @@ def test_no_reported_weighing_is_lost(tmp_path: Path) -> None:
                 assert conn.exec_driver_sql("PRAGMA integrity_check").scalar() == "ok"
             store.close()
 
-            assert len(told) <= len(kept) <= len(told) + kill  # at most one a kill was kept and not told of
+            assert (
+                len(told) <= len(kept) <= len(told) + kill
+            )  # at most one weighing per kill was saved but not reported
             assert piece.weighing == kept[-1]
             assert told == sorted(set(told))
             assert told[-1] <= len(kept)

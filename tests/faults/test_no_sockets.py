@@ -1,4 +1,4 @@
-"""Nothing is sent anywhere: a run, `ask` and the window on the demo open no socket (Python's audit events tell)."""
+"""Nothing is sent anywhere: a run, `ask` and the window on the demo open no socket (by Python's audit events)."""
 
 from __future__ import annotations
 

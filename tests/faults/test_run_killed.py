@@ -26,7 +26,7 @@ from tests.faults.forking import forking
 
 KILLS = int(os.environ.get("KILLS", "6"))
 
-# Forks a child for each line it is given, so that not every run imports everything anew.
+# Forks a child for each line it is given, so that not every run imports everything again.
 DESK = """
 import os, sys, json
 from desk.app.run import run

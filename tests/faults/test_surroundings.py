@@ -1,4 +1,4 @@
-"""What goes wrong around a run: a full disk, a folder nobody may write, a store held or newer, a clock that runs back.
+"""Faults around a run: a full disk, a read-only folder, a busy or newer store, a clock that goes backwards.
 
 Each time: one sentence and no traceback, exit code 2 (74 where results could not be written), and a run afterward that ends as if nothing had been.
 """
@@ -96,7 +96,7 @@ def test_a_full_disk_leaves_earlier_results_unchanged(desk, monkeypatch, capsys,
 
 
 def test_changes_not_reported_because_of_a_full_disk_are_reported_later(desk, monkeypatch):
-    """A change is forgotten only once the summary that tells it is whole."""
+    """A change counts as reported only once the summary is complete."""
     assert desk.run() == 0
     desk.weights = WEIGHTS.replace("0.7", "1.7")
     with monkeypatch.context() as full:

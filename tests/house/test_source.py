@@ -6,7 +6,7 @@ import ast
 import re
 from pathlib import Path
 
-# Words without meaning: a class is named after what it is, a module after its contents.
+# Meaningless words: a class is named for what it is, a module for its contents.
 EMPTY_WORDS = frozenset("manager helper helpers util utils data handler info processor".split())
 
 

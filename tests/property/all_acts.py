@@ -1,4 +1,4 @@
-"""Every other act of the session beside those of `session_acts`: what Setup, Papers, Hand over and lists do."""
+"""Every act of the session that is not in `session_acts`: those of Setup, Papers, Hand over and lists."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ def _post_on(pile: Pile, _piece: int, number: int) -> None:
 
 
 def _setup(pile: Pile, _piece: int, number: int) -> None:
-    """One field of the shop, said in Setup."""
+    """Save one field of the shop in Setup."""
     sitting, shop = pile.sitting, pile.terms.shop
     ways: tuple[Callable[[], object], ...] = (
         lambda: change_shop.save_sender(sitting, {**shop_values(shop)["sender"], "address2": f"Unit {number}"}),

@@ -40,7 +40,7 @@ from tests.session import made
 NOON = datetime(2026, 7, 15, 12, 0, tzinfo=UTC)
 ORDERS = (
     made.order("1", buyer_note="by stamp please"),
-    made.order("2"),  # for the same door as the first
+    made.order("2"),  # to the same address as the first
     made.order("3", address=made.FRANCE, lines=(made.line(made.BOOK, 2, 1800),)),
     made.order("4", address=replace(made.HOME, address1="9 Fern Lane"), lines=(made.line(made.FOLDER),)),
     made.order("5", lines=(made.line(made.BOOK),), shipping_paid=Money(0)),

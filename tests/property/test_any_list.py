@@ -1,4 +1,4 @@
-"""Any order list, written in any of the forms taken in, comes back equal: delimiters, encodings, workbooks, a paste."""
+"""Any order list is read back equal from every supported format: delimiters, encodings, workbooks, a paste."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ HEADER = (
     "buyer_note"
 ).split()
 RULES = OrderRules(COUNTRIES, "USD")
-# Signs a name or note may hold: any script, punctuation, delimiters and quotes; no controls, and no space at the ends.
+# Characters of a name or note: any script, punctuation, delimiters and quotes; no controls, and no space at the ends.
 SIGNS = st.characters(
     min_codepoint=32, max_codepoint=0x9FFF, exclude_categories=("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp", "Zs")
 )
@@ -43,14 +43,14 @@ Rows = list[list[str]]
 
 
 def once_of(encoding: str) -> st.SearchStrategy[str]:
-    """Words that an 8-bit encoding holds, with delimiters and quotes among the signs."""
+    """Words that an 8-bit encoding holds, with delimiters and quotes among the characters."""
     held = bytes(range(0xA1, 0x100)).decode(encoding, "ignore") + "abcdefgh -,;|'\""
     return st.text(st.sampled_from(held), min_size=1, max_size=12).map(lambda text: "x" + text.strip())
 
 
 @st.composite
 def order_rows(draw: st.DrawFn, words: st.SearchStrategy[str] = WORDS, notes: st.SearchStrategy[str] = NOTES) -> Rows:
-    """Rows of orders of one to three lines; what stands once an order stands on its first row."""
+    """Rows of orders of one to three lines; values of the order are on its first row."""
     rows = []
     for number in range(1, draw(st.integers(1, 4)) + 1):
         placed = draw(st.dates(date(2000, 1, 1), date(2099, 12, 31))).isoformat()

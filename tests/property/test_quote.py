@@ -61,7 +61,7 @@ def shipped() -> PriceRules:
 
 
 def test_no_shipped_list_charges_less_for_more():
-    """Only a list itself could say so, and none of ours does: every column rises or stays."""
+    """Only a price list could charge less for more, and none of ours does: every column rises or stays."""
     charts = [chart for lists in shipped().charts.lists.values() for chart in lists]
     falls = [
         (chart.service, chart.chart, key, low.max_label)
@@ -179,7 +179,7 @@ def test_earlier_quotes_in_a_pile_change_no_answer(pieces, untracked):
 
 @given(weight=tenths, inches=sides, fields=traits)
 def test_a_suggested_lighter_weight_saves_what_was_stated(weight, inches, fields):
-    """What is said to cost less does: at the limit named, the piece costs as much less as was said."""
+    """A hint is true: at the weight it names, the piece costs less by the amount it states."""
     each = posting(weight, inches, fields)
     answer = quote(each, MADE_UP)
     found = lighter(each, answer, MADE_UP)

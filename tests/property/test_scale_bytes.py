@@ -29,7 +29,7 @@ words = st.builds(
     at_rest=st.booleans(),
 )
 noise = st.binary(max_size=160)
-# Bytes that look like lines more often than not: signs of numbers, units, states and frames.
+# Bytes that usually look like lines: characters of numbers, units, states and frames.
 line_like = st.lists(
     st.sampled_from([b"ST", b"US", b"S", b",", b"GS", b"+", b"-", b" ", b"1", b"25", b".", b"oz", b"LB", b"g", b"?"])
     | st.sampled_from([b"\r", b"\n", b"\x02", b"\x03", b"^^^", b"--", b"E3", b"\x30\x31", b"\xb1"]),

@@ -90,7 +90,7 @@ def test_a_refused_act_changes_nothing(acts: list[Act], last: Act) -> None:
 @settings(max_examples=10)
 @given(MANY)
 def test_an_act_is_one_step(acts: list[Act]) -> None:
-    """One key takes back what one key did; taking a list in may name its changes in the same step."""
+    """One undo reverses one act; importing a list may report its changes in the same step."""
     with fresh_sitting() as sitting, followed(sitting) as pile:
         for act in acts:
             before = sitting.store.revision

@@ -1,4 +1,4 @@
-"""Tables: any cells come back through a CSV reader as written, formulas sleep, and the columns of money add up."""
+"""Tables: any cells are read back by a CSV reader, formulas are disarmed, and the money columns add up."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def written(columns: Sequence[str], rows: list[list[Cell]]) -> list[list[str]]:
 
 
 def awake(cell: str) -> str:
-    """What a person reads in a cell: without the sign that keeps a formula asleep."""
+    """Return what a person reads in a cell: without the character that disarms a formula."""
     return cell[1:] if cell.startswith("'") and begins_like_formula(cell[1:]) else cell
 
 

@@ -106,7 +106,7 @@ class AnyActs(RuleBasedStateMachine):
         assert numbers == list(range(len(numbers), 0, -1))
 
     def teardown(self) -> None:
-        """All the way home and to the end again, by undo and redo alone."""
+        """Undo everything and redo everything."""
         try:
             while self.at > self.first:
                 self._turn(-1)

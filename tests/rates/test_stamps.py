@@ -20,7 +20,7 @@ def stock(kind: str, count: int, value: str | None = None) -> StampStock:
 
 
 def chosen(postage, *drawer, most=None, abroad=False):
-    """The words for the chosen set and what it overpays."""
+    """Return the chosen set in words and what it overpays."""
     found = choose_stamps(Money.of(postage), drawer, VALUES, most, abroad=abroad)
     return found and (found.words(), found.overpaid.text())
 

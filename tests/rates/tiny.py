@@ -1,4 +1,4 @@
-"""Tiny price lists made by hand, so that a test shows every number it uses."""
+"""Tiny price lists for tests, so that a test shows every number it uses."""
 
 from __future__ import annotations
 

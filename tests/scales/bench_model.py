@@ -1,4 +1,4 @@
-"""A model of a bench scale and of hands. Assumptions, not measurements: for comparing rules, not for promises.
+"""A model of a bench scale and of the hands that use it. Assumptions, not measurements: for comparing rules, not for promises.
 
 Assumed: the load cell is a lightly damped mass (4 to 9 Hz, damping 0.12 to 0.4), the scale averages 0.15 to 0.45 s, its
 noise is 0.2 step, its zero follows at most half a step per second (OIML R 76-1), and its stable flag means "the last

@@ -1,4 +1,4 @@
-"""What changes a weight already taken: a hand let go, a display that settles nearby, a swap."""
+"""What changes a recorded weight: a hand letting go, a display that settles nearby, a swap."""
 
 import pytest
 
@@ -22,7 +22,7 @@ def test_adding_an_item_to_the_pan_is_a_correction():
 
 @pytest.mark.parametrize("after", [43, 41])
 def test_a_display_settling_near_the_recorded_weight_corrects_it(after):
-    """A hand that lifts or presses by a step and lets go: not another item, but the better weight."""
+    """A hand that lifts or presses by a step and lets go: the same item, with a better weight."""
     bench = ready()
     got = bench.hold(42, 0.6) + bench.hold(after, 0.8)
     assert words(got) == [("first", D("4.2")), ("corrected", D(after) / 10)]

@@ -25,7 +25,7 @@ def test_no_wrong_weight_is_recorded_without_asking(setup):
 
 
 def test_a_faster_rule_makes_more_errors_on_the_same_placements():
-    """The model can distinguish rules: the first stable flag takes a hand for a weight."""
+    """The model can distinguish rules: a rule that takes the first stable flag records the weight of a hand."""
     hasty, ours = first_stable_flag(Setup(), COUNT, SEED), follow(Setup(), COUNT, SEED)
     assert hasty.silent_wrong > COUNT // 20
     assert hasty.first_wrong > 2 * ours.first_wrong

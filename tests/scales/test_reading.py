@@ -1,4 +1,4 @@
-"""A reading: exact grams, and whether it may become a weight by itself."""
+"""A reading: exact grams, and whether it may be recorded automatically."""
 
 from decimal import Decimal
 

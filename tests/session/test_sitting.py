@@ -1,4 +1,4 @@
-"""Who is told of a change: everyone who listened when it was told, in the order they came."""
+"""Who is notified of a change: everyone listening at that moment, in the order they joined."""
 
 from desk.domain.changes import Changes
 from desk.session.sitting import Sitting

@@ -27,7 +27,7 @@ def benches(opening, where, rulebook, clock) -> tuple[Sitting, Sitting]:  # noqa
 
 
 def follow(pile: Pile, since: int) -> int:
-    """Bring a pile up to date with what any bench has done; the newest revision."""
+    """Update a pile with what any bench has done; return the newest revision."""
     store = pile.sitting.store
     pile.follow(store.changes_since(since))
     return store.revision

@@ -1,4 +1,4 @@
-"""One step back and again: by name, in turn, told to listeners, and refused in a sentence."""
+"""Undo and redo: named, in order, announced to listeners, and refused with a sentence."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""What the last window left: its last saved step, and what it was printing or importing."""
+"""What the last window left unfinished: its last saved step, and what it was printing or importing."""
 
 from __future__ import annotations
 

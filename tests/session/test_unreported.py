@@ -1,4 +1,4 @@
-"""Changes wait in the store until they were told: in order, each once, and over a restart."""
+"""Changes wait in the store until they are reported: in order, each once, even after a restart."""
 
 from collections.abc import Sequence
 from pathlib import Path

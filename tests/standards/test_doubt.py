@@ -100,7 +100,7 @@ def test_an_empty_pan_off_zero_widens_the_doubtful_readings_as_worked_out(
         assert got == [Decimal(each) for each in expected.split()]
 
 
-# A weight classifier shows the next step up: v stands for v - (1 + T) d to v + T d (NIST Handbook 44, Appendix D, from
+# A weight classifier shows the next step up: v means v - (1 + T) d to v + T d (NIST Handbook 44, Appendix D, from
 # memory; the readings are worked out by hand). Rounding alone never leaves a limit open that is a whole step itself.
 # unit, step, share of the maintenance tolerance, readings too close to 1 oz, readings too close to 3.5 oz
 TABLE_ROUNDS_UP = [

@@ -12,7 +12,7 @@ from desk.tables import workbook, workbook_process
 
 
 class ReadHere:
-    """Stands for the other process: does the same work at once, without its limits of memory and time."""
+    """A fake for the other process: does the same work here, without its limits of memory and time."""
 
     def __init__(self, command: list[str], *, stdin: IO[bytes], stdout: IO[bytes], stderr: IO[bytes], env: Any) -> None:
         assert command[1:3] == ["-m", "desk.tables.workbook_process"]

@@ -1,4 +1,4 @@
-"""What the tests of the window share: a desk on the demo, in a store of its own, and an application that looks the same."""
+"""Shared by the tests of the window: a desk on the demo in its own store, and the application with its real style."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ def looks_the_same(qapp: QApplication, tmp_path: Path) -> Iterator[None]:
 def demo_store(
     tmp_path_factory: pytest.TempPathFactory, rulebook: Rulebook, demo: tuple[Shop, tuple[Order, ...]]
 ) -> Path:
-    """A store with the demo taken in, made once and copied by each test."""
+    """A store with the demo imported, made once and copied by each test."""
     file, clock = tmp_path_factory.mktemp("demo") / "store.sqlite", StillClock(datetime(2026, 11, 25, 9, 0, tzinfo=UTC))
     sitting = Sitting(open_store(file, clock), clock, rulebook, ON)
     import_shop(sitting, demo[0])

@@ -47,7 +47,7 @@ def press(qtbot: QtBot, window: Window, text: str) -> None:
 
 
 def opens_1043(qtbot: QtBot, window: Window) -> bool:
-    """Type a number and Enter, as hands do, and say whether its piece opened on the bench."""
+    """Type a number and Enter; return True if its piece opened on the bench."""
     press(qtbot, window, "1043")
     qtbot.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_Return)
     return window.screen_open == "Bench" and bench_of(window).write.figure.figure.number == "1043"

@@ -1,4 +1,4 @@
-"""Markup in what buyers, files and the shop bring is shown as it is written, in every widget of every screen."""
+"""Markup in text from buyers, files and the shop is shown as written, in every widget of every screen."""
 
 from __future__ import annotations
 

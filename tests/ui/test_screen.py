@@ -12,7 +12,7 @@ from desk.ui.screen import Screen
 
 
 class Plain(Screen):
-    """A screen that notes what it was told."""
+    """A screen that records its notifications."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -74,7 +74,7 @@ def test_a_screen_that_cannot_refresh_is_a_bug(qtbot: QtBot, desk: Desk) -> None
         bare.refresh(ALL_OF_IT)
 
 
-# --- what the desk tells
+# --- what the desk announces
 
 
 def test_states_are_listed_in_the_order_they_began(empty_desk: Desk) -> None:

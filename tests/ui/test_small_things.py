@@ -1,4 +1,4 @@
-"""Small things that were in the way, each tried as hands would: typed, pressed, and read off the screen."""
+"""Small obstacles, each tried as a user would: typed, clicked, and read from the screen."""
 
 from __future__ import annotations
 

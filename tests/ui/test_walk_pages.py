@@ -63,7 +63,7 @@ def opened(qtbot: QtBot, desk: Desk) -> Window:
 
 
 def bench_pages(window: Window) -> dict[str, Callable[[], object]]:
-    """What the bench shows beside the figure."""
+    """The pages of the bench."""
     bench = window.screen_of("Bench")
     assert isinstance(bench, BenchScreen)
 
@@ -94,7 +94,7 @@ def bench_pages(window: Window) -> dict[str, Callable[[], object]]:
 
 
 def other_pages(window: Window) -> dict[str, dict[str, Callable[[], object]]]:
-    """What other screens show beside their first page."""
+    """The further pages of other screens."""
     batch, customs = window.screen_of("Batch"), window.screen_of("Customs")
     setup, papers = window.screen_of("Setup"), window.screen_of("Papers")
     assert isinstance(batch, BatchView)

@@ -1,4 +1,4 @@
-"""What the window remembers and shows by itself: its place, its strips in their order, what is left to do, its keys."""
+"""What the window keeps and shows: its place, its strips in order, the jumps, its keys."""
 
 from __future__ import annotations
 
@@ -309,7 +309,7 @@ def test_opening_another_screen_under_the_list_keeps_the_focus_there(qtbot: QtBo
 
 
 def test_undo_next_to_a_message_disappears_after_another_step(seat: Seat, desk: Desk) -> None:
-    """Else it would take back the later step, and not what the words beside it say."""
+    """Otherwise it would undo the later step and not the one named next to it."""
     window = seat()
     desk.do(set_beside, [1], PieceStatus.LOST)
     assert not line(window)._undo.isHidden()

@@ -1,4 +1,4 @@
-"""Currencies in use, and signs shared by several, which decide none."""
+"""Currencies in use, and currency signs shared by several, which decide none."""
 
 import pytest
 from babel.core import get_global

@@ -1,4 +1,4 @@
-"""Price times quantity is the total of a line: it tells which column is which."""
+"""Price times quantity is the total of a line: this decides which column is which."""
 
 from __future__ import annotations
 

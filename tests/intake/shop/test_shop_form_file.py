@@ -1,4 +1,4 @@
-"""The form of a shop file: what each kind of field accepts, and the words for what it refuses."""
+"""The form of a shop file: what each kind of field accepts, and the message for what it refuses."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Faults of a chart head: each is one sentence with the file and the line."""
+"""Faults of a head file: each is one sentence with the file and the line."""
 
 from pathlib import Path
 

@@ -1,4 +1,4 @@
-"""Reading one table of a head: fields by type, each wrong one reported with its line, unknown ones named."""
+"""Reading one table of a head file: fields by type, each wrong one reported with its line, unknown ones named."""
 
 from datetime import date
 from decimal import Decimal

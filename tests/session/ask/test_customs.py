@@ -1,6 +1,6 @@
-"""Questions about customs, addresses and numbers: what must be said, what may be left out, and the form of each answer.
+"""Questions about customs, addresses and numbers: required and optional fields, and the form of each answer.
 
-Facts of the trade stand under tests/standards; of those below the source is beside each.
+Facts of the trade are in tests/standards; those below have their source beside them.
 """
 
 from __future__ import annotations
@@ -116,7 +116,7 @@ def test_a_form_is_never_answered_without_a_destination(reply: Any, fields: dict
 
 
 def test_a_form_comes_with_its_codes(reply: Any) -> None:
-    """Below 400 USD a CN22, from there on a CN23 (Postal Bulletin 22250); exactly there is told."""
+    """Below 400 USD a CN22, from there on a CN23 (Postal Bulletin 22250); the exact limit is reported."""
     asked = {"service": "intl-priority-flat-small-box", "destination": "DE", "gross": {"value": "500", "unit": "g"}}
     forms = {value: reply("form", **asked, goods_value_usd=value) for value in ("399.99", "400", "400.01")}
     assert [answer["form"] for answer in forms.values()] == ["CN22", "CN23", "CN23"]

@@ -1,4 +1,4 @@
-"""What is answered about bytes of scales, for every built-in way of talking there is."""
+"""Answers about bytes of scales, for every built-in protocol."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ def test_bytes_without_a_frame_are_no_readings(asked: Ask, preset: str) -> None:
     assert asked(ask="line", preset=preset, bytes="") == {"readings": []}
 
 
-# What each way of talking is asked for is no question of `hid`: a report is read the same whichever line preset is set.
+# The line preset does not matter to `hid`: a report is read the same whichever is set.
 @pytest.mark.parametrize("number", [3, 4, None])
 @pytest.mark.parametrize(
     ("word", "value", "state", "may"),

@@ -1,4 +1,4 @@
-"""Looks seen and found right: kept once, by piece, and those about a weight asked anew for another weight."""
+"""Issues marked as checked: saved once per piece, and those about a weight reopened by another weight."""
 
 from dataclasses import replace
 

@@ -179,7 +179,7 @@ def test_the_band_is_rounding_and_tolerance_and_narrower_after_a_check(viewed: V
 
 
 def test_the_band_is_wider_by_the_reading_of_the_empty_pan(viewed: Viewed) -> None:
-    # 0.1 oz on the empty pan, beside half a division and the division of tolerance; a check takes half of the latter.
+    # 0.1 oz on the empty pan, half a division, and one division of tolerance, which a check halves.
     plain = made.weighing("0.7")
     off = replace(plain, shown=replace(plain.shown, offset=Decimal("0.1")))
     for scale, ends in (("1", ("0.45", "0.95")), ("0.5", ("0.5", "0.9"))):

@@ -1,4 +1,4 @@
-"""Correcting an order by hand: what changes, what is refused, what Undo brings back, and what an import says later."""
+"""Correcting an order by hand: what changes, what is refused, what Undo restores, and what a later import reports."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Readings of a pile as one step: what is fresh, what changed, what belongs to nobody."""
+"""Weights of a pile as one step: new ones, changed ones, and those without an order."""
 
 import pytest
 

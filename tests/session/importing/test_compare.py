@@ -1,4 +1,4 @@
-"""New, same, changed, canceled: what a list would do, what taking it in does, and that one undo takes it back."""
+"""New, same, changed, canceled: what importing a list would do and does, and that one undo reverses it."""
 
 from __future__ import annotations
 

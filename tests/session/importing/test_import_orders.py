@@ -1,4 +1,4 @@
-"""What is brought is kept: each order with its first piece, as one step; the same again is nothing."""
+"""Imported orders are stored with their first piece in one step; the same again changes nothing."""
 
 from dataclasses import replace
 

@@ -1,4 +1,4 @@
-"""A table that is brought, without a window: what it holds, what it would do, and doing it as one step."""
+"""Importing a table without a window: what it contains, what it would change, and doing it as one step."""
 
 from __future__ import annotations
 

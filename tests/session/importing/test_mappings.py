@@ -119,7 +119,7 @@ def test_a_folder_that_cannot_be_written_is_refused(tmp_path: Path) -> None:
 def test_encoding_and_delimiter_are_remembered_by_the_header_row(
     sitting: Sitting, tmp_path: Path, terms: Terms
 ) -> None:
-    """Mac letters nobody could guess: chosen once, then found again by the header row."""
+    """Mac letters that cannot be guessed: chosen once, then found again by the header row."""
     file = tmp_path / "orders.csv"
     file.write_bytes("No;Who;Where;What\n1;Zoë Müller;US;Card\n".encode("mac_roman"))
     chosen = ColumnMapping(FAIR.columns, reading=ReadingChoices(encoding="mac_roman"))

@@ -1,4 +1,4 @@
-"""Products and mailers out of lists: new, same, changed; nothing that is not said is lost; one step, one undo."""
+"""Products and mailers from lists: new, same, changed; fields without a column are kept; one step, one undo."""
 
 from __future__ import annotations
 

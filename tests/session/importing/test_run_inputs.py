@@ -1,4 +1,4 @@
-"""What a headless run is brought: read whole, or every fault of every file in one list."""
+"""The inputs of a headless run: read completely, or every fault of every file in one list."""
 
 from collections.abc import Callable
 from pathlib import Path

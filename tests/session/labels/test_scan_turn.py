@@ -1,4 +1,4 @@
-"""Slip, label, slip, label: whose turn it is, and what each scan is answered."""
+"""Slip, label, slip, label: which comes next, and the answer to each scan."""
 
 from desk.session.labels.accept import accept, read_files
 from desk.session.labels.scan import match_state
@@ -40,7 +40,7 @@ def test_another_slip_replaces_the_one_that_waits(sitting, pile):
 
 
 def test_a_slip_scanned_twice_still_waits_for_its_label(sitting, pile, file):
-    """A trigger pulled twice over one slip must not count for a label nobody scanned."""
+    """Scanning one slip twice must not count as scanning its label."""
     accept(sitting, pile, read_files(sitting, pile, [file]))
     turn = ScanTurn()
     turn.take(sitting, pile, "1001-1")

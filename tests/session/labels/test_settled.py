@@ -1,4 +1,4 @@
-"""Which labels still wait, and that a page set aside waits for nobody until a number is typed for it."""
+"""Which labels still wait; a page set aside does not wait until a number is typed for it."""
 
 from desk.session.labels.matching import LabelMatch, Sureness
 from desk.session.labels.settled import label_refusal, settled_labels, waiting_labels

@@ -216,7 +216,7 @@ def test_checking_may_run_while_previews_are_drawn(wanted):
 
         try:
             assert len(list(codes_on_pages(done.pdf))) == 5
-        except BaseException as fault:  # noqa: BLE001 - told in the main thread
+        except BaseException as fault:  # noqa: BLE001 - raised in the main thread
             faults.append(fault)
 
     thread = threading.Thread(target=proof)

@@ -1,4 +1,4 @@
-"""Letters no shipped font has: told once each, and marked on papers that are printed all the same."""
+"""Letters that no shipped font has: reported once each, and marked on slips, which are printed anyway."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -15,7 +15,7 @@ from desk.session.pile.batch import Batch, judge_batch
 from desk.session.verdict.verdict import Terms
 from tests.session import made
 
-LOST, OTHER = "\U00012038", "\U00012000"  # two signs of cuneiform
+LOST, OTHER = "\U00012038", "\U00012000"  # two cuneiform characters
 
 
 @pytest.fixture(scope="module")

@@ -20,7 +20,7 @@ def done(terms):
 
 
 class Queue:
-    """A spooler that answers as told."""
+    """A spooler with prepared answers."""
 
     def __init__(self, asked="printer desk is idle.  enabled since", lp="request id is desk-1 (1 file(s))", code=0):
         self.answers = {

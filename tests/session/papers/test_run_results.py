@@ -1,4 +1,4 @@
-"""What a run leaves: every file whole, the sums as by hand, and what changed told once."""
+"""The results of a run: every file complete, sums as worked out by hand, and each change reported once."""
 
 import csv
 import json

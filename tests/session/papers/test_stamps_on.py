@@ -118,7 +118,7 @@ def test_a_stopped_piece_gets_no_stamps(pile, sitting):
 
 
 def test_a_piece_set_aside_gets_no_stamps(pile, sitting):
-    """What it shows was never taken out of the drawer: two such pieces show the same stamps."""
+    """The stamps it shows were never taken from the stock: two such pieces show the same stamps."""
     first, *_ = pile.verdicts
     set_beside(sitting, [first], PieceStatus.SET_ASIDE)
     assert words(pile)[0] == "1 forever"

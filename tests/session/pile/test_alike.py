@@ -64,7 +64,7 @@ def test_copies_with_postage_on_are_not_weighed_again(pile):
         ((replace(SAME, unit_price=made.Money(1)),), True),  # what was paid for it does not weigh
         ((replace(SAME, item="Another name of it"),), True),  # found by its sku
         ((made.line(made.CARD, 1),), False),
-        ((made.line(made.CARD, 1), made.line(made.CARD, 1)), False),  # one card on two lines is told as two things
+        ((made.line(made.CARD, 1), made.line(made.CARD, 1)), False),  # one card on two lines counts as two items
         ((SAME, made.line(made.FOLDER)), False),
         ((), False),
     ],
@@ -203,7 +203,7 @@ def test_each_group_of_copies_has_its_own_checks(sitting):
 
 
 def test_reading_again_uses_the_current_shop(pile):
-    """Without the product, the line's own words say what it is; here they are the same, so the group stands."""
+    """Without the product, the line's own words decide; they are equal here, so the group remains."""
     remove(pile.sitting, "products", 0)
     assert len(Alike(pile).same_contents(1)) == 11
 

@@ -1,4 +1,4 @@
-"""The pile as a whole: counts, sums checked by hand, one drawer for all, and each old list said once."""
+"""The pile as a whole: counts, sums worked out by hand, one stock of stamps, and each old list reported once."""
 
 from collections.abc import Callable
 from dataclasses import replace

@@ -1,4 +1,4 @@
-"""What is counted over a pile: by where pieces stand, lists past their last day, and stamps to be put on."""
+"""Counts over a pile: pieces by status, outdated price lists, and stamps to put on."""
 
 from collections import Counter
 from datetime import date
@@ -65,7 +65,7 @@ pytestmark = pytest.mark.stocked([order(str(number)) for number in range(1, 9)])
 
 
 def same(pile):
-    """What was kept along, as it is when everything is counted and handed out anew."""
+    """Compare the updated counts with counting everything again."""
     if pile.memory.stale:  # an older weighing was corrected: what was learned is rebuilt in the background
         pile.memory = Memory.rebuild(pile.terms.shop, past_weighings(pile.sitting, pile.terms.shop))
         pile.read_all()

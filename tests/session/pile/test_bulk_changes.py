@@ -1,4 +1,4 @@
-"""Said of many pieces at once: size as typed, mailer, service, set aside; one step, one undo, and what postage forbids."""
+"""Changes to many pieces at once: size, mailer, service, status; one step, one undo, and none with postage on."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What waits, foreseen from weights and mailers alone, without a store."""
+"""The forecast for waiting pieces, from weights and mailers alone, without a store."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What to assume of a piece before anybody says so, and which pieces are alike."""
+"""What is assumed of a piece before it is entered, and which pieces are identical."""
 
 from dataclasses import replace
 from decimal import Decimal

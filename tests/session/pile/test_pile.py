@@ -1,4 +1,4 @@
-"""A pile that follows is a pile that is read anew: the same pieces in the same order, judged alike."""
+"""A pile that follows changes equals one read again: the same pieces in the same order with equal verdicts."""
 
 from datetime import date
 

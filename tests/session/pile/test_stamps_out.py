@@ -27,7 +27,7 @@ def test_stamps_are_used_from_one_stock_piece_by_piece(terms):
 
 
 def test_missing_stamps_are_one_shopping_list_for_the_batch(rulebook):
-    """Four hundred letters and an empty drawer were two hundred looks."""
+    """Four hundred letters without stamps once made two hundred issues."""
     terms = Terms(shop(stamps=(StampStock(StampKind.FOREVER, 1),)), rulebook, ON)
     batch = judge_batch([case("0.7", number="1"), case("0.7", number="2"), case("1.5", number="3")], terms)
     assert words(batch.verdicts) == ["1 forever", "", ""]
@@ -45,7 +45,7 @@ def test_no_more_stamps_on_a_piece_than_the_shop_allows(rulebook):
 
 
 def test_the_value_of_the_stamps_used_is_what_a_letter_costs(rulebook):
-    """Two forever stamps on a letter of 1.11: 0.53 too much, in a column of its own, and a note tells it."""
+    """Two forever stamps on a letter of 1.11: 0.53 too much, in a column of its own, and reported in a note."""
     terms = Terms(shop(stamps=(StampStock(StampKind.FOREVER, 9),)), rulebook, ON)
     (served,) = judge_batch([case("1.5")], terms).verdicts
     money = served.money
@@ -104,7 +104,7 @@ def test_the_batch_counts_pieces_and_adds_up_stamps(terms):
     money = batch.money("USD")
     assert money.charged == Money(1000)
     assert money.postage == sum((v.money.postage for v in batch.verdicts if v.money), Money(0))
-    assert [one.found.code for one in batch.shared] == ["untracked"]  # letters, said once
+    assert [one.found.code for one in batch.shared] == ["untracked"]  # letters, reported once
     assert batch.drawer_left[0].count == 3
 
 

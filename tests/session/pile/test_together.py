@@ -1,4 +1,4 @@
-"""Two orders for one door in one piece: judged as one, weighed once, taken apart by one undo."""
+"""Two orders to one address in one package: judged as one, weighed once, separated by one undo."""
 
 from __future__ import annotations
 

@@ -20,7 +20,7 @@ from tests.session import made
         ("aa", None),  # two are too few
         ("aaa", UsualMailer("a", 2, 2)),
         ("aab", UsualMailer("a", 1, 2)),
-        ("abb", UsualMailer("b", 1, 2)),  # the second b was foreseen: of equals, the latest counts
+        ("abb", UsualMailer("b", 1, 2)),  # the second b was predicted: of equals, the latest counts
         ("abab", UsualMailer("b", 0, 3)),
         ("aaaab", UsualMailer("a", 3, 4)),
     ],

@@ -1,4 +1,4 @@
-"""The check of the scale: its error in divisions, what is kept, and what it does to the doubt."""
+"""The check of the scale: its error in divisions, what is saved, and its effect on the doubt."""
 
 from decimal import Decimal
 

@@ -1,4 +1,4 @@
-"""Listening: what arrives is shown as it came, and the way of talking that fits is proposed."""
+"""Listening: bytes are shown as they arrive, and the protocol that fits is suggested."""
 
 import pytest
 
@@ -15,7 +15,7 @@ TALKS = {
 
 
 def even(data):
-    """The bytes as 7 bits with even parity look to a port set to 8 bits."""
+    """Return the bytes that a port set to 8 bits receives from 7 bits with even parity."""
     return bytes(byte | 0x80 if byte.bit_count() % 2 else byte for byte in data)
 
 

@@ -1,4 +1,4 @@
-"""Three trials find the bit that says moving; it is trusted only when a person says so, and forgotten again."""
+"""Three trials detect the bit that means moving; it is used only once accepted, and can be forgotten again."""
 
 import pytest
 

@@ -132,7 +132,7 @@ def test_a_product_keeps_the_edition_of_its_code(sitting):
     old = replace(made.CARD, hs_edition="HS 2017")
     import_shop(sitting, made.shop(products=(old, made.BOOK)))
     (fault,) = change_shop.save_product(sitting, 0, product_values(old) | {"customs_words": "Paper card"})
-    assert (fault.field, fault.kept) == ("hs", True)  # the code of another edition is said, and kept
+    assert (fault.field, fault.kept) == ("hs", True)  # a code of another edition is reported and kept
     assert shop_in(sitting).products[0] == replace(old, customs_words="Paper card")
     assert change_shop.save_product(sitting, 0, product_values(old) | {"hs": "491199"}) == ()
     assert shop_in(sitting).products[0].hs_edition == "HS 2022"
@@ -149,7 +149,7 @@ def test_each_kind_of_stamp_has_one_line(settled):
     assert change_shop.save_stamp(settled, place, dime) == ()
     again = change_shop.add_stamp(settled, StampKind.FACE)
     assert (place, again) == (2, 3)
-    assert change_shop.add_stamp(settled, StampKind.FACE) == again  # one without a value stands there already
+    assert change_shop.add_stamp(settled, StampKind.FACE) == again  # one without a value is already there
     said = {"value": "This stamp is already in the list. Count it there."}
     assert of(change_shop.save_stamp(settled, again, dime | {"count": "40"})) == said
     assert of(change_shop.save_stamp(settled, 1, {"kind": "forever", "count": "1"})) == {"kind": said["value"]}

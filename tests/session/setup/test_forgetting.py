@@ -115,7 +115,7 @@ def test_a_negative_number_of_days_is_refused(sitting: Sitting) -> None:
 
 
 def bytes_of(sitting: Sitting) -> bytes:
-    """Everything on disk that belongs to the store: its file, its log, and whatever else lies beside it."""
+    """Everything on disk that belongs to the store: its file, its log, and everything else next to it."""
     assert sitting.store.file is not None
     return b"".join(path.read_bytes() for path in sitting.store.file.parent.iterdir() if path.is_file())
 

@@ -1,4 +1,4 @@
-"""A list someone brought: which columns are understood, what the list in force lends, and a whole chart as a folder."""
+"""Preview of an imported price list: its columns, the facts from the list in force, and a complete list as a folder."""
 
 from dataclasses import replace
 from datetime import date
@@ -40,7 +40,7 @@ def look(tmp_path: Path):
 
 @pytest.fixture
 def folder(tmp_path: Path):
-    """A chart folder with these texts in the place of its own; the path of its head."""
+    """Write a list folder with these texts instead of its own; return the path of its head file."""
 
     def one(**texts):
         place = tmp_path / "zz-2026-03-01"

@@ -1,4 +1,4 @@
-"""Price lists as rows of text: where each stands on a day, its cells, and what a new one changes."""
+"""Price lists as rows of text: the status of each on a day, its cells, and what a new one changes."""
 
 from dataclasses import replace
 from datetime import date

@@ -1,4 +1,4 @@
-"""A new price list: looked at, taken in, mended, undone; and every fault told with its line while the old one stays."""
+"""A new price list: previewed, imported, corrected, undone; each fault is reported with its line and the old one stays."""
 
 from dataclasses import replace
 from datetime import date

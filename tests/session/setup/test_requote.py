@@ -1,4 +1,4 @@
-"""Mailer, size, service or date changed: what it touches is priced anew, nothing else, and undo is one step."""
+"""Mailer, size, service or date changed: only what depends on it is priced again, and undo is one step."""
 
 from dataclasses import replace
 from datetime import date

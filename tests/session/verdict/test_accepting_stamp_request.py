@@ -1,4 +1,4 @@
-"""Requests for a stamp: proposed where they can be met, owed only once said yes to."""
+"""Stamp requests: proposed where they can be met, with a refund due only once accepted."""
 
 import pytest
 

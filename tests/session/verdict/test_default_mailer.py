@@ -96,7 +96,7 @@ def product(length, width, thickness=""):
         (MailerKind.ENVELOPE, ("9.5", "4.13"), False),
         (MailerKind.TUBE, ("24", "9.5"), True),  # rolled along its longer side
         (MailerKind.TUBE, ("24", "9.6"), False),
-        (MailerKind.BOX, ("9.5", "3", "4.1"), True),  # stands on its side
+        (MailerKind.BOX, ("9.5", "3", "4.1"), True),  # lies on its side
         (MailerKind.BOX, ("9.5", "4.2", "3"), False),
         (None, ("9.6", "4"), False),
         (MailerKind.PADDED, ("3", "3", "0.06"), True),  # thickness is judged apart, except in a box

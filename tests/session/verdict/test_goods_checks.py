@@ -1,4 +1,4 @@
-"""Hazards at home and abroad, products their HS code contradicts, and media mail for what nobody reads."""
+"""Hazards at home and abroad, products that contradict their HS code, and media mail for things that are not read."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A price from a list past its last day says so beside the amount, once for the pile, and beside a sum."""
+"""A price from an outdated list is marked next to the amount, once for the pile, and next to a sum."""
 
 from datetime import date
 

@@ -1,4 +1,4 @@
-"""What is said of a weight: by past weighings where they can judge, else by typed weights, else nothing."""
+"""Findings about a weight: by past weighings where they are enough, else by typed weights, else none."""
 
 from __future__ import annotations
 

@@ -60,7 +60,7 @@ def test_the_reason_of_a_rule_is_described_in_words():
 
 
 def test_every_reason_a_rule_gives_has_words():
-    """The words stand in the docstrings of the rules; each that a rule can return is tried here."""
+    """The reasons are in the docstrings of the rules; each that a rule can return is tried here."""
     from desk.customs.postal_codes import postal_code_fault
     from desk.customs.tax_ids import check_tax_id, kinds
     from desk.customs.words import check_words

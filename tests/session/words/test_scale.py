@@ -1,4 +1,4 @@
-"""The words for what a scale does: each state, each trouble, each unit, and what is said first when several hold."""
+"""The words for a scale: each state, each fault, each unit, and which comes first when several apply."""
 
 from __future__ import annotations
 

@@ -12,7 +12,7 @@ from desk.session.scale.step_rule import read_weight
 from desk.session.words.typed_numbers import TwoReadings, count_typed, number_typed, with_points
 from desk.ui.costs.parts import typed_amount
 
-# The signs are those of CLDR, by babel.
+# The separators are those of CLDR, by babel.
 READ = [
     ("C", "1.50", "1.50"),
     ("C", "1,500.25", "1500.25"),

@@ -1,4 +1,4 @@
-"""Before weighing: what is to be settled, orders for one door packed together, and what the pile will be."""
+"""Before weighing: issues to sort out, orders to one address packed together, and the forecast for the pile."""
 
 from __future__ import annotations
 

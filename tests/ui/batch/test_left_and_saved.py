@@ -1,4 +1,4 @@
-"""What left is out of the way in the batch, and its tables can be saved."""
+"""Mailed pieces are hidden in the batch, and its tables can be saved."""
 
 from __future__ import annotations
 

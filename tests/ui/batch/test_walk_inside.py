@@ -1,4 +1,4 @@
-"""The walk goes on over the pages inside Batch: a table that is brought, what to settle before weighing, one piece.
+"""The walk over the pages inside Batch: an import preview, issues before weighing, one piece.
 
 Each is walked with what asks the most of it, light and dark, at 100% and at 200%, in the smallest window.
 """

@@ -1,4 +1,4 @@
-"""The cards of the bench and its sounds, each by itself."""
+"""The cards of the bench and its sounds, each separately."""
 
 from __future__ import annotations
 
@@ -190,7 +190,7 @@ def test_the_virtual_strip_plays_until_it_is_stopped(qtbot: QtBot) -> None:
     qtbot.addWidget(strip)
     strip.put_asked.connect(lambda: asked.append("put"))
     strip.lift_asked.connect(lambda: asked.append("lift"))
-    strip.recorded()  # not playing: nothing is lifted by itself
+    strip.recorded()  # not playing: nothing is lifted automatically
     assert not strip._pause.isActive()
     strip.play.click()
     assert (strip.plays, strip.play.text(), asked) == (True, "stop autoplay", ["put"])

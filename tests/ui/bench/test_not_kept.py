@@ -1,4 +1,4 @@
-"""A store that cannot write just then: the weight is asked for, nothing goes on by itself, and Enter keeps it."""
+"""A store that cannot write at the moment: the bench asks, does not advance, and Enter saves the weight."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The parts of the bench, each by itself: the two fields, the figure and the mailers."""
+"""The parts of the bench, each separately: the two fields, the billed weight and the mailers."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from tests.ui.kit.pictures import grabbed, has, rows
 
 
 class Ticks:
-    """A clock that goes on by the same step at each look."""
+    """A clock that advances by the same step at each call."""
 
     def __init__(self, step: float) -> None:
         self.now, self.step = 0.0, step

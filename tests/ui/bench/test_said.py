@@ -1,4 +1,4 @@
-"""What is said of a piece by one key: its mailer, how it feels, that it was seen, that it is set aside."""
+"""Keys for the open piece: its mailer, thickness and traits, checking an issue, setting it aside."""
 
 import pytest
 from PySide6.QtCore import Qt

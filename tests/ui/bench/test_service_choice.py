@@ -1,4 +1,4 @@
-"""The services a piece may be given by hand: what can carry it, each once, with its price, and why another cannot."""
+"""Services to choose by hand: each eligible one once with its price, and why another is not eligible."""
 
 from __future__ import annotations
 

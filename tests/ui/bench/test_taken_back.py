@@ -1,4 +1,4 @@
-"""Each act of the bench is taken back by one key, and nothing else with it."""
+"""One key undoes each act of the bench and nothing else."""
 
 from decimal import Decimal
 

@@ -1,4 +1,4 @@
-"""The pages beside the pile: money over time and what to charge, from what was handed over."""
+"""The other pages of Costs: money over time and what to charge, from handed over packages."""
 
 from __future__ import annotations
 

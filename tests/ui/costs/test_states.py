@@ -1,4 +1,4 @@
-"""The Costs and Hand-over tables in each state: nothing, some, all, taken back; as models, and where there is little room."""
+"""The Costs and Hand-over tables in each state: empty, partial, full, undone; as models, and with little room."""
 
 from __future__ import annotations
 

@@ -38,7 +38,7 @@ def test_a_declaration_is_completed_by_keyboard(qtbot: QtBot, desk: Desk, weigh_
         here = QApplication.focusWidget()
         if not isinstance(here, QLineEdit) or view.editor.view.number != lacking:  # type: ignore[attr-defined]
             break
-        qtbot.keyClicks(here, typed[here.accessibleName()])  # what stood there is chosen and gives way
+        qtbot.keyClicks(here, typed[here.accessibleName()])  # the old text is selected and replaced
         qtbot.keyClick(here, Qt.Key.Key_Return)
     shown = next(view for view in view.views.values() if view.number == lacking)  # type: ignore[attr-defined]
     missing = {one.short for one in shown.all_missing if one.mark in ("stop", "look")}

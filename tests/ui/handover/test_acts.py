@@ -1,4 +1,4 @@
-"""Stamps told before stamping, stamps on, handed over; each by a key, each one step to undo."""
+"""Stamps listed before stamping, stamps put on, pieces handed over; each by one key and one step to undo."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ def test_a_kind_that_runs_low_has_a_mark_and_its_words(view: HandOverView, weigh
 def test_the_line_of_stamps_has_only_those_still_to_put_on(view: HandOverView, weighed_desk: Desk) -> None:
     before = len(pile_stamps(weighed_desk.pile.batch()))
     view.stamp_everything()
-    left = pile_stamps(weighed_desk.pile.batch())  # of pieces that need a look
+    left = pile_stamps(weighed_desk.pile.batch())  # of pieces that need a check
     assert 0 < len(left) < before
     assert [token.accessibleName() for token in view.stamps._tokens if token.isVisible()] == [
         total.words for total in left

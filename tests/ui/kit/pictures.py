@@ -1,4 +1,4 @@
-"""Widgets and painters as pictures: which colors stand where, for tests of what is painted."""
+"""Widgets and painters as pictures: which colors are where, for tests of what is painted."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ GROUND = "#ff00ff"  # no color of ours
 
 
 def painted(width: int, height: int, paint: Callable[[QPainter, QRectF], None]) -> QImage:
-    """What a function paints into a box of that size."""
+    """Return what a function paints into a box of that size."""
     image = QImage(width, height, QImage.Format.Format_RGB32)
     image.fill(QColor(GROUND))
     painter = QPainter(image)
@@ -25,36 +25,36 @@ def painted(width: int, height: int, paint: Callable[[QPainter, QRectF], None]) 
 
 
 def grabbed(widget: QWidget) -> QImage:
-    """A widget as it looks."""
+    """Return a picture of a widget."""
     return widget.grab().toImage()
 
 
 def _pixels(image: QImage) -> memoryview:
-    """All pixels in one go, line after line: asking for each by itself takes a hundred times as long."""
+    """Return all pixels at once, line after line: reading them one by one takes a hundred times as long."""
     return memoryview(bytes(image.convertToFormat(QImage.Format.Format_RGB32).constBits())).cast("I")
 
 
 def colors(image: QImage) -> Counter[str]:
-    """How many pixels have each color."""
+    """Return how many pixels have each color."""
     return Counter({f"#{value & 0xFFFFFF:06x}": count for value, count in Counter(_pixels(image)).items()})
 
 
 def has(image: QImage, color: str) -> bool:
-    """Whether that very color stands somewhere in the picture."""
+    """Return True if exactly that color is in the picture."""
     return color.lower() in colors(image)
 
 
 def where(image: QImage, color: str) -> set[tuple[int, int]]:
-    """Where that very color stands."""
+    """Return the positions of exactly that color."""
     wanted, wide = QColor(color).rgb() & 0xFFFFFF, image.width()
     return {(at % wide, at // wide) for at, value in enumerate(_pixels(image)) if value & 0xFFFFFF == wanted}
 
 
 def columns(image: QImage, color: str) -> list[int]:
-    """The columns in which that very color stands, in order."""
+    """Return the columns with exactly that color, in order."""
     return sorted({x for x, _ in where(image, color)})
 
 
 def rows(image: QImage, color: str) -> list[int]:
-    """The rows in which that very color stands, in order."""
+    """Return the rows with exactly that color, in order."""
     return sorted({y for _, y in where(image, color)})

@@ -1,4 +1,4 @@
-"""Forms and type: where fields stand, what large type does to them, and that faults stand at their fields alone."""
+"""Forms and type: the layout of fields, the effect of large type, and faults at their own fields."""
 
 from __future__ import annotations
 

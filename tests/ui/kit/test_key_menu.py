@@ -1,4 +1,4 @@
-"""A menu uses its own keys, and hands every other to its window."""
+"""A menu uses its own keys and passes every other to its window."""
 
 from __future__ import annotations
 

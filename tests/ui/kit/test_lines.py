@@ -1,4 +1,4 @@
-"""What is said on the screen: the message line, strips, empty views, reasons, costs; and to ears alike."""
+"""Texts on the screen and for screen readers: the message line, strips, empty views, reasons, costs."""
 
 from __future__ import annotations
 

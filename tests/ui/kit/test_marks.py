@@ -1,4 +1,4 @@
-"""Marks, pieces and stamps tell themselves apart by shape; color only helps."""
+"""Marks, pieces and stamps are distinguished by shape; color only helps."""
 
 from __future__ import annotations
 

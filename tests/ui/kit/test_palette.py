@@ -1,4 +1,4 @@
-"""Light and dark: every text can be read on every ground it stands on, and each control of the platform is colored.
+"""Light and dark: every text is readable on its backgrounds, and each control of the platform is colored.
 
 Contrast by the formula of WCAG 2.2, "relative luminance" and "contrast ratio"; limits by 1.4.3 (text, 4.5 to 1) and
 1.4.11 (frames and marks, 3 to 1).
@@ -204,6 +204,6 @@ def test_existing_controls_follow_a_change_of_scheme(qtbot: QtBot, kind: type, s
     qtbot.addWidget(made)
     made.show()
     choose_scheme(scheme)
-    QApplication.processEvents()  # Qt tells the widgets with the next turn of the loop
+    QApplication.processEvents()  # Qt notifies the widgets in the next turn of the loop
     got = made.palette().color(made.foregroundRole())
     assert got == QColor(SHEETS[scheme].ink)

@@ -164,7 +164,7 @@ def test_finished_jumps_are_hidden(line: LineOfWords) -> None:
 
 
 def boxes(qtbot: QtBot, widths: list[int], wide: int, *, right: int = -1, gap: int = 10) -> list[QRect]:
-    """Where widgets of those widths, 20 high, stand in a line so wide; the one at `right` is kept at the right."""
+    """Return the places of widgets of those widths, 20 high, in a line that wide; the one at `right` is at the right."""
     whole = QWidget()
     qtbot.addWidget(whole)
     flow = FlowLayout(whole, gap=gap)
@@ -261,7 +261,7 @@ def test_the_access_key_of_a_label_goes_to_its_field(qtbot: QtBot) -> None:
 
 
 def test_label_text_is_shown_as_written(qtbot: QtBot) -> None:
-    """A name with signs of a markup in it is what has to be written on the piece."""
+    """A name that contains markup characters has to be written on the piece as it is."""
     name = "<b>Ann</b> Quist"
     strip, inked = Strip(name, "look"), Inked(name)
     for widget in (strip, inked):

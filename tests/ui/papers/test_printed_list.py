@@ -1,4 +1,4 @@
-"""The list of what was printed: shown in the place of the preview, to show a paper again or cancel it."""
+"""The list of printings: shown instead of the preview, to show a document again or cancel it."""
 
 from __future__ import annotations
 
@@ -44,5 +44,5 @@ def test_a_printing_is_listed_shown_again_and_canceled(qtbot: QtBot, desk: Desk,
     assert printed_at(desk.sitting, Paper.SLIPS) == {}
     assert (
         listed.model.data(listed.model.index(0, 4)) == row[0]
-    )  # canceled in the same minute of a clock that stands still
+    )  # canceled in the same minute, since the clock does not move
     assert not listed.cancel.isEnabled()

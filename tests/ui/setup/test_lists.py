@@ -1,4 +1,4 @@
-"""A list of products or mailers asked for on its page of Setup: looked into on Batch, taken in, and back on that page."""
+"""A list of products or mailers imported from its Setup page: previewed on Batch, imported, and back on that page."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Every field of every page of Setup: named, kept when it is left, taken back by undo; faults stand at their own field."""
+"""Every field of every Setup page: named, saved when it is left, undone; faults are shown at their own field."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ RECORDS = ("mailers", "products", "choices", "stamps")
 
 @pytest.fixture
 def page(qtbot: QtBot, desk: Desk) -> Callable[[str], Any]:
-    """Shows one page by itself, and repaints it after each act as the screen does."""
+    """Show one page alone, and repaint it after each act as the screen does."""
 
     def show(name: str, of: Desk = desk) -> Any:
         made = PAGES[name](of)
@@ -138,7 +138,7 @@ def test_an_invalid_value_is_reported_at_its_own_field(
     before = desk.pile.terms.shop
     leave(made, field, typed)
     said = {one: fault(made, one) for one in made.form.fields if fault(made, one)}
-    said.pop("parcel_services", None)  # the demo pays online at retail prices, which is said there
+    said.pop("parcel_services", None)  # the demo pays online at retail prices, which is reported there
     assert list(said) == [field]
     assert said[field].endswith(".")
     assert made.form.fields[field].editor().accessibleDescription() == said[field]

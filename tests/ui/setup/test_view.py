@@ -188,7 +188,7 @@ def test_pages_are_turned_by_keys_and_opened_by_name(qtbot: QtBot, view: SetupVi
 
 @dataclass
 class Scale:
-    """A scale that shows what it is told to."""
+    """A scale that shows a given reading."""
 
     shown: Shown | None = None
     mark: Severity = Severity.FINE

@@ -149,7 +149,7 @@ def test_a_piece_that_is_not_weighed_says_so(qtbot: QtBot, desk: Desk) -> None:
 
 @pytest.fixture
 def packed(desk: Desk) -> int:
-    """The piece that two orders of the demo for one door lie in."""
+    """The piece that contains two orders of the demo to one address."""
     things = before_weighing(desk.sitting).things
     keys = next(thing.keys for thing in things if thing.found.code == "same-door")
     desk.do(pack_together, keys)

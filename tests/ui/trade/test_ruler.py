@@ -1,4 +1,4 @@
-"""The ounce ruler: what part of it is shown, and where weight, steps and band of doubt stand on it."""
+"""The ounce ruler: which part is shown, and where weight, steps and band of doubt are."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What each column is, said in the head of the table: by letters, by one key for what is offered, by one to exchange."""
+"""The meaning of each column is chosen in its header: by letters, by one key for a suggestion, by one key to swap."""
 
 from __future__ import annotations
 

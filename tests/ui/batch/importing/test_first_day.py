@@ -1,4 +1,4 @@
-"""A file of 25 columns nobody here wrote: at most four keys on the first day, none on the second."""
+"""An unknown file of 25 columns: at most four keys the first time, none the second."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is brought: changes accepted one by one, questions answered in the preview, mappings remembered, shelves, paste."""
+"""The import panel: changes accepted one by one, questions answered in the preview, mappings remembered, paste."""
 
 from __future__ import annotations
 

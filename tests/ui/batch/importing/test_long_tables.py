@@ -1,4 +1,4 @@
-"""A large table: read beside the window, which answers all along; canceled, it leaves nothing."""
+"""A large table is read in the background while the window stays responsive; canceled, it stores nothing."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ PRODUCTS = "sku,name,unit_weight,weight_unit\n"
 
 @pytest.fixture(scope="module")
 def big(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """An order list of very many orders; its order numbers stand in a column that is only near to known."""
+    """An order list of very many orders; its order numbers are in a column whose header is only similar."""
     file = tmp_path_factory.mktemp("big") / "fair.csv"
     rows = (f"{n},Ada Quist {n},{n} Quire St,Bath,ME,04530,US,Letterpress card,1\n" for n in range(MANY))
     file.write_text(HEAD + "".join(rows), encoding="utf-8")

@@ -40,7 +40,7 @@ def names(desk: Desk) -> list[str]:
 
 
 def test_number_1047_of_two_shops_stays_two_orders(qtbot: QtBot, empty_desk: Desk) -> None:
-    """Each shop's mapping has its prefix, kept by its header row: the second time nobody says anything."""
+    """Each shop's mapping has its prefix and is found by its header row: the second time nothing has to be chosen."""
     view, order = show(qtbot, empty_desk), ONE.replace("7001", "#1047")
     for head, columns, prefix, name in ((FAIR, COLUMNS, "F-", "Fair"), (MARKET, WHOM, "M-", "Market")):
         looked(qtbot, view, Pasted(head + order))

@@ -1,4 +1,4 @@
-"""Tables of every kind in the window: mailers and products, sheets of a workbook, amounts asked, canceled orders told."""
+"""Tables of every kind in the window: mailers and products, sheets of a workbook, ambiguous amounts, canceled orders."""
 
 from __future__ import annotations
 
@@ -141,7 +141,7 @@ def test_canceled_orders_are_reported_and_set_aside(qtbot: QtBot, desk: Desk) ->
     assert (line.name, line.after) == ("7001", "canceled")
     assert "Left out: 2 canceled." in view.importing._does.text()
     view.importing.lines.accept_all()
-    assert view.importing.lines.accepted == set()  # it is told, and needs no yes
+    assert view.importing.lines.accepted == set()  # it is reported and needs no answer
     take(qtbot, view)
     piece = desk.pile.find("7001")
     assert desk.pile.verdicts[piece].status is PieceStatus.CANCELED

@@ -1,4 +1,4 @@
-"""The scale page: the choice is kept field by field, bytes are shown, the way that fits is taken, coins are put on."""
+"""The scale page: settings are saved field by field, bytes are shown, a fitting protocol is used, coins are checked."""
 
 from __future__ import annotations
 
@@ -168,7 +168,7 @@ def test_disputed_bits_are_detected_accepted_and_forgotten(page, desk):
         assert buttons(card) == []
         hear_bits(desk, *[status] * 8)
     assert card.words.text().endswith("Bit 0 of the first status byte means moving when it is 0.")
-    assert trusted_bit(scale_choice(desk.sitting)) is None  # not before a person says so
+    assert trusted_bit(scale_choice(desk.sitting)) is None  # not before it is accepted
     assert buttons(card) == ["Trust it", "Try again"]
     card.trust.click()
     assert trusted_bit(scale_choice(desk.sitting)).when is False
