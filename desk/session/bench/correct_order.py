@@ -26,8 +26,8 @@ ADDRESS = ("recipient", "company", "address1", "address2", "city", "region", "po
 FIELDS: Mapping[str, str] = {
     "recipient": "Recipient",
     "company": "Company",
-    "address1": "Address line 1",
-    "address2": "Address line 2",
+    "address1": "Street",
+    "address2": "Street, second line",
     "city": "City",
     "region": "State or region",
     "postal_code": "ZIP or postal code",

@@ -78,7 +78,7 @@ def staying_words(left: EverythingLeft) -> str:
     """Return which ready pieces stay and why, to follow another sentence; empty when none does."""
     told = (
         (left.unmatched, "Label not matched yet"),
-        (left.unstamped, "No stamps left"),
+        (left.unstamped, "Your stamps don't cover the postage"),
         (left.at_customs, "Customs issue to fix"),
     )
     return "".join(f" {why} {some_of(names)}." for names, why in told if names)

@@ -45,11 +45,16 @@ _SHOWN = {
     "common practice": "",
     "computed from the width of a label": "",
     "confirmed once": "",
+    "domestic and international services do not mix": "",
+    "domestic mail": "",
     "general knowledge of the HS text": "",
     "Letters and flats carry no tracking number": "",
     "open table of HS 2022 (ODC-PDDL-1.0)": "HS 2022",
+    "measured on its label": "",
     "postal code patterns by country": "",
     "the fonts that come with the program": "",
+    "the order's address": "",
+    "the stamps on hand": "",
 }
 
 

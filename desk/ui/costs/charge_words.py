@@ -15,21 +15,21 @@ def basis_words(one: GroupAdvice) -> str:
         some = "" if one.repriced == one.orders else f"{one.repriced} "
         now = f" ({some}at today's prices)" if one.repriced else ""
         return f"{counted(one.orders, 'order')}{now}: "
-    own = f"only {counted(one.orders, 'order')}" if one.orders else "no orders"
-    products = counted(one.products, "product")
-    return f"You have {own} so far, so this is estimated from {products}, one of each, and a spread of zones: "
+    own = f"Only {counted(one.orders, 'order')}" if one.orders else "No orders"
+    products = f"each of your {counted(one.products, 'product')}" if one.products > 1 else "your product"
+    return f"{own} so far, so this is an estimate: {products}, mailed to near and far zones. "
 
 
 def charge_words(one: GroupAdvice) -> str:
     """Return the charge that covers 9 in 10 and the one that breaks even."""
     covering, even = amount_words(one.advice.covering(COVERED)), amount_words(one.advice.break_even)
-    return f"{basis_words(one)}{covering} covers 9 in 10, {even} breaks even."
+    return f"{basis_words(one)}{covering} covers 9 in 10 orders, and {even} breaks even."
 
 
 def sure_words(one: GroupAdvice) -> str:
     """Return how sure the charge that covers 9 in 10 is."""
     if one.products is not None:
-        return "Your own orders will replace this estimate at 30."
+        return "From 30 orders on, your own orders replace this estimate."
     if not one.advice.is_enough:
         return "Fewer than 30 orders, so this is only a rough guide."
     interval = one.advice.covering_interval(COVERED)
@@ -43,9 +43,9 @@ def ways_words(one: GroupAdvice) -> str:
     if len(ways.rows) < 2:
         return "A flat charge is enough: all are of one kind."
     flat, table = amount_words(ways.flat_off), amount_words(ways.table_off)
-    off = f"On average costs differ from a flat charge by {flat}, and from a table by {table}."
+    off = f"Your costs differ from a flat charge by {flat} on average, and from a table by {table}."
     thin = " Some of its rows have fewer than 5 orders." if ways.is_thin and one.products is None else ""
-    return f"A table fits better. {off}{thin}" if ways.table_is_better else f"A flat charge is enough. {off}"
+    return f"A table of charges fits better. {off}{thin}" if ways.table_is_better else f"A flat charge is enough. {off}"
 
 
 def free_words(free: FreeShipping | None) -> str:

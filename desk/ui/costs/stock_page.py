@@ -24,9 +24,9 @@ from desk.ui.kit.wrapping import FlowLayout, labeled
 HEADS = ("Item", "On hand", "Cost of these", "Next 30 days", "Batch needs", "Buy", "")
 WIDTHS = (260, 90, 120, 130, 110, 80, 160)  # pixels at 100%
 ABOUT = (
-    "The Buy column is enough for this batch and the next 30 days. What those days take is estimated from past use. "
-    "Mailers, inserts and labels are counted from their first purchase. What you bought first is used first. Stock you "
-    "had before: type its count and what it cost, then press Counted on hand."
+    "Buy covers this batch and the next 30 days, estimated from past use. Mailers, inserts and labels are counted from "
+    "their first purchase, and the oldest are used first. For stock you already had, type its count and what it cost, "
+    "then press Counted on hand."
 )
 
 

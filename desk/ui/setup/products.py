@@ -95,7 +95,7 @@ def _form(desk: Desk) -> Form:
             "For customs",
             words,
             LineField("hs", "HS code"),
-            LineField("origin", "Country of origin (code)"),
+            LineField("origin", "Country of origin"),
             "Properties",
             LineField("length", "Length"),
             LineField("width", "Width"),

@@ -29,7 +29,7 @@ class SenderPage(Page):
                 LineField("name", "Name"),
                 LineField("company", "Company"),
                 LineField("address1", "Street"),
-                LineField("address2", "Second street line"),
+                LineField("address2", "Street, second line"),
                 LineField("city", "City"),
                 LineField("region", "State"),
                 LineField("postal_code", "ZIP code (used for zones)"),

@@ -28,7 +28,7 @@ class StampsPage(RecordsPage):
             [
                 ChoiceField("kind", "Stamp type", kinds),
                 LineField("count", "On hand"),
-                LineField("value", "Face value"),
+                LineField("value", "Face value", hint="only if it is printed on the stamp"),
             ]
         )
         super().__init__(desk, TITLE, form, "Add the stamps you have. They are counted down as you use them.")

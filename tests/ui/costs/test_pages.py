@@ -274,13 +274,13 @@ def test_the_charge_table_has_a_row_for_each_kind_and_the_flat_charge_last(view:
     assert rows[-1][0] == "flat"
     assert sum(int(row[1]) for row in rows[:-1]) == int(rows[-1][1])
     assert rows[-1][2] == f"${page.advice[0].ways.flat.text()}"
-    assert "On average costs differ from a flat charge by $" in page.ways.text()
+    assert "Your costs differ from a flat charge by $" in page.ways.text()
     assert "to each order" in page.ways.text()
 
 
 def test_before_any_hand_over_the_charge_is_from_the_catalog(qtbot: QtBot, weighed_desk: Desk) -> None:
     view = show_screen(qtbot, CostsView(weighed_desk))
     view.open_page(CHARGE)
-    assert view.charge.what.text().startswith("You have no orders so far, so this is estimated from ")
+    assert view.charge.what.text().startswith("No orders so far, so this is an estimate: ")
     assert "interval" not in view.charge.sure.text()
-    assert "Your own orders will replace this estimate at 30." in view.charge.sure.text()
+    assert "From 30 orders on, your own orders replace this estimate." in view.charge.sure.text()
