@@ -4,7 +4,10 @@ import pytest
 from PySide6.QtCore import Qt
 
 from desk.domain.length import Size
+from desk.domain.orders.order import Order
+from desk.session.importing.import_orders import import_orders
 from desk.session.verdict.stamp_request import REQUESTED
+from tests.session.made import CARD, HOME, line
 
 
 class Counted:
@@ -84,6 +87,27 @@ def test_a_long_number_in_groups_of_digits_is_not_a_piece_and_its_weight(bench, 
     hands.enter()
     assert bench.screen.piece is None
     assert bench.screen.find_field.fault.text().startswith(f"No order {text} here.")
+
+
+@pytest.mark.parametrize(
+    ("numbers", "text", "opened", "is_weighed"),
+    [
+        (["94001000"], "9400 1000", "94001000", False),
+        (["TK-94001000"], "9400 1000", "TK-94001000", False),
+        (["94001000", "9400"], "9400 1000", "9400", True),  # both exist: a number and its weight
+        (["9400"], "9400 1000", "9400", True),
+        (["94001", "9400"], "9400 1", "9400", True),
+        (["7943150", "1943"], "943 150", "1943", True),  # three digits may be grams
+    ],
+)
+def test_digits_in_groups_are_one_number_when_only_together_they_are_an_order(
+    bench, hands, numbers, text, opened, is_weighed
+):
+    import_orders(bench.desk.sitting, [Order(number, HOME, (line(CARD),)) for number in numbers])
+    hands.press(text)
+    hands.enter()
+    assert bench.screen.piece == bench.desk.pile.find(opened)
+    assert (weighed(bench, opened) or bench.screen.weight_field.line.text() != "") is is_weighed
 
 
 def test_several_orders_with_the_same_last_digits_ask_for_more(bench, hands):

@@ -15,6 +15,7 @@ from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
 
 MORE_DIGITS = re.compile(r"\d{7,}|\d+( +\d+)+", re.ASCII)  # the rest of a number; a weight has up to six in a row
+IN_GROUPS = re.compile(r"\d{4,}( +\d{4,})+", re.ASCII)  # a number printed in groups, or a number and 1000 g
 
 
 class WeighingActs:
@@ -53,6 +54,9 @@ class WeighingActs:
         A tracking number, or any long number printed in groups of digits, is looked for as a whole.
         """
         number, _, weight = text.strip().partition(" ")
+        if self._is_in_groups(text.strip(), number):
+            self._opening.found("".join(text.split()))
+            return
         is_whole = not weight or MORE_DIGITS.fullmatch(weight.strip()) or tracking_number(text)
         if is_whole or self._view.desk.pile.find(text) is not None:
             self._opening.found(text)
@@ -61,6 +65,12 @@ class WeighingActs:
             if self._view.weight_field.isVisibleTo(self._view):
                 self._view.weight_field.line.setText(weight.strip())
                 self.typed(weight)
+
+    def _is_in_groups(self, text: str, first: str) -> bool:
+        """Return whether the groups of digits are one order number together, and the first alone is none."""
+        pile, joined = self._view.desk.pile, "".join(text.split())
+        is_known = IN_GROUPS.fullmatch(text) and (pile.find(joined) is not None or pile.find_by_digits(joined))
+        return bool(is_known) and pile.find(first) is None
 
     def typed(self, text: str) -> None:
         """Save a typed weight. A known number typed as fast as only a barcode reader does opens its piece."""
