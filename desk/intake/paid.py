@@ -22,6 +22,7 @@ WORDS = {
     "postal_code": "postal code|zip|zip code|postcode",
     "service": "class|mail class",
     "why": "reason|note",
+    "currency": "currency code",
 }
 FIELDS = by_word(WORDS)
 REFUNDS, ADJUSTMENTS = ("refund", "refunded", "credit"), ("adjustment", "surcharge", "correction", "adjusted")
@@ -81,12 +82,16 @@ def _row(row: Row, columns: Columns, currency: str, faults: FaultsFound) -> Paid
         )
     paid = None
     try:
+        money(f"0 {texts['currency']}".strip(), currency)
+    except NotRead as wrong:
+        faults.add(row.line, columns.name("currency"), texts["currency"], str(wrong))
+    try:
         paid = money(texts["paid"], currency) if texts["paid"] else None
     except NotRead as wrong:
         faults.add(row.line, columns.name("paid"), texts["paid"], str(wrong))
     kind = _kind(texts["kind"])
-    if kind == "paid" and paid is not None and paid.minor < 0:
-        kind, paid = "refund", -paid
+    if kind != "adjustment" and paid is not None and paid.minor < 0:
+        kind, paid = "refund", -paid  # refunds are written with or without a minus
     reference = texts["reference"].removeprefix("#").strip()
     if not reference and not (texts["recipient"] and texts["postal_code"]):
         faults.add(row.line, columns.name("reference"), "", "an order number, or name and postal code")

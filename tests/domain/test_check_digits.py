@@ -48,6 +48,7 @@ def test_tracking_check_digits_equal_those_worked_out_by_hand(body, digit):
 
 
 CODE = "9400111206206406260787"
+LONG = "92055901000000000000000124"  # 26 digits; the weighted sum without the last is 66
 
 
 @pytest.mark.parametrize(
@@ -55,6 +56,8 @@ CODE = "9400111206206406260787"
     [
         ("42010001" + CODE, CODE),
         ("420100011234" + CODE, CODE),
+        ("42010001" + LONG, LONG),  # 34 digits with a ZIP of five
+        ("42010001" + LONG[:-1] + "5", LONG[4:-1] + "5"),  # neither is right
         (CODE, CODE),
         ("420" + CODE[:17], "420" + CODE[:17]),  # 20 digits that happen to begin with 420
         ("92" + "0" * 28, "92" + "0" * 28),

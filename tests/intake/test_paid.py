@@ -27,7 +27,10 @@ def test_rows_are_read_with_spaces_in_numbers_and_signs_in_amounts(tmp_path):
     assert (second.paid, second.kind) == (Money(150), "adjustment")
 
 
-@pytest.mark.parametrize(("amount", "kind", "paid"), [("-2.10", "", Money(210)), ("2.10", "Refund", Money(210))])
+@pytest.mark.parametrize(
+    ("amount", "kind", "paid"),
+    [("-2.10", "", Money(210)), ("2.10", "Refund", Money(210)), ("-2.10", "Refund", Money(210))],
+)
 def test_a_refund_is_its_kind_or_an_amount_below_zero(amount, kind, paid):
     (row,) = read_paid_text(f"order\tamount\ttype\n1041\t{amount}\t{kind}\n", "USD")
     assert (row.kind, row.paid) == ("refund", paid)
@@ -47,6 +50,22 @@ def test_each_fault_is_one_sentence_and_a_faulty_list_is_not_read_at_all(text, c
     said = refused(text)
     assert len(said) == count
     assert any(words in line for line in said)
+
+
+@pytest.mark.parametrize(
+    ("currency", "is_read"), [("USD", True), ("usd", True), ("$", True), ("", True), ("EUR", False), ("pounds", False)]
+)
+def test_a_column_with_another_currency_is_refused(currency, is_read):
+    text = f"order\tamount\tcurrency\n1041\t7.20\t{currency}\n"
+    if is_read:
+        assert read_paid_text(text, "USD")[0].paid == Money(720)
+    else:
+        assert len(refused(text)) == 1
+
+
+def test_an_adjustment_in_favor_of_the_shop_stays_below_zero():
+    (row,) = read_paid_text("order\tamount\ttype\n1041\t-0.40\tAdjustment\n", "USD")
+    assert (row.kind, row.paid) == ("adjustment", Money(-40))
 
 
 @pytest.mark.parametrize("header", ["name,zip,amount", "order,amount", "name,zip,order,amount"])

@@ -140,6 +140,7 @@ def test_one_wrong_digit_of_a_tracking_number_is_always_detected(body, place, sh
     assert tracking_digit(wrong) != tracking_digit(body)
 
 
-@given(st.from_regex(r"9[0-9]{21}", fullmatch=True), st.from_regex(r"[0-9]{5}([0-9]{4})?", fullmatch=True))
-def test_a_routing_code_before_a_tracking_number_is_removed(code, zip_code):
+@given(st.from_regex(r"9[0-9]{20}", fullmatch=True), st.from_regex(r"[0-9]{5}([0-9]{4})?", fullmatch=True))
+def test_a_routing_code_before_a_tracking_number_is_removed(body, zip_code):
+    code = f"{body}{tracking_digit(body)}"
     assert without_routing(f"420{zip_code}{code}") == code

@@ -32,8 +32,19 @@ def tracking_digit(body: str) -> int:
 
 
 def without_routing(code: str) -> str:
-    """Return the code without a leading 420 and five- or nine-digit ZIP, which the sum ignores."""
-    return code[len(code) - 22 :] if code.startswith("420") and len(code) in (30, 34) else code
+    """Return the code without a leading 420 and five- or nine-digit ZIP, which the sum ignores.
+
+    Of 34 digits, a nine-digit ZIP and 22 digits come first, then a five-digit ZIP and 26 digits (common practice, no
+    source): the one with the right check digit.
+    """
+    if not code.startswith("420") or len(code) not in (30, 34):
+        return code
+    short, long = code[-22:], code[-26:]
+    return long if len(code) == 34 and not _is_right(short) and _is_right(long) else short
+
+
+def _is_right(code: str) -> bool:
+    return code.isdigit() and tracking_digit(code[:-1]) == int(code[-1])
 
 
 def normalized(text: str) -> str:

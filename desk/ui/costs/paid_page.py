@@ -27,7 +27,7 @@ from desk.ui.kit.files import file_to_open, file_to_save
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.wrapping import FlowLayout, labeled
 
-ROWS = ("Package", "Tracking", "Paid", "Kind", "")
+ROWS = ("Package", "Tracking", "Paid", "Kind", "Remark")
 TABLES = "Tables (*.csv *.tsv *.xlsx *.ods)"
 
 
