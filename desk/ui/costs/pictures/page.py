@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QStackedWidget, QWidget
 
 from desk.domain.exact import short
 from desk.domain.ledger import GroupBy
@@ -16,7 +16,7 @@ from desk.session.setup.shop_texts import all_services
 from desk.session.words.figures import amount_words, share_in_words
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
-from desk.ui.costs.parts import fill_choices
+from desk.ui.costs.parts import fill_choices, lay_out
 from desk.ui.costs.pictures.bar_list import BarList
 from desk.ui.costs.pictures.paid_chart import PaidChart
 from desk.ui.costs.pictures.picture import Picture
@@ -70,10 +70,8 @@ class PicturesPage(QWidget):
         row.setSpacing(16)
         row.addWidget(self.stack, 3)
         row.addWidget(self.table, 2)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        for part in (self._build_choices(), self.words, self.beside, self.nothing):
-            column.addWidget(part, 1 if part is self.beside else 0)
+        parts = (self._build_choices(), self.words, self.beside, self.nothing)
+        lay_out(self, "Pictures", parts, self.beside)
 
     def _build_choices(self) -> QWidget:
         self.which, self.year, self.service = QComboBox(), QComboBox(), QComboBox()

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QPainter
 
 from desk.session.words.figures import number_in_words
 from desk.ui.costs.pictures.picture import CENTER, LEFT, Picture, mixed, write
 from desk.ui.costs.pictures.state_tiles import COLUMNS, ROWS, TILES
+from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import ColorSheet
 
 SHADES = (0.0, 0.14, 0.3, 0.9, 1.0)  # of teal; between 0.3 and 0.9 neither ink nor paper could be read on it
 DARK_FROM = 3  # the first shade that is written on in the card's color
 LIMITS = (0.0, 0.1, 0.3, 0.6)  # of the largest number: above each, the next shade
+FOR_A_CODE, LEGEND = 2.4, 2.0  # sizes of type: the side of a tile, and the height of the legend
 LEAST_FOR_TWO = 2.3  # lines of text in a tile that has room for its number
 
 
@@ -29,6 +31,11 @@ class TileMap(Picture):
         """Show these numbers."""
         self.counts = counts
         self.describe(words)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the size at which every tile has room for its code in the type of all pictures."""
+        side, high = FOR_A_CODE * typeface.SMALL * typeface.scale(), LEGEND * typeface.SMALL * typeface.scale()
+        return QSize(round(COLUMNS * side), round(ROWS * side + high))
 
     def draw(self, painter: QPainter, sheet: ColorSheet) -> None:
         """Draw one square for each state, and what the shades mean."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtGui import QColor, QGuiApplication
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QGuiApplication
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from desk.domain.places.states import STATE_NAMES
@@ -17,6 +18,7 @@ from desk.ui.costs.pictures.page import COUNTRIES, PAID, STATES, WEIGHTS, Pictur
 from desk.ui.costs.pictures.paid_chart import PaidChart
 from desk.ui.costs.pictures.state_tiles import COLUMNS, ROWS, TILES
 from desk.ui.costs.pictures.tile_map import DARK_FROM, SHADES, colors_of, shade_of
+from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import CHOSEN, DARK, LIGHT
 from tests.ui.kit.test_palette import contrast
 
@@ -162,3 +164,22 @@ def test_large_numbers_are_grouped(page: PicturesPage, monkeypatch: pytest.Monke
     page.bars.show_bars([("Canada", 5678)], "")
     page.bars.grab()
     assert written == ["Canada", "5,678"]
+
+
+@pytest.mark.parametrize("points", [10, 20])
+def test_the_map_is_never_too_small_to_read_its_codes(qtbot: QtBot, weighed_desk: Desk, points: int) -> None:
+    """At 1024 x 640 the page scrolls when the type is large; every tile has room for a code in the type of pictures."""
+    before = QGuiApplication.font()
+    larger = QFont(before)
+    larger.setPointSizeF(points)
+    QApplication.setFont(larger)
+    try:
+        weighed_desk.do(hand_everything_over, weighed_desk.pile)
+        page = shown(qtbot, weighed_desk)
+        page.resize(960, 320)
+        QApplication.processEvents()
+        metrics = QFontMetrics(typeface.font(typeface.SMALL))
+        assert page.map.height() / ROWS >= 1.5 * metrics.height()
+        assert page.map.width() / COLUMNS >= 1.2 * metrics.horizontalAdvance("MW")
+    finally:
+        QApplication.setFont(before)
