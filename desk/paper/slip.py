@@ -103,11 +103,14 @@ def _code_and_facts(ink: Ink, content: SlipContent, top: float, high: float) -> 
 
 def _foot(ink: Ink, content: SlipContent) -> float:
     """Write marks and recipient at the foot. Return the height they take."""
-    width, low = ink.size[0], 6.0
-    ink.left(EDGE, low, *ink.squeezed(f"{content.reference} · {content.recipient_short}", width - 2 * EDGE, (8, LEAST)))
+    width, height = ink.size
+    low, room, small, large = 6.0, width - 2 * EDGE, 8.0, 9.0
+    if height > 1.5 * SMALL[1]:
+        small, large = 10.0, 14.0
+    ink.left(EDGE, low, *ink.squeezed(f"{content.reference} · {content.recipient_short}", room, (small, LEAST)))
     words = " · ".join((*content.marks, content.status))
-    ink.left(EDGE, low + 10, *ink.squeezed(words, width - 2 * EDGE, (9, LEAST), bold=True), bold=True)
-    return low + 20
+    ink.left(EDGE, low + small + 2, *ink.squeezed(words, room, (large, LEAST), bold=True), bold=True)
+    return low + small + large + 3
 
 
 def _items(ink: Ink, items: tuple[str, ...], box: Box) -> None:

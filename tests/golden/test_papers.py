@@ -47,6 +47,7 @@ LABELS = [
 LETTER = Press(FONTS, stock=STOCK["letter"])
 PAPERS = {
     "labels": (write_labels, LABELS, PRESS),
+    "labels-4x2": (write_labels, LABELS, Press(FONTS, stock=STOCK["roll-4x2"])),
     "slips": (write_slips, [slip(), slip(LONG, billable="", status="Needs a check")], PRESS),
     "slips-on-letter": (write_slips, [slip(), slip(LONG, billable="", status="Needs a check")], LETTER),
     "packing-slips": (write_packing_slips, [packing()], PRESS),

@@ -36,7 +36,7 @@ def flat(document, number=0):
 def test_the_label_shows_all_of_its_content(changes):
     text = flat(drawn(label(**changes)))
     for words in (*SENDER, *ADA[:3], "DULUTH MN 55804", "1047", "2 oz", "1 of 1", "DO NOT BEND", "1 Forever",
-                  "+ 1 additional ounce", "shop use 1047-1"):  # fmt: skip
+                  "+ 1 additional ounce", "shop use 1047-1", "Letter, stamped"):  # fmt: skip
         assert words in text
 
 
@@ -152,6 +152,50 @@ def test_the_corner_is_as_large_as_its_stamps(number, across, down):
     assert wide >= across * 0.87 * 72
     assert high >= down * 0.98 * 72
     assert (wide, high) == pytest.approx((across * STAMP[0] + 12, down * STAMP[1] + 12))
+
+
+@pytest.mark.parametrize("lines", [3, 4, 5])
+@pytest.mark.parametrize("stamps", [((1, "Forever"),), ((1, "Forever"), (1, "additional ounce"))])
+def test_on_a_small_label_the_corner_is_four_points_from_the_address(lines, stamps):
+    content = label(recipient=tuple(f"HEDWIG ELISE HABERMANN-QUIST {row}" for row in range(lines)), stamps=stamps)
+    wide, high = corner_size(content, columns=2)
+    left, bottom = 288 - 6 - wide - 0.7, 144 - 6 - high - 0.7  # with half of the marks' width
+    boxes = [box for box in places(drawn(content, press=ROLL_4X2)) if box[4].startswith("HEDWIG")]
+    assert len(boxes) >= lines
+    assert all(box[2] <= left - 4 or box[3] <= bottom - 4 for box in boxes)
+
+
+@pytest.mark.parametrize("remarks", [(), ("DO NOT BEND",), ("SURFACE MAIL ONLY", "DO NOT BEND")])
+@pytest.mark.parametrize("stamps", [1, 2])
+def test_a_small_label_names_its_service_after_the_remarks(remarks, stamps):
+    content = label(remarks=remarks, stamps=((1, "Forever"), (1, "additional ounce"))[:stamps])
+    _, found = proved(write_labels, [content], ROLL_4X2)
+    assert found.faults == ()
+    text = flat(drawn(content, press=ROLL_4X2))
+    assert all(words in text for words in (*remarks, "Letter, stamped"))
+
+
+def test_a_small_label_without_room_keeps_the_remarks_and_leaves_the_service_out():
+    lines = tuple(f"HEDWIG HABERMANN {row}" for row in range(7))
+    remarks, service = ("SURFACE MAIL ONLY", "DO NOT BEND"), "Ground package, paid at the counter"
+    content = label(remarks=remarks, recipient=lines, stamps=((1, "Forever"),), service_words=service)
+    text = flat(drawn(content, press=ROLL_4X2))
+    assert "SURFACE MAIL ONLY · DO NOT BEND" in text
+    assert "Ground" not in text
+
+
+@pytest.mark.parametrize("press", [PRESS, ROLL_4X2])
+@pytest.mark.parametrize("letter", [False, True])
+def test_without_chosen_stamps_the_corner_says_the_amount(press, letter):
+    assert "$4.93 in stamps" in flat(drawn(label(stamps=(), postage="$4.93", letter=letter), press=press))
+    assert "$4.93" not in flat(drawn(label(postage="$4.93", letter=letter), press=press))
+
+
+def test_the_sender_is_set_smaller_before_it_is_wrapped():
+    sender = ("A Bindery of Twenty-Three", "PO Box 99017")
+    sizes = [find(drawn(label(sender=(name, sender[1]))), "PO Box")[3] for name in ("Ada", sender[0])]
+    assert sender[0] in flat(drawn(label(sender=sender)))
+    assert sizes[0] != sizes[1]
 
 
 def test_stamps_are_named_in_words_and_never_drawn():

@@ -48,10 +48,15 @@ def _high(lines: int, leading: float) -> float:
     return max(lines - 1, 0) * leading + 1
 
 
-def draw_address(ink: Ink, lines: Sequence[str], box: Box, most: float, *, low: bool = False) -> None:
-    """Write the lines from the top of a box, or to its bottom when `low`. Raises AddressTooLong if they do not fit."""
+def draw_address(ink: Ink, lines: Sequence[str], box: Box, most: float, *, low: bool = False) -> float:
+    """Write the lines from the top of a box, or to its bottom when `low`. Return the top of the first line's capitals.
+
+    Raises:
+        AddressTooLong: they do not fit.
+    """
     size, pitch, shown = fitted(ink, lines, (box.width, box.height), most)
     foot = 0.26 * size  # room for descenders below the base line
     first = box.bottom + foot + (len(shown) - 1) * pitch if low else box.top - BOLD_CAPITALS * size - 0.02 * size
     for row, line in enumerate(shown):
         ink.left(box.left, first - row * pitch, line, size, bold=True)
+    return first + BOLD_CAPITALS * size

@@ -25,6 +25,7 @@ TAG_LEAST = (3.6 * INCH, 5 * INCH)  # smaller labels use the small form
 EDGE = 10.0
 LEFT = TAG_STRIP + 14.5  # where the text begins
 MOST = 20.0  # points, address
+SENDER, SENDER_WRAPPED = 9.5, 8.0  # points; lines too long for the second are wrapped
 FOOT = 94.0  # height below the lower rule
 
 
@@ -114,8 +115,9 @@ def draw_tag(ink: Ink, content: LabelContent) -> None:
 
 
 def _sender(ink: Ink, lines: Sequence[str], box: Box) -> None:
-    """Write the sender from the top of the box, in one size, wrapped where the box is narrow."""
-    size = 9.5
+    """Write the sender from the top of the box, in one size, smaller and at last wrapped where the box is narrow."""
+    sizes = [ink.size_for(line, box.width, (SENDER, SENDER_WRAPPED), bold=not row) for row, line in enumerate(lines)]
+    size = min(sizes, default=SENDER)
     while True:
         shown = [
             (part, not row)

@@ -17,7 +17,8 @@ class PostageMark(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelContent:
-    """One label. `reference` is the barcode's text; `stamps` are (number, kind in words).
+    """One label. `reference` is the barcode's text; `stamps` are (number, kind in words);
+    `postage` is the amount in words, shown while no stamps are chosen.
 
     `letter` asks for a label that keeps a letter's address area free; `envelope` is the envelope's length and height in
     inches, None where unknown.
@@ -32,6 +33,7 @@ class LabelContent:
     recipient: tuple[str, ...]
     weighed: str = ""
     stamps: tuple[tuple[int, str], ...] = ()
+    postage: str = ""
     payment: PostageMark = PostageMark.STAMPED
     remarks: tuple[str, ...] = ()
     letter: bool = False

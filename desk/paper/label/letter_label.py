@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from desk.paper.ink import Ink
 from desk.paper.label.address_block import AddressTooLong, draw_address, fitted
 from desk.paper.label.label_content import LabelContent, PostageMark
-from desk.paper.label.postage_corner import corner_size, draw_corner, stamp_lines
+from desk.paper.label.postage_corner import corner_size, draw_corner, stamp_words
 from desk.paper.label.strip import LETTER_STRIP, TAG_STRIP, draw_letter_strip, draw_strip, letter_strip_has_code
 from desk.paper.stock import INCH, Box, PageSize
 
@@ -30,16 +30,46 @@ READ_LOW, READ_HIGH = 0.625 * INCH, 2.75 * INCH  # read area of a letter
 def draw_small(ink: Ink, content: LabelContent) -> None:
     """Draw a letter's small label; on stock of that size every piece gets it."""
     width, height = ink.size
+    top = draw_address(ink, content.recipient, _best(ink, content), MOST, low=True)
     if not draw_letter_strip(ink, content):
+        top = BAND + BAND_HIGH
         ink.code(content.reference, Box(LEFT, BAND, width - EDGE - LEFT, BAND_HIGH))
     corner = _small_corner(ink, content)
     if corner is not None:
         draw_corner(ink, content, corner)
     right = corner.left - 6 if corner is not None else width - EDGE
     _sender(ink, content.sender, (LEFT, height - EDGE, right - LEFT))
-    words = " · ".join(filter(None, (*content.remarks, _loose_stamps(content, corner))))
-    ink.left(LEFT, height - HEAD - 8, *ink.squeezed(words, right - LEFT, (8.5, 5.5), bold=True), bold=True)
-    draw_address(ink, content.recipient, _best(ink, content), MOST, low=True)
+    y = height - HEAD - 8
+    lines, size = _notes(ink, content, corner, (right - LEFT, y - top))
+    for row, line in enumerate(lines):
+        ink.left(LEFT, y - row * NOTE_LEADING * size, line, size, bold=True)
+
+
+def _notes(ink: Ink, content: LabelContent, corner: Box | None, room: tuple[float, float]) -> tuple[list[str], float]:
+    """Return remarks, stamps and service as lines for `room` (width, height below the first base line), and their size.
+
+    The service is left out where it would be too small or close to the address; remarks are never cut.
+    """
+    notes = [*content.remarks, *_loose_stamps(content, corner)]
+    tried = [([*notes, content.service_words], size, 3.0) for size in (8.5, 8.0, 7.5, 7.0, 6.5)]
+    tried += [(notes, size, 0.0) for size in (8.5, 8.0, 7.5, 7.0, 6.5, 6.0, 5.5)]
+    lines: list[str] = []
+    for parts, size, clear in tried:
+        lines = _joined(ink, [part for part in parts if part], room[0], size)
+        if ((len(lines) - 1) * NOTE_LEADING + 0.3) * size + clear <= room[1]:
+            break
+    return lines, size
+
+
+def _joined(ink: Ink, parts: Sequence[str], room: float, size: float) -> list[str]:
+    """Return the parts with dots between them, on as many lines as they need."""
+    lines: list[str] = []
+    for part in parts:
+        if lines and ink.width(f"{lines[-1]} · {part}", size, bold=True) <= room:
+            lines[-1] += f" · {part}"
+        else:
+            lines += ink.wrapped(part, room, size, bold=True)
+    return lines
 
 
 def small_address_boxes(ink: Ink, content: LabelContent) -> tuple[Box, ...]:
@@ -47,7 +77,7 @@ def small_address_boxes(ink: Ink, content: LabelContent) -> tuple[Box, ...]:
     width, height = ink.size
     corner = _small_corner(ink, content)
     top = height - HEAD - 15 if letter_strip_has_code(ink, content) else BAND - 2
-    under = min(top, corner.bottom - 2 if corner is not None else top)
+    under = min(top, corner.bottom - CORNER_GAP if corner is not None else top)
     wide = Box(LEFT + 4, 3, width - EDGE - LEFT - 4, under - 3)
     if corner is None or under == top:
         return (wide,)
@@ -74,17 +104,20 @@ def _small_corner(ink: Ink, content: LabelContent) -> Box | None:
         wide, high = 76.0, 50.0
     else:
         wide, high = corner_size(content, columns=2)
-        if high > STAMP_ROOM or not content.stamps or not letter_strip_has_code(ink, content):
+        if high > STAMP_ROOM or not stamp_words(content) or not letter_strip_has_code(ink, content):
             return None
     return Box(width - EDGE - wide, height - EDGE - high, wide, high)
 
 
+CORNER_GAP = 5.0  # points between the corner's marks and the address
+NOTE_LEADING = 1.24  # line height of remarks and service, in type sizes
 STAMP_ROOM = 84.0  # points below the top edge of a small label
 BAND, BAND_HIGH = 66.0, 17.0  # where a code too long for the strip goes
 
 
-def _loose_stamps(content: LabelContent, corner: Box | None) -> str:
-    return "Stamps: " + " ".join(stamp_lines(content.stamps)) if corner is None and content.stamps else ""
+def _loose_stamps(content: LabelContent, corner: Box | None) -> list[str]:
+    words = stamp_words(content) if corner is None and content.payment is PostageMark.STAMPED else []
+    return ["Stamps: " + " ".join(words)] if words else []
 
 
 def _sender(ink: Ink, lines: Sequence[str], place: tuple[float, float, float]) -> None:

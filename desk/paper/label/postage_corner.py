@@ -19,7 +19,7 @@ MOST = 6  # stamps that fit in the corner; more go next to it
 METER = (1.6 * INCH, 1.1 * INCH)
 NOT_PAID = "POSTAGE NOT PAID YET"
 METER_HERE = "meter strip here"
-WORDS = (7.5, 5.5)
+WORDS = (8.5, 5.5)
 
 
 def corner_size(content: LabelContent, columns: int | None = None) -> tuple[float, float]:
@@ -40,9 +40,14 @@ def draw_corner(ink: Ink, content: LabelContent, box: Box) -> None:
         return
     _marks(ink, box)
     if content.payment is PostageMark.STAMPED:
-        _lines(ink, stamp_lines(content.stamps), box, WORDS)
+        _lines(ink, stamp_words(content), box, WORDS)
     elif content.payment is PostageMark.METERED:
         _lines(ink, [METER_HERE], box, WORDS)
+
+
+def stamp_words(content: LabelContent) -> list[str]:
+    """Return which stamps to use, one kind per line; without a choice the amount: `$4.93 in stamps`."""
+    return stamp_lines(content.stamps) or ([f"{content.postage} in stamps"] if content.postage else [])
 
 
 def stamp_lines(stamps: Sequence[tuple[int, str]]) -> list[str]:

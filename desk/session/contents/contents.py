@@ -50,6 +50,7 @@ def label_content(verdict: Verdict, terms: Terms, sender: Sequence[str] = ()) ->
         sender=tuple(sender),
         recipient=label_lines(verdict.case.order.address, terms.rulebook.countries),
         stamps=stamps_in_words(verdict),
+        postage=amount_words(verdict.postage) if verdict.postage else "",
         payment=_postage_mark(verdict),
         remarks=_remarks(verdict),
         letter=verdict.quote.shape.shape == "letter",
