@@ -58,7 +58,7 @@ class AfterPage(QWidget):
         self.table.set_widths(WIDTHS, dropped_first=(4, 5, 2), grows=(1, 3))
         self.rate = Inked(role="soft_ink")
         self.rate.setWordWrap(True)
-        self.nothing = EmptyView("Nothing has left yet", "Packages appear here when they are handed over.")
+        self.nothing = EmptyView("Nothing mailed yet", "Packages appear here when they are handed over.")
         self.bars = (self._status_bar(), self._claim_bar(), self._message_bar())
         parts = (*self.bars[:2], self.table, self.nothing, self.rate, self.bars[2])
         lay_out(self, "After mailing", parts, self.table)

@@ -41,9 +41,9 @@ NAMES = {
     "duty-per-code": "Duty for each HS code",
 }
 WORDS = (
-    "Countries suspended by the post's alerts. Check an alert with the post before you rely on it. To renew a "
-    "list, import a table with the columns country, rule, value, valid_from, valid_until and source. Each row replaces "
-    "what is known for its country; a row list-of replaces a whole list. Sanctions stay."
+    "The post has suspended mail to these countries. Check its service alerts before you rely on this list. For newer "
+    "rules, import a table with the columns country, rule, value, valid_from, valid_until and source. A row replaces the "
+    "same rule for its country, and a row list-of replaces a whole list. Sanctions always stay."
 )
 
 

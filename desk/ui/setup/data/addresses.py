@@ -86,8 +86,8 @@ class AddressesCard(Card):
         self.found.setText(
             counted(
                 count,
-                "order handed over that long ago still has an address.",
-                "orders handed over that long ago still have an address.",
+                "order that old still has an address.",
+                "orders that old still have an address.",
             )
         )
         words = f"Delete {counted(count, 'address', 'addresses')} now"
