@@ -149,7 +149,7 @@ class Window(QMainWindow):
         desk.changed.connect(self._refresh)
         desk.happened.connect(self.tell)
         desk.states_changed.connect(self._show_states)
-        desk.piece_opened.connect(lambda _piece: self.open_screen("Bench"))
+        desk.piece_opened.connect(self._open_bench)
         desk.screen_asked.connect(self.open_page)
         self._show_states()
         self.open_screen(next(iter(self._screens)))
@@ -159,10 +159,9 @@ class Window(QMainWindow):
     def acts(self) -> tuple[Act, ...]:
         """Return the keys that work on every screen."""
         from desk.ui.actions import Act
-
-        assert self.desk is not None
         from desk.ui.common_keys import FINDER, KEYS, REDO, UNDO
 
+        assert self.desk is not None
         back, again = self.desk.steps()
         return (
             Act(UNDO, f"Undo: {back}" if back else "Undo", self._undo),
@@ -176,6 +175,9 @@ class Window(QMainWindow):
     def screen_open(self) -> str:
         """The title of the open screen; empty before there is one."""
         return next((title for title, screen in self._screens.items() if screen is self._stack.currentWidget()), "")
+
+    def _open_bench(self, _piece: int) -> None:
+        self.open_screen("Bench")
 
     def open_screen(self, title: str) -> None:
         """Open a screen by its title and put the focus where work continues."""

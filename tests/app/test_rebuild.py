@@ -14,6 +14,7 @@ from desk.app.wiring import Opening, words
 from desk.domain.status import PieceStatus
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.kit import type as typeface
+from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.setup.view import SetupView
 from desk.ui.window import Window
 from tests.app.test_wiring import own_folders
@@ -63,10 +64,17 @@ def test_a_larger_text_size_applies_at_once_to_the_same_data(qtbot: QtBot, openi
     assert (new.screen_open, new.screen_of("Bench").piece) == ("Setup", 3)  # type: ignore[attr-defined]
     assert new.isVisible()
     qtbot.waitUntil(lambda: not isValid(old))
-    desk.do(set_beside, [3], PieceStatus.SET_ASIDE)  # nothing of the window before hears it
+    desk.do(set_beside, [3], PieceStatus.SET_ASIDE)  # nothing of the window before hears it, or what follows
+    desk.number_typed.emit("1")
+    assert new.screen_of("Bench").find_field.line.text() == "1"  # type: ignore[attr-defined]
+    desk.piece_opened.emit(5)
+    assert (new.screen_open, new.screen_of("Bench").piece) == ("Bench", 5)  # type: ignore[attr-defined]
+    assert isinstance(desk.scale, ScaleBridge)
+    desk.scale.finished.emit(5)
     for title in words():
         new.open_screen(title)
     assert new.screen_open == words()[-1]
+    desk.closing.emit()
 
 
 def test_the_default_text_size_can_be_restored(qtbot: QtBot, opening: Opening) -> None:

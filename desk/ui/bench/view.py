@@ -45,13 +45,16 @@ class BenchScreen(BenchLayout):
             signal.connect(slot)
 
     def _heard(self) -> Iterator[tuple[SignalInstance, Callable[..., object]]]:
-        """Connect the signals from elsewhere: the scale, other screens, the virtual scale."""
-        yield self.desk.piece_opened, self.does.opening.open_piece
-        yield self.desk.number_typed, self.does.opening.find
+        """Connect the signals from elsewhere: the scale, other screens, the virtual scale.
+
+        What outlives the screen is connected to the screen's own methods, which Qt disconnects with it.
+        """
+        yield self.desk.piece_opened, self._open_piece
+        yield self.desk.number_typed, self._find
         yield self.scale.told, self.show_live
         yield self.scale.recorded, self._hear_recorded
         yield self.scale.not_kept, self._hear_not_kept
-        yield self.scale.finished, self.hand.lifted
+        yield self.scale.finished, self._hear_lifted
         yield self.about.left, self.does.looking.leave_page
         yield self.scan_line.slip_read, self.does.matching.slip_read
         yield self.scan_line.answered, self.does.matching.answered
@@ -194,6 +197,15 @@ class BenchScreen(BenchLayout):
         """Open the piece that was open before."""
         if isinstance(before, BenchScreen) and before.piece is not None:
             self.does.opening.open_piece(before.piece, in_list=before.came_next)
+
+    def _open_piece(self, piece: int) -> None:
+        self.does.opening.open_piece(piece)
+
+    def _find(self, first: str) -> None:
+        self.does.opening.find(first)
+
+    def _hear_lifted(self, piece: int) -> None:
+        self.hand.lifted(piece)
 
     def _hear_not_kept(self, _piece: int) -> None:
         self.sounds.play(Severity.STOP)

@@ -42,7 +42,12 @@ class BookFiles(QWidget):
         self.stop = add_button("S&top", self.cancel, line)
         line.addWidget(self.progress)
         self._show_running(None)
-        desk.closing.connect(lambda: self.job and self.job.end())
+        desk.closing.connect(self._close)
+
+    def _close(self) -> None:
+        """End what is being written, because the store is closing."""
+        if self.job is not None:
+            self.job.end()
 
     def write(self, file: Path, year: int) -> None:
         """Write a year's workbook, in the background."""
