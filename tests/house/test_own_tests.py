@@ -39,7 +39,6 @@ ELSEWHERE = {
     "session/money/entries.py": "session/money/test_books.py",
     "session/money/totals.py": "session/money/test_books.py",
     "session/money/year_file.py": "session/money/test_books.py",
-    "session/pile/addressees.py": "session/pile/test_pile.py",
     "session/pile/weighing_result.py": "session/bench/test_weigh.py",
     "session/verdict/piece_declaration.py": "session/verdict/test_judge.py",
     "session/words/importing.py": "session/importing/test_preview.py",

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
+from desk.customs.export_filing import FILED_AT_HOME
 from desk.domain.orders.order import Order
-from desk.domain.places.country import fold
+from desk.domain.places.country import fold, is_abroad
 from desk.store.tables import hand_overs, orders
 
 Addressee = tuple[str, str, str]  # name, postal code, country
@@ -26,10 +27,31 @@ def by_addressee(known: Iterable[Order]) -> Mapping[Addressee, tuple[Order, ...]
     return {addressee: tuple(several) for addressee, several in found.items()}
 
 
-def with_same_addressee(
-    conn: orders.StoreView, some: Iterable[Order], on: date
-) -> Mapping[Addressee, tuple[Order, ...]]:
-    """Return every order to these orders' addressees that leaves on that day or has not left yet."""
-    countries = {order.address.country for order in some}
-    known = orders.to_countries(conn, countries, hand_overs.orders_here(conn, on))
-    return by_addressee(known[number].order for number in sorted(known))
+def files_exports(order: Order) -> bool:
+    """Return True when exports to its address may need filing, so that orders to one addressee count together."""
+    return is_abroad(order.address.country) or order.address.region in FILED_AT_HOME
+
+
+class SameDay:
+    """The orders to each addressee that leave on the mailing date or have not left yet, read once for each country.
+
+    Reading them for every weighing took 50 ms of the 66 that a piece for abroad took beside 10,000 orders.
+    """
+
+    def __init__(self) -> None:
+        self._countries: set[str] = set()
+        self._orders: dict[Addressee, tuple[Order, ...]] = {}
+
+    def forget(self) -> None:
+        """Read them again when they are needed."""
+        self._countries.clear()
+        self._orders.clear()
+
+    def beside(self, conn: orders.StoreView, some: Iterable[Order], on: date) -> Mapping[Addressee, tuple[Order, ...]]:
+        """Return the orders by addressee, with all addressees in the countries of `some`."""
+        if missing := {order.address.country for order in some} - self._countries:
+            known = orders.to_countries(conn, missing, hand_overs.orders_here(conn, on))
+            here = (known[number].order for number in sorted(known))
+            self._orders.update(by_addressee(order for order in here if files_exports(order)))
+            self._countries |= missing
+        return self._orders

@@ -19,6 +19,7 @@ from desk.intake.orders.uncollected import uncollected
 from desk.learning.parcel import Expected
 from desk.session.learned.memory import Memory, expected_reading
 from desk.session.learned.parcels import typed_weights
+from desk.session.pile.addressees import SameDay
 from desk.session.pile.batch import Batch, Counts, batch_of
 from desk.session.pile.by_number import in_progress_ending, named, named_ending
 from desk.session.pile.earlier import ids_ending, ids_here, ids_of_numbers, left_last, pieces_in_all
@@ -54,6 +55,7 @@ class Pile:
         self._out = StampsOut(self.terms)
         self._weighed: list[Turn] = []  # in the order of weighing
         self._before: dict[int, Verdict | None] = {}  # the verdicts before the change being followed
+        self._same_day = SameDay()
         self.counts = Counts(self.terms.on)
         self.memory = memory or Memory.unread(sitting, self.terms.shop)
         self._typed = typed_weights(self.terms.shop)
@@ -156,7 +158,8 @@ class Pile:
 
     def _read_all(self) -> None:
         before, terms = self._verdicts, self._read_terms()
-        stored = read_stored(self.sitting, self._asked.union(ids_here(self.sitting)))
+        self._same_day.forget()
+        stored = read_stored(self.sitting, self._asked.union(ids_here(self.sitting)), self._same_day)
         self.terms, self._out = terms, StampsOut(terms)
         if (typed := typed_weights(self.terms.shop)) != self._typed:
             self._typed, self.memory.stale = typed, True
@@ -188,6 +191,8 @@ class Pile:
     def follow(self, changes: Changes) -> frozenset[int]:
         """Update the pile after changes; return the ids whose verdict changed."""
         self._before = {}
+        if any(number not in self._stored or self._stored[number].case.handed_over for number in changes.pieces):
+            self._same_day.forget()  # undo may return an order that had left
         if changes.orders or changes.settings or changes.pieces >= EVERYTHING:
             self.read_all()
         elif changes.shop:
@@ -198,7 +203,7 @@ class Pile:
         return frozenset(number for number in self._before if self._is_another(number))
 
     def _read(self, ids: Collection[int]) -> list[StoredCase]:
-        return remembered(read_stored(self.sitting, ids), self.memory, self.terms.shop)
+        return remembered(read_stored(self.sitting, ids, self._same_day), self.memory, self.terms.shop)
 
     def _read_terms(self) -> Terms:
         return read_terms(self.sitting, posting_day(self.sitting))

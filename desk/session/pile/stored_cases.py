@@ -7,16 +7,15 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from desk.customs.export_filing import FILED_AT_HOME
 from desk.domain.orders.order import Order
 from desk.domain.orders.packages import packed_orders
 from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
-from desk.domain.places.country import DOMESTIC_PLACES, HOME, MILITARY_STATES, is_abroad
+from desk.domain.places.country import DOMESTIC_PLACES, HOME, MILITARY_STATES
 from desk.domain.shop.shop import Shop, usual_policy
 from desk.rates.stamps.stamps import StampCount
 from desk.session.learned.memory import Memory
-from desk.session.pile.addressees import Addressee, addressee_of, by_addressee, with_same_addressee
+from desk.session.pile.addressees import Addressee, SameDay, addressee_of, by_addressee, files_exports
 from desk.session.pile.together import as_one
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
@@ -37,8 +36,12 @@ class StoredCase:
     turn: int | None
 
 
-def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[StoredCase]:
+def read_stored(
+    sitting: Sitting, only: Collection[int] | None = None, same_day: SameDay | None = None
+) -> list[StoredCase]:
     """Return every piece as a case in import order, or only those with these ids.
+
+    `same_day` are the orders by addressee as read before; without it they are read here.
 
     Pieces sent in another one are not cases: their orders are judged with the piece that carries them.
     """
@@ -59,16 +62,16 @@ def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[S
         parts = _parts(beside, known, in_order)
         if only is None:
             here = hand_overs.orders_here(conn, sitting.on)
-            same_day = by_addressee(order for n, order in known.items() if n in here and files_exports(order))
+            together = by_addressee(order for n, order in known.items() if n in here and files_exports(order))
         else:
             far = [known[piece.order_id] for piece in own if files_exports(known[piece.order_id])]
-            same_day = with_same_addressee(conn, far, sitting.on) if far else {}
+            together = (same_day or SameDay()).beside(conn, far, sitting.on)
         stamped = movements.used_by_piece(conn, CountedKind.STAMP, only)
     lying: dict[int | None, list[Order]] = {}
     for piece in packed:
         lying.setdefault(piece.together_with, []).append(known[piece.order_id])
     stored = [
-        _stored(piece, known[piece.order_id], in_order, stamped.get(piece.id, {}), parts.get(piece.id), same_day)
+        _stored(piece, known[piece.order_id], in_order, stamped.get(piece.id, {}), parts.get(piece.id), together)
         for piece in own
     ]
     return [_carrying(one, lying[one.id]) if one.id in lying else one for one in stored]
@@ -100,11 +103,6 @@ def _carrying(stored: StoredCase, others: list[Order]) -> StoredCase:
     return replace(stored, case=replace(stored.case, order=order, packed_with=numbers))
 
 
-def files_exports(order: Order) -> bool:
-    """Return True when exports to its address may need filing, so that orders to one addressee count together."""
-    return is_abroad(order.address.country) or order.address.region in FILED_AT_HOME
-
-
 def _parts(
     stored: Iterable[pieces.StoredPiece], known: Mapping[int, Order], in_order: Mapping[int, int]
 ) -> dict[int, Order]:
@@ -127,13 +125,13 @@ def _stored(  # everything read for one piece
     in_order: Counter[int],
     stamps: dict[str, int],
     part: Order | None,
-    same_day: Mapping[Addressee, tuple[Order, ...]],
+    together: Mapping[Addressee, tuple[Order, ...]],
 ) -> StoredCase:
     case = Case(
         key=piece.key,
         order=part or order,
         is_divided=part is not None,
-        for_addressee=same_day.get(addressee_of(order), ()),
+        for_addressee=together.get(addressee_of(order), ()) if files_exports(order) else (),
         weighing=piece.weighing,
         pieces_in_order=in_order[piece.order_id],
         answered=piece.answered,
