@@ -57,9 +57,9 @@ class Transaction:
 
     def insert(self, table: Table, rows: Sequence[Row]) -> range:
         """Write new rows under new ids, in that order. Return the ids."""
-        fresh = self.take_ids(table.name, len(rows))
         if not rows:
-            return fresh
+            return range(0)
+        fresh = self.take_ids(table.name, len(rows))
         base: Row = {}
         if table.name not in schema.APPEND_ONLY:
             base = {"version": FIRST_VERSION, "revision": self.revision}

@@ -9,7 +9,7 @@ from datetime import datetime
 from functools import cache
 from typing import Any  # rows and statements of SQLAlchemy
 
-from sqlalchemy import ColumnElement, Connection, Row, Select, bindparam, func, select
+from sqlalchemy import Connection, Row, Select, bindparam, func, select
 
 from desk.domain.faults import Refused
 from desk.domain.money import Money
@@ -102,7 +102,7 @@ def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, i
     """
     wanted = list(dict.fromkeys(keys))
     order_ids = _order_ids(tx.conn, {key.order for key in wanted})
-    known = _piece_ids(tx.conn, order_ids.values(), func.coalesce(schema.pieces.c.together_with, schema.pieces.c.id))
+    known = _piece_ids(tx.conn, order_ids.values(), as_weighed=True)
     missing = [key for key in wanted if key.order in order_ids and (order_ids[key.order], key.piece) not in known]
     fresh = tx.insert(schema.pieces, [_new_row(order_ids[key.order], key.piece) for key in missing])
     known |= {(order_ids[key.order], key.piece): number for key, number in zip(missing, fresh, strict=True)}
@@ -143,7 +143,7 @@ def some_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[StoredPiece]
 
 def of_orders(conn: Connection, order_ids: Iterable[int]) -> list[StoredPiece]:
     """Return every piece of these orders."""
-    return some_pieces(conn, _piece_ids(conn, list(order_ids), schema.pieces.c.id).values())
+    return some_pieces(conn, _piece_ids(conn, order_ids).values())
 
 
 def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]:
@@ -322,22 +322,37 @@ def _new_row(order_id: int, number: int) -> dict[str, object]:
 
 
 def _order_ids(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
-    column = schema.orders.c
     found: dict[str, int] = {}
     for some in chunks(numbers):
-        wanted = select(column.number, func.max(column.id).label("newest")).where(column.number.in_(some))
-        found |= {row.number: row.newest for row in conn.execute(wanted.group_by(column.number))}
+        found |= {row.number: row.newest for row in conn.execute(_newest_orders(), {"numbers": some})}
     return found
 
 
-def _piece_ids(conn: Connection, order_ids: Iterable[int], meant: ColumnElement[int]) -> dict[tuple[int, int], int]:
-    row = schema.pieces.c
+@cache  # saves 0.3 ms of a weighing
+def _newest_orders() -> Select[Any]:
+    """Return the query for the order imported last under each of some numbers."""
+    column = schema.orders.c
+    numbers: Any = bindparam("numbers", expanding=True)
+    newest = select(column.number, func.max(column.id).label("newest")).where(column.number.in_(numbers))
+    return newest.group_by(column.number)
+
+
+def _piece_ids(conn: Connection, order_ids: Iterable[int], *, as_weighed: bool = False) -> dict[tuple[int, int], int]:
+    """Return piece ids by order id and piece number; `as_weighed`, a piece packed into another gives that one's id."""
     found: dict[tuple[int, int], int] = {}
     for some in chunks(order_ids):
-        columns = select(row.order_id, row.number, meant)
-        for order_id, number, piece_id in conn.execute(columns.where(row.order_id.in_(some))):
+        for order_id, number, piece_id in conn.execute(_ids_in_orders(as_weighed=as_weighed), {"orders": some}):
             found[order_id, number] = piece_id
     return found
+
+
+@cache  # saves 0.2 ms of a weighing
+def _ids_in_orders(*, as_weighed: bool) -> Select[Any]:
+    """Return the query for `_piece_ids`."""
+    row = schema.pieces.c
+    orders: Any = bindparam("orders", expanding=True)
+    meant = func.coalesce(row.together_with, row.id) if as_weighed else row.id
+    return select(row.order_id, row.number, meant).where(row.order_id.in_(orders))
 
 
 def _read(conn: Connection, piece_ids: list[int] | None) -> list[StoredPiece]:
