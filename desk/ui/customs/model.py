@@ -71,9 +71,9 @@ class CustomsModel(QAbstractTableModel):
             self.endResetModel()
             return
         before, self.rows = self.rows, fresh
-        for place, (old, new) in enumerate(zip(before, fresh, strict=True)):
-            if old != new:
-                self.dataChanged.emit(self.index(place, 0), self.index(place, MISSING))
+        changed = [place for place, (old, new) in enumerate(zip(before, fresh, strict=True)) if old != new]
+        if changed:  # once, since the table measures its texts each time
+            self.dataChanged.emit(self.index(changed[0], 0), self.index(changed[-1], MISSING))
 
     def place_of(self, piece_id: int | None) -> int | None:
         """Return the row of a piece."""

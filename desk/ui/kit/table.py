@@ -8,10 +8,12 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from PySide6.QtCore import (
     QAbstractItemModel,
     QEvent,
+    QItemSelection,
     QItemSelectionModel,
     QMetaMethod,
     QModelIndex,
@@ -277,8 +279,22 @@ class PlainTable(QTableView):
         return QSize(self.columnWidth(column), self.verticalHeader().defaultSectionSize())
 
     def chosen_rows(self) -> list[int]:
-        """Return the selected rows, in order."""
-        return sorted(index.row() for index in self.selectionModel().selectedRows())
+        """Return the selected rows, in order; by runs, since ten thousand indexes take 0.1 s."""
+        runs = self.selectionModel().selection().toList()
+        return sorted({row for run in runs for row in range(run.top(), run.bottom() + 1)})
+
+    def choose_rows(self, rows: Sequence[int]) -> None:
+        """Select just these rows, given in order, and scroll to the first."""
+        model, selection = self.model(), QItemSelection()
+        last = model.columnCount() - 1
+        for _, run in groupby(enumerate(rows), lambda one: one[1] - one[0]):  # rows without a gap are one run
+            found = [row for _, row in run]
+            selection.select(model.index(found[0], 0), model.index(found[-1], last))
+        choosing = self.selectionModel()
+        choosing.select(selection, SelectionFlag.ClearAndSelect)
+        if rows:
+            choosing.setCurrentIndex(model.index(rows[0], 0), SelectionFlag.NoUpdate)
+            self.scrollTo(model.index(rows[0], 0))
 
     def selectRow(self, row: int) -> None:
         """Select just this row. Qt's own adds or removes it while Ctrl or Shift is held, as during Ctrl+Z."""

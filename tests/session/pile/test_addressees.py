@@ -25,7 +25,8 @@ def test_a_weighing_reads_no_order_to_the_same_country_again(pile):
     event.listen(pile.sitting.store.engine, "before_cursor_execute", lambda *words: asked.append(words[2]))
     weigh(pile.sitting, [(PieceKey("1"), weighing())])
     assert together(pile, 1) == ["1", "2"]
-    assert asked and not any("mailed_on" in words for words in asked)
+    assert asked
+    assert not any("mailed_on" in words for words in asked)
 
 
 def test_each_country_is_read_when_it_is_first_needed(pile):

@@ -15,8 +15,8 @@ from desk.rates.stamps.stamps import StampCount
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_shop
-from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside
 from desk.session.pile.addressees import files_exports
+from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside
 from desk.session.pile.stored_cases import StoredCase, read_cases, read_stored, read_terms
 from desk.session.pile.together import pack_together
 from desk.session.sitting import Sitting

@@ -213,6 +213,16 @@ def test_arrows_move_through_the_rows_and_tab_leaves_the_table(qtbot: QtBot, tab
     assert not table.tabKeyNavigation()
 
 
+def test_choosing_rows_selects_these_in_as_few_runs_as_possible(table: PlainTable, model: TextRows) -> None:
+    for wanted, runs in (([0, 1, 2], [(0, 2)]), ([0, 2], [(0, 0), (2, 2)])):
+        table.choose_rows(wanted)
+        assert table.chosen_rows() == wanted
+        assert table.currentIndex().row() == 0
+        assert sorted((run.top(), run.bottom()) for run in table.selectionModel().selection()) == runs
+    table.choose_rows([])
+    assert table.chosen_rows() == []
+
+
 def test_selected_rows_are_reported_in_order(table: PlainTable, model: TextRows) -> None:
     choice = table.selectionModel()
     for row in (2, 0):

@@ -152,9 +152,9 @@ class BatchModel(QAbstractTableModel):
             new.piece_id == old.piece_id for new, old in zip(fresh, before, strict=True)
         ):
             self.shown = fresh
-            for place, (new, old) in enumerate(zip(fresh, before, strict=True)):
-                if new is not old:
-                    self.dataChanged.emit(self.index(place, 0), self.index(place, len(HEADS) - 1))
+            changed = [place for place, (new, old) in enumerate(zip(fresh, before, strict=True)) if new is not old]
+            if changed:  # once, since the table measures its texts each time
+                self.dataChanged.emit(self.index(changed[0], 0), self.index(changed[-1], len(HEADS) - 1))
             return
         self.beginResetModel()
         self.shown = fresh

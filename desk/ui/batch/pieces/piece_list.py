@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, QTimer, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
@@ -42,7 +42,6 @@ GROWS = (RECIPIENT, PLACE, CONTENTS, MAILER, VERDICT)  # long texts get the spar
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100% the side column is only shown when asked for
 ROOM_FOR_BARS = 320  # below this many pixels at 100% the bars fold to one line each to leave room for the table
 TYPED_MS = 250  # after the last letter of a search, before earlier days are searched too
-SelectionFlag = QItemSelectionModel.SelectionFlag
 
 
 class PieceList(QWidget):
@@ -215,31 +214,22 @@ class PieceList(QWidget):
         if not rows and self.model.shown:
             rows = [0]
         if rows != self.table.chosen_rows():
-            self._choose_rows(rows)
+            self.table.choose_rows(rows)
         self._selected()
 
-    def _choose_rows(self, rows: Sequence[int]) -> None:
-        selection, last = QItemSelection(), self.model.columnCount() - 1
-        for row in rows:
-            selection.select(self.model.index(row, 0), self.model.index(row, last))
-        choosing = self.table.selectionModel()
-        choosing.select(selection, SelectionFlag.ClearAndSelect)
-        if rows:
-            choosing.setCurrentIndex(self.model.index(rows[0], 0), SelectionFlag.NoUpdate)
-            self.table.scrollTo(self.model.index(rows[0], 0))
-
     def _selected(self, *_: object) -> None:
-        pieces = self.chosen()
-        self._say_selected()
+        pieces = self._say_selected()
         if len(pieces) != 1 or self.side.isHidden():
             self.side.show_piece(None, ())
             return
         past = self.desk.do_quietly(history_of, pieces[0]) or ()
         self.side.show_piece(self.desk.pile.verdicts.get(pieces[0]), past)
 
-    def _say_selected(self) -> None:
+    def _say_selected(self) -> list[int]:
+        """Show how many pieces are selected; return their ids."""
         pieces = self.chosen()
         self.many.show_count(len(pieces), self._remark(pieces))
+        return pieces
 
     def _remark(self, pieces: Sequence[int]) -> str:
         """Return what the table cuts of the only piece selected, and what the small date next to its postage means."""
