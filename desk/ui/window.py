@@ -147,6 +147,7 @@ class Window(QMainWindow):
         self._made = add_acts(self, self._places)
         self._everywhere = add_acts(self, self.acts())
         desk.changed.connect(self._refresh)
+        desk.begun.connect(self._refresh)
         desk.happened.connect(self.tell)
         desk.states_changed.connect(self._show_states)
         desk.piece_opened.connect(self._open_bench)

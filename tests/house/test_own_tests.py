@@ -39,9 +39,11 @@ ELSEWHERE = {
     "session/money/entries.py": "session/money/test_books.py",
     "session/money/totals.py": "session/money/test_books.py",
     "session/money/year_file.py": "session/money/test_books.py",
+    "session/pile/following/judged_pieces.py": "session/pile/test_pile.py",
     "session/pile/weighing_result.py": "session/bench/test_weigh.py",
     "session/verdict/piece_declaration.py": "session/verdict/test_judge.py",
     "session/words/importing.py": "session/importing/test_preview.py",
+    "store/tables/piece_queries.py": "store/test_pieces.py",
     "store/summary.py": "store/test_copies.py",
     "store/upgrade.py": "store/test_migrations.py",
     **dict.fromkeys(

@@ -6,10 +6,9 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from functools import cache
 from typing import Any  # rows and statements of SQLAlchemy
 
-from sqlalchemy import Connection, Row, Select, bindparam, func, select
+from sqlalchemy import Connection, Row, func, select
 
 from desk.domain.faults import Refused
 from desk.domain.money import Money
@@ -20,6 +19,7 @@ from desk.store import schema
 from desk.store.ranges import chunks
 from desk.store.records import from_text, to_text
 from desk.store.tables import answers, weighings
+from desk.store.tables.piece_queries import answers_and_pieces, how_many, ids_in_orders, newest_orders
 from desk.store.times import from_utc_text, to_utc_text
 from desk.store.transaction import Row as RowValues
 from desk.store.transaction import Transaction
@@ -157,13 +157,7 @@ def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]
 
 def number_of(conn: Connection, piece: StoredPiece) -> str:
     """Return what people call a piece: the order number, with the piece number when its order ships in several."""
-    return piece.key.number_among(conn.execute(_how_many(), {"order": piece.order_id}).scalar_one())
-
-
-@cache  # saves 0.1 ms of a weighing
-def _how_many() -> Select[Any]:
-    """Return the query for how many pieces an order ships in."""
-    return select(func.count()).select_from(schema.pieces).where(schema.pieces.c.order_id == bindparam("order"))
+    return piece.key.number_among(conn.execute(how_many(), {"order": piece.order_id}).scalar_one())
 
 
 def numbers(conn: Connection) -> dict[str, str]:
@@ -324,64 +318,26 @@ def _new_row(order_id: int, number: int) -> dict[str, object]:
 def _order_ids(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
     found: dict[str, int] = {}
     for some in chunks(numbers):
-        found |= {row.number: row.newest for row in conn.execute(_newest_orders(), {"numbers": some})}
+        found |= {row.number: row.newest for row in conn.execute(newest_orders(), {"numbers": some})}
     return found
-
-
-@cache  # saves 0.3 ms of a weighing
-def _newest_orders() -> Select[Any]:
-    """Return the query for the order imported last under each of some numbers."""
-    column = schema.orders.c
-    numbers: Any = bindparam("numbers", expanding=True)
-    newest = select(column.number, func.max(column.id).label("newest")).where(column.number.in_(numbers))
-    return newest.group_by(column.number)
 
 
 def _piece_ids(conn: Connection, order_ids: Iterable[int], *, as_weighed: bool = False) -> dict[tuple[int, int], int]:
     """Return piece ids by order id and piece number; `as_weighed`, a piece packed into another gives that one's id."""
     found: dict[tuple[int, int], int] = {}
     for some in chunks(order_ids):
-        for order_id, number, piece_id in conn.execute(_ids_in_orders(as_weighed=as_weighed), {"orders": some}):
+        for order_id, number, piece_id in conn.execute(ids_in_orders(as_weighed=as_weighed), {"orders": some}):
             found[order_id, number] = piece_id
     return found
 
 
-@cache  # saves 0.2 ms of a weighing
-def _ids_in_orders(*, as_weighed: bool) -> Select[Any]:
-    """Return the query for `_piece_ids`."""
-    row = schema.pieces.c
-    orders: Any = bindparam("orders", expanding=True)
-    meant = func.coalesce(row.together_with, row.id) if as_weighed else row.id
-    return select(row.order_id, row.number, meant).where(row.order_id.in_(orders))
-
-
 def _read(conn: Connection, piece_ids: list[int] | None) -> list[StoredPiece]:
-    codes, whole = _questions(some=piece_ids is not None)
+    codes, whole = answers_and_pieces(some=piece_ids is not None)
     given = {} if piece_ids is None else {"ids": piece_ids}
     answered: dict[int, set[str]] = defaultdict(set)
     for piece_id, code in conn.execute(codes, given):
         answered[piece_id].add(code)
     return [_stored(row, frozenset(answered.get(row.id, ()))) for row in conn.execute(whole, given)]
-
-
-@cache  # saves 3 to 9% of a weighing
-def _questions(*, some: bool) -> tuple[Select[Any], Select[Any]]:
-    """Return the queries for answers and whole pieces, of all or of some; built once, see the end of transaction.py."""
-    codes, whole = select(schema.answers.c.piece_id, schema.answers.c.code), _whole_pieces()
-    if not some:
-        return codes, whole
-    ids: Any = bindparam("ids", expanding=True)
-    return codes.where(schema.answers.c.piece_id.in_(ids)), whole.where(schema.pieces.c.id.in_(ids))
-
-
-def _whole_pieces() -> Select[Any]:
-    """Return the query for pieces with their order number and current weighing."""
-    counting = [column for column in schema.weighings.c if column.name not in ("id", "piece_id")]
-    joined = schema.pieces.join(schema.orders, schema.orders.c.id == schema.pieces.c.order_id).outerjoin(
-        schema.weighings, schema.weighings.c.id == schema.pieces.c.weighing_id
-    )
-    whole = select(schema.pieces, schema.orders.c.number.label("order_number")).add_columns(*counting)
-    return whole.select_from(joined).order_by(schema.pieces.c.order_id, schema.pieces.c.number)
 
 
 def _stored(row: Row[Any], answered: frozenset[str]) -> StoredPiece:

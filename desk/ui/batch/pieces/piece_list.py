@@ -104,7 +104,7 @@ class PieceList(QWidget):
     def refresh(self, told: DeskChanges) -> None:
         """Show the current batch; the selection stays."""
         chosen = self.chosen()
-        self.model.take(self.desk.pile.verdicts, told.pieces, self.desk.pile.terms.on)
+        self.model.take(self.desk.pile.verdicts, told.pieces, self.desk.pile.counts.on)
         self.table.fit_first_column(row.cells[0] for row in self.model.shown)
         counts = self.model.counts()
         counts[PieceStatus.HANDED_OVER] += self.desk.pile.unread
