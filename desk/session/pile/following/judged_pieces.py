@@ -174,7 +174,7 @@ class JudgedPieces:
         self._before = {}
         if any(number not in self._stored or self._stored[number].case.handed_over for number in changes.pieces):
             self._same_day.forget()  # undo may return an order that had left
-        if changes.orders or changes.settings or changes.pieces >= EVERYTHING:
+        if changes.orders or changes.settings or changes.pieces >= EVERYTHING or len(changes.pieces) > AT_ONCE:
             return self.read_in_parts()
         if self._reading is not None:
             self._reading.again |= changes.pieces
