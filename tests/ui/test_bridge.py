@@ -127,7 +127,8 @@ def test_what_could_not_be_read_after_a_step_is_said_and_read_later(
         raise Refused("The disk cannot be read.")
 
     with monkeypatch.context() as away:
-        away.setattr("desk.session.pile.pile.read_stored", refuses)
+        for module in ("full_reading", "judged_pieces"):
+            away.setattr(f"desk.session.pile.following.{module}.read_stored", refuses)
         desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
         assert desk.sitting.store.is_unsure
         assert [state.words for state in desk.states] == [OLD_VIEW]

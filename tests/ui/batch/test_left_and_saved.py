@@ -60,10 +60,10 @@ def test_the_date_beside_a_postage_is_explained_for_the_selected_piece(qtbot: Qt
     rows = view.list.model.shown
     old = next(at for at, row in enumerate(rows) if row.age.short)
     fresh = next(at for at, row in enumerate(rows) if not row.age.short)
-    view.list._choose_rows([old])
+    view.list.table.choose_rows([old])
     meaning = "postage from the price list of July 12, 2026, valid through October 3, 2026"
     assert view.list.many._count.text() == f"{rows[old].cells[NUMBER]} – {meaning}"
-    view.list._choose_rows([fresh])
+    view.list.table.choose_rows([fresh])
     assert view.list.many._count.text() == "1 piece selected"
 
 
@@ -72,7 +72,7 @@ def test_columns_a_narrow_table_leaves_out_are_shown_below_the_result_and_the_ta
 ) -> None:
     view = show(qtbot, weighed_desk, (620, 640))
     table, row = view.list.table, view.list.model.shown[0]
-    view.list._choose_rows([0])
+    view.list.table.choose_rows([0])
     assert table.isColumnHidden(POSTAGE)
     assert not table.isColumnHidden(VERDICT)
     cells = table.itemDelegate()

@@ -34,7 +34,7 @@ def numbers(view: BatchView) -> list[str]:
 
 
 def select(view: BatchView, *rows: int) -> None:
-    view.list._choose_rows(rows)
+    view.list.table.choose_rows(rows)
 
 
 def button(parent: QWidget, words: str) -> QPushButton:
