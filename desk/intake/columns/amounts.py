@@ -86,10 +86,11 @@ def _grouped(sign: str, first: str, groups: str, tail: str) -> Decimal:
 
 
 @lru_cache(maxsize=8192)  # saves 4% of reading orders
-def money(text: str, currency: str, decimal: str = "") -> Money:
+def money(text: str, currency: str, decimal: str = "", sub_cents: int = NOISE) -> Money:
     """Return an amount in that currency: `12.50`, `$12.50`, `12.50 USD`, `1.234,50`.
 
-    A point before three digits is as ambiguous as a comma, unless the currency has no cents or `decimal` settles it.
+    A point before three digits is as ambiguous as a comma, unless the currency has no cents or `decimal` settles it. An
+    amount with `sub_cents` decimals or more is rounded half up.
 
     Raises:
         NotRead: another currency, or not an amount.
@@ -112,7 +113,7 @@ def money(text: str, currency: str, decimal: str = "") -> Money:
     value = _amount(digits, currency, decimal)
     if abs(value) > LARGEST_AMOUNT:
         raise NotRead(f"an amount of at most {LARGEST_AMOUNT:,} {currency}")
-    if -int(value.as_tuple().exponent) >= NOISE:
+    if -int(value.as_tuple().exponent) >= sub_cents:
         value = value.quantize(Decimal(1).scaleb(-decimals_of(currency)), ROUND_HALF_UP)
     try:
         return Money.of(-value if minus else value, currency)

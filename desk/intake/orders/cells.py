@@ -10,12 +10,17 @@ from typing import TypeVar
 
 from desk.domain.money import Money, zero
 from desk.domain.places.country import Countries
-from desk.intake.columns.amounts import NO_VALUE, NotRead, currency_code, day, money, number, whole_number
+from desk.intake.columns.amounts import NO_VALUE, NOISE, NotRead, currency_code, day, money, number, whole_number
 from desk.intake.columns.formats import ColumnFormat
 
 Key = TypeVar("Key")
 Value = TypeVar("Value")
 PLAIN = ColumnFormat()
+
+
+# Decimals of a sum that was calculated, such as a line less 20%: rounded to cents, as the buyer paid it. A price of one
+# piece is not, since the error would count for each piece.
+SUB_CENTS = 3
 
 
 class ReadOnce(dict[Key, Value]):
@@ -61,8 +66,10 @@ class CellReader:
         if known is None:
             decimal, nothing = self.formats.get(name, PLAIN).decimal, zero(currency)
 
+            sub_cents = NOISE if name == "unit_price" else SUB_CENTS
+
             def read(text: str) -> Money:
-                return nothing if text.casefold() in NO_VALUE else money(text, currency, decimal)
+                return nothing if text.casefold() in NO_VALUE else money(text, currency, decimal, sub_cents)
 
             known = self._amounts[name, currency] = ReadOnce(read, {"": nothing})
         return known

