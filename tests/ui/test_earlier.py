@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -27,6 +26,7 @@ from desk.ui.handover.view import HandOverView
 from desk.ui.papers.model import PaperScope, references_of
 from tests.conftest import StillClock
 from tests.session.made import CARD, HOME, line, shop, weighing
+from tests.ui.conftest import copied
 
 
 @pytest.fixture
@@ -34,7 +34,7 @@ def next_day(
     open_desk: Callable[[Path], Desk], weighed_store: Path, tmp_path: Path, clock: StillClock
 ) -> tuple[Desk, int]:
     """The demo, with everything ready handed over yesterday, also 1041 and 1043; and how many pieces that was."""
-    desk = open_desk(Path(shutil.copy(weighed_store, tmp_path / "store.sqlite")))
+    desk = open_desk(copied(weighed_store, tmp_path / "store.sqlite"))
     clock.forward((datetime(2026, 11, 25, 16, tzinfo=UTC) - clock.now()).total_seconds())
     count = hand_everything_over(desk.sitting, desk.pile).count
     clock.forward(timedelta(days=1).total_seconds())
