@@ -72,8 +72,7 @@ class Window(QMainWindow):
         self._is_painted = False
         self._screens: dict[str, Screen] = {}
         self._places: list[Act] = []
-        self._made: list[QAction] = []
-        self._everywhere: list[QAction] = []
+        self._made, self._everywhere = list[QAction](), list[QAction]()
         self._is_forwarding = False
         self._build(words)
         self.resize(1280, 800)
