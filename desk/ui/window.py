@@ -143,8 +143,7 @@ class Window(QMainWindow):
             self._stack.addWidget(screen)
             self._screens[title] = screen
             self._places.append(Act(keys, title, partial(self.open_screen, title)))
-        self._made = add_acts(self, self._places)
-        self._everywhere = add_acts(self, self.acts())
+        self._made, self._everywhere = add_acts(self, self._places), add_acts(self, self.acts())
         desk.changed.connect(self._refresh)
         desk.begun.connect(self._refresh)
         desk.happened.connect(self.tell)
