@@ -38,6 +38,7 @@ SHEET = (
     BookColumn("Cost of used", "What the used pieces cost."),
     BookColumn("Cost of spoiled", "What the spoiled pieces cost."),
     BookColumn("Cost of stock, December 31", "Opening and paid, less used and spoiled."),
+    BookColumn("Currency", "Of the costs; empty where nothing was bought at a known price."),
 )
 
 
@@ -72,6 +73,11 @@ class StockRow:
     def left(self) -> int:
         """Return how many are on hand now."""
         return self.on(date.max)[0]
+
+    @property
+    def currency(self) -> str:
+        """Return the currency of the purchases; empty without one at a known price."""
+        return next((lot.price.currency for lot in self.lots if lot.price is not None), "")
 
     @property
     def runs_low(self) -> bool:
@@ -156,8 +162,8 @@ def stock_sheet(rows: Iterable[StockRow], year: int) -> BookSheet:
     for row in rows:
         year_of = row.between(date(year, 1, 1), date(year, 12, 31))
         sides = (year_of.opening, year_of.bought, year_of.used, year_of.spoiled, year_of.closing)
-        costs = (Money(cost).amount for _, cost in sides)
-        table.append((row.item.words, *(count for count, _ in sides), *costs))
+        costs = (Money(cost, row.currency or "USD").amount for _, cost in sides)
+        table.append((row.item.words, *(count for count, _ in sides), *costs, row.currency))
     return BookSheet("Stock", SHEET, table)
 
 

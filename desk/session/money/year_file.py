@@ -11,6 +11,7 @@ from desk.domain.ledger import GroupBy, LedgerRow
 from desk.session.money.books import book_lines
 from desk.session.money.totals import SUMS, sum_cells, totals
 from desk.session.sitting import Sitting
+from desk.session.words.services import service_words
 from desk.store.tables import ledger
 
 PIECES = (
@@ -46,10 +47,14 @@ def write_year(
         by_month = book_lines(conn, GroupBy.MONTH, first, last)
         rows = ledger.rows(conn, first, last)
     months = BookSheet("Months", (MONTH, *SUMS), [[line.group, *sum_cells(line)] for line in by_month])
-    others = [[by.value, line.group, *sum_cells(line)] for by, line in totals(sitting, first, last)]
+    others = [[by.value, _group(by, line.group), *sum_cells(line)] for by, line in totals(sitting, first, last)]
     sheets = [months, *([stock] if stock else []), BookSheet("Totals", (*BY, *SUMS), others)]
     pieces = BookSheet("Ledger", PIECES, [_piece(row) for row in rows])
     return write_workbook(file, [*sheets, pieces], progress, canceled)
+
+
+def _group(by: GroupBy, group: str) -> str:
+    return service_words(group) if by is GroupBy.SERVICE else group
 
 
 def _piece(row: LedgerRow) -> list[object]:
@@ -59,7 +64,7 @@ def _piece(row: LedgerRow) -> list[object]:
         row.entry.value,
         row.amount.amount,
         row.amount.currency,
-        row.service,
+        service_words(row.service),
         row.country,
         row.state,
         row.why,

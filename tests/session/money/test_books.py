@@ -154,6 +154,18 @@ def test_the_year_file_has_a_row_per_month_and_explains_its_columns(week, tmp_pa
     assert set(months[0]) <= explained
 
 
+def test_the_year_file_names_services_in_words(sitting, tmp_path):
+    from python_calamine import CalamineWorkbook
+
+    enter(sitting, [replace(row(Entry.POSTAGE_PAID, -82), service="letter-stamped")])
+    assert write_year(sitting, 2026, None, tmp_path / "2026.xlsx")
+    book = CalamineWorkbook.from_path(tmp_path / "2026.xlsx")
+    assert [line[5] for line in book.get_sheet_by_name("Ledger").to_python()] == ["Service", "letter, stamped"]
+    totals_of = [line[:2] for line in book.get_sheet_by_name("Totals").to_python()]
+    assert ["service", "letter, stamped"] in totals_of
+    assert ["year", "2026"] in totals_of
+
+
 def test_a_formula_typed_by_a_buyer_stays_text(tmp_path):
     from python_calamine import CalamineWorkbook
 

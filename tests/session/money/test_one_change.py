@@ -78,14 +78,18 @@ def test_a_size_that_counted_may_be_charged_by_weight_alone(terms, judged):
     assert large.offer.billable.dimensional
 
 
-def test_the_next_volume_is_a_size_where_volume_sets_the_price(terms, judged):
-    """Notice 123, p. 16, July 12, 2026: ground by volume to zone 6, $9.21 up to 0.10 cu ft."""
-    verdict = judged("12.3", "Padded")
-    found = OneChange(terms).prices(verdict, entered("ground-cubic-commercial"), Money(921))
-    offer_tiers = terms.rulebook.charts.lists["ground-cubic-commercial"][-1].tiers["6"]
-    assert offer_tiers[0].price == Money(921)
-    assert Cause(Reason.SIZE) in causes(found, offer_tiers[1].price.minor)
-    assert Cause(Reason.SIZE) not in causes(found, offer_tiers[2].price.minor)
+@pytest.mark.parametrize(
+    ("size", "estimated", "causes_of_size"),
+    [
+        (("10.5", "8", "0.9"), 921, {1066}),  # 0.04 cu ft: only the next volume
+        (("10", "8", "3"), 1066, {921, 1283}),  # 0.14 cu ft: the volumes on either side
+    ],
+)
+def test_the_next_volume_is_a_size_where_volume_sets_the_price(terms, judged, size, estimated, causes_of_size):
+    """Notice 123, p. 16, July 12, 2026: ground by volume to zone 6, up to 0.10, 0.20 and 0.30 cu ft."""
+    verdict = judged(weighing=made.weighing("12.3", "Padded", size=Size.of(*size, "in")))
+    found = OneChange(terms).prices(verdict, entered("ground-cubic-commercial"), Money(estimated))
+    assert {price.minor for cause, price in found if cause.reason is Reason.SIZE} == causes_of_size
 
 
 def test_a_list_that_begins_after_the_mailing_date_is_no_cause(terms, box):

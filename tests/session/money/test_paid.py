@@ -109,6 +109,20 @@ def test_later_adjustments_and_refunds_are_new_entries(sitting, pile):
     assert postage(sitting)[0] == base + Money(40) - Money(10)
 
 
+def test_an_adjustment_is_entered_once_unless_its_note_differs_or_it_was_undone(sitting, pile):
+    enter(sitting, f"order,tracking,paid\n1001,{ONE},0.95\n")
+    base, _ = postage(sitting)
+    text = "order,paid,type,note\n1001,0.40,adjustment,size\n"
+    assert enter(sitting, text) == 1
+    assert enter(sitting, text) == 0
+    assert postage(sitting)[0] == base + Money(40)
+    assert enter(sitting, text.replace("size", "weight")) == 1
+    assert postage(sitting)[0] == base + Money(80)
+    undo(sitting)
+    assert enter(sitting, text.replace("size", "weight")) == 1
+    assert postage(sitting)[0] == base + Money(80)
+
+
 def test_an_amount_entered_before_the_hand_over_counts_in_it(sitting, pile):
     made.weigh_piece(sitting, 3, made.weighing("2.0", "Padded"))
     enter(sitting, f"order,tracking,paid\n1003,{TWO},16.05\n")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
 
@@ -15,6 +16,7 @@ from desk.domain.places.states import STATE_NAMES
 from desk.session.money import pictures
 from desk.session.undo import undo
 from desk.store.tables import ledger
+from desk.store.tables.ledger_sums import PaidAgainst
 from tests.session import made
 from tests.session.money.test_books import row
 
@@ -119,3 +121,17 @@ def test_a_service_without_packages_has_an_empty_chart(pile) -> None:
 def test_every_state_has_a_name() -> None:
     assert len(STATE_NAMES) == 50 + 1 + len(DOMESTIC_PLACES) + len(MILITARY_STATES)  # states, DC, islands, military
     assert STATE_NAMES.keys() > DOMESTIC_PLACES | MILITARY_STATES
+
+
+def test_the_service_with_the_largest_difference_is_listed_first() -> None:
+    """One service is 1.00 off, one 0.10; of two equally far off, the name decides."""
+    amounts = {"flat": (1000, 1010), "letter-stamped": (100, 200), "media": (500, 490)}
+    points = [PaidAgainst(n, service, "USD", *both) for n, (service, both) in enumerate(amounts.items())]
+    assert [line.service for line in pictures.paid_lines(points)] == ["letter-stamped", "flat", "media"]
+
+
+def test_of_two_services_used_as_often_the_name_decides(pile, monkeypatch) -> None:
+    used = ("media", "flat", "letter-stamped", "letter-stamped")
+    latest = [SimpleNamespace(offer=SimpleNamespace(service=service)) for service in used]
+    monkeypatch.setattr(pictures, "_weighed", lambda _pile: latest)
+    assert pictures.services_weighed(pile) == ("letter-stamped", "flat", "media")

@@ -156,7 +156,14 @@ def test_the_sheet_of_the_year_adds_up(sitting, pile) -> None:
     (line,) = [one for one in stock_sheet(read_stock(sitting, pile), 2026).rows if one[0] == "A7"]
     opening, bought, used, spoiled, closing = line[1:6]
     assert opening + bought - used - spoiled == closing == 10
-    assert str(line[10]) == "1.99"
+    assert (str(line[10]), line[11]) == ("1.99", "USD")
+
+
+def test_costs_of_stock_have_the_decimals_of_their_currency(sitting, pile) -> None:
+    """ISO 4217: the yen has no minor unit."""
+    buy(sitting, item(pile, "A7"), 10, Money(1990, "JPY"), date(2026, 1, 5))
+    (line,) = [one for one in stock_sheet(read_stock(sitting, pile), 2026).rows if one[0] == "A7"]
+    assert (str(line[10]), line[11]) == ("1990", "JPY")
 
 
 @pytest.mark.parametrize(("count", "refused"), [(0, True), (1, False), (5, False), (6, True)])
