@@ -85,13 +85,12 @@ class Window(QMainWindow):
     def _build(self, words: Sequence[str]) -> None:
         self._words = LineOfWords(words)
         self._stack = QStackedWidget()
-        body = QWidget()
+        self.setCentralWidget(body := QWidget())
         self._column = QVBoxLayout(body)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
         self._column.addWidget(self._words)
         self._column.addWidget(self._stack, 1)
-        self.setCentralWidget(body)
         self._words.chosen.connect(self.open_screen)
 
     @cached_property
