@@ -50,7 +50,7 @@ def _finding(one: NotUsed) -> Finding:
 
 def _words(weighing: Weighing, *, named: bool) -> str:
     """Return `1.2 oz`; with its mailer, size and feel where the weight alone does not tell two weighings apart."""
-    words = [f"{weighing.shown.value} {weighing.shown.unit}"]
+    words = [weighing.shown.words]
     if named:
         size = weighing.size
         words += [weighing.mailer or "no mailer"]

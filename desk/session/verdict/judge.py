@@ -181,7 +181,7 @@ def _weighed_twice(weighing: Weighing, posting: Posting, quoted: Quote, terms: T
     before = quote(replace(posting, gross=earlier), terms.price_rules).chosen
     now = quoted.chosen
     same = (before and (before.service, before.price)) == (now and (now.service, now.price))
-    facts = {"first": f"{earlier.value} {earlier.unit}", "then": f"{shown.value} {shown.unit}"}
+    facts = {"first": earlier.words, "then": shown.words}
     yield finding(Code.WEIGHED_TWICE, "", Severity.NOTE if same else None, **facts)
 
 

@@ -12,6 +12,7 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.product import Restriction
 from desk.domain.shop.shop import ExchangeRate, LetterPostage, ParcelPayment
 from desk.domain.status import PieceStatus
+from desk.domain.weight import Shown, WeightUnit
 from desk.session.verdict.judge import judge
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.stamp_request import DECLINED
@@ -323,6 +324,13 @@ def test_two_weights_of_a_piece_without_a_service_are_a_note(judged):
     verdict = judged(weighing=read, address=closed, shop=shop(policy=policy(intl_services=())))
     assert verdict.offer is None
     assert next(one for one in verdict.findings if one.code == "weighed-twice").severity is Severity.NOTE
+
+
+def test_two_weights_in_pounds_and_ounces_are_named_as_typed(judged):
+    first, then = (Shown(Decimal(value), WeightUnit.POUND_OUNCE, Decimal(1)) for value in ("19", "20"))
+    verdict = judged(weighing=replace(weighing("0.7", "A7"), shown=then, earlier=first))
+    facts = next(one for one in verdict.findings if one.code == "weighed-twice").facts
+    assert (facts["first"], facts["then"]) == ("1 lb 3 oz", "1 lb 4 oz")
 
 
 def test_the_buyers_choice_applies_after_a_declined_stamp_request(judged):
