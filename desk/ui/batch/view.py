@@ -15,7 +15,7 @@ from desk.domain.severity import Severity
 from desk.domain.status import PieceStatus
 from desk.session.importing.import_table import Pasted, Source
 from desk.session.papers.save_tables import save_tables
-from desk.session.words.figures import number_in_words
+from desk.session.words.figures import number_in_words, pieces_in_words
 from desk.session.words.statuses import status_counted
 from desk.ui.actions import Act
 from desk.ui.batch.before_weighing import BeforeWeighingPage
@@ -238,10 +238,12 @@ class BatchView(Screen):
             self.save_tables(folder)
 
     def save_tables(self, folder: Path) -> None:
-        """Save the tables of the batch in a folder."""
-        batch, terms = self.desk.pile.batch(), self.desk.pile.terms
+        """Save the tables of the batch in a folder, and say how many packages from earlier days are not in them."""
+        batch, terms, unread = self.desk.pile.batch(), self.desk.pile.terms, self.desk.pile.unread
         if names := self.desk.do_quietly(lambda _sitting: save_tables(batch, terms, folder)):
-            self.desk.happened.emit(Event(f"Saved {len(names)} tables in {folder}."))
+            words = f"Saved {len(names)} tables of {pieces_in_words(len(batch.verdicts))} in {folder}."
+            left = f" {number_in_words(unread)} that left earlier are not in them." if unread else ""
+            self.desk.happened.emit(Event(words + left))
 
     def paste(self) -> None:
         """Preview a table on the clipboard, or the file that was copied there."""

@@ -36,7 +36,11 @@ def test_tables_are_saved_from_the_window(qtbot: QtBot, desk: Desk, tmp_path: Pa
     view, events = show(qtbot, desk), said(desk)
     view.save_tables(tmp_path)
     assert (tmp_path / "postage-list.csv").exists()
-    assert "tables in" in events[-1].words
+    assert f"tables of {len(desk.pile.verdicts)} pieces in {tmp_path}." in events[-1].words
+    assert "earlier" not in events[-1].words
+    desk.pile.unread = 3
+    view.save_tables(tmp_path)
+    assert events[-1].words.endswith("3 that left earlier are not in them.")
     view.save_tables(tmp_path / "gone")
     assert events[-1].mark == "stop"
 
