@@ -273,12 +273,8 @@ class Window(QMainWindow):
 
     def _refresh(self, _told: DeskChanges | None = None) -> None:
         """Refresh what the window itself shows: the jumps, and the names of undo and redo."""
-        jumps = [
-            (jump.words, partial(self._jump, title, jump.go))
-            for title, screen in self._screens.items()
-            for jump in screen.jumps()
-        ]
-        self._words.show_jumps(jumps)
+        pairs = ((title, jump) for title, screen in self._screens.items() for jump in screen.jumps())
+        self._words.show_jumps([(jump.words, partial(self._jump, title, jump.go)) for title, jump in pairs])
         self._message.make_way()  # the new message replaces it
         self._name_steps()
 
