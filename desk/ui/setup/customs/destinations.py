@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QPushButton, QWidget
 
-from desk.domain.faults import Unreadable, fault_lines
+from desk.domain.faults import FileFault, fault_lines
 from desk.domain.severity import Severity
 from desk.session.setup.destination_rules import (
     DestinationRow,
@@ -20,13 +20,13 @@ from desk.session.setup.destination_rules import (
 )
 from desk.session.words.figures import counted, day_in_words
 from desk.ui.bridge import Desk, Event
-from desk.ui.jobs import Job
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.files import file_to_open
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.reading import FileReading
 from desk.ui.setup.customs.lay_out import lay_out
 from desk.ui.setup.page import Page
 
@@ -61,8 +61,7 @@ class DestinationsPage(Page):
         self.import_button = QPushButton("&Import a list…")
         self.drop_button = QPushButton("&Use the program's lists")
         self._rows: tuple[DestinationRow, ...] = ()
-        self._job: Job | None = None
-        desk.closing.connect(self._stop)
+        self._reading = FileReading(desk, self)
         self._build()
         self.table.entered_row.connect(lambda _row: self.check())
 
@@ -107,36 +106,24 @@ class DestinationsPage(Page):
 
     def import_list(self, path: Path) -> None:
         """Read a list in the background and use it; one that can't be read says why."""
-        if self._job is not None:
+        if self._reading.is_busy:
             return
         self.fault.setText("")
         self.import_button.setEnabled(False)
         countries = self.desk.sitting.rulebook.countries
-        self._job = Job(lambda _progress, _canceled: read_destinations(path, countries), self)
-        self._job.done.connect(lambda read: self._use(read, path.name))
-        self._job.failed.connect(self._fail)
-        self._job.stopped.connect(self._end_job)
-        self._job.start()
+        self._reading.read(
+            lambda: read_destinations(path, countries), lambda read: self._use(read, path.name), self._fail
+        )
 
     def _use(self, read: Rules, name: str) -> None:
-        self._end_job()
+        self.import_button.setEnabled(True)
         count = self.desk.do_quietly(keep_destinations, read, name)
         if count is not None:
             self.desk.happened.emit(Event(f"Imported {counted(count, 'row')}: {name}", undo=True))
 
-    def _fail(self, error: Exception) -> None:
-        self._end_job()
-        if not isinstance(error, Unreadable):
-            raise error
-        self.fault.setText("\n".join(fault_lines(error.faults, 8)))
-
-    def _end_job(self) -> None:
-        self._job = None
+    def _fail(self, faults: tuple[FileFault, ...]) -> None:
         self.import_button.setEnabled(True)
-
-    def _stop(self) -> None:
-        if self._job is not None:
-            self._job.end()
+        self.fault.setText("\n".join(fault_lines(faults, 8)))
 
     def drop(self) -> None:
         """Use the shipped lists again."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Signal
@@ -22,6 +23,7 @@ from desk.session.setup.price_list_words import (
     preview_words,
 )
 from desk.session.setup.price_lists import ChartPreview, PriceListFolders, import_price_list
+from desk.session.setup.price_workbook import PriceTable
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
@@ -32,6 +34,7 @@ from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
+from desk.ui.reading import FileReading
 from desk.ui.setup.prices.tried_on import tried_on
 
 CHANGE_WIDTHS = (214, 110, 80, 84, 84, 84, 210)  # pixels at 100%
@@ -51,6 +54,8 @@ class ImportPanel(QWidget):
         super().__init__()
         self._desk, self._shelf = desk, shelf
         self.path = Path()
+        self._reading = FileReading(desk, self)
+        self._is_wanted = False  # Import was pressed while the file was read
         self.preview: ChartPreview | None = None
         self.effect: PriceEffect | None = None
         self.heading, self.summary = Inked(size=typeface.STRONG, bold=True), Inked(size=typeface.BODY)
@@ -105,22 +110,30 @@ class ImportPanel(QWidget):
         self.path = path
         self.form.show_values({"effective": self._desk.pile.terms.on.isoformat()}, fresh=True)
         self.form.setVisible(not is_folder_head(path))  # a whole folder has all of this itself
-        self._show_tables()
         self.show_meaning(False)
-        self._compare()
+        self.heading.setText(path.parent.name if is_folder_head(path) else path.name)
+        self.tables = None
+        self._show(None)
+        self._reading.read(lambda: _tables_of(path), self._offer_services)
 
     def arrive(self) -> None:
         """Put the focus on the first day."""
         (self.cancel_button if is_folder_head(self.path) else self.form.fields["effective"]).setFocus()
 
     def take(self) -> None:
-        """Import the list; the previous one stays in use for earlier days."""
+        """Import the list, as soon as it was read; the previous one stays in use for earlier days."""
+        self._is_wanted = self._reading.is_busy
         if self.preview is None or self.preview.faults:
             return
         meaning = self.meaning.text()
         if self._desk.do(import_price_list, self._shelf, self.preview) is not None:
             self.ended.emit()
             self.imported.emit(meaning)
+
+    @property
+    def is_reading(self) -> bool:
+        """True until the file was read and compared."""
+        return self._reading.is_busy
 
     def shows_meaning(self) -> bool:
         """Return True while the table shows what the change means."""
@@ -137,19 +150,17 @@ class ImportPanel(QWidget):
         services = self._desk.sitting.rulebook.charts.services()
         return sorted(((service, service_words(service)) for service in services), key=lambda pair: pair[1])
 
-    def _show_tables(self) -> None:
-        """Offer a service for each table of a workbook, the sure ones chosen."""
+    def _offer_services(self, tables: Sequence[PriceTable]) -> None:
+        """Offer a service for each table of a workbook, the sure ones chosen; then compare."""
         while item := self.tables_place.takeAt(0):
             if widget := item.widget():
                 widget.deleteLater()
-        self.tables = None
-        try:
-            tables = () if is_folder_head(self.path) else workbook_tables(self.path)
-        except Unreadable:
-            tables = ()  # the comparison shows its faults
         self.form.fields["service"].setVisible(len(tables) < 2)
-        if len(tables) < 2:
-            return
+        if len(tables) > 1:
+            self._show_tables(tables)
+        self._compare()
+
+    def _show_tables(self, tables: Sequence[PriceTable]) -> None:
         choices = [NOT_IMPORTED, *self._services()]
         self.tables = Form([ChoiceField(table.name, table.name, choices) for table in tables])
         self.tables.show_values({table.name: table.guess for table in tables}, fresh=True)
@@ -159,9 +170,17 @@ class ImportPanel(QWidget):
         self.tables_place.addWidget(scrolled)
 
     def _compare(self) -> None:
-        self.heading.setText(self.path.parent.name if is_folder_head(self.path) else self.path.name)
-        head, charts = self._head(), self._desk.sitting.rulebook.charts
-        self.preview = preview = preview_chart(self.path, head, charts) if head else None
+        """Read the file with what the fields say, and show what it changes."""
+        head, charts, path = self._head(), self._desk.sitting.rulebook.charts, self.path
+        self._reading.stop()
+        if head is None:
+            self._show(None)
+            return
+        self._reading.read(lambda: preview_chart(path, head, charts), self._show)
+
+    def _show(self, preview: ChartPreview | None) -> None:
+        """Show what a list changes, or its faults; nothing without one."""
+        self.preview = preview
         faults = preview.faults if preview else ()
         lines = [str(fault) for fault in faults[:MOST_FAULTS]]
         more = [f"and {len(faults) - len(lines)} more"] if len(faults) > len(lines) else []
@@ -174,6 +193,8 @@ class ImportPanel(QWidget):
         self.changes.show_rows(change_rows(preview) if preview else ())
         self.effects.show_rows(effect_rows(self.effect) if self.effect else ())
         self.import_button.setEnabled(preview is not None and not faults)
+        if self._is_wanted:
+            self.take()
 
     def _effect(self, preview: ChartPreview) -> tuple[PriceEffect, str]:
         verdicts, terms, before = tried_on(self._desk)
@@ -203,3 +224,11 @@ class ImportPanel(QWidget):
             return None
         services = self.tables.texts() if self.tables is not None else {}
         return ListHead(effective, until, values["source"], service=values["service"], services=services)
+
+
+def _tables_of(path: Path) -> Sequence[PriceTable]:
+    """Return a workbook's tables; none for other files, and for one whose faults the comparison shows."""
+    try:
+        return () if is_folder_head(path) else workbook_tables(path)
+    except Unreadable:
+        return ()

@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from desk.domain.faults import Unreadable
+from desk.domain.faults import FileFault
 from desk.domain.severity import Severity
 from desk.session.setup.own_rules import OwnZones, load_zones, read_zones
 from desk.session.setup.price_effect import zone_effect
@@ -18,6 +18,7 @@ from desk.ui.kit.card import Inked
 from desk.ui.kit.fields.field import FaultLine
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
+from desk.ui.reading import FileReading
 from desk.ui.setup.prices.tried_on import tried_on
 
 WIDTHS = (90, 90, 70, 92, 92, 92)  # pixels at 100%
@@ -35,6 +36,7 @@ class ZonesPanel(QWidget):
         super().__init__()
         self._desk = desk
         self._chart: OwnZones | None = None
+        self._reading = FileReading(desk, self)
         self.heading, self.meaning = Inked(size=typeface.STRONG, bold=True), Inked(size=typeface.BODY)
         self.meaning.setWordWrap(True)
         self.faults = FaultLine()
@@ -59,12 +61,31 @@ class ZonesPanel(QWidget):
     def look_into(self, path: Path) -> None:
         """Compare a file of zones with those in use."""
         self.heading.setText(path.name)
-        self._chart, faults = self._read(path)
+        if len(self._desk.pile.terms.shop.sender.postal_code) < 3:
+            self._show(None, NO_ZIP)
+            return
+        self._show(None, "")
+        self._reading.read(lambda: read_zones(path), lambda chart: self._show(chart, ""), self._fail)
+
+    def _fail(self, faults: tuple[FileFault, ...]) -> None:
+        self._show(None, "\n".join(str(fault) for fault in faults[:MOST_FAULTS]))
+
+    def _show(self, chart: OwnZones | None, faults: str) -> None:
+        """Show what a chart changes, or why there is none; nothing while it is read."""
+        self._chart = chart
+        self.moves.show_rows(())
         self.faults.say(Severity.STOP if faults else None, faults)
-        self.meaning.setText(self._compared(self._chart) if self._chart else "")
+        self.meaning.setText(self._compared(chart) if chart else "")
         self.meaning.setVisible(bool(self.meaning.text()))
         self.table.setVisible(bool(self.moves.rows))
-        self.import_button.setEnabled(self._chart is not None)
+        self.import_button.setEnabled(chart is not None)
+        if self.cancel_button.hasFocus():
+            self.arrive()
+
+    @property
+    def is_reading(self) -> bool:
+        """True until the file was read and compared."""
+        return self._reading.is_busy
 
     def arrive(self) -> None:
         """Put the focus on the button that goes on."""
@@ -75,15 +96,6 @@ class ZonesPanel(QWidget):
         if self._chart is not None and self._desk.do(load_zones, self._chart, self.heading.text()) is not None:
             self.ended.emit()
             self.imported.emit(self.meaning.text())
-
-    def _read(self, path: Path) -> tuple[OwnZones | None, str]:
-        self.moves.show_rows(())
-        if len(self._desk.pile.terms.shop.sender.postal_code) < 3:
-            return None, NO_ZIP
-        try:
-            return read_zones(path), ""
-        except Unreadable as unreadable:
-            return None, "\n".join(str(fault) for fault in unreadable.faults[:MOST_FAULTS])
 
     def _compared(self, chart: OwnZones) -> str:
         verdicts, terms, before = tried_on(self._desk)

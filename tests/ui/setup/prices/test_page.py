@@ -3,19 +3,26 @@
 from __future__ import annotations
 
 import re
+import threading
+import time
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 import pytest
 import xlsxwriter
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from desk.session.setup.own_rules import own_zones
 from desk.ui.bridge import Desk
+from desk.ui.setup.prices import import_panel, zones_panel
+from desk.ui.setup.prices.import_panel import ImportPanel
 from desk.ui.setup.prices.page import PriceListsPage
+from desk.ui.setup.prices.zones_panel import ZonesPanel
 from desk.ui.setup.view import SetupView
 from tests.ui.conftest import ON
 from tests.ui.shown import show_screen
@@ -45,6 +52,19 @@ def first_ounce(desk: Desk, on: date = ON) -> str:
 def brought(tmp_path: Path, text: str, name: str = "new.csv") -> Path:
     (tmp_path / name).write_text(text, encoding="utf-8")
     return tmp_path / name
+
+
+def read(panel: ImportPanel | ZonesPanel) -> None:
+    """Wait until the file was read in the background."""
+    wait_until(lambda: not panel.is_reading)
+
+
+def wait_until(holds: Callable[[], bool]) -> None:
+    """Handle the window's events until a condition holds; fail after 10 seconds."""
+    end = time.monotonic() + 10
+    while not holds():
+        assert time.monotonic() < end
+        QTest.qWait(5)
 
 
 def row_of(page: PriceListsPage, service: str) -> int:
@@ -83,6 +103,7 @@ def test_a_new_list_is_compared_cell_by_cell_then_imported_and_undone(
     qtbot.keyClick(page, Qt.Key.Key_N, Qt.KeyboardModifier.ControlModifier)
     panel = page.importing
     assert panel.isVisible()
+    read(panel)
     assert panel.changes.rows == (
         ("letter, stamped", "", "1", "$0.82", "$0.90", "1.0976", ""),
         ("letter, stamped", "", "2", "$1.11", "$1.20", "1.0811", ""),
@@ -109,6 +130,7 @@ def test_faults_of_the_file_are_sentences_with_their_line_and_nothing_can_be_imp
     qtbot: QtBot, page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
     page.look_into(brought(tmp_path, LETTERS.replace("1.20", "free").replace(",3,", ",0.5,")))
+    read(page.importing)
     panel = page.importing
     told = panel.faults.label.text().splitlines()
     assert told[0].startswith("new.csv: line 3, price: 'free' found, expected an amount of USD")
@@ -131,6 +153,7 @@ def test_a_complete_list_in_grams_and_euros_is_compared_imported_and_undone(
         (block,) = re.findall(rf"```{language}\n(.*?)```", told, re.DOTALL)
         (folder / name).write_text(block, encoding="utf-8")
     page.look_into(folder / "chart.toml")
+    read(page.importing)
     panel = page.importing
     assert panel.heading.text() == "zz-2026-03-01"
     assert panel.form.isHidden()
@@ -156,6 +179,7 @@ def test_column_headers_say_what_a_price_depends_on(page: PriceListsPage) -> Non
 
 def test_an_invalid_date_is_reported_at_its_field(qtbot: QtBot, page: PriceListsPage, tmp_path: Path) -> None:
     page.look_into(brought(tmp_path, LETTERS))
+    read(page.importing)
     fields = page.importing.form.fields
     retype(qtbot, fields["until"].editor(), "soon")
     assert fields["until"].fault.label.text() == "Enter a date such as 2026-07-12."
@@ -163,6 +187,7 @@ def test_an_invalid_date_is_reported_at_its_field(qtbot: QtBot, page: PriceLists
     retype(qtbot, fields["until"].editor(), "2026-01-01")
     assert fields["until"].fault.label.text() == "The last day can't come before the first."
     retype(qtbot, fields["until"].editor(), "2027-01-16")
+    read(page.importing)
     assert page.importing.import_button.isEnabled()
     assert page.importing.preview is not None
     assert page.importing.preview.lists[0].until == date(2027, 1, 16)
@@ -210,6 +235,7 @@ def test_a_zone_chart_of_the_post_is_loaded_saved_and_removed(
     file = brought(tmp_path, f"prefix,zone,edition\n100-102,{other},2026-10-01\n", "zones.csv")
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
     page.ask_for_zones()
+    read(page.zones)
     assert own_zones(desk.sitting).rows == {}  # it is compared first
     page.zones.import_button.click()
     answer = desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001")
@@ -227,6 +253,7 @@ def test_a_faulty_zone_chart_changes_nothing_and_names_the_line(
     page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
     page.load_zones(brought(tmp_path, "prefix,zone\n100,12\n", "zones.csv"))
+    read(page.zones)
     assert page.zones.faults.label.text() == "zones.csv: line 2, zone: '12' found, expected a zone from 1 to 9"
     assert not page.zones.import_button.isEnabled()
     assert own_zones(desk.sitting).rows == {}
@@ -241,12 +268,14 @@ def test_a_workbook_offers_a_service_for_each_table(page: PriceListsPage, desk: 
             sheet.write_row(at, 0, cells)
     book.close()
     page.look_into(tmp_path / "prices.xlsx")
+    read(page.importing)
     panel = page.importing
     assert panel.tables is not None
     assert panel.tables.values() == {"Ground Advantage Retail": "ground-retail", "Sheet2": ""}
     assert [chart.service for chart in panel.preview.lists] == ["ground-retail"]
     panel.tables.fields["Sheet2"].put("priority-retail")
     panel.tables.fields["Sheet2"].commit()
+    read(panel)
     assert sorted(chart.service for chart in panel.preview.lists) == ["ground-retail", "priority-retail"]
     panel.take()
     assert desk.sitting.rulebook.charts.in_force("priority-retail", ON).rows["5"][0].price.text() == "5.00"
@@ -257,6 +286,7 @@ def test_an_import_shows_its_effect_on_weighed_pieces(
 ) -> None:
     weigh_demo()
     page.look_into(brought(tmp_path, LETTERS))
+    read(page.importing)
     panel = page.importing
     assert panel.meaning.text().startswith("The ")
     assert "They cost" in panel.meaning.text()
@@ -275,6 +305,7 @@ def test_a_zone_chart_says_how_many_pieces_change_zone(
     weigh_demo()
     everywhere = "".join(f"{prefix:03},8\n" for prefix in range(1000))
     page.load_zones(brought(tmp_path, f"prefix,zone\n{everywhere}", "zones.csv"))
+    read(page.zones)
     told = page.zones.meaning.text()
     assert re.search(r"Of the last \d+ pieces priced by zone, \d+ change zone: \d+ farther", told)
     assert own_zones(desk.sitting).rows == {}
@@ -287,8 +318,34 @@ def test_a_zone_chart_says_how_many_pieces_change_zone(
     assert len(own_zones(desk.sitting).rows) == 1000
 
 
+def test_the_window_takes_keys_while_files_are_read_and_import_waits_for_them(
+    page: PriceListsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    goes_on = threading.Event()
+
+    def slow(read: Callable[..., object], *words: object) -> object:
+        assert threading.current_thread() is not threading.main_thread()
+        goes_on.wait(5)
+        return read(*words)
+
+    monkeypatch.setattr(zones_panel, "read_zones", partial(slow, zones_panel.read_zones))
+    monkeypatch.setattr(import_panel, "preview_chart", partial(slow, import_panel.preview_chart))
+    page.load_zones(brought(tmp_path, "prefix,zone\n100,8\n", "zones.csv"))
+    assert page.zones.cancel_button.hasFocus()
+    assert not page.zones.import_button.isEnabled()
+    page.look_into(brought(tmp_path, LETTERS))
+    wait_until(lambda: page.importing.heading.text() == "new.csv")
+    page.importing.take()
+    assert first_ounce(desk) == "0.82"
+    goes_on.set()
+    wait_until(lambda: first_ounce(desk) == "0.90")
+    read(page.zones)
+    assert page.zones.import_button.isEnabled()
+
+
 def test_cancel_leaves_the_zones_unchanged(page: PriceListsPage, desk: Desk, tmp_path: Path) -> None:
     page.load_zones(brought(tmp_path, "prefix,zone\n100,8\n", "zones.csv"))
+    read(page.zones)
     page.zones.cancel_button.click()
     assert page.stack.currentIndex() == 0
     assert own_zones(desk.sitting).rows == {}
@@ -298,12 +355,14 @@ def test_before_anything_is_weighed_the_demo_shows_what_a_change_means(
     page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
     page.look_into(brought(tmp_path, LETTERS))
+    read(page.importing)
     assert page.importing.meaning.text().startswith(
         "Nothing weighed yet, so this uses the packages of the demo shop. The"
     )
     assert page.importing.effects.rows
     everywhere = "".join(f"{prefix:03},8\n" for prefix in range(1000))
     page.load_zones(brought(tmp_path, f"prefix,zone\n{everywhere}", "zones.csv"))
+    read(page.zones)
     assert "demo shop. Of the last" in page.zones.meaning.text()
 
 
