@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date
 
 from desk.customs.export_filing import FILED_AT_HOME
@@ -40,18 +40,26 @@ class SameDay:
 
     def __init__(self) -> None:
         self._countries: set[str] = set()
+        self._here: set[int] | None = None  # ids of orders
         self._orders: dict[Addressee, tuple[Order, ...]] = {}
 
     def forget(self) -> None:
         """Read them again when they are needed."""
         self._countries.clear()
+        self._here = None
         self._orders.clear()
 
     def beside(self, conn: orders.StoreView, some: Iterable[Order], on: date) -> Mapping[Addressee, tuple[Order, ...]]:
         """Return the orders by addressee, with all addressees in the countries of `some`."""
-        if missing := {order.address.country for order in some} - self._countries:
-            known = orders.to_countries(conn, missing, hand_overs.orders_here(conn, on))
+        self.read(conn, {order.address.country for order in some}, on)
+        return self._orders
+
+    def read(self, conn: orders.StoreView, countries: Collection[str], on: date) -> None:
+        """Read the orders to these countries, unless they are known."""
+        if missing := set(countries) - self._countries:
+            if self._here is None:
+                self._here = hand_overs.orders_here(conn, on)
+            known = orders.to_countries(conn, missing, self._here)
             here = (known[number].order for number in sorted(known))
             self._orders.update(by_addressee(order for order in here if files_exports(order)))
             self._countries |= missing
-        return self._orders

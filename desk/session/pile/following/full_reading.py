@@ -6,7 +6,7 @@ At 10,000 pieces it takes seconds in all and 15 to 40 ms a part.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from itertools import islice
+from itertools import chain, islice
 from typing import TypeVar
 
 from desk.session.learned.memory import Memory
@@ -44,13 +44,22 @@ class FullReading:
         self._sitting, self._before = sitting, before
         self._parts: Iterator[None] = iter(())
 
-    def begin(self, memory: Memory, same_day: SameDay) -> None:
-        """Get ready to read, with what past weighings taught and the orders to one addressee."""
-        self._parts = self._work(memory, same_day)
+    def begin(self, memory: Memory, same_day: SameDay, countries: Collection[str] = ()) -> None:
+        """Get ready to read, with what past weighings taught and the orders to one addressee.
+
+        Orders to `countries` are read first, each in a part, since they would make the first part long.
+        """
+        self._parts = chain(self._first(same_day, countries), self._work(memory, same_day))
 
     def go_on(self) -> bool:
         """Do the next part; return False when everything is done."""
         return next(self._parts, self) is not self
+
+    def _first(self, same_day: SameDay, countries: Collection[str]) -> Iterator[None]:
+        for country in sorted(countries):
+            with self._sitting.store.reading() as conn:
+                same_day.read(conn, [country], self._sitting.on)
+            yield
 
     def _work(self, memory: Memory, same_day: SameDay) -> Iterator[None]:
         read: list[StoredCase] = []

@@ -16,7 +16,7 @@ from desk.domain.changes import EVERYTHING, Changes
 from desk.intake.orders.uncollected import uncollected
 from desk.session.learned.memory import Memory
 from desk.session.learned.parcels import typed_weights
-from desk.session.pile.addressees import SameDay
+from desk.session.pile.addressees import SameDay, files_exports
 from desk.session.pile.batch import Counts
 from desk.session.pile.earlier import ids_here, pieces_in_all
 from desk.session.pile.following.full_reading import FullReading
@@ -136,7 +136,8 @@ class JudgedPieces:
         if (typed := typed_weights(terms.shop)) != self._typed:
             self._typed, self.memory.stale = typed, True
         reading = FullReading(self.sitting, terms, ids, self._verdicts)
-        reading.begin(self.memory, self._same_day)
+        orders = (one.case.order for one in self._stored.values())
+        reading.begin(self.memory, self._same_day, {one.address.country for one in orders if files_exports(one)})
         return reading
 
     def _adopt(self, reading: FullReading) -> frozenset[int]:

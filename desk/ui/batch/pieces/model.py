@@ -58,6 +58,7 @@ class BatchModel(QAbstractTableModel):
         self.wanted = PieceFilter()
         self._column, self._down = NUMBER, False
         self._on: date | None = None
+        self._prepared: dict[int, tuple[Verdict, date | None, BatchRow]] = {}
 
     def rowCount(self, parent: Index = NOWHERE) -> int:
         return 0 if parent.isValid() else len(self.shown)
@@ -106,15 +107,28 @@ class BatchModel(QAbstractTableModel):
 
         A search adds pieces that left on an earlier day to the pile, and is no change.
         """
-        has_all_anew = changed >= EVERYTHING or on != self._on
-        some = set(verdicts) if has_all_anew else changed | (verdicts.keys() - self._rows.keys())
-        self._on = on
-        for number in some:
-            if number in verdicts:
-                self._rows[number] = row_of(number, verdicts[number], on)
+        for number in self.outdated(verdicts, changed, on):
+            self._rows[number] = self._prepared_or_new(number, verdicts[number], on)
+        self._on, self._prepared = on, {}
         for number in self._rows.keys() - verdicts.keys():
             del self._rows[number]
         self.hold([self._rows[number] for number in verdicts])
+
+    def outdated(self, verdicts: Mapping[int, Verdict], changed: frozenset[int], on: date | None) -> list[int]:
+        """Return the pieces whose row `take` would make again."""
+        if changed >= EVERYTHING or on != self._on:
+            return list(verdicts)
+        return [number for number in changed | (verdicts.keys() - self._rows.keys()) if number in verdicts]
+
+    def prepare(self, verdicts: Mapping[int, Verdict], numbers: Iterable[int], on: date | None) -> None:
+        """Make rows for a `take` to come."""
+        for number in numbers:
+            if (verdict := verdicts.get(number)) is not None:
+                self._prepared[number] = verdict, on, row_of(number, verdict, on)
+
+    def _prepared_or_new(self, number: int, verdict: Verdict, on: date | None) -> BatchRow:
+        made_of, made_on, row = self._prepared.get(number, (None, None, None))
+        return row if row is not None and made_of is verdict and made_on == on else row_of(number, verdict, on)
 
     def hold(self, rows: Iterable[BatchRow]) -> None:
         """Replace all rows."""

@@ -17,6 +17,7 @@ from desk.ui.batch.pieces.bulk_bar import ManyBar
 from desk.ui.batch.pieces.filter_bar import FilterBar
 from desk.ui.batch.pieces.model import BatchModel, PieceFilter
 from desk.ui.batch.pieces.paint import PieceCells
+from desk.ui.batch.pieces.row_maker import RowMaker
 from desk.ui.batch.pieces.rows import (
     BILLABLE,
     CONTENTS,
@@ -57,6 +58,7 @@ class PieceList(QWidget):
         self.table = self._build_table()
         self._side_asked: bool | None = None
         self._asking = QTimer(self, interval=TYPED_MS, singleShot=True)
+        self.rows = RowMaker(desk, self.model, self)
         self._build_layout()
         self._connect()
 
@@ -100,11 +102,15 @@ class PieceList(QWidget):
         self.many.aside_asked.connect(self.toggle_aside)
         self.many.reason_typed.connect(self._reason_typed)
         self.many.past_asked.connect(self.toggle_side)
+        self.rows.ready.connect(self._show)
 
     def refresh(self, told: DeskChanges) -> None:
-        """Show the current batch; the selection stays."""
+        """Show the current batch; the selection stays. Many new rows are made first, a few between two events."""
+        self.rows.ask(told.pieces)
+
+    def _show(self, told: frozenset[int]) -> None:
         chosen = self.chosen()
-        self.model.take(self.desk.pile.verdicts, told.pieces, self.desk.pile.counts.on)
+        self.model.take(self.desk.pile.verdicts, told, self.desk.pile.counts.on)
         self.table.fit_first_column(row.cells[0] for row in self.model.shown)
         counts = self.model.counts()
         counts[PieceStatus.HANDED_OVER] += self.desk.pile.unread

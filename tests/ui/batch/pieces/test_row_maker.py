@@ -1,0 +1,49 @@
+"""Rows of a large list are made a few at a time, and shown once all are made."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from desk.domain.status import PieceStatus
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.mailing_date import post_on
+from desk.ui.batch.pieces import row_maker
+from desk.ui.batch.pieces.rows import row_of
+from desk.ui.batch.view import BatchView
+from desk.ui.bridge import Desk
+
+pytestmark = pytest.mark.screen(BatchView, size=(1216, 640))
+
+
+@pytest.fixture
+def few_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(row_maker, "AT_ONCE", 10)
+    monkeypatch.setattr(row_maker, "PART", 7)
+
+
+@pytest.mark.usefixtures("few_at_once")
+def test_many_new_rows_come_together_and_a_change_meanwhile_is_in_them(
+    view: BatchView, desk: Desk, qtbot: QtBot
+) -> None:
+    qtbot.waitUntil(lambda: not view.list.rows.is_busy)
+    before, model = list(view.list.model.shown), view.list.model
+    desk.do(post_on, desk.pile.terms.on + timedelta(days=60))
+    view.list.rows.make_some()
+    assert model.shown == before
+    assert view.list.rows._due
+    changed = before[0].piece_id  # its row is made already, and is outdated now
+    desk.do(set_beside, [changed], PieceStatus.SET_ASIDE)
+    qtbot.waitUntil(lambda: not view.list.rows.is_busy)
+    on = desk.pile.terms.on
+    assert model._rows == {number: row_of(number, verdict, on) for number, verdict in desk.pile.verdicts.items()}
+    assert model._rows[changed].status is PieceStatus.SET_ASIDE
+
+
+def test_few_new_rows_are_shown_at_once(view: BatchView, desk: Desk) -> None:
+    first = view.list.model.shown[0].piece_id
+    desk.do(set_beside, [first], PieceStatus.SET_ASIDE)
+    assert view.list.model._rows[first].status is PieceStatus.SET_ASIDE
+    assert not view.list.rows.is_busy
