@@ -267,3 +267,34 @@ def test_a_label_takes_at_most_two_milliseconds():
     began = time.process_time()
     drawn(*contents)
     assert (time.process_time() - began) / 300 < 0.006
+
+
+@pytest.mark.parametrize("dpi", [203, 300])
+@pytest.mark.parametrize("several", [False, True])
+@pytest.mark.parametrize("letter", [False, True])
+@pytest.mark.parametrize("stock", STOCK.values(), ids=STOCK)
+def test_on_every_stock_capitals_of_a_long_address_are_0_080_in_high(stock, letter, several, dpi):
+    # source: DMM 202.1 (archive of 2020-10-18): eight point at least, characters 0.080 in high at least
+    press = Press(FONTS, stock=stock, several=several, dpi=dpi)
+    document = drawn(label(recipient=("H" * 34, "HHH", "HHHH", "HHHHH"), letter=letter, envelope=NO_TEN), press=press)
+    dots = as_array(next(pages_in_dots(document, dpi))) == 0
+    lines = [box for box in places(document) if set(box[4]) == {"H"} and len(box[4]) > 2]
+    assert len(lines) >= 4
+    for box in lines:
+        left, right = (round(x * dpi / 72) for x in (box[0] - 1, box[2] + 1))
+        top, bottom = (dots.shape[0] - round(y * dpi / 72) for y in (box[3] + 1, box[1] - 1))
+        letters = dots[top:bottom, left:right]
+        upright = box[2] - box[0] > box[3] - box[1]
+        assert letters.any(axis=1 if upright else 0).sum() / dpi >= 0.080
+
+
+@pytest.mark.parametrize("stock", ["roll-4x6", "roll-100x150"])
+@pytest.mark.parametrize("lines", [3, 8])
+def test_a_wide_label_leaves_the_barcode_clear_zone_empty(stock, lines):
+    # source: Publication 28, Appendix A1: lower right corner, 4 3/4 in wide, 5/8 in high
+    recipient = tuple(f"HABERMANN {row}" for row in range(lines))
+    content = label(recipient=recipient, letter=True, envelope=NO_TEN)
+    dots = as_array(next(pages_in_dots(drawn(content, press=Press(FONTS, stock=STOCK[stock])))))
+    zone = dots[: round(4.75 * 203), -round(0.625 * 203) :]  # the page is turned: below is to the right
+    assert zone.size > 100_000
+    assert zone.min() == 255
