@@ -13,7 +13,8 @@ from desk.paper.stock import Box
 
 SIZE, ROW = 10.0, 16.0
 SMALL, SMALL_ROW = 8.5, 21.0
-CLOSER = 0.8
+CLOSER = (0.9, 0.8)  # row heights tried to save a page, relative to the usual one
+FEW = 6  # rows; fewer aren't left alone on the last page
 HEADS = ("number", "to", "place", "weight", "postage", "form, extras")
 # Column positions as fractions of the width after the check box: three texts, two right-aligned figures, one text.
 LEFTS = (0.0, 0.17, 0.44)
@@ -63,36 +64,52 @@ class HandOverContent:
 def write_hand_over(content: HandOverContent, out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
     """Write the sheet. Return what is on its pages; empty when canceled.
 
-    Rows are set closer together when that saves a page for a few lines.
+    Rows are set closer together when that saves a page. When the last page would still have only a few rows, more of
+    the rows before them move there too.
     """
-    loose, close = BytesIO(), BytesIO()
-    pages = _written(content, loose, press, 1.0)
-    if len(pages) > 1:
-        fewer = _written(content, close, press, CLOSER)
-        if fewer and len(fewer) < len(pages):
-            pages, loose = fewer, close
-    if pages:
-        out.write(loose.getvalue())
-    return pages
+    chosen = _written(content, press, 1.0)
+    for pitch in CLOSER if len(chosen.pages) > 1 else ():
+        closer = _written(content, press, pitch)
+        if 0 < len(closer.pages) < len(chosen.pages):
+            chosen = closer
+            break
+    if len(chosen.pages) > 1 and chosen.last_rows < FEW:
+        chosen = _written(content, press, 1.0, together=FEW)
+    if chosen.pages:
+        out.write(chosen.document)
+    return chosen.pages
 
 
-def _written(content: HandOverContent, out: BinaryIO, press: Press, pitch: float) -> tuple[PageRecord, ...]:
+@dataclass(frozen=True, slots=True)
+class _Attempt:
+    """A written sheet, what is on its pages, and how many rows are on the last one."""
+
+    document: bytes
+    pages: tuple[PageRecord, ...]
+    last_rows: int = 0
+
+
+def _written(content: HandOverContent, press: Press, pitch: float, together: int = 2) -> _Attempt:
+    """Return the sheet with rows of this height; `together` rows at least are on the page with the sums."""
+    out = BytesIO()
     document = start(out, press)
     groups = [group for group in content.groups if group.rows]
     if not groups:
-        return document.finish()
+        pages = document.finish()
+        return _Attempt(out.getvalue(), pages)
     sheet = SheetWriter(document, lambda page: _head(page, content), pitch=pitch)
     sheet.open()
-    done = 0
+    on_page: list[int] = []  # the page of each row
     for place, group in enumerate(groups):
         if press.canceled():
-            return ()
-        _group(sheet, group, _closing(content) if place == len(groups) - 1 else 0.0)
-        done += len(group.rows)
-        press.progress(done)
+            return _Attempt(b"", ())
+        is_last = place == len(groups) - 1
+        on_page += _group(sheet, group, together if is_last else 2, _closing(content) if is_last else 0.0)
+        press.progress(len(on_page))
     _close(sheet, content)
     sheet.close()
-    return document.finish()
+    pages = document.finish()
+    return _Attempt(out.getvalue(), pages, on_page.count(len(pages)))
 
 
 def _head(sheet: SheetWriter, content: HandOverContent) -> None:
@@ -114,20 +131,26 @@ def _closing(content: HandOverContent) -> float:
     return 34 + 12.0 * len(content.notes) + SIGNATURE * sum(map(bool, (content.signature, content.acceptance)))
 
 
-def _group(sheet: SheetWriter, group: HandOverGroup, after: float) -> None:
-    """Write a group with its rows and total. Its last two rows move to a new page together with what comes `after`."""
-    high = _row_height(sheet)
-    sheet.need(3 * high + 50)
+def _group(sheet: SheetWriter, group: HandOverGroup, together: int, after: float) -> list[int]:
+    """Write a group with its rows and total. Return the page of each row.
+
+    Its last `together` rows, or all of a shorter group, move to a new page together with what comes `after`.
+    """
+    high, pages = _row_height(sheet), []
+    is_short = len(group.rows) <= together
+    sheet.need((len(group.rows) + 1) * high + 50 + after if is_short else 3 * high + 50)
     sheet.heading(group.heading)
     _heads(sheet)
     for left, row in zip(range(len(group.rows) - 1, -1, -1), group.rows, strict=True):
-        if sheet.need(high if left != 1 else 3 * high + after):
+        if sheet.need(high if left != together - 1 or is_short else (together + 1) * high + after):
             sheet.write(f"{group.heading}, continued", 9, bold=True)
             _heads(sheet)
         _row(sheet, row)
+        pages.append(sheet.page)
     sheet.need(high)
     sheet.y -= ROW
     sheet.ink.right(sheet.right, sheet.y, *sheet.ink.squeezed(group.total, sheet.room, (SIZE + 1, 7)), bold=True)
+    return pages
 
 
 def _heads(sheet: SheetWriter) -> None:

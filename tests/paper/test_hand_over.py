@@ -1,5 +1,3 @@
-from io import BytesIO
-
 import pytest
 
 from desk.paper.hand_over import HandOverGroup, write_hand_over
@@ -30,16 +28,32 @@ def test_a_long_group_continues_with_its_heading_and_column_heads():
     assert sum(f"Buyer {1000 + number}" in "".join(found) for number in range(100)) == 100
 
 
-@pytest.mark.parametrize("press", [LETTER, Press(FONTS)])
-def test_no_number_of_pieces_leaves_a_page_with_three_lines_or_fewer(press):
-    for count in range(10, 46):
-        content = hand_over(count, signature="signed")
-        records = write_hand_over(content, BytesIO(), press)
-        if len(records) > 1:
-            last = pages(pdf(write_hand_over, content, press))[-1][2]
-            assert last.count("Buyer") >= 2, count
-    alone = [count for count in range(30, 40) if len(write_hand_over(hand_over(count), BytesIO(), LETTER)) == 1]
-    assert max(alone) >= 38  # closer rows avoid a second page for the last few lines
+def rows_on(content, press):
+    """Return the number of rows on each page."""
+    return [page[2].count("Buyer") for page in pages(pdf(write_hand_over, content, press))]
+
+
+@pytest.mark.parametrize(("press", "most"), [(LETTER, 50), (Press(FONTS), 40)])
+def test_no_number_of_pieces_leaves_a_page_with_three_lines_or_fewer(press, most):
+    for count in range(10, most):
+        content = hand_over(count, signature="signed", acceptance="number", notes=("Not listed: 3.",))
+        rows = rows_on(content, press)
+        assert sum(rows) == count
+        assert len(rows) == 1 or rows[-1] > 3, rows
+
+
+def test_rows_are_set_closer_together_when_that_saves_a_page():
+    alone = [count for count in range(30, 40) if len(rows_on(hand_over(count), LETTER)) == 1]
+    assert max(alone) >= 38
+
+
+@pytest.mark.parametrize("counts", [(9, 3), (11, 1), (9, 18, 3), (12, 15, 4, 2)])
+def test_a_short_last_group_is_never_split_or_left_without_its_sums(counts):
+    for press in (LETTER, Press(FONTS)):
+        found = [page[2] for page in pages(pdf(write_hand_over, hand_over(*counts, signature="signed"), press))]
+        assert found[-1].count("Buyer") >= counts[-1]
+        assert f"Group {len(counts)}, continued" not in "".join(found)
+        assert "signed" in found[-1]
 
 
 @pytest.mark.parametrize("press", [LETTER, Press(FONTS)])
