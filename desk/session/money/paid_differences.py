@@ -13,9 +13,11 @@ from desk.domain.money import Money
 from desk.rates.lists.chart import Charts
 from desk.session.money.one_change import OneChange
 from desk.session.pile.pile import Pile
+from desk.session.sitting import Sitting
 from desk.session.words.figures import short_day
 from desk.session.words.services import service_words, services_meant
-from desk.store.tables import pieces
+from desk.store.tables import ledger, ledger_sums, pieces
+from desk.store.tables.orders import StoreView
 
 __all__ = ["DifferenceGroup", "OneChange", "PaidPiece", "causes_in_words", "is_about_zones", "paid_differences"]
 
@@ -39,9 +41,21 @@ def is_about_zones(group: DifferenceGroup) -> bool:
     return group.causes[0].reason is Reason.ZONE_OFF
 
 
-def pieces_that_differ(rows: Iterable[LedgerRow], more_than: Money = USUAL_LEAST) -> list[int]:
+def pieces_that_differ(sitting: Sitting, more_than: Money = USUAL_LEAST) -> list[int]:
     """Return the ids of the pieces in these groups; the causes of a piece that left are known once it was read."""
-    return [last.piece_id for _, last in _differing(rows, more_than)]
+    with sitting.store.reading() as conn:
+        return _ids_that_differ(conn, more_than)
+
+
+def rows_that_differ(sitting: Sitting, more_than: Money = USUAL_LEAST) -> list[LedgerRow]:
+    """Return the rows of these pieces only, so that a long ledger is not read whole."""
+    with sitting.store.reading() as conn:
+        return ledger.of_pieces(conn, _ids_that_differ(conn, more_than))
+
+
+def _ids_that_differ(conn: StoreView, more_than: Money) -> list[int]:
+    both = ledger_sums.paid_against_estimated(conn)
+    return [one.piece_id for one in both if abs(one.paid - one.estimated) > more_than.minor]
 
 
 def causes_in_words(causes: Sequence[Cause]) -> str:

@@ -11,9 +11,8 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 from desk.domain.faults import Fault
 from desk.domain.severity import Severity
 from desk.session.lists.shipped_list import save_shipped_list
-from desk.session.money.books import read_books
 from desk.session.money.paid import Matched, enter_paid, match_file, match_text
-from desk.session.money.paid_differences import OneChange, paid_differences, pieces_that_differ
+from desk.session.money.paid_differences import OneChange, paid_differences, pieces_that_differ, rows_that_differ
 from desk.session.money.thresholds import set_difference, thresholds
 from desk.session.papers.saving import cannot_write
 from desk.session.words.figures import amount_words, counted, measure, pieces_in_words
@@ -67,13 +66,13 @@ class PaidPage(QWidget):
         self.headers.refresh()
         if self.changes is None or self.changes.terms is not self.desk.pile.terms:
             self.changes = OneChange(self.desk.pile.terms)
-        rows = read_books(self.desk.sitting)
+        rows = rows_that_differ(self.desk.sitting, least)
         self.differences.show_groups(paid_differences(self.desk.pile, rows, least, self.changes))
 
     def read_earlier(self) -> None:
         """Have the pieces read whose difference needs a reason."""
         sitting = self.desk.sitting
-        self.desk.earlier.read(pieces_that_differ(read_books(sitting), thresholds(sitting).differs))
+        self.desk.earlier.read(pieces_that_differ(sitting, thresholds(sitting).differs))
 
     def set_least(self) -> None:
         """Save the typed sum; one that can't be read says so and changes nothing."""

@@ -11,7 +11,7 @@ from desk.domain.ledger import Entry
 from desk.domain.money import Money
 from desk.session.money.books import read_books
 from desk.session.money.paid import enter_paid, match_text
-from desk.session.money.paid_differences import causes_in_words, paid_differences
+from desk.session.money.paid_differences import causes_in_words, paid_differences, pieces_that_differ, rows_that_differ
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.undo import undo
 from desk.store.tables import hand_overs
@@ -34,7 +34,7 @@ def pile(sitting):
 
 def paid(sitting, pile, order, minor, kind="paid"):
     enter_paid(sitting, match_text(sitting, f"order,paid,type\n{order},{Money(minor).text()},{kind}\n"))
-    return paid_differences(pile, read_books(sitting))
+    return paid_differences(pile, rows_that_differ(sitting))
 
 
 @pytest.mark.parametrize(("more", "is_named"), [(9, False), (10, False), (11, True), (-10, False), (-11, True)])
@@ -130,3 +130,12 @@ def test_a_named_service_leaves_with_its_amount_when_undone(sitting, pile):
     undo(sitting)
     (group,) = paid(sitting, pile, "1002", 617)
     assert group.causes == (Cause(Reason.UNKNOWN),)
+
+
+@pytest.mark.parametrize(("more", "ids"), [(10, []), (11, [1]), (-11, [1])])
+def test_only_the_rows_of_pieces_that_differ_are_read(sitting, pile, more, ids):
+    enter_paid(sitting, match_text(sitting, f"order,paid\n1001,{Money(82 + more).text()}\n1002,11.35\n"))
+    assert pieces_that_differ(sitting) == ids
+    assert {row.piece_id for row in rows_that_differ(sitting)} == set(ids)
+    whole = paid_differences(pile, read_books(sitting))
+    assert whole == paid_differences(pile, rows_that_differ(sitting))
