@@ -137,6 +137,28 @@ def test_with_a_typed_weight_in_list_order_a_piece_takes_five_keys(bench, hands)
     assert hands.keys == 5
 
 
+def test_the_answer_to_a_check_goes_on_after_a_typed_weight(bench, hands):
+    bench.press("g")
+    bench.open("1041")
+    hands.press("t9.9")  # much heavier than its contents
+    hands.enter()
+    assert bench.screen.write.figure.figure.number == "1041"
+    while bench.screen.write.figure.figure.number == "1041" and hands.keys < 9:
+        hands.press("y")
+    assert bench.case("1041").answered
+    assert bench.screen.write.figure.figure.number == "1042"
+
+
+@pytest.mark.parametrize("advances", ["", "g"])
+def test_an_answer_does_not_go_on_where_no_typed_weight_waits_for_it(bench, hands, advances):
+    bench.open("1041")
+    bench.press("t9.9")
+    bench.enter()
+    bench.press(advances)
+    hands.press("yy")
+    assert bench.screen.write.figure.figure.number == "1041"
+
+
 def test_a_stamp_request_takes_one_key_more(bench, hands):
     hands.press("1047")
     hands.enter()

@@ -17,10 +17,10 @@ NOT_FOR_YES = frozenset({"no-weight", REQUESTED})  # one needs a weight, the oth
 
 
 class AnsweringActs:
-    """Answers about the open piece."""
+    """Answers about the open piece. `checked` is called after each."""
 
-    def __init__(self, view: BenchLayout) -> None:
-        self._view = view
+    def __init__(self, view: BenchLayout, checked: Callable[[], None]) -> None:
+        self._view, self._checked = view, checked
 
     def answer(self) -> None:
         """Mark the first open issue as checked; the next press marks the next one."""
@@ -31,6 +31,7 @@ class AnsweringActs:
         codes = tuple(code for code in codes if code not in NOT_FOR_YES)
         if codes:
             view.desk.do(answer_looks, view.piece, codes[:1], number=verdict.case.number)
+            self._checked()
 
     def answer_packing(self) -> None:
         """Mark the piece as heavy because of extra packing."""
@@ -39,12 +40,14 @@ class AnsweringActs:
             return
         if any(found.code == Code.HEAVIER_THAN_CONTENTS for found in verdict.findings):
             view.desk.do(answer_extra_packing, view.piece, number=verdict.case.number)
+            self._checked()
 
     def answer_request(self, answer: Callable[[Sitting, int], None]) -> None:
         """Accept or decline a buyer's request for stamps."""
         view, verdict = self._view, self._view.verdict
         if verdict is not None and view.piece is not None and any(one.code == REQUESTED for one in verdict.findings):
             view.desk.do(answer, view.piece)
+            self._checked()
 
     def set_aside(self) -> None:
         """Set the piece aside, or put it back."""

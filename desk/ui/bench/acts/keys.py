@@ -37,11 +37,12 @@ class BenchActs:
     def of(cls, view: BenchLayout) -> BenchActs:
         """Make the acts of a bench."""
         opening = OpeningActs(view)
+        weighing = WeighingActs(view, opening)
         return cls(
             opening,
-            WeighingActs(view, opening),
+            weighing,
             DescribingActs(view),
-            AnsweringActs(view),
+            AnsweringActs(view, weighing.checked),
             SplittingActs(view, opening),
             LookingActs(view),
             SwitchActs(view),

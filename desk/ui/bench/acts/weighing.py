@@ -23,6 +23,7 @@ class WeighingActs:
 
     def __init__(self, view: BenchLayout, opening: OpeningActs) -> None:
         self._view, self._opening = view, opening
+        self._held: int | None = None  # the piece whose typed weight waits for a check
 
     def enter(self) -> None:
         """Use the weight the bench asks about, else go to the next piece."""
@@ -90,9 +91,19 @@ class WeighingActs:
 
     def _advance(self) -> None:
         """Go to the next piece after a typed weight, unless this one needs a check."""
-        verdict = self._view.verdict
-        if self._view.goes_on and verdict is not None and verdict.status is not PieceStatus.NEEDS_A_LOOK:
+        view, verdict = self._view, self._view.verdict
+        self._held = None
+        if verdict is None or not view.goes_on:
+            return
+        if verdict.status is PieceStatus.NEEDS_A_LOOK:
+            self._held = view.piece
+        else:
             self._opening.next_piece()
+
+    def checked(self) -> None:
+        """Go on after an answer, when the piece's weight was typed and waited for it."""
+        if self._held is not None and self._held == self._view.piece:
+            self._advance()
 
     def copy(self) -> None:
         """Copy this weight to identical pieces, and say which to check on the scale."""
