@@ -10,6 +10,7 @@ import threading
 import time
 from decimal import Decimal
 from pathlib import Path
+from unittest.mock import patch
 
 from desk.scales.devices import serial_device
 from desk.scales.drivers.presets import PRESETS
@@ -60,26 +61,28 @@ def rounds_over(device: Device, cable, count: int, voice=None, speed: float = SP
     thread = ReadingThread(device, post, clock)
     scale = VirtualScale(rate=10, steps={"oz": Decimal("0.1"), "g": Decimal(1)}, voice=voice)
     player = Player(scale, cable.send, clock, lambda seconds: time.sleep(seconds / speed))
-    thread.start()
-    try:
-        for number in range(count):
-            player.play(read_script("lift\nwait 1.5\n"))
-            with lock:
-                bench.open(number, Placement("A7"), clock())
-            player.play(read_script(f"place {number / 10 + 2}\nwait {0.2 + 0.05 * (number % 7)}\n"))
+    faster = {"REOPEN_PAUSES_S": tuple(pause / speed for pause in REOPEN_PAUSES_S), "LOOKED_FOR_EVERY_S": 1 / speed}
+    with patch.multiple("desk.scales.thread", **faster):
+        thread.start()
+        try:
+            for number in range(count):
+                player.play(read_script("lift\nwait 1.5\n"))
+                with lock:
+                    bench.open(number, Placement("A7"), clock())
+                player.play(read_script(f"place {number / 10 + 2}\nwait {0.2 + 0.05 * (number % 7)}\n"))
+                cable.pull()
+                player.play(read_script(f"wait {1 + number % 3}\n"))
+                cable.plug()
+                _until_heard(bench, lock, player)
+                player.play(read_script("wait 2.5\n"))
+        finally:
+            assert thread.stop()
             cable.pull()
-            player.play(read_script(f"wait {1 + number % 3}\n"))
-            cable.plug()
-            _until_heard(bench, lock, player)
-            player.play(read_script("wait 2.5\n"))
-    finally:
-        assert thread.stop()
-        cable.pull()
     return list(recorded.items())
 
 
 def _until_heard(bench: Rehearsal, lock: threading.Lock, player: Player) -> None:
-    """Send until the thread has opened the port again, since its pauses are real seconds."""
+    """Send until the thread has opened the port again."""
     deadline = time.monotonic() + 2 * REOPEN_PAUSES_S[-1]
     while time.monotonic() < deadline:
         player.play(read_script("wait 0.5\n"))

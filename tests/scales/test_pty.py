@@ -239,7 +239,7 @@ def test_a_late_answer_is_used_with_its_time_of_arrival(listen):
 
 def test_the_wrong_speed_is_reported_as_garbage_and_the_right_one_is_read_at_once(listen):
     noise = bytes(0x80 | (37 * place) % 127 for place in range(40)) + b"\r\n"
-    scale = Answering([noise] * 40 + [b"S S     100.00 g\r\n"] * 4)
+    scale = Answering([noise] * 20 + [b"S S     100.00 g\r\n"] * 4)
     ear = listen(scale.name, "stable-letter")
     ear.link(Link.LIVE, Trouble.GARBAGE_ARRIVES)
     ear.until(lambda posts: Decimal("100.00") in values(ear), limit=20)
