@@ -223,3 +223,10 @@ def test_the_price_of_a_postcard_is_that_of_a_card():
 def test_reasons_against_a_service_need_no_size(service, weight, expected):
     documents = piece(weight, None, country="DE", documents_only=True)
     assert codes(may_go(documents, service, rules())) == expected
+
+
+@pytest.mark.parametrize(
+    "fields", [{"destination_zip": ""}, {"origin_zip": ""}, {"origin_zip": "", "destination_zip": ""}]
+)
+def test_reasons_against_a_service_need_no_zip_codes(fields):
+    assert may_go(piece("20", BOX, **fields), "ground-retail", rules()) == ()

@@ -291,3 +291,16 @@ def test_an_unknown_zone_is_reported_when_it_kept_a_tracked_service_out():
     letter = quote(piece("0.9", destination_zip="99999"), rules())
     assert letter.chosen.service == "letter-stamped"
     assert "zone-unknown" not in codes(letter.findings)
+
+
+@pytest.mark.parametrize(("weight", "size"), [("14", LARGE_ENVELOPE), ("3.6", None)])
+def test_a_limit_that_costs_more_is_a_note_though_a_service_is_chosen(weight, size):
+    posting = piece(weight, size) if size else piece(weight)
+    answer = quote(posting, rules())
+    assert answer.chosen is not None
+    assert {each.severity for each in answer.findings if each.code == "over-service-limit"} == {Severity.NOTE}
+
+
+def test_goods_are_not_in_a_letter_when_no_service_was_tried():
+    posting = piece("5", BOX, country="DE")
+    assert "goods-in-letter-abroad" not in codes(quote(posting, rules(intl_services=())).findings)

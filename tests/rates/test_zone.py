@@ -71,3 +71,11 @@ def test_the_shipped_matrix_is_unchanged_when_a_chart_is_loaded():
 
 def test_ranges_of_zip_codes_are_expanded():
     assert spread(["005", "009-011", "96939-96940"]) == ["005", "009", "010", "011", "96939", "96940"]
+
+
+@pytest.mark.parametrize(
+    ("zip_code", "zone"), [("96938", "8"), ("96939", "9"), ("96944", "9"), ("96945", "8"), ("96960", "9"), ("969", "9")]
+)
+def test_within_969_the_five_digits_decide(zip_code, zone):
+    """National Zone Charts Matrix 2018, five-digit exceptions: the Freely Associated States are zone 9."""
+    assert shipped_zones().find("606", zip_code).zone == zone

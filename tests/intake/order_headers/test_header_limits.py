@@ -9,6 +9,8 @@ import pytest
 from desk.intake.columns.samples import Samples
 from desk.intake.order_headers.match import match_order_headers
 from desk.intake.order_headers.rules import candidates
+from desk.intake.order_headers.settle_headers import likely_candidates
+from desk.intake.order_headers.unread_columns import ignored_columns
 from desk.intake.order_headers.words import _nearest, header_meaning, words_of
 from desk.tables.faults_found import FaultsFound
 
@@ -226,3 +228,46 @@ def test_a_whole_address_is_no_postal_code_and_no_recipient(cell: str, is_read: 
 )
 def test_a_joined_word_ends_with_a_filler_only_after_what_happens_or_where_it_goes(header: str, is_split: bool) -> None:
     assert (not header_meaning(header).unknown) is is_split
+
+
+@pytest.mark.parametrize(("cells", "is_order"), [(("1001", "1002"), True), (("spring", "autumn"), False)])
+def test_a_plain_number_without_digits_is_no_order_number(cells: tuple[str, str], is_order: bool) -> None:
+    assert ("order" in places("number,recipient", f"{cells[0]},Ada Finch", f"{cells[1]},Bo Reed")) is is_order
+
+
+@pytest.mark.parametrize(("header", "is_house"), [("number", True), ("quarter", False), ("item code", False)])
+def test_only_a_number_right_of_the_street_is_the_house_number(header: str, is_house: bool) -> None:
+    assert ("house_number" in places(f"order,street,{header},city", "A1,Elm Street,12,Bend")) is is_house
+
+
+@pytest.mark.parametrize(
+    ("header", "field"), [("Street 1", "address1"), ("Street 3", "address3"), ("Street 4", ""), ("Street", "address1")]
+)
+def test_a_fourth_line_of_a_street_is_not_the_first(header: str, field: str) -> None:
+    assert [one.field for one in candidates(header)] == ([field] if field else [])
+
+
+def test_a_column_called_just_first_and_one_called_name_are_both_names() -> None:
+    found = places("order,first,name,item", "1001,Ada,Finch,Pen", "1002,Bo,Reed,Ink")
+    assert (found["first_name"], found["last_name"]) == (1, 2)
+
+
+def test_our_own_customs_names_are_likely_and_an_unknown_word_of_the_delivery_is_its_recipient() -> None:
+    assert [(one.field, one.is_certain) for one in likely_candidates("itn")] == [("itn", False)]
+    assert "recipient" in {one.field for one in likely_candidates("Ship to zorp")}
+    assert likely_candidates("Zorp number") == ()
+
+
+@pytest.mark.parametrize(
+    ("header", "cell", "looks_like"),
+    [
+        ("Ship to", "Ada Finch", "name"),
+        ("Ship to city", "Bend", "address"),
+        ("?", "Please ring the upper bell twice", "note"),
+        ("Zorp", "Please ring the upper bell twice", "note"),
+        ("Shipping weight", "Please ring the upper bell twice", ""),
+    ],
+)
+def test_a_column_that_is_not_read_looks_like_what_its_words_or_cells_say(header, cell, looks_like):
+    (found,) = ignored_columns((header,), Samples([(cell,)], 1), [0], {})
+    assert found.looks_like == looks_like

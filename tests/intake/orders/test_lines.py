@@ -316,3 +316,31 @@ def test_a_sum_with_parts_of_a_cent_is_rounded_and_a_price_of_one_piece_is_not(
     (order,) = read(tmp_path, text)
     unread = [found for found in order.findings if found.code is Code.CELL_NOT_READ]
     assert (None if unread else order.lines[0].unit_price.minor) == minor
+
+
+@pytest.mark.parametrize(("length", "codes"), [(500, []), (501, ["text-too-long"])])
+@pytest.mark.parametrize("column", ["sku", "variant"])
+def test_an_sku_or_variant_of_more_than_five_hundred_characters_is_an_issue(
+    tmp_path: Path, column: str, length: int, codes: list[str]
+) -> None:
+    (order,) = read(tmp_path, f"order,recipient,country,item,{column}\n1,Ada Finch,US,Card,{'x' * length}\n")
+    assert [str(found.code) for found in order.findings] == codes
+
+
+@pytest.mark.parametrize(
+    ("columns", "cells"), [("unit_price", "€4.00"), ("line_total", "€4.00"), ("unit_price,line_total", "€4.00,4.00")]
+)
+def test_a_currency_written_with_a_price_counts_where_no_column_says_it(
+    tmp_path: Path, columns: str, cells: str
+) -> None:
+    (order,) = read(tmp_path, f"order,recipient,country,item,{columns}\n1,Ada Finch,US,Card,{cells}\n")
+    assert order.currency == "EUR"
+
+
+def test_a_discount_format_in_a_mapping_also_holds_for_a_line_discount(tmp_path: Path) -> None:
+    """Only the total of the first order fits the chosen reading, and the mapping wins over the totals."""
+    text = "order,recipient,country,item,unit_price,line_discount,total\n1,Ada,US,Card,10.00,0.50,9.50\n"
+    (order,) = read(tmp_path, text, mapping=ColumnMapping(formats={"discount": (FormatWord.FRACTION,)}))
+    assert order.discount == Money(500)
+    (order,) = read(tmp_path, text)
+    assert order.discount == Money(50)
