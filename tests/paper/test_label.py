@@ -1,4 +1,5 @@
 import time
+from decimal import Decimal
 from itertools import product
 
 import pytest
@@ -8,8 +9,9 @@ from desk.paper.label.address_block import AddressTooLong
 from desk.paper.label.label import address_fits, address_room, write_labels
 from desk.paper.label.label_content import PostageMark
 from desk.paper.label.postage_corner import STAMP, corner_size, stamp_lines
-from desk.paper.press import Press
+from desk.paper.press import Calibration, Press
 from desk.paper.proof import pages_in_dots
+from desk.paper.stock import Stock, StockKind
 from tests.paper.codes import codes_on_pages
 from tests.paper.made import ADA, FONTS, LONG, PRESS, SENDER, STOCK, as_array, label, pages, pdf, places, proved
 
@@ -298,3 +300,16 @@ def test_a_wide_label_leaves_the_barcode_clear_zone_empty(stock, lines):
     zone = dots[: round(4.75 * 203), -round(0.625 * 203) :]  # the page is turned: below is to the right
     assert zone.size > 100_000
     assert zone.min() == 255
+
+
+@pytest.mark.parametrize("payment", list(PostageMark))
+@pytest.mark.parametrize(("width", "height"), [("2", "4"), ("3", "5"), ("3", "2"), ("3.5", "1.5")])
+def test_a_narrow_label_of_your_own_cuts_neither_sender_nor_remarks(width, height, payment):
+    own = Stock(id="own", words="own", kind=StockKind.ROLL, width=Decimal(width), height=Decimal(height))
+    content = label(payment=payment, recipient=("ADA QUIST", "41 GLUEPOT RD", "DULUTH MN  55804"))
+    press = Press(FONTS, stock=own, calibration=Calibration(5.7, -4.2, 0.98))
+    _, found = proved(write_labels, [content], press)
+    assert found.faults == ()
+    text = flat(drawn(content, press=press))
+    shown = {PostageMark.COUNTER: "POSTAGE NOT PAID YET", PostageMark.STAMPED: "1 Forever"}.get(payment, "")
+    assert all(words in text for words in (*SENDER, *content.recipient[:2], "DO NOT BEND", "2 oz", shown))

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from desk.paper.ink import Ink
 from desk.paper.label.address_block import AddressTooLong, draw_address, fitted
 from desk.paper.label.label_content import LabelContent, PostageMark
-from desk.paper.label.postage_corner import corner_size, draw_corner, stamp_words
+from desk.paper.label.postage_corner import NOT_PAID, corner_size, draw_corner, stamp_words
 from desk.paper.label.strip import LETTER_STRIP, TAG_STRIP, draw_letter_strip, draw_strip, letter_strip_has_code
 from desk.paper.stock import INCH, Box, PageSize
 
@@ -50,7 +50,7 @@ def _notes(ink: Ink, content: LabelContent, corner: Box | None, room: tuple[floa
 
     The service is left out where it would be too small or close to the address; remarks are never cut.
     """
-    notes = [*content.remarks, *_loose_stamps(content, corner)]
+    notes = [*content.remarks, *_loose_postage(content, corner)]
     tried = [([*notes, content.service_words], size, 3.0) for size in (8.5, 8.0, 7.5, 7.0, 6.5)]
     tried += [(notes, size, 0.0) for size in (8.5, 8.0, 7.5, 7.0, 6.5, 6.0, 5.5)]
     lines: list[str] = []
@@ -98,7 +98,7 @@ def _best(ink: Ink, content: LabelContent) -> Box:
 
 
 def _small_corner(ink: Ink, content: LabelContent) -> Box | None:
-    """Return the corner of a small label; None when its stamps do not fit and go on the envelope."""
+    """Return the corner of a small label; None when it doesn't fit, and stamps go on the envelope."""
     width, height = ink.size
     if content.payment is not PostageMark.STAMPED:
         wide, high = 76.0, 50.0
@@ -106,17 +106,24 @@ def _small_corner(ink: Ink, content: LabelContent) -> Box | None:
         wide, high = corner_size(content, columns=2)
         if high > STAMP_ROOM or not stamp_words(content) or not letter_strip_has_code(ink, content):
             return None
+    if width - EDGE - wide - LEFT < LEAST_LEFT:
+        return None
     return Box(width - EDGE - wide, height - EDGE - high, wide, high)
 
 
+LEAST_LEFT = 72.0  # points for sender and remarks beside the corner
 CORNER_GAP = 5.0  # points between the corner's marks and the address
 NOTE_LEADING = 1.24  # line height of remarks and service, in type sizes
 STAMP_ROOM = 84.0  # points below the top edge of a small label
 BAND, BAND_HIGH = 66.0, 17.0  # where a code too long for the strip goes
 
 
-def _loose_stamps(content: LabelContent, corner: Box | None) -> list[str]:
-    words = stamp_words(content) if corner is None and content.payment is PostageMark.STAMPED else []
+def _loose_postage(content: LabelContent, corner: Box | None) -> list[str]:
+    if corner is not None or content.payment in (PostageMark.METERED, PostageMark.PAID):
+        return []
+    if content.payment is PostageMark.COUNTER:
+        return [NOT_PAID]
+    words = stamp_words(content)
     return ["Stamps: " + " ".join(words)] if words else []
 
 

@@ -9,7 +9,7 @@ from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
 from desk.domain.orders.check_digits import tracking_digit
-from desk.paper.fonts import INK, Fonts
+from desk.paper.fonts import Fonts
 
 FONTS = Fonts(Path(__file__).parents[3] / "resources" / "fonts")
 LAYOUTS = ("plain", "frame", "upper", "lower", "two-up", "side-by-side", "turned", "picture")
@@ -59,11 +59,13 @@ def write_labels_like(parcels, layout):
 
 
 def _draw(canvas, parcel, layout, high):
-    FONTS.covers(INK)
 
     def write(x, y, words, size):
-        canvas.setFont(INK, size)
-        canvas.drawString(x, y, words)
+        line = canvas.beginText(x, y)
+        for run in FONTS.runs(words):
+            line.setFont(run.face, size)
+            line.textOut(run.shaped(size))
+        canvas.drawText(line)
 
     low = {"upper": high - 190, "lower": 150}.get(layout, high - 160)
     if layout in ("frame", "two-up", "side-by-side"):
