@@ -8,7 +8,7 @@ import pytest
 
 from desk.domain.shop.shop import LetterPostage, ParcelPayment
 from desk.session.bench.service_choice import common_choices, service_choices, why_not
-from desk.session.pile.bulk_changes import choose_service
+from desk.session.pile.bulk_changes import choose_service, set_size, size_typed
 
 
 def verdict_of(desk, number):
@@ -146,3 +146,31 @@ def test_the_key_says_why_it_has_nothing_to_list(bench, weight, words):
     bench.press("v")
     assert said[-1].startswith(words)
     assert not bench.screen.services.isVisible()
+
+
+@pytest.mark.parametrize(
+    ("weight", "size", "service", "why"),
+    [
+        ("5", "7 x 5 x 0.1", "letter-stamped", "Over the weight limit of 3.5 oz."),
+        ("1", "7 x 5 x 0.5", "letter-stamped", "It counts as a large envelope."),
+        ("14", "12 x 9 x 0.5", "flat", "Over the weight limit of 13 oz."),
+        ("1136", "12 x 12 x 12", "ground-commercial", "Over the weight limit of 70 lb."),
+        ("80", "60 x 20 x 20", "priority-commercial", "Over the size limit: length plus girth 108 in."),
+        ("8", "12 x 9 x 1", "media", "For books and other listed media only."),
+        ("8", "8 x 5 x 1.6", "priority-flat-small-box-commercial", "Only in the post's own packaging."),
+    ],
+)
+def test_each_refusal_says_its_reason_and_the_list_leaves_it_out(bench, weight, size, service, why):
+    desk, piece = bench.desk, bench.desk.pile.find("1041")
+    bench.open("1041")
+    bench.press(f"t{weight}")
+    bench.enter()
+    desk.do(set_size, [piece], size_typed(size))
+    said = []
+    desk.happened.connect(said.append)
+    bench.screen.does.describing.choose_service(service)
+    assert said[-1].words.endswith(why)
+    assert said[-1].undo
+    assert service not in {one.service for one in service_choices(desk.pile.verdicts[piece], desk.pile.terms)}
+    desk.undo()
+    assert desk.pile.verdicts[piece].case.service == ""
