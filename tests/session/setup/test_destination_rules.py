@@ -101,6 +101,16 @@ def test_a_row_that_is_not_a_whole_list_leaves_other_countries_and_dates_alone(p
     assert (codes(pile, "1")[1], codes(pile, "3")[1]) == (True, False)
 
 
+def test_a_whole_list_replaces_the_rows_imported_before_it(pile, tmp_path):
+    file = tmp_path / "alerts.csv"
+    file.write_text(HEAD + FRENCH, encoding="utf-8")
+    import_destinations(pile.sitting, file)
+    assert codes(pile, "3")[1] is False
+    file.write_text(HEAD + WHOLE + FRENCH.replace("France", "Iceland"), encoding="utf-8")
+    import_destinations(pile.sitting, file)
+    assert codes(pile, "3")[1] is True
+
+
 def test_every_alert_of_a_country_is_listed_newest_first(settled, tmp_path):
     file = tmp_path / "alerts.csv"
     older = "France,suspended,express only,2026-05-02,,alert of May 2\n"
