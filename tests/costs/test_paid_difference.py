@@ -36,11 +36,11 @@ PIECE = PaidPiece(
         ),
     ],
 )
-def test_every_cause_that_fits_to_the_cent_is_named(change, causes):
+def test_every_cause_that_matches_to_the_cent_is_named(change, causes):
     assert replace(PIECE, **change).causes == causes
 
 
-def test_two_sizes_of_one_price_are_one_cause():
+def test_two_sizes_with_one_price_are_one_cause():
     piece = replace(PIECE, paid=Money(1100), one_change=((SIZE, Money(1100)), (SIZE, Money(1100))))
     assert piece.causes == (SIZE,)
 
@@ -89,7 +89,7 @@ def test_of_equally_frequent_causes_a_known_one_is_named():
     assert group.causes == (MORE,)
 
 
-def test_a_cause_of_fewer_pieces_than_have_none_is_not_the_groups():
+def test_a_cause_of_fewer_pieces_than_those_without_one_is_not_the_cause_of_the_group():
     pieces = [replace(PIECE, paid=Money(755)), replace(PIECE, paid=Money(600)), replace(PIECE, paid=Money(800))]
     (group,) = differences(pieces, Money(10))
     assert group.causes == (Cause(Reason.UNKNOWN),)

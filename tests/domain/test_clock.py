@@ -5,7 +5,7 @@ from datetime import UTC, timedelta
 from desk.domain.clock import Clock, SystemClock
 
 
-def test_the_machine_s_clock_uses_utc_and_never_runs_backwards():
+def test_the_machines_clock_uses_utc_and_never_runs_backwards():
     clock: Clock = SystemClock()
 
     assert clock.now().tzinfo is UTC

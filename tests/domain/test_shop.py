@@ -65,7 +65,7 @@ def test_a_mailer_costs_its_share_of_the_pack(mailer, cost):
     assert mailer.cost("USD") == Money.of(cost)
 
 
-def test_a_free_mailer_costs_zero_in_the_shop_s_currency():
+def test_a_free_mailer_costs_zero_in_the_shops_currency():
     assert Mailer("A7", MailerKind.ENVELOPE).cost("CAD") == Money(0, "CAD")
 
 

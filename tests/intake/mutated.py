@@ -21,7 +21,7 @@ from desk.intake.weights import read_weights
 from tests.conftest import ROOT
 from tests.intake.shop.test_shop_file import FULL
 from tests.intake.tables import COUNTRIES, delimited, ods, read_list, xlsx
-from tests.intake.test_nasty import NASTY
+from tests.intake.test_difficult_files import DIFFICULT
 
 SHOP = Shop(Address())
 ROWS = [
@@ -73,7 +73,7 @@ def with_country(raw: bytes) -> bytes:
 Reader = Callable[[Path], object]
 Seeds = Sequence[tuple[Reader, bytes]]
 SEEDS: Seeds = [
-    *((orders, with_country(nasty.raw[:20_000])) for nasty in NASTY.values()),
+    *((orders, with_country(nasty.raw[:20_000])) for nasty in DIFFICULT.values()),
     *((orders, make(ROWS)) for make in (xlsx, ods)),
     *(
         (orders, delimited(ROWS, sign).encode(code))

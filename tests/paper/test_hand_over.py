@@ -18,7 +18,7 @@ def test_the_sheet_has_groups_rows_and_sums(press):
         assert words in text
 
 
-def test_a_long_group_continues_with_its_heading_and_column_heads():
+def test_a_long_group_continues_with_its_heading_and_column_headers():
     found = [page[2] for page in pages(pdf(write_hand_over, hand_over(100), LETTER))]
     for number, text in enumerate(found, 1):
         assert "Group 1" in text

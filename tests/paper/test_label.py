@@ -158,7 +158,7 @@ def test_the_corner_is_as_large_as_its_stamps(number, across, down):
 
 @pytest.mark.parametrize("lines", [3, 4, 5])
 @pytest.mark.parametrize("stamps", [((1, "Forever"),), ((1, "Forever"), (1, "additional ounce"))])
-def test_on_a_small_label_the_corner_is_four_points_from_the_address(lines, stamps):
+def test_on_a_small_label_the_stamp_corner_is_four_points_from_the_address(lines, stamps):
     content = label(recipient=tuple(f"HEDWIG ELISE HABERMANN-QUIST {row}" for row in range(lines)), stamps=stamps)
     wide, high = corner_size(content, columns=2)
     left, bottom = 288 - 6 - wide - 0.7, 144 - 6 - high - 0.7  # with half of the marks' width
@@ -188,7 +188,7 @@ def test_a_small_label_without_room_keeps_the_remarks_and_leaves_the_service_out
 
 @pytest.mark.parametrize("press", [PRESS, ROLL_4X2])
 @pytest.mark.parametrize("letter", [False, True])
-def test_without_chosen_stamps_the_corner_says_the_amount(press, letter):
+def test_without_chosen_stamps_the_corner_shows_the_amount(press, letter):
     assert "$4.93 in stamps" in flat(drawn(label(stamps=(), postage="$4.93", letter=letter), press=press))
     assert "$4.93" not in flat(drawn(label(postage="$4.93", letter=letter), press=press))
 
@@ -275,7 +275,7 @@ def test_a_label_takes_at_most_two_milliseconds():
 @pytest.mark.parametrize("several", [False, True])
 @pytest.mark.parametrize("letter", [False, True])
 @pytest.mark.parametrize("stock", STOCK.values(), ids=STOCK)
-def test_on_every_stock_capitals_of_a_long_address_are_0_080_in_high(stock, letter, several, dpi):
+def test_capitals_of_a_long_address_are_0_080_in_high_on_every_stock(stock, letter, several, dpi):
     # source: DMM 202.1 (archive of 2020-10-18): eight point at least, characters 0.080 in high at least
     press = Press(FONTS, stock=stock, several=several, dpi=dpi)
     document = drawn(label(recipient=("H" * 34, "HHH", "HHHH", "HHHHH"), letter=letter, envelope=NO_TEN), press=press)

@@ -11,7 +11,7 @@ LETTER = Press(FONTS, stock=STOCK["letter"])
 
 
 @pytest.mark.parametrize("press", [PRESS, LETTER])
-def test_the_buyer_s_copy_shows_items_sums_and_thanks(press):
+def test_the_buyers_copy_shows_items_sums_and_thanks(press):
     ((width, height, text),) = pages(pdf(write_packing_slips, [packing()], press))
     assert (width, height) == press.stock.page
     for words in ("Sorrel Street Bindery", "Order 1047", "July 3, 2026", ADA[0], "Pocket notebook 1, blue", "$18.00",

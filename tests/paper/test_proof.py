@@ -33,7 +33,7 @@ def kinds(draw, **record_fields):
     return [(fault.kind, fault.text) for fault in prove(document, [record]).faults]
 
 
-def test_pages_are_rendered_at_the_printer_s_resolution():
+def test_pages_are_rendered_at_the_printers_resolution():
     document = pdf(write_labels, [label()])
     assert [(dots.width, dots.height) for dots in pages_in_dots(document)] == [(812, 1218)]
     assert [(dots.width, dots.height) for dots in pages_in_dots(document, 300)] == [(1200, 1800)]

@@ -79,7 +79,7 @@ def test_a_page_with_an_image_is_refused_rather_than_printed_without_it():
         canvas.showPage()
 
 
-def test_more_texts_than_are_kept_are_all_written():
+def test_more_texts_than_the_cache_holds_are_all_written():
     numbers = [f"n{number}" for number in range(KEPT + 5)]
     document = pdf(write_slips, [slip(items=tuple(numbers[at : at + 10])) for at in range(0, len(numbers), 10)])
     shown = " ".join(page[2] for page in pages(document)).split()

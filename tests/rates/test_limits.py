@@ -117,7 +117,7 @@ EURO = (ExchangeRate("EUR", "USD", Decimal("1.25"), tiny.ON),)
 
 
 @pytest.mark.parametrize(("euros", "expected"), [("320.00", None), ("320.01", ("over-value", "400.00"))])
-def test_a_value_in_another_currency_is_converted_by_the_shop_s_rate(euros, expected):
+def test_a_value_in_another_currency_is_converted_by_the_shops_rate(euros, expected):
     """At 1.25 dollars a euro, 320.00 EUR is just the limit of 400 USD."""
     day = replace(tiny.rules(), rates=EURO)
     goods = Money.of(euros, "EUR")

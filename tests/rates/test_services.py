@@ -35,7 +35,7 @@ def own_lists(tmp_path, head=HEAD):
     return Charts.read(RESOURCES / "charts", tmp_path)
 
 
-def test_the_shop_s_own_letter_is_untracked_and_paid_like_its_letters(tmp_path):
+def test_the_shops_own_letter_is_untracked_and_paid_like_its_letters(tmp_path):
     charts = own_lists(tmp_path)
     letter = charts.service("eu-letter")
     assert (letter.posted_as, letter.tracked, letter.abroad) == (PostedAs.LETTER, False, False)

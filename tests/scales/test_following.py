@@ -54,7 +54,7 @@ def test_later_weights_replace_the_weight_of_the_open_piece(desk):
     assert desk.hold("5.1") == [("replace", "5.1", 7)]
 
 
-def test_the_pan_is_the_open_pieces_only_while_its_own_item_is_on_it(desk):
+def test_the_pan_belongs_to_the_open_piece_only_while_its_item_is_on_it(desk):
     desk.open(7)
     desk.hold("4.2", 2)
     assert desk.following.owns_pan

@@ -84,6 +84,6 @@ def test_the_duty_of_three_euros_is_charged_per_code(codes, amount, source):
     assert found.facts["amount"] == amount, source
 
 
-def test_brazil_requires_the_buyer_s_number():
+def test_brazil_requires_the_buyers_number():
     """Postal Bulletin 22536 (2020-01-02): CPF or CNPJ of the addressee for a parcel of goods."""
     assert [rule.value for rule in PLACES.rules("BR", "buyer-number", DAY)] == ["cpf or cnpj"]

@@ -49,7 +49,7 @@ def test_a_step_of_the_other_bench_is_noticed_within_a_second(benches: tuple[Sto
     follower.leave()
 
 
-def test_a_bench_s_own_steps_are_not_reported_to_it(benches: tuple[Store, Store]) -> None:
+def test_a_benchs_own_steps_are_not_reported_to_it(benches: tuple[Store, Store]) -> None:
     _, two = benches
     follower = Follower(two, TickingClock())
     with two.act("weigh") as tx:
@@ -117,7 +117,7 @@ class FixedClock(TickingClock):
 
 
 @pytest.mark.parametrize(("seconds", "is_there"), [(60, True), (61, False)])
-def test_a_bench_without_a_sign_for_over_a_minute_counts_as_closed(
+def test_a_bench_that_is_silent_for_over_a_minute_counts_as_closed(
     tmp_path: Path, opening: Opening, seconds: int, is_there: bool
 ) -> None:
     one, two = opening(tmp_path / "a.store", "bench 1"), opening(tmp_path / "a.store", "bench 2")

@@ -219,7 +219,7 @@ def test_an_order_changed_outside_the_program_is_noticed_and_a_deleted_address_i
         orders.check_all(conn)
 
 
-def test_an_order_corrected_before_digests_recorded_corrections_is_as_it_was_saved(store: Store) -> None:
+def test_an_order_corrected_under_an_older_digest_is_unchanged(store: Store) -> None:
     take_in(store, order("1001"))
     corrected = order("1001", findings=(Finding(Code.EDITED_BY_HAND, Severity.NOTE, {"what": "the recipient"}, ""),))
     with store.act("older program") as tx:

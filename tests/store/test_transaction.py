@@ -89,7 +89,7 @@ def test_append_only_rows_carry_no_version(store: Store) -> None:
     assert rows(store, schema.movements) == [{"id": 1, "piece_id": None, **row}]
 
 
-def test_a_changed_row_has_a_higher_version_and_the_step_s_number(store: Store) -> None:
+def test_a_changed_row_has_a_higher_version_and_the_steps_number(store: Store) -> None:
     step(store, lambda tx: tx.insert(SHOP, [A, B]))
     assert step(store, lambda tx: tx.update(SHOP, {2: {"place": 9}})) == [2]
     assert [(row["place"], row["version"], row["revision"]) for row in rows(store)] == [(0, 1, 1), (9, 2, 2)]

@@ -30,7 +30,7 @@ from desk.store.store import open_store
 from desk.ui.bridge import Desk
 from desk.ui.screen import Screen
 from tests.conftest import StillClock
-from tests.ui.shown import show_screen
+from tests.ui.screens import show_screen
 
 ON = date(2026, 11, 25)
 

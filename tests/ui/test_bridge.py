@@ -118,7 +118,7 @@ def test_changes_for_screens_are_combined() -> None:
     assert both == DeskChanges(frozenset({1, 2}), Changes(orders=frozenset({5}), shop=True))
 
 
-def test_what_could_not_be_read_after_a_step_is_said_and_read_later(
+def test_data_that_could_not_be_read_after_a_step_is_reported_and_read_later(
     desk: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     told, events = heard(desk)

@@ -81,7 +81,7 @@ def test_waiting_for_a_job_that_never_started_returns() -> None:
     assert not job.is_running()
 
 
-def test_a_result_waits_while_a_step_waits_for_the_store(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_result_is_held_back_while_a_step_waits_for_the_store(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     waits = True
     monkeypatch.setattr(Job, "in_a_step", lambda: waits)
     told: list[object] = []

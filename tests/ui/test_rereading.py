@@ -43,7 +43,7 @@ def test_a_step_is_announced_at_once_and_its_prices_at_the_end(in_parts: Desk, q
     assert view.list.model._on == on
 
 
-def test_a_strip_counts_up_while_it_lasts(in_parts: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_strip_counts_up_during_the_reading(in_parts: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(rereading, "SHOWN_AFTER_S", 0)
     words: list[str] = []
     in_parts.states_changed.connect(lambda: words.extend(state.words for state in in_parts.states))
@@ -56,7 +56,7 @@ def test_a_strip_counts_up_while_it_lasts(in_parts: Desk, qtbot: QtBot, monkeypa
     assert not any(state.words.startswith("Updating") for state in in_parts.states)
 
 
-def test_a_server_that_is_away_stops_it(in_parts: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_unreachable_server_stops_the_reading(in_parts: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*_: object) -> None:
         raise Refused("The server is away.")
 

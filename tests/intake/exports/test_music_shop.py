@@ -143,7 +143,7 @@ def meant(row: list[str]) -> list[str]:
 
 @pytest.mark.parametrize("header", [BY_INVOICE, BY_ORDER], ids=["as the tables are called", "as a shop writes it"])
 @pytest.mark.parametrize("form", ["csv", "xlsx"])
-def test_every_cell_of_the_music_shop_s_invoices_is_read(tmp_path: Path, header: list[str], form: str) -> None:
+def test_every_cell_of_the_music_shops_invoices_is_read(tmp_path: Path, header: list[str], form: str) -> None:
     table = [header, *rows()]
     found = imported(put(tmp_path, "invoices", xlsx(table) if form == "xlsx" else delimited(table, ";")))
     assert (len(found.orders), len(rows())) == (412, 2240)

@@ -120,7 +120,7 @@ def test_sixty_characters_of_a_header_are_read(length: int, is_whole: bool) -> N
 @pytest.mark.parametrize(
     ("near", "far"), [("Ship to city", "City"), ("City", "Buyer city"), ("Buyer city", "Billing city")]
 )
-def test_the_recipient_s_city_comes_before_the_buyer_s_and_the_payer_s(near: str, far: str) -> None:
+def test_the_recipients_city_comes_before_the_buyers_and_the_payer_s(near: str, far: str) -> None:
     assert [one.field for one in (*candidates(near), *candidates(far))] == ["city", "city"]
     assert candidates(near)[0].rank < candidates(far)[0].rank
 
@@ -151,12 +151,12 @@ def test_an_unreadable_number_does_not_disqualify_its_column() -> None:
         ("person", ""),  # less than half of "personalization"
     ],
 )
-def test_a_word_that_is_cut_off_is_read_when_it_begins_only_one_meaning(word: str, party: str) -> None:
+def test_a_truncated_word_is_read_if_it_fits_only_one_meaning(word: str, party: str) -> None:
     assert header_meaning(f"{word} city").party == party
 
 
 @pytest.mark.parametrize(("word", "is_known"), [("track", False), ("gate", False), ("curre", True)])
-def test_a_word_of_its_own_is_not_the_beginning_of_another(word: str, is_known: bool) -> None:
+def test_a_complete_word_is_not_read_as_the_start_of_another(word: str, is_known: bool) -> None:
     assert bool(header_meaning(word).unknown) is not is_known
 
 
@@ -167,14 +167,14 @@ def test_an_ending_for_gender_or_number_is_ignored(header: str) -> None:
 
 
 @pytest.mark.parametrize(("header", "party"), [("Mail city", "ship"), ("Mail", ""), ("Mail name", "")])
-def test_mail_is_where_it_goes_only_beside_a_part_of_the_address(header: str, party: str) -> None:
+def test_mail_means_the_destination_only_next_to_a_part_of_the_address(header: str, party: str) -> None:
     assert header_meaning(header).party == party
 
 
 @pytest.mark.parametrize(
     ("header", "concept"), [("Order reference", "receipt"), ("Item reference", "code"), ("Reference", "reference")]
 )
-def test_a_reference_is_of_what_it_is_beside(header: str, concept: str) -> None:
+def test_a_reference_belongs_to_the_word_next_to_it(header: str, concept: str) -> None:
     assert concept in header_meaning(header).concepts
 
 
@@ -188,7 +188,7 @@ def test_a_reference_is_of_what_it_is_beside(header: str, concept: str) -> None:
         (("New York", "New Mexico"), "region"),  # though "new" is a status
     ],
 )
-def test_a_state_is_of_the_order_when_all_cells_are_and_of_the_address_when_none_is(cells, field):
+def test_a_state_column_is_a_status_if_all_cells_are_and_an_address_if_none_is(cells, field):
     found, _ = matched("Order,Recipient,State", [f"1001,Ada Finch,{cells[0]}", f"1002,Bo Reed,{cells[1]}"])
     assert [name for name, place in found.items() if place == 2] == ([field] if field else [])
 
@@ -203,19 +203,19 @@ def test_a_state_is_of_the_order_when_all_cells_are_and_of_the_address_when_none
         ("Kit order", ("1001", "1001"), False),  # two buyers with one number
     ],
 )
-def test_long_numbers_under_order_and_an_unknown_word_are_order_numbers(header, cells, is_order):
+def test_long_numbers_under_order_and_an_unknown_word_are_read_as_order_numbers(header, cells, is_order):
     found, _ = matched(f"{header},Recipient,Item", [f"{cells[0]},Ada Finch,Pen", f"{cells[1]},Bo Reed,Ink"])
     assert ("order" in found) is is_order
 
 
 @pytest.mark.parametrize(("attn", "recipient"), [("Ship To Attn", None), ("Ship To Suite", 1), ("Sold on", 1)])
-def test_a_buyer_is_not_the_recipient_beside_a_person_of_the_delivery(attn, recipient):
+def test_a_buyer_is_not_the_recipient_next_to_a_person_to_deliver_to(attn, recipient):
     found, _ = matched(f"Order,Buyer,{attn},Item", ["1001,Ada Finch,Di Sand,Pen", "1002,Bo Reed,Ed Moss,Ink"])
     assert found.get("recipient") == recipient
 
 
 @pytest.mark.parametrize(("cell", "is_read"), [("97701", True), ("12 Ink Lane; Bend; OR 97701", False)])
-def test_a_whole_address_is_no_postal_code_and_no_recipient(cell: str, is_read: bool) -> None:
+def test_a_whole_address_is_neither_postal_code_nor_recipient(cell: str, is_read: bool) -> None:
     found, _ = matched("Order,Post code,Item", [f"1001,{cell},Pen"])
     assert ("postal_code" in found) is is_read
     found, _ = matched("Order,Ship to,Item", [f"1001,{'Ada Finch' if is_read else cell},Pen"])

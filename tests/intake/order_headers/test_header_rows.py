@@ -166,7 +166,7 @@ def test_a_second_item_in_a_row_is_marked_as_goods_when_it_is_ignored():
 
 
 @pytest.mark.parametrize(("second", "field"), [("10", "line_discount"), ("", "discount")])
-def test_a_percentage_that_only_the_first_row_of_an_order_has_is_the_orders(second, field):
+def test_a_percentage_only_in_the_first_row_of_an_order_is_for_the_whole_order(second, field):
     header = ("Order", "Unit Price", "Disc. %", "Line Total")
     rows = [("1001", "10.00", "10", "10.00"), ("1001", "5.00", second, "5.00")]
     places = match_order_headers(header, Samples(rows, 4), {}, (), FaultsFound("orders.csv"), 1).columns.places

@@ -21,13 +21,13 @@ def places(header, rows):
     return found.columns.places
 
 
-def test_an_address_with_a_label_we_do_not_know_is_read():
+def test_an_address_with_an_unknown_label_is_read():
     names = ("order", "recipient", "address1", "city", "postal_code", "country", "item")
     assert places(LABELED, ROWS) == {name: at for at, name in enumerate(names)}
 
 
 @pytest.mark.parametrize(("same", "is_read"), [(1, True), (2, False)])
-def test_an_address_of_most_rows_may_be_the_shops_own(same: int, is_read: bool) -> None:
+def test_an_address_repeated_in_most_rows_may_be_that_of_the_shop(same: int, is_read: bool) -> None:
     rows = [(*row[:2], *(ROWS[0] if at < same else row)[2:6], row[6]) for at, row in enumerate(ROWS)]
     assert ("address1" in places(LABELED, rows)) is is_read
 
@@ -38,7 +38,7 @@ def test_two_labeled_addresses_are_asked_about():
     assert "address1" not in places((*LABELED, *other), rows)
 
 
-def test_a_labeled_address_beside_that_of_the_delivery_is_not_read():
+def test_a_labeled_address_next_to_the_shipping_address_is_not_read():
     header = (*LABELED, "Ship to street", "Ship to city")
     rows = [(*row, "7 Leaf Way", "Dover") for row in ROWS]
     assert places(header, rows)["address1"] == 7

@@ -17,30 +17,30 @@ def places(rows, header=HEADER):
     return found.columns.places
 
 
-def test_a_price_that_multiplies_to_the_total_is_of_one_piece():
+def test_a_price_that_multiplies_to_the_total_is_the_unit_price():
     assert places(ROWS)["unit_price"] == 4
     assert "line_total" not in places(ROWS)  # a plain "total" may be the order's
 
 
 @pytest.mark.parametrize(("total", "is_unit"), [("18.00", True), ("9.00", False), ("18.01", False)])
-def test_every_row_has_to_multiply(total: str, is_unit: bool) -> None:
+def test_every_row_has_to_multiply_to_its_total(total: str, is_unit: bool) -> None:
     rows = [ROWS[0], (*ROWS[1][:5], total)]
     assert ("unit_price" in places(rows)) is is_unit
 
 
 @pytest.mark.parametrize("quantity", ["", "x", "0"])
-def test_a_row_without_a_quantity_that_can_be_read_settles_nothing(quantity: str) -> None:
+def test_a_row_with_an_unreadable_quantity_decides_nothing(quantity: str) -> None:
     rows = [(*ROWS[0][:3], quantity, *ROWS[0][4:]), (*ROWS[1][:3], "1", "9.00", "9.00")]
     assert "unit_price" not in places(rows)
 
 
-def test_one_of_each_is_both_so_it_settles_nothing():
+def test_a_quantity_of_one_decides_nothing():
     rows = [(*row[:3], "1", row[4], row[4]) for row in ROWS]
     header = (*HEADER[:5], "Line sales")
     assert "line_total" not in places(rows, header)
 
 
-def test_a_likely_line_total_is_settled_too():
+def test_a_likely_line_total_is_decided_too():
     found = places(ROWS, (*HEADER[:4], "Unit Price", "Item Total"))
     assert (found["unit_price"], found["line_total"]) == (4, 5)
 
@@ -52,5 +52,5 @@ def test_two_pairs_that_multiply_are_asked_about():
 
 
 @pytest.mark.parametrize("sign", ["$", "€", "£"])
-def test_the_sign_of_a_currency_does_not_matter(sign: str) -> None:
+def test_the_currency_sign_does_not_matter(sign: str) -> None:
     assert places([(*row[:4], sign + row[4], sign + row[5]) for row in ROWS])["unit_price"] == 4

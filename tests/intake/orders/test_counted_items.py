@@ -89,7 +89,7 @@ def test_a_cell_of_the_maximum_length_is_read_quickly(between):
         ((), ItemCells.BY_CELL),
     ],
 )
-def test_a_single_count_is_one_only_where_all_cells_have_counts(cells, expected):
+def test_a_single_count_is_split_off_only_where_all_cells_have_counts(cells, expected):
     assert item_cells(cells, ()) is expected
     assert item_cells(cells, (FormatWord.AS_WRITTEN,)) is ItemCells.AS_WRITTEN
 
@@ -107,7 +107,7 @@ def test_a_single_count_is_one_only_where_all_cells_have_counts(cells, expected)
         ("", ItemCells.AS_WRITTEN, 1),
     ],
 )
-def test_a_quantity_beside_counted_items_has_to_be_one_or_their_sum(quantity, cells, lines):
+def test_a_quantity_next_to_counted_items_must_be_one_or_their_sum(quantity, cells, lines):
     line = LineCells(item="2x Notebook; 1x Pen", quantity=quantity)
     assert len(counted_items(line, NONE_KNOWN, cells)) == lines
 

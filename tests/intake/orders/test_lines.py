@@ -155,7 +155,7 @@ def test_an_absurdly_long_text_stops_its_order_and_is_not_stored(tmp_path: Path)
         ("4 Quire Lane, Bath, BA1 1AA, United Kingdom", ("4 Quire Lane", "", "Bath", "", "BA1 1AA", "United Kingdom")),
     ],
 )
-def test_an_address_in_one_cell_is_split_by_its_country_s_rules(text: str, expected: tuple[str, ...]) -> None:
+def test_an_address_in_one_cell_is_split_by_its_countrys_rules(text: str, expected: tuple[str, ...]) -> None:
     assert tuple(split_address(text, COUNTRIES))[1:] == expected
 
 
@@ -169,7 +169,7 @@ def test_an_address_in_one_cell_is_split_by_its_country_s_rules(text: str, expec
         ("Hauptweg 5, 50667 Köln, Germany", "DE", ("Hauptweg 5", "", "Köln", "", "50667", "DE")),
     ],
 )
-def test_with_a_country_column_only_that_country_s_name_is_taken_off(
+def test_with_a_country_column_only_the_name_of_that_country_is_removed(
     text: str, country: str, expected: tuple[str, ...]
 ) -> None:
     known = read_rulebook(resources()).countries
@@ -309,7 +309,7 @@ def test_a_dollar_sign_in_a_header_does_not_set_the_currency(tmp_path: Path) -> 
         ("unit_price", "957.5775", None),
     ],
 )
-def test_a_sum_with_parts_of_a_cent_is_rounded_and_a_price_of_one_piece_is_not(
+def test_a_total_with_fractions_of_a_cent_is_rounded_but_a_unit_price_is_not(
     tmp_path: Path, column: str, amount: str, minor: int | None
 ) -> None:
     text = f"order,recipient,country,item,quantity,{column}\n1,Ada Finch,US,Card,1,{amount}\n"

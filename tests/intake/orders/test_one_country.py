@@ -69,7 +69,7 @@ def test_an_unknown_country_is_a_fault(tmp_path: Path) -> None:
         (ROWS.replace("zip,", "zip,country,").replace("97701,", "97701,US,").replace("2134,", "2134,US,"), ""),
     ],
 )
-def test_the_shop_s_country_is_suggested_where_codes_or_states_match(tmp_path: Path, text: str, likely: str) -> None:
+def test_the_shops_country_is_suggested_where_codes_or_states_match(tmp_path: Path, text: str, likely: str) -> None:
     sheet = open_table(put(tmp_path, "orders.csv", text))
     assert match_columns(sheet, list_rules(COUNTRIES), FaultsFound("x")).likely_country == likely
 

@@ -32,7 +32,7 @@ def test_a_sender_alone_makes_a_shop_with_defaults() -> None:
     assert (shop.sender.recipient, shop.sender.city, shop.policy, notes) == ("Ada", "Bend", Policy(), [])
 
 
-def test_the_shop_s_currency_is_that_of_its_policy_and_stamps_are_in_the_post_s() -> None:
+def test_the_shops_currency_is_that_of_its_policy_and_stamps_are_in_the_post_s() -> None:
     shop, _ = built(
         policy={"currency": "EUR", "insert_cost": "0.05", "untracked": "45"},
         mailers=[{"name": "Box", "kind": "box", "pack_price": "20"}],

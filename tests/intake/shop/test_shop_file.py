@@ -211,7 +211,7 @@ def test_untracked_is_always_asked_or_a_limit(
     assert (policy.untracked, policy.untracked_up_to) == expected
 
 
-def test_costs_are_in_the_shop_s_currency_and_stamps_in_the_post_s(tmp_path: Path) -> None:
+def test_costs_are_in_the_shops_currency_and_stamps_in_the_post_s(tmp_path: Path) -> None:
     text = f'{SHOP}[policy]\ncurrency = "JPY"\nlabel_cost = 7\n[[stamps]]\nkind = "face"\nvalue = "0.05"\ncount = 1\n'
     shop = read_shop(put(tmp_path, "shop.toml", text))
     assert (shop.policy.label_cost, shop.policy.insert_cost) == (Money(7, "JPY"), Money(0, "JPY"))

@@ -69,7 +69,7 @@ def test_empty_fields_have_no_line():
         assert words not in text
 
 
-def test_twenty_lines_continue_on_the_next_page_with_number_and_column_heads():
+def test_twenty_lines_continue_on_the_next_page_with_number_and_column_headers():
     first, second = texts(lines=20)
     assert "1052, page 2" in second
     assert "description" in second

@@ -51,7 +51,7 @@ def test_weights_without_an_order_leave_no_step(full: Sitting) -> None:
     assert (full.store.revision, shown(full)) == (before, ["", ""])
 
 
-def test_fresh_unchanged_and_changed_weights_are_told_apart(full: Sitting) -> None:
+def test_fresh_unchanged_and_changed_weights_are_distinguished(full: Sitting) -> None:
     import_orders(full, [order("3")])
     weigh(full, [(ONE, weighing("0.7")), (TWO, weighing("0.7"))])
     third = PieceKey("3")

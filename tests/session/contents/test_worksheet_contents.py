@@ -25,7 +25,7 @@ def test_only_pieces_with_a_declaration_have_a_worksheet_in_its_currency(terms):
         (replace(SENDER, recipient="June Alder", company="Sorrel"), SenderName(), ("June", "Alder", "Sorrel")),
     ],
 )
-def test_the_shop_s_name_is_the_sender_s_company(terms, sender, name, fields):
+def test_the_shops_name_is_the_senders_company(terms, sender, name, fields):
     shop = replace(terms.shop, sender=sender, sender_name=name)
     own = Terms(shop, terms.rulebook, terms.on)
     abroad = case("13", "Padded", number="8", address=FRANCE, lines=(line(BOOK, 2),))
@@ -35,7 +35,7 @@ def test_the_shop_s_name_is_the_sender_s_company(terms, sender, name, fields):
 
 
 @pytest.mark.parametrize(("country", "written"), [("", "United States"), ("PR", "Puerto Rico")])
-def test_the_sender_s_own_country_is_written(terms, country, written):
+def test_the_senders_own_country_is_written(terms, country, written):
     own = Terms(replace(terms.shop, sender=replace(SENDER, country=country)), terms.rulebook, terms.on)
     abroad = case("13", "Padded", number="8", address=FRANCE, lines=(line(BOOK, 2),))
     (sheet,) = keying_contents(judge_batch([abroad], own), own)

@@ -96,7 +96,7 @@ def test_orders_missing_from_the_list_are_reported(full: Sitting) -> None:
     assert compare(full, []).gone == ()
 
 
-def test_only_accepted_changes_are_taken(full: Sitting) -> None:
+def test_only_accepted_changes_are_imported(full: Sitting) -> None:
     also = replace(LIST[0], buyer_note="ring twice")
     found = compare(full, [also, MOVED, order("4")])
     taken = import_accepted(full, found, {"2"})

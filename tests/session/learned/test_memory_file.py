@@ -74,7 +74,7 @@ def test_a_damaged_or_missing_file_is_not_used_and_damage_is_logged(sitting, pil
     assert caplog.messages == ["the learned weights are damaged and are learned again"] * logged
 
 
-def test_a_folder_in_the_way_of_the_file_is_logged(sitting, pile, tmp_path, caplog):
+def test_a_folder_with_the_name_of_the_file_is_logged(sitting, pile, tmp_path, caplog):
     (tmp_path / NAME).mkdir()
     assert recall(sitting, pile.terms.shop, tmp_path) is None
     save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)

@@ -82,7 +82,7 @@ def test_shipping_is_charged_once_per_order(full):
     assert charged == {"1-1": Money(500), "1-2": Money(0)}
 
 
-def test_the_sums_are_in_the_shop_s_currency(sitting):
+def test_the_sums_are_in_the_shops_currency(sitting):
     import_shop(sitting, shop(policy=policy(currency="EUR", insert_cost=Money(4, "EUR"), label_cost=Money(3, "EUR"))))
     assert cost_list(Pile(sitting)).sums.margin == Money(0, "EUR")
 

@@ -66,11 +66,11 @@ def causes(prices, minor):
         (1960, set()),  # the estimate itself explains nothing
     ],
 )
-def test_a_price_of_the_printed_lists_has_its_cause(prices, minor, expected):
+def test_a_price_from_the_printed_lists_has_its_cause(prices, minor, expected):
     assert causes(prices, minor) == expected
 
 
-def test_a_size_that_counted_may_be_charged_by_weight_alone(terms, judged):
+def test_a_size_that_counted_may_be_charged_by_weight_only(terms, judged):
     """13 x 12 x 12 in are 1,872 cubic inches, 14 lb; at 4.6 lb it costs $19.60 by weight."""
     large = heavy(judged, Size.of("13", "12", "12", "in"))
     found = OneChange(terms).prices(large, entered(), large.offer.price)
@@ -100,7 +100,7 @@ def test_a_list_that_begins_after_the_mailing_date_is_no_cause(terms, box):
     assert newer <= causes(known.prices(box, entered(mailed_on=date(2026, 10, 4)), ESTIMATED), season.minor)
 
 
-def test_an_estimate_that_cannot_be_repeated_has_no_prices(terms, box):
+def test_an_estimate_that_cannot_be_recalculated_has_no_prices(terms, box):
     known = OneChange(terms)
     assert known.prices(box, entered(), Money(1959)) == []
     assert known.prices(box, entered(service="gone"), ESTIMATED) == []

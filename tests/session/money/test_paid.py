@@ -182,6 +182,6 @@ def test_a_row_without_a_tracking_number_keeps_the_one_entered_before(sitting, p
     ("service", "why"),
     [("Media Mail", ""), ("", ""), ("Balloon post", "its service, “Balloon post”, has no price list here")],
 )
-def test_a_service_we_do_not_know_is_said_before_anything_is_saved(sitting, pile, service, why):
+def test_an_unknown_service_is_reported_before_anything_is_saved(sitting, pile, service, why):
     (found,) = match_text(sitting, f"order,paid,service\n1001,0.95,{service}\n")
     assert (found.piece_id, found.why) == (1, why)

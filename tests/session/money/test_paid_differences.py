@@ -76,12 +76,12 @@ def test_a_later_adjustment_counts_as_paid(sitting, pile):
     assert (group.difference, group.pieces[0].paid) == (Money(100), Money(1235))
 
 
-def test_a_refund_of_the_carrier_lowers_what_was_paid(sitting, pile):
+def test_a_refund_by_the_carrier_reduces_what_was_paid(sitting, pile):
     enter_paid(sitting, match_text(sitting, "order,paid\n1002,12.35\n"))
     assert paid(sitting, pile, "1002", 100, "refund") == []
 
 
-def test_an_amount_known_before_the_hand_over_is_compared_too(sitting):
+def test_an_amount_entered_before_the_hand_over_is_compared_too(sitting):
     made.stock(sitting, [made.order("1001")])
     pile = made.following_pile(sitting)
     made.weigh_piece(sitting, 1, made.weighing("0.7"))
@@ -125,7 +125,7 @@ def test_several_causes_are_all_named(sitting):
     assert causes_in_words(()) == "no reason found"
 
 
-def test_a_named_service_leaves_with_its_amount_when_undone(sitting, pile):
+def test_undo_removes_a_named_service_with_its_amount(sitting, pile):
     enter_paid(sitting, match_text(sitting, "order,paid,service\n1002,6.17,Media Mail\n"))
     undo(sitting)
     (group,) = paid(sitting, pile, "1002", 617)

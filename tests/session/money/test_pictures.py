@@ -46,7 +46,7 @@ def test_packages_are_counted_by_state_with_the_largest_first(mailed) -> None:
     assert pictures.place_words((), "state", "states") == ""
 
 
-def test_packages_without_a_state_are_in_no_tile(mailed) -> None:
+def test_packages_without_a_state_have_no_tile(mailed) -> None:
     with mailed.store.act("enter") as tx:
         ledger.add(tx, [row(Entry.POSTAGE_ESTIMATED, -720, 7, state="")])
     assert [one.name for one in pictures.places(mailed, GroupBy.STATE, YEAR, "USD")] == ["Oregon", "Ohio"]
@@ -130,7 +130,7 @@ def test_the_service_with_the_largest_difference_is_listed_first() -> None:
     assert [line.service for line in pictures.paid_lines(points)] == ["letter-stamped", "flat", "media"]
 
 
-def test_of_two_services_used_as_often_the_name_decides(pile, monkeypatch) -> None:
+def test_of_two_services_used_equally_often_the_name_decides(pile, monkeypatch) -> None:
     used = ("media", "flat", "letter-stamped", "letter-stamped")
     latest = [SimpleNamespace(offer=SimpleNamespace(service=service)) for service in used]
     monkeypatch.setattr(pictures, "_weighed", lambda _pile: latest)

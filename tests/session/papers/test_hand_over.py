@@ -237,7 +237,7 @@ def test_a_labeled_piece_with_an_incomplete_declaration_is_held_back(pile):
     assert status(pile)["4"] == "handed over"
 
 
-def test_each_reason_to_stay_names_its_pieces():
+def test_each_reason_for_staying_names_its_pieces():
     left = EverythingLeft(3, unstamped=("F-203", "F-210"), at_customs=("F-206",))
     assert staying_words(left) == (
         " Your stamps don't cover the postage (2 pieces: F-203, F-210). Customs issue to fix (1 piece: F-206)."

@@ -82,7 +82,7 @@ def test_the_stock_of_a_document_is_that_of_its_printer_unless_it_has_its_own(si
         ({"stock": "papyrus"}, ["stock"]),
     ],
 )
-def test_a_printer_s_numbers_have_limits(sitting, values, wrong):
+def test_a_printers_numbers_have_limits(sitting, values, wrong):
     assert faults(save_printer(sitting, "desk", values)) == wrong
     assert bool(paper_settings(sitting).printers) is not bool(wrong)
 

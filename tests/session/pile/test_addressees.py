@@ -37,7 +37,7 @@ def test_each_country_is_read_when_it_is_first_needed(pile):
     assert [[one.number for one in several] for several in found.values()] == [["1", "2"]]
 
 
-def test_an_order_that_left_earlier_counts_again_once_that_is_undone(sitting):
+def test_an_order_mailed_earlier_counts_again_once_that_is_undone(sitting):
     stock(sitting, [order("1", address=FRANCE), order("2", address=FRANCE)])
     with sitting.store.act("Handed over") as tx:
         hand_over(tx, [2])

@@ -141,7 +141,7 @@ def test_from_ten_identical_pieces_on_the_average_weight_is_copied(pile, count, 
     assert str(Alike(pile).weight_for_others(1).value) == others_take
 
 
-def test_the_average_is_rounded_half_up_at_the_unit_s_last_place(pile):
+def test_the_average_is_rounded_half_up_at_the_units_last_place(pile):
     weighed(pile, range(2, 12), "0.700", division="0.001")
     weighed(pile, [1], "0.7055", division="0.0005")
     taken = Alike(pile).weight_for_others(1)  # 7.7055 / 11 is 0.7005

@@ -215,7 +215,7 @@ def test_a_mailer_chosen_by_hand_is_no_guess(sitting, pile):
     assert guesses(pile) == []
 
 
-def test_a_mailer_given_with_the_weight_is_no_guess(sitting, pile):
+def test_a_mailer_given_with_the_weight_is_not_a_guess(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), replace(placed(pile, 1), guessed=False))
     assert (placed(pile, 1).guessed, placed(pile, 1).why) == (False, "")
 

@@ -103,7 +103,7 @@ def test_a_rate_typed_in_the_wrong_direction_is_refused(settled, currency, rate,
         assert faults[0].sentence == "Expected dollars for NOK 1: usually about 0.10834."
 
 
-def test_a_rate_is_typed_and_shown_as_the_locale_writes_it(settled, locale):
+def test_rates_are_typed_and_shown_in_the_locale(settled, locale):
     locale("de_DE.UTF-8")
     assert save_rate(settled, {"currency": "EUR", "rate": "1,1172", "date": ""}) == ()
     assert row(settled, "EUR").rate == row(settled, "EUR").texts["rate"] == "1,1172"

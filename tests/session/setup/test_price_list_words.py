@@ -84,7 +84,7 @@ def test_the_cells_of_a_list_end_with_the_oversized_price():
         (replace(LETTER, bills_in=WeightUnit.GRAM, currency="EUR"), ("", "Up to, g", "Price, EUR")),
     ],
 )
-def test_column_heads_name_weight_zone_unit_and_currency(chart, heads):
+def test_column_headers_name_weight_zone_unit_and_currency(chart, heads):
     assert cell_heads(chart) == heads
 
 

@@ -38,5 +38,5 @@ def test_no_shipped_service_is_called_by_its_id(rulebook):
         ("a service of mine", set()),
     ],
 )
-def test_a_name_in_a_list_is_the_posts_or_ours(rulebook, text, ids):
+def test_a_service_in_a_list_may_have_the_name_of_the_post_or_ours(rulebook, text, ids):
     assert services_meant(text, rulebook.charts) == ids

@@ -22,7 +22,7 @@ def test_every_status_has_words():
     assert len({status_said("1", status) for status in PieceStatus}) == len(PieceStatus)
 
 
-def test_screens_say_check_where_the_tables_say_look():
+def test_screens_use_the_word_check_where_tables_use_look():
     assert (status_name(PieceStatus.NEEDS_A_LOOK), status_name(PieceStatus.SET_ASIDE)) == ("needs a check", "set aside")
 
 

@@ -48,7 +48,7 @@ def test_a_typed_number_is_read_as_the_locale_writes_it(locale, name, text, numb
 @pytest.mark.parametrize(
     ("name", "text", "number"), [row for row in READ if " " not in row[1] and 0 < float(row[2]) < 1e6]
 )
-def test_weights_and_money_read_a_number_alike(locale, name, text, number):
+def test_weights_and_money_read_numbers_the_same_way(locale, name, text, number):
     locale(name)
     cents = Decimal(number).quantize(Decimal("0.01"))
     assert read_weight(f"{text} g", WeightUnit.OUNCE).value == Decimal(number)
@@ -65,7 +65,7 @@ def test_weights_and_money_read_a_number_alike(locale, name, text, number):
         ("en_US.UTF-8", "12,34,567.5"),
     ],
 )
-def test_what_no_locale_rule_explains_is_refused(locale, name, text):
+def test_a_number_that_fits_no_locale_is_refused(locale, name, text):
     locale(name)
     with pytest.raises(ValueError, match=r"number|^$"):
         number_typed(text)
@@ -93,7 +93,7 @@ def test_a_number_that_could_be_two_is_refused_for_weights_and_for_money(locale,
         ("ar_EG.UTF-8", "١٫٥ oz", "1.5 oz"),
     ],
 )
-def test_each_number_in_a_text_gets_a_point(locale, name, text, points):
+def test_each_number_in_a_text_gets_a_decimal_point(locale, name, text, points):
     locale(name)
     assert with_points(text) == points
 

@@ -19,7 +19,7 @@ from desk.ui.batch.pieces.rows import NUMBER, RECIPIENT
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.words import Word
-from tests.ui.shown import show_screen
+from tests.ui.screens import show_screen
 
 
 def show(qtbot: QtBot, desk: Desk, size: tuple[int, int] = (1216, 640)) -> BatchView:

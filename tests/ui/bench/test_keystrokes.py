@@ -137,7 +137,7 @@ def test_with_a_typed_weight_in_list_order_a_piece_takes_five_keys(bench, hands)
     assert hands.keys == 5
 
 
-def test_the_answer_to_a_check_goes_on_after_a_typed_weight(bench, hands):
+def test_answering_a_check_moves_on_after_a_typed_weight(bench, hands):
     bench.press("g")
     bench.open("1041")
     hands.press("t9.9")  # much heavier than its contents
@@ -150,7 +150,7 @@ def test_the_answer_to_a_check_goes_on_after_a_typed_weight(bench, hands):
 
 
 @pytest.mark.parametrize("advances", ["", "g"])
-def test_an_answer_does_not_go_on_where_no_typed_weight_waits_for_it(bench, hands, advances):
+def test_answering_a_check_does_not_move_on_without_a_typed_weight(bench, hands, advances):
     bench.open("1041")
     bench.press("t9.9")
     bench.enter()

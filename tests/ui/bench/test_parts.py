@@ -164,7 +164,9 @@ def test_text_fits_its_box_or_has_the_smallest_size(figure: FigureBox, words: st
 
 
 @pytest.mark.parametrize(("height", "times"), [(LARGE, 1.0), (LARGE * 1.5, 1.5), (LARGE * 5, MOST)])
-def test_the_figure_grows_on_a_large_screen_up_to_a_limit(figure: FigureBox, height: float, times: float) -> None:
+def test_the_billed_weight_grows_on_a_large_screen_up_to_a_limit(
+    figure: FigureBox, height: float, times: float
+) -> None:
     figure.resize(2000, round(height * typeface.scale()))
     font = figure.font_for("1043", typeface.NUMBER, QRectF(0, 0, 5000, 5000))
     assert font.pixelSize() == pytest.approx(typeface.font(typeface.NUMBER).pixelSize() * times, abs=1)

@@ -101,7 +101,7 @@ def test_a_shop_is_offered_only_the_parcel_prices_it_can_pay(weighed_desk, payme
     assert names.isdisjoint(not_there)
 
 
-def test_what_the_rules_name_is_offered_whatever_the_payment(weighed_desk):
+def test_a_service_named_in_the_rules_is_offered_whatever_the_payment(weighed_desk):
     assert "ground-commercial" in offered(weighed_desk, "1043", parcel_payment=ParcelPayment.COUNTER)
 
 
@@ -126,7 +126,7 @@ def test_post_packaging_is_offered_only_to_a_shop_that_has_it(desk):
     assert box not in {one.service for one in common_choices([verdict], none)}
 
 
-def test_an_unweighed_piece_says_why_its_service_cannot_carry_it(desk):
+def test_an_unweighed_piece_says_why_its_service_is_not_eligible(desk):
     piece = next(number for number, one in desk.pile.verdicts.items() if one.is_abroad)
     choose_service(desk.sitting, [piece], "intl-letter")
     words = why_not(desk.pile.verdicts[piece], desk.pile.terms)
@@ -136,7 +136,7 @@ def test_an_unweighed_piece_says_why_its_service_cannot_carry_it(desk):
 
 
 @pytest.mark.parametrize(("weight", "words"), [("71 lb", "No service can carry 1043"), ("", "Weigh it to see")])
-def test_the_key_says_why_it_has_nothing_to_list(bench, weight, words):
+def test_the_key_says_why_no_service_can_be_listed(bench, weight, words):
     said = []
     bench.desk.happened.connect(lambda event: said.append(event.words))
     bench.open("1043")

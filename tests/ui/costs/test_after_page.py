@@ -14,7 +14,7 @@ from desk.session.papers.hand_over import hand_pieces_over, stamp_all
 from desk.ui.bridge import Desk
 from desk.ui.costs.after_page import AfterPage
 from desk.ui.costs.view import AFTER, CostsView
-from tests.ui.shown import show_screen
+from tests.ui.screens import show_screen
 
 
 @pytest.fixture

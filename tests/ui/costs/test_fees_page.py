@@ -6,7 +6,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.ui.bridge import Desk
 from desk.ui.costs.view import FEES, CostsView
-from tests.ui.shown import show_screen
+from tests.ui.screens import show_screen
 
 
 def test_the_fees_of_the_chosen_service_stay_chosen(qtbot: QtBot, desk: Desk) -> None:

@@ -21,7 +21,7 @@ from desk.ui.bridge import Desk
 from desk.ui.common_keys import NEXT_PAGE, PAGE_BEFORE
 from desk.ui.costs.charge_page import WAYS
 from desk.ui.costs.view import CHARGE, PAID, PILE, TIME, CostsView
-from tests.ui.shown import show_screen
+from tests.ui.screens import show_screen
 
 
 @pytest.fixture

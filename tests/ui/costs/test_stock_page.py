@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 from desk.ui.bridge import Desk
 from desk.ui.costs.stock_page import StockPage
 from desk.ui.costs.view import STOCK, CostsView
-from tests.ui.shown import show_screen
+from tests.ui.screens import show_screen
 
 
 @pytest.fixture

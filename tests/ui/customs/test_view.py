@@ -216,7 +216,7 @@ def test_the_screen_has_poses_for_pictures(view: CustomsView, pose: str, lacking
     assert view.editor.view.is_lacking is lacking
 
 
-def test_the_buyer_s_number_is_asked_for_in_brazil_alone_and_saved(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+def test_the_buyers_number_is_asked_for_in_brazil_alone_and_saved(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     number = next(row.cells[NUMBER] for row in view.model.rows if row.cells[COUNTRY] == "Brazil")
     choose(view, number)
     details = view.editor.details

@@ -213,7 +213,7 @@ def test_arrows_move_through_the_rows_and_tab_leaves_the_table(qtbot: QtBot, tab
     assert not table.tabKeyNavigation()
 
 
-def test_choosing_rows_selects_these_in_as_few_runs_as_possible(table: PlainTable, model: TextRows) -> None:
+def test_selecting_rows_uses_as_few_ranges_as_possible(table: PlainTable, model: TextRows) -> None:
     for wanted, runs in (([0, 1, 2], [(0, 2)]), ([0, 2], [(0, 0), (2, 2)])):
         table.choose_rows(wanted)
         assert table.chosen_rows() == wanted

@@ -22,7 +22,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bridge import Desk, Event
 from desk.ui.papers.model import PaperScope
 from desk.ui.papers.view import PapersView, build
-from tests.ui.shown import show_screen
+from tests.ui.screens import show_screen
 
 
 @pytest.fixture

@@ -18,7 +18,7 @@ from desk.ui.kit.sound import is_sound_on
 from desk.ui.setup.records import RecordsPage
 from desk.ui.setup.view import PAGES, SetupView, build
 from desk.ui.setup.weighing import WeighButton
-from tests.ui.shown import show_screen
+from tests.ui.screens import show_screen
 
 
 def show(qtbot: QtBot, desk: Desk) -> SetupView:

@@ -51,7 +51,7 @@ def change_shop(pile):
     import_shop(pile.sitting, replace(shop(), policy=replace(policy(), untracked=Untracked.ASKED)))
 
 
-def test_verdicts_change_when_everything_is_read_and_the_terms_at_once(pile):
+def test_terms_change_at_once_and_verdicts_when_everything_is_read(pile):
     before = dict(pile.verdicts)
     change_shop(pile)
     assert pile.terms.shop.policy.untracked is Untracked.ASKED
@@ -63,7 +63,7 @@ def test_verdicts_change_when_everything_is_read_and_the_terms_at_once(pile):
 
 
 @pytest.mark.parametrize("parts", range(13))
-def test_a_weight_recorded_meanwhile_counts_whenever_it_comes(pile, parts):
+def test_a_weight_recorded_during_the_reading_is_used(pile, parts):
     change_shop(pile)
     for _ in range(parts):
         pile.read_on()
@@ -78,7 +78,7 @@ def test_a_weight_recorded_meanwhile_counts_whenever_it_comes(pile, parts):
     assert not pile.memory.stale
 
 
-def test_pieces_that_are_gone_leave_at_once(pile):
+def test_removed_pieces_leave_at_once(pile):
     import_orders(pile.sitting, [order("8"), order("9")])
     finished(pile)
     assert len(pile.verdicts) == 9
@@ -88,7 +88,7 @@ def test_pieces_that_are_gone_leave_at_once(pile):
     assert is_as_read_at_once(pile)
 
 
-def test_another_change_begins_again(pile):
+def test_another_change_starts_the_reading_again(pile):
     change_shop(pile)
     pile.read_on()
     post_on(pile.sitting, pile.terms.on + timedelta(days=1))
@@ -97,7 +97,7 @@ def test_another_change_begins_again(pile):
     assert is_as_read_at_once(pile)
 
 
-def test_papers_and_lists_wait_for_the_rest(pile):
+def test_papers_and_lists_wait_for_the_complete_reading(pile):
     change_shop(pile)
     pile.read_on()
     batch = pile.batch()

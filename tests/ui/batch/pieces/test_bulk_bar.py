@@ -76,7 +76,7 @@ def test_four_rows_are_visible_at_200_percent_with_a_strip(smallest: BatchView) 
 
 
 @pytest.mark.usefixtures("double")
-def test_place_and_contents_of_the_selected_piece_are_read_whole_at_200_percent(smallest: BatchView) -> None:
+def test_place_and_contents_of_the_selected_piece_are_readable_at_200_percent(smallest: BatchView) -> None:
     pieces = smallest.list
     row = next(row for row, one in enumerate(pieces.model.shown) if len(one.cells[PLACE] + one.cells[CONTENTS]) > 40)
     pieces.table.selectRow(row)

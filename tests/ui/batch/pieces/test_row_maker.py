@@ -25,9 +25,7 @@ def few_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.usefixtures("few_at_once")
-def test_many_new_rows_come_together_and_a_change_meanwhile_is_in_them(
-    view: BatchView, desk: Desk, qtbot: QtBot
-) -> None:
+def test_many_new_rows_appear_together_with_changes_made_meanwhile(view: BatchView, desk: Desk, qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: not view.list.rows.is_busy)
     before, model = list(view.list.model.shown), view.list.model
     desk.do(post_on, desk.pile.terms.on + timedelta(days=60))

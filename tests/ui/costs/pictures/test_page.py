@@ -74,7 +74,7 @@ def test_the_map_and_its_table_have_the_packages_that_left(page: PicturesPage) -
     assert sum(number for _, number in page.bars.bars) == len(gone)
 
 
-def test_the_price_steps_hold_every_weighed_package(page: PicturesPage) -> None:
+def test_the_price_steps_include_every_weighed_package(page: PicturesPage) -> None:
     choose(page, WEIGHTS)
     service = page.service.currentData()
     weighed = [one for one in page.desk.pile.verdicts.values() if one.offer and one.offer.service == service]

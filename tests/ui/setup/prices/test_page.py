@@ -25,7 +25,7 @@ from desk.ui.setup.prices.page import PriceListsPage
 from desk.ui.setup.prices.zones_panel import ZonesPanel
 from desk.ui.setup.view import SetupView
 from tests.ui.conftest import ON
-from tests.ui.shown import show_screen
+from tests.ui.screens import show_screen
 
 LETTERS = "service,weight_max,key,price\nletter-stamped,1,,0.90\nletter-stamped,2,,1.20\nletter-stamped,3,,1.10\n"
 
@@ -318,7 +318,7 @@ def test_a_zone_chart_says_how_many_pieces_change_zone(
     assert len(own_zones(desk.sitting).rows) == 1000
 
 
-def test_the_window_takes_keys_while_files_are_read_and_import_waits_for_them(
+def test_the_window_accepts_keys_while_files_are_read_and_import_waits_for_them(
     page: PriceListsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     goes_on = threading.Event()

@@ -22,7 +22,7 @@ from desk.session.importing.import_orders import import_orders, import_shop
 from desk.ui.bridge import Desk
 from desk.ui.customs.view import CustomsView, build
 from tests.session.made import PADDED, line, shop, weighing
-from tests.ui.shown import show_screen
+from tests.ui.screens import show_screen
 
 PIN = Product(
     "PIN",

@@ -105,7 +105,7 @@ def test_undo_of_a_mailer_leaves_the_open_piece_open(bench):
     assert bench.screen.piece == following == bench.desk.pile.find("1042")
 
 
-def test_a_weight_undone_while_its_parcel_lies_on_the_scale_asks_before_it_is_recorded_again(bench):
+def test_a_weight_undone_while_its_parcel_is_on_the_scale_asks_before_it_is_recorded_again(bench):
     bench.pan("0")
     bench.open("1043")
     bench.pan("1.3")

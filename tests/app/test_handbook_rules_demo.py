@@ -52,7 +52,7 @@ def test_columns_contain_only_the_documented_words_and_all_of_them(demo_out: Pat
     assert found >= WORDS[column] - {""}
 
 
-def test_a_piece_s_status_follows_from_its_findings(demo_out: Path) -> None:
+def test_a_pieces_status_follows_from_its_findings(demo_out: Path) -> None:
     severity = {
         (row["order"], row["piece"], row["code"]): row["severity"] for row in demo_rows(demo_out, "findings.csv")
     }

@@ -48,7 +48,7 @@ class Nasty:
     delimiter: str = ","
 
 
-NASTY = {
+DIFFICULT = {
     "UTF-8 with a mark": Nasty(table(WESTERN).encode("utf-8-sig"), WESTERN, encoding="utf-8-sig"),
     "UTF-16 with a mark, tabs": Nasty(b"\xff\xfe" + table(WESTERN, "\t").encode("utf-16-le"), WESTERN, encoding="utf-16", delimiter="\t"),
     "UTF-16 the other way, no mark": Nasty(table(WESTERN).encode("utf-16-be"), WESTERN, encoding="utf-16-be"),
@@ -93,10 +93,10 @@ REFUSED = {
 
 
 def test_there_are_twenty_four_difficult_files() -> None:
-    assert len(NASTY) + len(REFUSED) == 24
+    assert len(DIFFICULT) + len(REFUSED) == 24
 
 
-@pytest.mark.parametrize("nasty", NASTY.values(), ids=NASTY.keys())
+@pytest.mark.parametrize("nasty", DIFFICULT.values(), ids=DIFFICULT.keys())
 def test_every_cell_of_a_difficult_file_is_read_exactly(tmp_path: Path, nasty: Nasty) -> None:
     sheet = read_sheet(put(tmp_path, "f.csv", nasty.raw), known=known_order_headers)
     assert (sheet.encoding, sheet.delimiter) == (nasty.encoding, nasty.delimiter)
