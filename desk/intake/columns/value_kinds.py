@@ -173,11 +173,15 @@ def contradicted(ours: str, values: Sequence[str]) -> bool:
     """Return True when none of several distinct values can be in this field: the header cannot mean it.
 
     Checked only for names of people, places and things, which have letters. Numbers and dates report their own errors.
-    A region is contradicted by a single status: "state" may be that of the order.
+    A region is contradicted by a single status: "state" may be that of the order. A street is more than its number.
     """
+    different = {value for value in values if value}
+    if ours == "address1":
+        return len(different) >= LEAST_VALUES and all(map(_house, different))
+    if ours == "house_number":
+        return any(map(_STREET.fullmatch, different))
     if ours == "region":
         return any(value.casefold() in STATUS_WORDS for value in values)  # but "New York" is none
-    different = {value for value in values if value}
     if ours not in _HAVE_LETTERS or len(different) < LEAST_VALUES:
         return False
     return all(_NUMERALS.fullmatch(value) for value in different)

@@ -92,13 +92,14 @@ class _Matching:
         return not contradicted(name, values) and (is_own or name not in _CHECKED or fits(name, values))
 
 
-_CHECKED = frozenset({"order", "city_line", "recipient", "postal_code", "full_address", "email", "phone", "currency", "placed", "country", "region", "shipping_choice", "buyer_note", "shipped", "tax", "tip", "gift_wrap", "insurance", "line_discount", "discount"})  # fmt: skip
+_CHECKED = frozenset({"order", "house_number", "city_line", "recipient", "postal_code", "full_address", "email", "phone", "currency", "placed", "country", "region", "shipping_choice", "buyer_note", "shipped", "tax", "tip", "gift_wrap", "insurance", "line_discount", "discount"})  # fmt: skip
 
 
 def certain_fields(header: str) -> list[tuple[str, int]]:
     """Return the fields a header certainly is by its words, each with its rank; our own name comes first."""
     own = OWN_NAMES.get(folded(REPEATED.sub("", header)), "")  # "Address [2]" is not our address2
-    if own and (own not in _LOOSE or header == own):
+    is_about = "%" in header or ("#" in header and own != "order")  # "Tax %" is no amount, "Item #" no name
+    if own and not is_about and (own not in _LOOSE or header == own):
         return [(own, OWN_NAME)]
     return [(one.field, one.rank) for one in candidates(header) if one.is_certain]
 

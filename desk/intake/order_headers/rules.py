@@ -166,6 +166,8 @@ def _address_lines(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
         yield FieldGuess("address2", near + 9, is_certain)
     elif "street" in concepts and concepts in _STREETS and not meaning.index:
         yield FieldGuess("address1", near + 5 + _STREETS.index(concepts), is_certain)
+        if concepts == {"street", "number"}:
+            yield FieldGuess("house_number", near + 9, is_certain)  # "N° de voie"; the cells say which
     elif concepts in ({"address"}, {"address", "line"}) and not meaning.index:
         yield FieldGuess("address1", near + 15, False)
         yield FieldGuess("full_address", near + 15, False)

@@ -280,6 +280,8 @@ class _Context:
         columns = [p for p in columns if not header_meaning(self.header[p]).concepts & _NEVER_ALONE.get(name, _NOTHING)]
         if name == "quantity":
             columns = [place for place in columns if all(map(is_plain_count, self.samples.values(place)))]
+        if name == "item" and not {"recipient", "first_name", "full_address"} & self.places.keys():
+            columns = [p for p in columns if "name" not in header_meaning(self.header[p]).concepts]  # whose name?
         if name == "sku":
             columns = [place for place in columns if not self._counts_lines(place)]
         if len(columns) == 1:

@@ -271,3 +271,38 @@ def test_our_own_customs_names_are_likely_and_an_unknown_word_of_the_delivery_is
 def test_a_column_that_is_not_read_looks_like_what_its_words_or_cells_say(header, cell, looks_like):
     (found,) = ignored_columns((header,), Samples([(cell,)], 1), [0], {})
     assert found.looks_like == looks_like
+
+
+@pytest.mark.parametrize(
+    ("header", "cells", "field"),
+    [
+        ("Item", ("Pen", "Ink"), "item"),
+        ("Item#", ("Pen", "Ink"), None),
+        ("Order#", ("1001", "1002"), "order"),
+        ("Tax", ("20", "7"), "tax"),
+        ("Tax %", ("20", "7"), None),
+        ("Discount %", ("20", "7"), "discount"),
+    ],
+)
+def test_our_own_name_with_a_number_or_percent_sign_is_something_else(header, cells, field):
+    found = places(f"{header},Zorp", *(f"{cell},a" for cell in cells))
+    assert [name for name, place in found.items() if place == 0] == ([field] if field else [])
+
+
+@pytest.mark.parametrize(
+    ("cells", "field"),
+    [
+        (("12", "5b"), "house_number"),
+        (("12 Ink Lane", "5 Quire Street"), "address1"),
+        (("12", "Ink Lane 5"), "address1"),
+    ],
+)
+def test_a_street_and_number_is_only_the_number_where_all_cells_are(cells: tuple[str, str], field: str) -> None:
+    found = places("order,N° de voie", f"1001,{cells[0]}", f"1002,{cells[1]}")
+    assert [name for name, place in found.items() if place == 1] == [field]
+
+
+@pytest.mark.parametrize(("recipient", "is_item"), [("Zorp", False), ("Recipient", True)])
+def test_a_name_on_a_label_is_no_item_while_nobody_is_the_recipient(recipient: str, is_item: bool) -> None:
+    found = places(f"order,{recipient},Label name", "1001,Ada Finch,Pen tray", "1002,Bo Reed,Ink pot")
+    assert ("item" in found) is is_item
