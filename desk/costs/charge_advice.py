@@ -10,7 +10,6 @@ import random
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 from math import ceil
 
 from desk.domain.money import Money
@@ -89,14 +88,7 @@ def advice(group: str, costs: Iterable[Money]) -> ChargeAdvice:
 
 def curve(given: ChargeAdvice, charges: Iterable[Money]) -> list[ChargeOutcome]:
     """Return the effect of several charges, for a chart and its table."""
-    sums = [0, *accumulate(given.costs)]
-    count = len(given.costs)
-    outcomes = []
-    for charge in charges:
-        covered = bisect_right(given.costs, charge.minor)
-        average = Money(round(charge.minor - sums[-1] / count), given.currency)
-        outcomes.append(ChargeOutcome(charge, count - covered, count, average))
-    return outcomes
+    return [given.at(charge) for charge in charges]
 
 
 def _quantile(costs: Sequence[int], share: float) -> int:

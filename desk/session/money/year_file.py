@@ -25,7 +25,7 @@ PIECES = (
     BookColumn("State", "Domestic mail only."),
     BookColumn("Why", "The reason, for corrections."),
 )
-MONTH = BookColumn("Month", "The month in which the packages were mailed.")
+MONTH = BookColumn("Month", "The month in which the packages were mailed. Later claims and refunds count in it too.")
 BY = (
     BookColumn("By", "What the sums of this row are grouped by. Each grouping adds up to the same total."),
     BookColumn("Group", "The day, batch, destination or service. A batch is named by the time of its hand-over (UTC)."),

@@ -40,7 +40,7 @@ HEADS = {
     EACH: ("Charge", "Orders that lose money", "Average margin", ""),
     WAYS: ("Kind", "Orders", "Breaks even", "Covers 9 in 10"),
 }
-WIDTHS = {EACH: (90, 180, 130, 10), WAYS: (170, 70, 106, 116)}  # pixels at 100%
+WIDTHS = {EACH: (90, 180, 130, 40), WAYS: (170, 70, 106, 116)}  # pixels at 100%
 POINTS = 24  # of the curve
 MOST_LISTED = 12
 
@@ -64,6 +64,7 @@ class ChargePage(QWidget):
         self.model = TextRows(HEADS[EACH], (1, 2, 3))
         self.table = PlainTable("What each charge would have meant")
         self.table.setModel(self.model)
+        self._listed = ""  # what the columns of the table are for
         self.some, beside = QWidget(), QWidget()
         one_column = typeface.scale() >= ONE_COLUMN_FROM
         pair = QVBoxLayout(beside) if one_column else QHBoxLayout(beside)
@@ -175,8 +176,10 @@ class ChargePage(QWidget):
         outcomes = curve(one.advice, _charges(one.advice, typed))
         self.curve.show_outcomes(outcomes, chosen)
         listed = self.listed.currentText()
-        self.model.name_columns(HEADS[listed])
-        self.table.set_widths(WIDTHS[listed], dropped_first=(3,))
+        if self._listed != listed:
+            self._listed = listed
+            self.model.name_columns(HEADS[listed])
+            self.table.set_widths(WIDTHS[listed], dropped_first=(3,), grows=(0,))
         self.model.show_rows([_cells(outcome) for outcome in outcomes] if listed == EACH else ways_rows(one))
         if chosen is not None:
             self.fault.setVisible(False)

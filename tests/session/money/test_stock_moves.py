@@ -76,6 +76,15 @@ def test_stamps_cost_what_the_oldest_ones_on_hand_did(sold) -> None:
     assert costs(sold, 2) == {2: 240}
 
 
+def test_two_kinds_of_stamps_on_a_package_cost_their_sum(sold) -> None:
+    two_ounce = StockItem(CountedKind.STAMP, "two_ounce", "two-ounce")
+    for item, price in ((FOREVER, 500), (two_ounce, 900)):
+        count_stock(sold, item, 0)
+        buy(sold, item, 10, Money(price), today(sold.clock))
+        use(sold, item.name, 1, 1)
+    assert costs(sold, 1) == {1: 140}  # 0.50 and 0.90
+
+
 def test_stock_from_before_has_a_price_when_one_was_given(sold) -> None:
     item = FOREVER
     count_stock(sold, item, 0)
