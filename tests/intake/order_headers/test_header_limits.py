@@ -277,7 +277,7 @@ def test_a_column_that_is_not_read_looks_like_what_its_words_or_cells_say(header
     ("header", "cells", "field"),
     [
         ("Item", ("Pen", "Ink"), "item"),
-        ("Item#", ("Pen", "Ink"), None),
+        ("Item#", ("Pen", "Ink"), "sku"),
         ("Order#", ("1001", "1002"), "order"),
         ("Tax", ("20", "7"), "tax"),
         ("Tax %", ("20", "7"), None),
