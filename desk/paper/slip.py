@@ -14,6 +14,7 @@ SMALL = (4 * INCH, 2 * INCH)
 EDGE = 9.0
 ITEM = (14.0, 8.0)  # type sizes of the items
 LEAST = 6.0
+LEAST_FOOT = 27.0  # points from the lower edge to the line above marks and recipient
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,8 +53,13 @@ def _draw(ink: Ink, content: SlipContent) -> None:
     _number(ink, content, Box(EDGE, low, width - 2 * EDGE, head))
     ink.rule(EDGE, low - 3, width - EDGE, 0.8)
     low = _code_and_facts(ink, content, low - 5, code)
+    if low < LEAST_FOOT:  # a label of an inch has only number, ounces and code, a larger one the marks too
+        marks = " · ".join(content.marks) if low >= LEAST_FOOT - 10 else ""
+        ink.left(EDGE, 6, *ink.squeezed(marks, width - 2 * EDGE, (8, LEAST), bold=True), bold=True)
+        return
     foot = _foot(ink, content)
-    _items(ink, content.items, Box(EDGE, foot, width - 2 * EDGE, low - foot))
+    if low - foot >= LEAST:
+        _items(ink, content.items, Box(EDGE, foot, width - 2 * EDGE, low - foot))
 
 
 def _number(ink: Ink, content: SlipContent, box: Box) -> None:
@@ -97,6 +103,8 @@ def _code_and_facts(ink: Ink, content: SlipContent, top: float, high: float) -> 
             ink.left(wide + 6, top - (row + 0.85) * pitch, *ink.squeezed(words, room, (size, LEAST)))
         return top - high - 3
     low = top - (high + 3 if wide else 0)
+    if low < LEAST_FOOT + 12:
+        return low
     ink.left(EDGE, low - 8, *ink.squeezed(" · ".join(facts), width - 2 * EDGE, (9, LEAST)))
     return low - 12
 

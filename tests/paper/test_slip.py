@@ -1,9 +1,11 @@
+from decimal import Decimal
 from itertools import product
 
 import pytest
 
 from desk.paper.press import Press
 from desk.paper.slip import write_slips
+from desk.paper.stock import Stock, StockKind, checked
 from tests.paper.made import FONTS, LONG, PRESS, STOCK, pages, pdf, places, proved, slip
 
 NAMES = ("1047", "7", "ORD-2026-0000123", LONG, "123456789012")
@@ -54,3 +56,17 @@ def test_every_slip_passes_its_check(order, press, billable):
     _, found = proved(write_slips, [content], press)
     assert found.faults == ()
     assert found.codes == (0 if order in ("№ 5", "X" * 38) else 1)
+
+
+@pytest.mark.parametrize("billable", ["2 oz", "15.999 oz", ""])
+@pytest.mark.parametrize(("width", "height", "shown"), [
+    ("1.5", "1", ()), ("2", "1", ()), ("2", "1.25", ("GIFT",)), ("2.25", "1.5", ("GIFT",)),
+    ("3", "2", ("GIFT", "2 × Pocket notebook, blue")), ("5", "7", ("GIFT", "2 × Pocket notebook, blue")),
+])  # fmt: skip
+def test_a_small_label_of_your_own_shows_as_much_as_fits(width, height, shown, billable):
+    own = Stock(id="own", words="own", kind=StockKind.ROLL, width=Decimal(width), height=Decimal(height))
+    press = Press(FONTS, stock=checked(own))
+    _, found = proved(write_slips, [slip(billable=billable)], press)
+    assert found.faults == ()
+    text = pages(pdf(write_slips, [slip(billable=billable)], press))[0][2]
+    assert all(words in text for words in ("1047", billable or "oz", *shown))

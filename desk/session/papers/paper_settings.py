@@ -21,6 +21,7 @@ from desk.store.tables import settings
 SETTING = "papers"
 WHOLE_PAGES = frozenset({Paper.PACKING_SLIPS, Paper.KEYING_SHEETS, Paper.HAND_OVER})
 LEAST_PAGE = (3.5 * 72, 5 * 72)  # points; sheets of lines need at least this
+LEAST_LABEL = (2 * 72, 1.9 * 72)  # points; a smaller label has no room for code, sender and address
 MOST_OFFSET, LEAST_SCALE, MOST_SCALE = Decimal(25), Decimal(90), Decimal(110)
 
 
@@ -110,11 +111,12 @@ class PaperSettings:
 
 
 def fits(stock: Stock, paper: Paper) -> bool:
-    """Return True when a paper fits on a stock: sheets of lines need whole pages of some size."""
-    if paper not in WHOLE_PAGES:
-        return True
-    width, height = stock.page
-    return stock.kind is not StockKind.LABEL_SHEET and width >= LEAST_PAGE[0] and height >= LEAST_PAGE[1]
+    """Return True when a paper fits on a stock: sheets of lines need whole pages of some size, labels a small one."""
+    label = stock.labels()[0]
+    if paper is Paper.LABELS:
+        return label.width >= LEAST_LABEL[0] and label.height >= LEAST_LABEL[1]
+    is_large = label.width >= LEAST_PAGE[0] and label.height >= LEAST_PAGE[1]
+    return paper not in WHOLE_PAGES or (is_large and stock.kind is not StockKind.LABEL_SHEET)
 
 
 def paper_settings(sitting: Sitting) -> PaperSettings:
@@ -132,7 +134,8 @@ def choose_paper(sitting: Sitting, paper: Paper, values: Mapping[str, str]) -> t
     if stock and stock not in {one.id for one in before.stocks()}:
         faults.append(FieldFault("stock", "Choose one of the listed sizes."))
     elif stock and not fits(before.stock_named(stock), paper):
-        faults.append(FieldFault("stock", measure(f"The {paper.words} need whole pages of at least 3.5 × 5 in.")))
+        need = "a size of at least 2 × 1.9 in" if paper is Paper.LABELS else "whole pages of at least 3.5 × 5 in"
+        faults.append(FieldFault("stock", measure(f"The {paper.words} need {need}.")))
     if order not in tuple(PageOrder):
         faults.append(FieldFault("order", f"Choose one of {', '.join(PageOrder)}."))
     if not faults:

@@ -182,3 +182,11 @@ def test_measures_at_the_ends_of_their_ranges_are_accepted(sitting, left, length
 )
 def test_a_printer_has_203_or_300_dots(sitting, dpi, wrong):
     assert faults(save_printer(sitting, "labels", {"dpi": dpi})) == wrong
+
+
+@pytest.mark.parametrize(("width", "height", "fit"), [("2", "1.9", True), ("1.9", "1.9", False), ("2", "1.8", False)])
+def test_labels_need_two_by_one_point_nine_inches(sitting, width, height, fit):
+    save_own_stock(sitting, {"words": "Mine", "width": width, "height": height, "unit": "in"})
+    found = choose_paper(sitting, Paper.LABELS, {"stock": "own-Mine"})
+    assert [fault.sentence for fault in found] == ([] if fit else ["The labels need a size of at least 2 × 1.9 in."])
+    assert choose_paper(sitting, Paper.SLIPS, {"stock": "own-Mine"}) == ()
