@@ -33,8 +33,8 @@ class LastLines(logging.Handler):
 
     def emit(self, record: logging.LogRecord) -> None:
         """Keep a line's pattern without its arguments, except numbers."""
-        given = record.args if isinstance(record.args, tuple) else ()
-        numbers = [str(value) for value in given if isinstance(value, int)]
+        arguments = record.args if isinstance(record.args, tuple) else ()
+        numbers = [str(value) for value in arguments if isinstance(value, int)]
         when = datetime.fromtimestamp(record.created, UTC).isoformat(timespec="seconds")
         self.lines.append(f"{when} {record.levelname} {record.name}: {record.msg} {' '.join(numbers)}".rstrip())
 

@@ -99,7 +99,7 @@ def _run(wanted: argparse.Namespace) -> Left:
     rulebook, damaged = _rules_of(where, wanted.out, clock)
     if wanted.suggest_map:
         write_suggested_mapping(wanted.orders[0], wanted.map, wanted.suggest_map, list_rules(rulebook.countries))
-    brought = read_run_inputs(
+    inputs = read_run_inputs(
         rulebook,
         orders=wanted.orders,
         weights=wanted.weights,
@@ -109,19 +109,19 @@ def _run(wanted: argparse.Namespace) -> Left:
     )
     with _writing(wanted.out):
         make_private_folder(wanted.out)
-    if wanted.store and (kept := file_of(where)) is not None:
-        copy_when_due(kept, clock.now())
+    if wanted.store and (store_file := file_of(where)) is not None:
+        copy_when_due(store_file, clock.now())
     store = open_store(where, clock, f"run {uuid4()}")  # a window's undo takes back its own steps only
     try:
-        sitting = Sitting(store, clock, brought.rulebook, wanted.date or today(clock))
+        sitting = Sitting(store, clock, inputs.rulebook, wanted.date or today(clock))
         with run_noted(sitting, ", ".join(path.name for path in wanted.orders)):
-            import_shop(sitting, brought.shop)
-            import_all(sitting, brought.orders, brought.left_out, brought.shipped)
-            weighed = weigh(sitting, brought.weights)
-            split_unpaid(sitting, brought.packings)
-            told = replace(brought, damaged=damaged)
+            import_shop(sitting, inputs.shop)
+            import_all(sitting, inputs.orders, inputs.left_out, inputs.shipped)
+            weighed = weigh(sitting, inputs.weights)
+            split_unpaid(sitting, inputs.packings)
+            complete = replace(inputs, damaged=damaged)
             with _writing(wanted.out):
-                return leave_results(sitting, wanted.out, resources(), told, weighed, started)
+                return leave_results(sitting, wanted.out, resources(), complete, weighed, started)
     finally:
         store.close()
 
@@ -154,7 +154,7 @@ def _rules_of(where: str | Path, out: Path, clock: Clock) -> tuple[Rulebook, tup
 
 def _closing_words(left: Left, out: Path) -> str:
     batch = left.batch
-    by_status = {PieceStatus(stand): count for stand, count in batch.counts().items() if count}
+    by_status = {PieceStatus(code): count for code, count in batch.counts().items() if count}
     counted = ", ".join(status_counted(count, status) for status, count in by_status.items())
     where = "nothing to check" if left.all_ready else "see findings.csv there for what to check"
     pieces = pieces_in_words(len(batch.verdicts))

@@ -67,8 +67,8 @@ class ScaleSource:
             self._virtual = None
         self._bridge.pan = None
 
-    def _follow(self, told: DeskChanges) -> None:
-        if not (told.changes.settings or told.changes.shop):
+    def _follow(self, changes: DeskChanges) -> None:
+        if not (changes.changes.settings or changes.changes.shop):
             return
         try:
             choice = scale_choice(self._desk.sitting, self._default)
@@ -89,8 +89,8 @@ class ScaleSource:
             is_demo = self._desk.is_demo
             weights = demo_weights(self._desk.resources / "demo", self._desk.pile.terms.shop) if is_demo else {}
             self._bridge.pan = VirtualPan(weights, self._virtual.send, invents=not is_demo)
-        said = OngoingState("Virtual scale: it is not real, and its weights are invented.", Severity.NOTE)
-        self._desk.state("virtual scale", said if self._virtual is not None and not self._desk.is_demo else None)
+        state = OngoingState("Virtual scale: it is not real, and its weights are invented.", Severity.NOTE)
+        self._desk.state("virtual scale", state if self._virtual is not None and not self._desk.is_demo else None)
         self._bridge.settle_by(self._choice)
         self._start_reading()
 

@@ -190,13 +190,13 @@ class Opening(QObject):
             return open_demo() if where is None else open_own(where)
         except Damaged as damaged:
             show_instead(self.window, self._recovery(damaged))
-            said = damaged.sentence
+            sentence = damaged.sentence
         except Fault as fault:
-            said = fault.sentence
+            sentence = fault.sentence
         except OSError as error:
             words = "{file} can't be opened: {why}. Check that the disk has room and that you may write there."
-            said = words.format(file=error.filename or where, why=(error.strerror or str(error)).lower())
-        self.window.tell(Event(said, Severity.STOP))
+            sentence = words.format(file=error.filename or where, why=(error.strerror or str(error)).lower())
+        self.window.tell(Event(sentence, Severity.STOP))
         return None
 
     def _recovery(self, damaged: Damaged) -> QWidget:
@@ -235,14 +235,14 @@ class Opening(QObject):
             return
         self.close()
         try:
-            kept = restore(copy, where)
+            saved = restore(copy, where)
         except Fault as fault:
-            told = Event(fault.sentence, Severity.STOP)
+            event = Event(fault.sentence, Severity.STOP)
         else:
-            before = f" What was here before is in {kept}." if kept else ""
-            told = Event(f"Restored: {copy.name}.{before}")
+            before = f" What was here before is in {saved}." if saved else ""
+            event = Event(f"Restored: {copy.name}.{before}")
         self.open(where)
-        self.window.tell(told)
+        self.window.tell(event)
 
     def close(self) -> None:
         """End what belongs to the open store."""
@@ -273,19 +273,19 @@ class Opening(QObject):
 
         from desk.ui.bridge import Event, OngoingState
 
-        said = "Something went wrong in the program. Your data on disk is safe; "
+        sentence = "Something went wrong in the program. Your data on disk is safe; "
         opening = (("Open report", lambda: _open_file(file)),) if file.exists() else ()
-        said += "a report was written." if opening else "a report could not be written."
+        sentence += "a report was written." if opening else "a report could not be written."
         desk = self.desk
         if desk is None or desk is not self.window.desk:
-            self.window.tell(Event(said, Severity.STOP))
+            self.window.tell(Event(sentence, Severity.STOP))
             return
         ways = (
             *opening,
             ("Copy", lambda: QGuiApplication.clipboard().setText(text)),
             ("Close", lambda: desk.state("bug", None)),
         )
-        desk.state("bug", OngoingState(said, Severity.STOP, ways))
+        desk.state("bug", OngoingState(sentence, Severity.STOP, ways))
 
     def _tell_of_refusal(self, refused: Refused) -> None:
         """Show why the data couldn't be read while something was shown, and read it again as soon as possible."""
@@ -298,9 +298,9 @@ class Opening(QObject):
     def _demo_state(self) -> OngoingState:
         from desk.ui.bridge import OngoingState
 
-        said = "Demo shop. Nothing you do here is saved."
+        sentence = "Demo shop. Nothing you do here is saved."
         return OngoingState(
-            said,
+            sentence,
             Severity.NOTE,
             (("Start with my own orders", lambda: self._change_over(to_demo=False)),),
             is_small=True,

@@ -86,9 +86,9 @@ def advice(group: str, costs: Iterable[Money]) -> ChargeAdvice:
     return ChargeAdvice(group, tuple(sorted(cost.minor for cost in sent)), currencies.pop())
 
 
-def curve(given: ChargeAdvice, charges: Iterable[Money]) -> list[ChargeOutcome]:
+def curve(advice: ChargeAdvice, charges: Iterable[Money]) -> list[ChargeOutcome]:
     """Return the effect of several charges, for a chart and its table."""
-    return [given.at(charge) for charge in charges]
+    return [advice.at(charge) for charge in charges]
 
 
 def _quantile(costs: Sequence[int], share: float) -> int:

@@ -103,8 +103,8 @@ def differences(pieces: Iterable[PaidPiece], more_than: Money) -> list[Differenc
     for piece in pieces:
         if piece.differs_by(more_than):
             groups[piece.service, piece.zone, piece.list_name].append(piece)
-    found = [DifferenceGroup(*key, _shared(some), tuple(some)) for key, some in groups.items()]
-    return sorted(found, key=lambda group: (-abs(group.difference.minor), group.service, group.zone))
+    groups_found = [DifferenceGroup(*key, _shared(some), tuple(some)) for key, some in groups.items()]
+    return sorted(groups_found, key=lambda group: (-abs(group.difference.minor), group.service, group.zone))
 
 
 def _shared(pieces: list[PaidPiece]) -> tuple[Cause, ...]:

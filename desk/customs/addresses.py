@@ -24,16 +24,16 @@ def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Findin
     """
     home = address.country == HOME or address.country in DOMESTIC_PLACES
     missing = _missing_at_home(address) if home else _missing_abroad(address)
-    found: list[Finding] = []
+    issues: list[Finding] = []
     if missing:
         source = "Publication 28, section 22" if home else "IMM 122.1"
-        found.append(
+        issues.append(
             finding(Code.ADDRESS_INCOMPLETE, source, missing=tuple(missing), country_typed=address.country_typed)
         )
-    found += _without_latin(address)
-    found += _postal_code(address)
-    found += _too_long(address, longest)
-    return tuple(found)
+    issues += _without_latin(address)
+    issues += _postal_code(address)
+    issues += _too_long(address, longest)
+    return tuple(issues)
 
 
 def _missing_at_home(address: Address) -> list[str]:
@@ -91,15 +91,15 @@ def _postal_code(address: Address) -> list[Finding]:
     home = address.country in DOMESTIC_PLACES
     country, region = (HOME, address.country) if home else (address.country, address.region)
     bare = bare_postal_code(country, address.postal_code)
-    found: list[Finding] = []
+    issues: list[Finding] = []
     if bare != address.postal_code.strip():
-        found.append(
+        issues.append(
             finding(Code.POSTAL_CODE_MENDED, SOURCE, typed=address.postal_code, corrected=bare, country=country)
         )
     if why := postal_code_fault(country, bare, region):
         facts = {"postal_code": address.postal_code, "country": country, "region": region, "why": why}
-        found.append(finding(Code.POSTAL_CODE_ODD, SOURCE, None, **facts))
-    return found
+        issues.append(finding(Code.POSTAL_CODE_ODD, SOURCE, None, **facts))
+    return issues
 
 
 def _too_long(address: Address, longest: int) -> list[Finding]:

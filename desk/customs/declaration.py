@@ -188,17 +188,17 @@ def _form(piece: Consignment, rules: CustomsRules, total: Money) -> FormAnswer:
 
 def _of_lines(goods: Sequence[Goods], codes: HsCodes, *, abroad: bool) -> list[Finding]:
     """Return what is missing line by line; each finding names its item. Code and origin are required only abroad."""
-    found: list[Finding | None] = []
+    issues: list[Finding | None] = []
     for line in goods:
         if abroad:
-            found.append(codes.check(line.item, line.hs, line.hs_edition))
-        found.append(words_finding(line.item, line.words))
+            issues.append(codes.check(line.item, line.hs, line.hs_edition))
+        issues.append(words_finding(line.item, line.words))
         if abroad and not line.origin.strip():
-            found.append(finding(Code.ORIGIN_MISSING, "UPU CN 22, field 5", item=line.item))
+            issues.append(finding(Code.ORIGIN_MISSING, "UPU CN 22, field 5", item=line.item))
         if not line.value:
             source = "CN 23 instructions"
-            found.append(finding(Code.VALUE_ZERO, source, item=line.item))
-    return [each for each in found if each is not None]
+            issues.append(finding(Code.VALUE_ZERO, source, item=line.item))
+    return [each for each in issues if each is not None]
 
 
 def _category(piece: Consignment) -> str:
@@ -243,7 +243,7 @@ def _export(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods]) -> E
 
 
 def _filing(export: ExportAnswer) -> list[Finding]:
-    return [found for found in export.findings if found.code != Code.DESTINATION_BARRED]
+    return [issue for issue in export.findings if issue.code != Code.DESTINATION_BARRED]
 
 
 def _number(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: date) -> NumberAnswer:
@@ -268,9 +268,9 @@ def _duty(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: da
         return []
     place = place_of(piece.address.country, piece.address.postal_code)
     by_codes, over = (rules.destinations.rule(place, kind, on) for kind in ("duty-per-code", "import-limit"))
-    found = [duty(by_codes, sold, rules.rates, on) if by_codes else None]
-    found.append(import_charges(over, sold, rules.rates, on) if over else None)
-    return [one for one in found if one is not None]
+    issues = [duty(by_codes, sold, rules.rates, on) if by_codes else None]
+    issues.append(import_charges(over, sold, rules.rates, on) if over else None)
+    return [one for one in issues if one is not None]
 
 
 def _rate_reasons(piece: Consignment, rules: CustomsRules, total: Money, on: date) -> tuple[Finding, ...]:
@@ -292,9 +292,9 @@ def _old_rates(piece: Consignment, rules: CustomsRules, form: FormAnswer, on: da
     place = place_of(piece.address.country, piece.address.postal_code)
     limits = rules.destinations.currencies(place, on) if piece.abroad else frozenset[str]()
     used = [rate for rate in (rules.sdr(),) if rate and any(one.facts.get("rule") == SDR_RULE for one in form.reasons)]
-    for given in {line.value.currency for line in piece.goods}:
-        for wanted in {"USD", *limits} - {given}:
-            there = converted(Money(0, given), wanted, rules.rates)
+    for currency in {line.value.currency for line in piece.goods}:
+        for wanted in {"USD", *limits} - {currency}:
+            there = converted(Money(0, currency), wanted, rules.rates)
             used += there.rates if there is not None else ()
     return [_old_rate(rate, on) for rate in old_rates(used, on)]
 

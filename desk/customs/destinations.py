@@ -80,13 +80,13 @@ class Destinations:
         if not own and not dates and not checked:
             return self
         places = {(rule.country, rule.rule) for rule in own}
-        kept = (
+        rest = (
             rule
             for rules in self.by_place.values()
             for rule in rules
             if rule.rule.startswith("barred") or (rule.rule not in dates and (rule.country, rule.rule) not in places)
         )
-        both = Destinations.of((*kept, *own))
+        both = Destinations.of((*rest, *own))
         return replace(both, dates={**both.dates, **dates}, checked=checked)
 
     def rules(self, place: str, kind: str, on: date) -> tuple[Rule, ...]:

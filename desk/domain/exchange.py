@@ -91,10 +91,10 @@ def old_rates(used: Iterable[ExchangeRate], on: date) -> tuple[ExchangeRate, ...
     return tuple(sorted(old, key=lambda rate: (rate.on, rate.from_currency)))
 
 
-def _factor(given: str, wanted: str, rates: Sequence[ExchangeRate]) -> tuple[Decimal, ExchangeRate] | None:
+def _factor(from_currency: str, wanted: str, rates: Sequence[ExchangeRate]) -> tuple[Decimal, ExchangeRate] | None:
     for rate in rates:
-        if (rate.from_currency, rate.to_currency) == (given, wanted):
+        if (rate.from_currency, rate.to_currency) == (from_currency, wanted):
             return rate.rate, rate
-        if (rate.from_currency, rate.to_currency) == (wanted, given) and rate.rate:
+        if (rate.from_currency, rate.to_currency) == (wanted, from_currency) and rate.rate:
             return 1 / rate.rate, rate
     return None

@@ -36,8 +36,8 @@ class FileFault:
 
     def __str__(self) -> str:
         place = ", ".join(part for part in (f"line {self.line}" if self.line else "", self.column) if part)
-        shown = f"{self.found!r} found, " if self.found else ""
-        return f"{self.file}{': ' + place if place else ''}: {shown}expected {self.expected}"
+        quoted = f"{self.found!r} found, " if self.found else ""
+        return f"{self.file}{': ' + place if place else ''}: {quoted}expected {self.expected}"
 
 
 MOST_LINES = 20

@@ -47,14 +47,14 @@ def finding(code: Code, source: str = "", severity: Severity | None = None, **fa
     return Finding(code, severity or code.severity, facts, source)
 
 
-def rank(found: Finding) -> int:
+def rank(issue: Finding) -> int:
     """Return a finding's sort order, most serious first: stop, look, note, reason."""
-    return found.severity.rank
+    return issue.severity.rank
 
 
-def is_of_shop(found: Finding) -> bool:
+def is_of_shop(issue: Finding) -> bool:
     """Return True for a finding about the shop that does not hold up any piece, so that no piece lists it."""
-    return found.code in _OF_SHOP or (found.code is Code.TAX_ID_MISSING and found.facts.get("of") == "seller")
+    return issue.code in _OF_SHOP or (issue.code is Code.TAX_ID_MISSING and issue.facts.get("of") == "seller")
 
 
 def reason(code: Code, source: str = "", **facts: Fact) -> Finding:

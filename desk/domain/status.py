@@ -59,7 +59,7 @@ def status(
         return PieceStatus.LABELED
     if not weighed:
         return PieceStatus.TO_WEIGH
-    return PieceStatus.NEEDS_A_LOOK if any(is_open(found, answered) for found in findings) else PieceStatus.READY
+    return PieceStatus.NEEDS_A_LOOK if any(is_open(issue, answered) for issue in findings) else PieceStatus.READY
 
 
 def is_paid_for(*, postage_on: bool, handed_over: bool) -> bool:
@@ -70,13 +70,13 @@ def is_paid_for(*, postage_on: bool, handed_over: bool) -> bool:
     return postage_on or handed_over
 
 
-def is_open(found: Finding, answered: frozenset[str]) -> bool:
+def is_open(issue: Finding, answered: frozenset[str]) -> bool:
     """Return True for a stop, for a look that must be fixed, and for one that is not answered yet."""
-    if found.severity is Severity.STOP:
+    if issue.severity is Severity.STOP:
         return True
-    return found.severity is Severity.LOOK and not (found.code in answered and is_answerable(found))
+    return issue.severity is Severity.LOOK and not (issue.code in answered and is_answerable(issue))
 
 
-def is_answerable(found: Finding) -> bool:
+def is_answerable(issue: Finding) -> bool:
     """Return True for an issue a person may answer with "It's right"; False for one whose cause must be fixed."""
-    return found.severity is Severity.LOOK and found.code not in FIXED
+    return issue.severity is Severity.LOOK and issue.code not in FIXED

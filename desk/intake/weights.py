@@ -90,14 +90,14 @@ class WeightReader:
         if not order:
             self.faults.add(row.line, self.columns.name("order"), "", "an order number")
         piece = self._read(row, "piece", count)
-        shown = self._shown(row)
+        reading = self._shown(row)
         mailer = self._cell(row, "mailer")
         size = self._size(row, mailer)
         stiff, uneven = (self._read(row, name, self.yes_no[name].read) for name in YES_NO_FIELDS)
         packing = self._read(row, "items", read_items) or ()
-        if shown is None or len(self.faults.faults) > before:
+        if reading is None or len(self.faults.faults) > before:
             return None
-        return WeightRow(row.line, PieceKey(order, piece or 1), Weighing(shown, mailer, size, stiff, uneven), packing)
+        return WeightRow(row.line, PieceKey(order, piece or 1), Weighing(reading, mailer, size, stiff, uneven), packing)
 
     def _shown(self, row: Row) -> Shown | None:
         numbers, unit = self._unit(row)
@@ -119,10 +119,10 @@ class WeightReader:
         if typed and typed.casefold() not in UNITS:
             self.faults.add(row.line, self.columns.name("unit"), typed, _A_UNIT)
             return {}, None
-        found = self._settled(row, ("gross",), typed)
-        if found is None:
+        settled = self._settled(row, ("gross",), typed)
+        if settled is None:
             return {}, None
-        numbers, unit = found
+        numbers, unit = settled
         if not unit:
             self.faults.add(row.line, self.columns.name("unit"), "", _A_UNIT)
         return numbers, WeightUnit(unit) if unit else None
@@ -152,12 +152,12 @@ class WeightReader:
             expected = "length, width and thickness together, or thickness alone"
             self.faults.add(row.line, self.columns.name(missing), "", expected)
             return None
-        found = self._cell(row, "size_unit")
-        numbers, word = self._settled(row, typed, found) or ({}, None)
+        unit_cell = self._cell(row, "size_unit")
+        numbers, word = self._settled(row, typed, unit_cell) or ({}, None)
         unit = None if word is None else SIZE_UNITS.get(word)
         if unit is None:
             if word is not None:
-                self.faults.add(row.line, self.columns.name("size_unit"), found, "the unit of the size: in or mm")
+                self.faults.add(row.line, self.columns.name("size_unit"), unit_cell, "the unit of the size: in or mm")
             return None
         values = [self._read(row, ours, above_zero, numbers) for ours in typed]
         return self._sized([Length.of(value, unit) for value in values if value is not None], typed, mailer)
@@ -200,13 +200,13 @@ def pounds_ounces(text: str) -> Decimal:
     Raises:
         NotRead: another form, or 16 oz or more next to pounds.
     """
-    found = _POUNDS_OUNCES.fullmatch(text.casefold().strip())
-    if not found or not any(found.groups()):
+    match = _POUNDS_OUNCES.fullmatch(text.casefold().strip())
+    if not match or not any(match.groups()):
         raise NotRead("a weight such as 1 lb 3.2 oz")
-    ounces = number(found[2]) if found[2] else Decimal(0)
-    if found[1] and ounces >= OUNCES_IN_POUND:
+    ounces = number(match[2]) if match[2] else Decimal(0)
+    if match[1] and ounces >= OUNCES_IN_POUND:
         raise NotRead("fewer than 16 oz after the pounds")
-    total = Decimal(found[1] or 0) * OUNCES_IN_POUND + ounces
+    total = Decimal(match[1] or 0) * OUNCES_IN_POUND + ounces
     if total <= 0:
         raise NotRead("a weight above 0")
     return total

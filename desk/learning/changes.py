@@ -31,9 +31,9 @@ def watch(state: LearnedState, seen: View, error: float) -> WeightChange | None:
         recent = state.pulls.setdefault(place, [])
         recent.append((count * pull, count * count / variance))
         del recent[: -rules.change_longest]
-        found = _strongest(recent, rules.change_shortest)
-        if found[0] > best[0]:
-            best, where = found, place
+        change = _strongest(recent, rules.change_shortest)
+        if change[0] > best[0]:
+            best, where = change, place
     if best[0] <= rules.change_sigmas:
         return None
     _, shift, length = best

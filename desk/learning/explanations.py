@@ -86,24 +86,26 @@ def explain(
     """Return every explanation of a reading with its weight: prior chance times likelihood of this scale step."""
     chance = mishaps or Mishaps()
     error, step = reading.grams - seen.mean, reading.step_g
-    found = Explanations(chance.contents_right * step * normal(error, seen.variance))
-    _missing(found, state, seen, error, step, chance.missing)
-    _extra(found, state, seen, error, step, chance.extra)
-    _mailer(found, state, seen, error, step, chance.mailer)
+    explanations = Explanations(chance.contents_right * step * normal(error, seen.variance))
+    _missing(explanations, state, seen, error, step, chance.missing)
+    _extra(explanations, state, seen, error, step, chance.extra)
+    _mailer(explanations, state, seen, error, step, chance.mailer)
     low, high = PADDING_G
     inside = normal_tail(low - error, seen.variance) - normal_tail(high - error, seen.variance)
-    found.causes[Cause.PADDING] = chance.padding * step * inside / (high - low)
+    explanations.causes[Cause.PADDING] = chance.padding * step * inside / (high - low)
     if before is not None:
-        _neighbors(found, seen, reading, before, chance)
+        _neighbors(explanations, seen, reading, before, chance)
     typed = slips(reading)
     if len(typed):
         likelihood = float(normals(typed - seen.mean, seen.variance).mean())
-        found.causes[Cause.TYPING] = chance.typing * step * likelihood
-    found.causes[Cause.ANYTHING] = chance.anything * step / ANYTHING_G
-    return found
+        explanations.causes[Cause.TYPING] = chance.typing * step * likelihood
+    explanations.causes[Cause.ANYTHING] = chance.anything * step / ANYTHING_G
+    return explanations
 
 
-def _missing(found: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float) -> None:
+def _missing(
+    explanations: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float
+) -> None:
     """Add the chance that one ordered item is missing; it is never the only one."""
     counts, places = seen.counts[:-1], seen.places[:-1]
     units = float(counts.sum())
@@ -112,10 +114,12 @@ def _missing(found: Explanations, state: LearnedState, seen: View, error: float,
     weights = np.maximum(state.mean[places], LIGHTEST_G)
     variance = np.maximum(seen.variance - 2 * seen.pull[places] + seen.diagonal[places], seen.noise)
     terms = chance * (counts / units) * step * normals(error + weights, variance)
-    _by_name(found, Cause.MISSING, state, places, terms)
+    _by_name(explanations, Cause.MISSING, state, places, terms)
 
 
-def _extra(found: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float) -> None:
+def _extra(
+    explanations: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float
+) -> None:
     """Add the chance that one extra product is in the parcel."""
     places = [place for place in state.products.values() if state.units[place] > 0]
     if not places:
@@ -124,10 +128,12 @@ def _extra(found: Explanations, state: LearnedState, seen: View, error: float, s
     weights = np.maximum(state.mean[places], LIGHTEST_G)
     variance = np.maximum(seen.variance + 2 * seen.pull[places] + seen.diagonal[places], seen.noise)
     terms = chance * share * step * normals(error - weights, variance)
-    _by_name(found, Cause.EXTRA, state, places, terms)
+    _by_name(explanations, Cause.EXTRA, state, places, terms)
 
 
-def _mailer(found: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float) -> None:
+def _mailer(
+    explanations: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float
+) -> None:
     """Add the chance that the parcel is in another mailer than recorded."""
     here = seen.mailer
     places = [place for place in state.mailers.values() if place != here]
@@ -139,28 +145,28 @@ def _mailer(found: Explanations, state: LearnedState, seen: View, error: float, 
     variance = variance + seen.diagonal[places] + seen.diagonal[here] - 2 * covariance[places, here]
     terms = chance / len(places) * step * normals(shift, np.maximum(variance, seen.noise))
     names = {place: name for name, place in state.mailers.items()}
-    found.causes[Cause.MAILER] = float(terms.sum())
-    found.items[Cause.MAILER] = {names[place]: float(term) for place, term in zip(places, terms, strict=True)}
+    explanations.causes[Cause.MAILER] = float(terms.sum())
+    explanations.items[Cause.MAILER] = {names[place]: float(term) for place, term in zip(places, terms, strict=True)}
 
 
 def _neighbors(
-    found: Explanations, seen: View, reading: ShownWeight, before: PreviousWeighing, chance: Mishaps
+    explanations: Explanations, seen: View, reading: ShownWeight, before: PreviousWeighing, chance: Mishaps
 ) -> None:
     """Add the chance that the reading belongs to the previous parcel, or to both."""
     step = reading.step_g
     if before.evidence > 0:
         other = normal(reading.grams - before.mean, before.variance)
         swapped = step * normal(before.grams - seen.mean, seen.variance) * step * other / before.evidence
-        found.causes[Cause.SWAPPED] = chance.swapped * swapped
+        explanations.causes[Cause.SWAPPED] = chance.swapped * swapped
     same = abs(reading.grams - before.grams) < step / 2
     alike = (before.mean - seen.mean) ** 2 <= seen.variance  # two of a kind weigh the same, so that proves nothing
-    found.causes[Cause.REPEATED] = chance.repeated if same and not alike else 0.0
+    explanations.causes[Cause.REPEATED] = chance.repeated if same and not alike else 0.0
     both = reading.grams - seen.mean - before.grams
-    found.causes[Cause.TOGETHER] = chance.together * step * normal(both, seen.variance + 4.0)
+    explanations.causes[Cause.TOGETHER] = chance.together * step * normal(both, seen.variance + 4.0)
 
 
-def _by_name(found: Explanations, cause: Cause, state: LearnedState, places: list[int], terms: Array) -> None:
+def _by_name(explanations: Explanations, cause: Cause, state: LearnedState, places: list[int], terms: Array) -> None:
     wanted = set(places)
     names = {place: name for name, place in state.products.items() if place in wanted}
-    found.causes[cause] = float(terms.sum())
-    found.items[cause] = {names[place]: float(term) for place, term in zip(places, terms, strict=True)}
+    explanations.causes[cause] = float(terms.sum())
+    explanations.items[cause] = {names[place]: float(term) for place, term in zip(places, terms, strict=True)}

@@ -105,6 +105,6 @@ def in_dots(text: str, room: float, high: int, grid: Grid, module: int | None = 
     """
     if not can_be_coded(text):
         return None
-    found, modules = bars(text)
+    widths, modules = bars(text)
     wide = module or grid.module(modules, room)
-    return None if wide is None else BarPath(found, wide, (modules + 2 * QUIET) * wide, high)
+    return None if wide is None else BarPath(widths, wide, (modules + 2 * QUIET) * wide, high)

@@ -84,21 +84,21 @@ class Fonts:
 
     def runs(self, text: str, *, bold: bool = False) -> tuple[Run, ...]:
         """Return the text in visual order, split into runs of one font. Raises GlyphMissing for a missing character."""
-        found = self._runs.get((text, bold))
-        if found is None:
+        cached = self._runs.get((text, bold))
+        if cached is None:
             if len(self._runs) > 5000:
                 self._runs.clear()
-            found = self._runs[text, bold] = self._cut(text, bold=bold)
-        return found
+            cached = self._runs[text, bold] = self._cut(text, bold=bold)
+        return cached
 
     def width(self, text: str, *, bold: bool = False) -> float:
         """Return the text's width in type sizes, measured once. Raises GlyphMissing for a missing character."""
-        found = self._widths.get((text, bold))
-        if found is None:
+        cached = self._widths.get((text, bold))
+        if cached is None:
             if len(self._widths) > 5000:
                 self._widths.clear()
-            found = self._widths[text, bold] = sum(run.width(1000) for run in self.runs(text, bold=bold)) / 1000
-        return found
+            cached = self._widths[text, bold] = sum(run.width(1000) for run in self.runs(text, bold=bold)) / 1000
+        return cached
 
     def covers(self, face: str) -> frozenset[str]:
         """Return the characters a font has; reads and registers it on first use."""

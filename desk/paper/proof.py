@@ -161,15 +161,15 @@ def _misplaced(record: PageRecord, boxes: Sequence[Box]) -> Iterator[tuple[int, 
 def _covered(boxes: Sequence[Box]) -> set[int]:
     """Return the indexes of texts that a later text covers; from the bottom up, so that only neighbors are compared."""
     upward = sorted(range(len(boxes)), key=lambda index: boxes[index].bottom)
-    found = set()
+    covered = set()
     for number, lower in enumerate(upward, 1):
         reach = boxes[lower].top - TOUCH
         for upper in upward[number:]:
             if boxes[upper].bottom >= reach:
                 break
             if _collide(boxes[lower], boxes[upper]):
-                found.add(min(lower, upper))
-    return found
+                covered.add(min(lower, upper))
+    return covered
 
 
 def _collide(one: Box, other: Box) -> bool:
@@ -197,10 +197,10 @@ def decoded(page: Any, size: PageSize, box: Box, dpi: int) -> str:
     dots = _rendered(page, dpi, (left, bottom, wide - right, high - top))
     reader: Any = zxingcpp  # its stubs require arrays, but any buffer works
     view = reader.ImageView(dots.data, dots.width, dots.height, zxingcpp.ImageFormat.Lum, dots.stride)
-    found = reader.read_barcodes(
+    barcodes = reader.read_barcodes(
         view, formats=zxingcpp.BarcodeFormat.Code128, try_rotate=upright, try_downscale=False, try_invert=False
     )
-    return str(found[0].text) if found else ""
+    return str(barcodes[0].text) if barcodes else ""
 
 
 def pages_in_dots(pdf: bytes | Path, dpi: int = 203) -> Iterator[Dots]:

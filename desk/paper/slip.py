@@ -126,11 +126,11 @@ def _items(ink: Ink, items: tuple[str, ...], box: Box) -> None:
     most, least = ITEM
     size = min(most, max(least, box.height / max(len(items), 1) / 1.24))
     rows = max(1, int(box.height / (size * 1.22)))
-    shown = list(items if len(items) <= rows else items[: max(rows - 1, 0)])
-    left_out = len(items) - len(shown)
-    if left_out and shown:
-        shown.append(f"+ {left_out} more")
+    listed = list(items if len(items) <= rows else items[: max(rows - 1, 0)])
+    left_out = len(items) - len(listed)
+    if left_out and listed:
+        listed.append(f"+ {left_out} more")
     elif left_out:
-        shown = [f"{items[0]} + {left_out - 1} more" if left_out > 1 else items[0]]
-    for row, words in enumerate(shown):
+        listed = [f"{items[0]} + {left_out - 1} more" if left_out > 1 else items[0]]
+    for row, words in enumerate(listed):
         ink.left(box.left, box.top - (row + 0.9) * size * 1.22, *ink.squeezed(words, box.width, (size, LEAST)))

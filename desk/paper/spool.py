@@ -92,7 +92,7 @@ def medium(size: PageSize) -> str:
             return name
     for unit, points in (("in", INCH), ("mm", MILLIMETER)):
         sides = [round(side / points, 2) for side in size]
-        if unit == "mm" or all(abs(side * points - given) < 0.05 for side, given in zip(sides, size, strict=True)):
+        if unit == "mm" or all(abs(side * points - stated) < 0.05 for side, stated in zip(sides, size, strict=True)):
             return "Custom." + "x".join(f"{side:g}" for side in sides) + unit
     raise AssertionError("millimeters name any size")
 
@@ -110,10 +110,10 @@ def hand_to_queue(file: Path, queue: str, size: PageSize, spooler: Spooler) -> Q
     if _is_stopped(asked.output):
         return QueueAnswer(PrintOutcome.STOPPED, answer=asked.output)
     options = ("-o", f"media={medium(size)}", "-o", "print-scaling=none")
-    given = spooler.run(("lp", "-d", queue, *options, "--", str(file)))
-    job = _JOB.search(given.output)
-    if given.code or not job:
-        return QueueAnswer(PrintOutcome.REFUSED, answer=given.output)
+    answer = spooler.run(("lp", "-d", queue, *options, "--", str(file)))
+    job = _JOB.search(answer.output)
+    if answer.code or not job:
+        return QueueAnswer(PrintOutcome.REFUSED, answer=answer.output)
     return _watch(job[1], queue, spooler)
 
 

@@ -91,12 +91,12 @@ def smaller(posting: Posting, quoted: Quote, rules: PriceRules) -> tuple[Smaller
     """Return each size limit the piece slightly exceeds that would make it cheaper, largest saving first."""
     if posting.size is None or quoted.chosen is None:
         return ()
-    found = []
+    savings = []
     for what, limit, size in _a_little_smaller(posting.size):
         there = quote(replace(posting, size=size), rules).chosen
         if there is not None and there.price < quoted.chosen.price:
-            found.append(Smaller(what, limit, quoted.chosen.price - there.price, there.service))
-    return tuple(sorted(found, key=lambda each: -each.saves.minor))
+            savings.append(Smaller(what, limit, quoted.chosen.price - there.price, there.service))
+    return tuple(sorted(savings, key=lambda each: -each.saves.minor))
 
 
 def other_ways(posting: Posting, quoted: Quote, rules: PriceRules) -> tuple[OtherWay, ...]:

@@ -21,5 +21,5 @@ class PieceStep:
 def history_of(sitting: Sitting, piece_id: int, limit: int = 20) -> tuple[PieceStep, ...]:
     """Return the latest steps that touched the piece, newest first."""
     with sitting.store.reading() as conn:
-        found = journal.steps_of_piece(conn, piece_id, limit)
-    return tuple(PieceStep(step.name, step.kind.value, step.at) for step in found)
+        steps = journal.steps_of_piece(conn, piece_id, limit)
+    return tuple(PieceStep(step.name, step.kind.value, step.at) for step in steps)

@@ -34,9 +34,9 @@ def report_later(tx: Transaction, orders: Sequence[str] = (), pieces: Sequence[P
 def unreported(sitting: Sitting) -> list[dict[str, str | int]]:
     """Return the changes not yet reported, as `{"order": ..}` and `{"order": .., "piece": ..}`."""
     with sitting.store.reading() as conn:
-        kept = settings.read(conn, UNREPORTED, Unreported())
-    changed: list[dict[str, str | int]] = [{"order": number} for number in kept.orders]
-    return changed + [{"order": key.order, "piece": key.piece} for key in kept.pieces]
+        saved = settings.read(conn, UNREPORTED, Unreported())
+    changed: list[dict[str, str | int]] = [{"order": number} for number in saved.orders]
+    return changed + [{"order": key.order, "piece": key.piece} for key in saved.pieces]
 
 
 def mark_reported(sitting: Sitting) -> None:

@@ -38,12 +38,12 @@ def folder_of(where: Path) -> Path:
 
 def copies_of(where: Path) -> list[StoreCopy]:
     """Return the copies of a store, the newest first."""
-    found = []
+    copies = []
     for file in folder_of(where).glob(f"{where.stem} *.sqlite"):
         named = _NAME.fullmatch(file.stem.removeprefix(f"{where.stem} "))
         if named is not None:
-            found.append(StoreCopy(datetime.strptime(named["at"], "%Y-%m-%d %H%M%S"), file, named["why"] or ""))  # noqa: DTZ007 - the wall clock
-    return sorted(found, reverse=True)
+            copies.append(StoreCopy(datetime.strptime(named["at"], "%Y-%m-%d %H%M%S"), file, named["why"] or ""))  # noqa: DTZ007 - the wall clock
+    return sorted(copies, reverse=True)
 
 
 def make_copy(where: Path, now: datetime, why: str = "") -> StoreCopy:

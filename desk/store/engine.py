@@ -162,10 +162,10 @@ def sentences_for_faults() -> Iterator[None]:
 def _sentence(fault: BaseException | None) -> str | None:
     state = getattr(fault, "sqlstate", None)
     message = f"{state} {fault}"
-    found = next((sentence for key, sentence in _SENTENCES.items() if key in message), None)
-    if found is None and state is None and type(fault).__module__.startswith("psycopg"):
+    known = next((sentence for key, sentence in _SENTENCES.items() if key in message), None)
+    if known is None and state is None and type(fault).__module__.startswith("psycopg"):
         return _SERVER
-    return found
+    return known
 
 
 def _url(where: str | Path) -> URL:

@@ -164,9 +164,9 @@ def _links(conn: Connection) -> Iterator[str]:
     row, weighed = schema.pieces.c, schema.weighings.c
     joined = schema.pieces.outerjoin(schema.weighings, row.weighing_id == weighed.id)
     strange = row.weighing_id.is_not(None) & (weighed.id.is_(None) | (weighed.piece_id != row.id))
-    found = conn.execute(select(row.id).select_from(joined).where(strange).limit(1)).scalar()
-    if found is not None:
-        yield f"the weighing of piece {found} is not there"
+    broken = conn.execute(select(row.id).select_from(joined).where(strange).limit(1)).scalar()
+    if broken is not None:
+        yield f"the weighing of piece {broken} is not there"
 
 
 def _next_ids(conn: Connection) -> Iterator[str]:

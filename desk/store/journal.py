@@ -144,7 +144,7 @@ def steps_of_piece(conn: Connection, piece_id: int, limit: int = 20) -> list[Ste
     """Return the newest steps that touched a piece, newest first."""
     row = schema.journal_pieces.c
     newest = select(row.revision).where(row.piece_id == piece_id).order_by(row.revision.desc()).limit(limit)
-    return [_step(found) for found in conn.execute(_steps().where(schema.journal.c.id.in_(newest)))]
+    return [_step(entry) for entry in conn.execute(_steps().where(schema.journal.c.id.in_(newest)))]
 
 
 def next_undo(conn: Connection, bench: str) -> Step | None:
@@ -199,8 +199,8 @@ def _steps() -> Select[Any]:
 def _newest(conn: Connection, bench: str, *kinds: StepKind) -> Step | None:
     row = schema.journal.c
     wanted = _steps().where(row.bench == bench, row.live, row.kind.in_([kind.value for kind in kinds]))
-    found = conn.execute(wanted.limit(1)).first()
-    return _step(found) if found else None
+    newest = conn.execute(wanted.limit(1)).first()
+    return _step(newest) if newest else None
 
 
 def _step(row: Row[Any]) -> Step:

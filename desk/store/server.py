@@ -47,21 +47,21 @@ class ServerConnection(psycopg.Connection[Any]):
 
     def _watched(self, gen: Generator[Any, Any, T]) -> Generator[Any, Any, T]:
         """Pass an exchange on, and end it when nothing comes for too long."""
-        heard = time.monotonic()
+        heard_at = time.monotonic()
         try:
             wanted = next(gen)
             while True:
                 ready = yield wanted
                 if ready:
-                    heard = time.monotonic()
+                    heard_at = time.monotonic()
                     if ready & Ready.R:  # a silent server takes bytes, but sends none
                         ServerConnection.silent_at = float("-inf")
-                elif self.patience is not None and time.monotonic() - heard > self.patience:
+                elif self.patience is not None and time.monotonic() - heard_at > self.patience:
                     self.pgconn.finish()
                     ServerConnection.silent_at = time.monotonic()
                     raise psycopg.OperationalError(NO_ANSWER)
                 else:
-                    self._paint_or_close(time.monotonic() - heard)
+                    self._paint_or_close(time.monotonic() - heard_at)
                 wanted = gen.send(ready)
         except StopIteration as ended:
             return cast("T", ended.value)

@@ -114,11 +114,11 @@ class Transaction:
     def rows(self, table: Table, ids: Iterable[int]) -> dict[int, Row]:
         """Return the rows with those ids. Raises KeyError with the first missing id."""
         wanted = list(ids)
-        found: dict[int, Row] = {}
+        by_id: dict[int, Row] = {}
         for some in chunks(wanted):
             for row in self.conn.execute(_by_ids(table), {"ids": some}).mappings():
-                found[row["id"]] = dict(row)
-        return {number: found[number] for number in wanted}
+                by_id[row["id"]] = dict(row)
+        return {number: by_id[number] for number in wanted}
 
     def take_ids(self, name: str, count: int) -> range:
         """Return new ids for a table; never reused, even when their rows are undone."""

@@ -110,5 +110,5 @@ def _restore(tx: Transaction, name: str, changed: Iterable[Changed]) -> None:
 
 
 def _opposite(row: Row, column: str, now: str) -> Row:
-    kept = {name: value for name, value in row.items() if name != "id"}
-    return kept | {"at": now, column: -row[column]}
+    values = {name: value for name, value in row.items() if name != "id"}
+    return values | {"at": now, column: -row[column]}

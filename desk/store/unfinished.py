@@ -29,8 +29,8 @@ def begun(conn: Connection, store: Store) -> dict[str, str]:
     """Return the work this bench began and did not end, by kind."""
     start = _name(store, "")
     row = schema.meta.c
-    found = conn.execute(select(row.name, row.value).where(row.name.startswith(start, autoescape=True)))
-    return {one.name.removeprefix(start): one.value for one in found}
+    rows = conn.execute(select(row.name, row.value).where(row.name.startswith(start, autoescape=True)))
+    return {one.name.removeprefix(start): one.value for one in rows}
 
 
 def begin_run(store: Store, what: str, at: str) -> None:
@@ -49,8 +49,8 @@ def end_run(store: Store, what: str) -> None:
 def runs(conn: Connection) -> dict[str, str]:
     """Return when each headless run began that has not ended, by its files."""
     row = schema.meta.c
-    found = conn.execute(select(row.name, row.value).where(row.name.startswith(_RUN, autoescape=True)))
-    return {one.name.removeprefix(_RUN): one.value for one in found}
+    rows = conn.execute(select(row.name, row.value).where(row.name.startswith(_RUN, autoescape=True)))
+    return {one.name.removeprefix(_RUN): one.value for one in rows}
 
 
 def _end_run(conn: Connection, what: str) -> None:

@@ -71,8 +71,8 @@ class Guess:
 
 def guess_encoding(sample: bytes) -> Guess:
     """Return the likely encodings of a text that is not UTF-8."""
-    found = (word for word in _WORDS.findall(sample) if len(word) <= LONGEST_WORD and not word.isascii())
-    words = list(dict.fromkeys(found))[:MOST_WORDS]
+    odd_words = (word for word in _WORDS.findall(sample) if len(word) <= LONGEST_WORD and not word.isascii())
+    words = list(dict.fromkeys(odd_words))[:MOST_WORDS]
     readings: dict[tuple[str, ...], str] = {}
     for encoding in CANDIDATES:
         read = _read_whole(sample, encoding) if encoding in EAST_ASIAN else _read(words, encoding)
@@ -83,8 +83,8 @@ def guess_encoding(sample: bytes) -> Guess:
         return Guess(tuple((encoding, "") for encoding in (WESTERN, "mac_roman", "cp850")), is_sure=False)
     surety = _surety(b" ".join(words))
     ranked = sorted(readings.items(), key=lambda one: -_rank(one[1], surety))
-    shown = tuple((encoding, ", ".join(read[:4])) for read, encoding in ranked[:LIKELY])
-    return Guess(shown, is_sure=_is_sure(ranked, surety))
+    likely = tuple((encoding, ", ".join(read[:4])) for read, encoding in ranked[:LIKELY])
+    return Guess(likely, is_sure=_is_sure(ranked, surety))
 
 
 def _read(words: Iterable[bytes], encoding: str) -> list[str] | None:

@@ -86,4 +86,4 @@ def _counted(names: tuple[str, ...], counts: Mapping[tuple[str, ...], int]) -> K
 
 
 def _parts(dotted: str) -> tuple[str, ...]:
-    return tuple(next(group for group in found if group) if any(found) else "" for found in _PART.findall(dotted))
+    return tuple(next(group for group in groups if group) if any(groups) else "" for groups in _PART.findall(dotted))

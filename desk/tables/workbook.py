@@ -55,9 +55,9 @@ def workbook_sheets(
             running.kill()
             running.wait()
         answer.seek(0)
-        found = _read_answer(answer.read(), file)
+        sheets = _read_answer(answer.read(), file)
     watch.at(1, 1)
-    return found
+    return sheets
 
 
 def _environment() -> dict[str, str]:
@@ -76,12 +76,12 @@ def _wait(running: subprocess.Popen[bytes], progress: IO[bytes], watch: Watch, u
 
 def _read_answer(answer: bytes, file: str) -> Sheets:
     try:
-        found: dict[str, Any] = json.loads(answer)
+        content: dict[str, Any] = json.loads(answer)
     except ValueError:  # it was ended, or ended itself
         raise unreadable(file, _TOO_MUCH) from None
-    if "expected" in found:
-        raise unreadable(file, found["expected"])
+    if "expected" in content:
+        raise unreadable(file, content["expected"])
     return {
         name: [(line, text.split(BETWEEN_CELLS)) for line, text in enumerate(rows, first)]
-        for name, (first, rows) in found["sheets"].items()
+        for name, (first, rows) in content["sheets"].items()
     }

@@ -69,8 +69,8 @@ def _by_sheet(raw: bytes, names: list[str], checked: dict[str, SheetCheck]) -> d
 
 
 def _attribute(element: str, name: str) -> str:
-    found = re.search(rf'\b{name}="([^"]*)"', element)
-    return found[1] if found else ""
+    match = re.search(rf'\b{name}="([^"]*)"', element)
+    return match[1] if match else ""
 
 
 def _sheets_of(

@@ -68,7 +68,7 @@ def check_workbook(raw: bytes, file: str, watch: Watch) -> dict[str, SheetCheck]
 
     Unreadable for one too large; the errors of zip and XML as they come.
     """
-    found: dict[str, SheetCheck] = {}
+    checks: dict[str, SheetCheck] = {}
     with zipfile.ZipFile(io.BytesIO(raw)) as archive:
         if sum(part.file_size for part in archive.infolist()) > MOST_UNPACKED:
             raise unreadable(file, "a workbook of at most 256 MB when unpacked")
@@ -83,11 +83,11 @@ def check_workbook(raw: bytes, file: str, watch: Watch) -> dict[str, SheetCheck]
                 watch.at(done + at, of)
                 parser.Parse(xml[at : at + _PIECE], at + _PIECE >= len(xml))
             if sheets:
-                found |= sheets.found
+                checks |= sheets.found
             elif _XLSX_SHEET.fullmatch(part.filename):
-                found[part.filename] = _xlsx_sheet(xml, file)
+                checks[part.filename] = _xlsx_sheet(xml, file)
             done += part.file_size
-    return found
+    return checks
 
 
 def _xlsx_sheet(xml: bytes, file: str) -> SheetCheck:

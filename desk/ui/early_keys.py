@@ -22,8 +22,8 @@ class EarlyKeys:
 
     def do_now(self, window: QWidget, screen: QWidget) -> None:
         """Replay them all: an action's key triggers it, any other goes to the focused widget."""
-        kept, self._kept = self._kept, []
-        for event in kept:
+        waiting, self._kept = self._kept, []
+        for event in waiting:
             action = _action_of(event, (*screen.actions(), *window.actions()))
             if action is not None:
                 action.trigger()

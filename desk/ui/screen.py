@@ -36,7 +36,7 @@ class Screen(QWidget):
         self._missed: DeskChanges | None = ALL_OF_IT
         desk.changed.connect(self._hear)
 
-    def refresh(self, told: DeskChanges) -> None:
+    def refresh(self, changes: DeskChanges) -> None:
         """Read the shown data again and repaint. `told` lists the pieces whose verdict changed."""
         raise NotImplementedError
 
@@ -90,8 +90,8 @@ class Screen(QWidget):
     def bring_up_to_date(self) -> None:
         """Refresh now if something changed while it was hidden."""
         if self._missed is not None:
-            told, self._missed = self._missed, None
-            self.refresh(told)
+            changes, self._missed = self._missed, None
+            self.refresh(changes)
 
     def add_keys(self) -> None:
         """Make the actions of `acts`, and of those to come; the window calls it once."""
@@ -108,7 +108,7 @@ class Screen(QWidget):
         self.bring_up_to_date()
         super().showEvent(event)
 
-    def _hear(self, told: DeskChanges) -> None:
-        self._missed = told if self._missed is None else self._missed | told
+    def _hear(self, changes: DeskChanges) -> None:
+        self._missed = changes if self._missed is None else self._missed | changes
         if self.isVisible():
             self.bring_up_to_date()

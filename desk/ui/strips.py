@@ -42,13 +42,13 @@ class Strips(QWidget):
                 widget.hide()
                 widget.deleteLater()
         most = MOST if self.window().height() >= HIGH_ENOUGH * typeface.scale() else FEWER
-        shown = self._states if self._shows_all else self._states[:most]
-        for state in shown:
-            ways = [*state.ways, *(self._way_to_rest(most) if state is shown[-1] else ())]
+        states = self._states if self._shows_all else self._states[:most]
+        for state in states:
+            ways = [*state.ways, *(self._way_to_rest(most) if state is states[-1] else ())]
             strip = Strip(state.words, state.mark, ways, is_small=state.is_small)
             strip.dismissed.connect(lambda state=state: self._dismiss(state))
             self._column.addWidget(strip)
-        self.setVisible(bool(shown))
+        self.setVisible(bool(states))
 
     def _way_to_rest(self, most: int) -> tuple[tuple[str, Callable[[], None]], ...]:
         """Return the button that shows the other strips, where there are more than fit."""

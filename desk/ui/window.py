@@ -294,8 +294,8 @@ class Window(QMainWindow):
         self._message.say(event.words, event.mark, undo=event.undo)
 
     def _show_states(self) -> None:
-        shown = ("", self.screen_open)
-        self._strips.show_states([one for one in (self.desk.states if self.desk else ()) if one.only_on in shown])
+        screens = ("", self.screen_open)
+        self._strips.show_states([one for one in (self.desk.states if self.desk else ()) if one.only_on in screens])
 
     def raise_to_front(self) -> None:
         """Come to the front, because the program was started again."""

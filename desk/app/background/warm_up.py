@@ -24,8 +24,8 @@ class WarmUp(QObject):
         self._begin()
 
     @Slot(object)
-    def _follow(self, told: DeskChanges) -> None:
-        if told.changes.orders:
+    def _follow(self, changes: DeskChanges) -> None:
+        if changes.changes.orders:
             self._begin()
 
     def _begin(self) -> None:

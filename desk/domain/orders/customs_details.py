@@ -66,12 +66,12 @@ class CustomsDetails:
     def filled_from(self, known: CustomsDetails) -> CustomsDetails:
         """Return these details with empty fields filled from `known`."""
         nothing = CustomsDetails()
-        kept = {
+        values = {
             field.name: getattr(known, field.name)
             for field in fields(self)
             if getattr(self, field.name) == getattr(nothing, field.name)
         }
-        return replace(self, **kept)
+        return replace(self, **values)
 
 
 NOTHING_SAID = CustomsDetails()

@@ -82,8 +82,8 @@ class Order:
     def _shared_values(self, lines: Sequence[OrderLine], fixed: Sequence[Money | None]) -> Sequence[Money]:
         if self.customs.value is None:
             return [paid for paid, value in zip(self.line_values, fixed, strict=True) if value is None]
-        taken = sum((value for value in fixed if value is not None), zero(self.customs.value.currency))
-        left = max(self.customs.value - taken, zero(taken.currency), key=lambda money: money.minor)
+        fixed_sum = sum((value for value in fixed if value is not None), zero(self.customs.value.currency))
+        left = max(self.customs.value - fixed_sum, zero(fixed_sum.currency), key=lambda money: money.minor)
         prices = [line.unit_price * line.quantity for line in lines]
         return shared_out(left, prices if any(prices) else [Money(line.quantity, self.currency) for line in lines])
 

@@ -74,14 +74,14 @@ def packed_as(line: OrderLine) -> str:
 
 def read_packing(text: str) -> Packing:
     """Return the items in `sku x2; sku2 x1` (a name alone counts as one). Raises ValueError for an unreadable item."""
-    found = []
+    parts = []
     for part in filter(None, (each.strip() for each in text.split(";"))):
         read = _ITEM.fullmatch(part)
         count = int(read["count"] or 1) if read else 0
         if not read or not count:
             raise ValueError(part)
-        found.append(PackedItem(read["what"].strip(), count))
-    return tuple(found)
+        parts.append(PackedItem(read["what"].strip(), count))
+    return tuple(parts)
 
 
 def packed_orders(order: Order, packings: Sequence[Packing]) -> tuple[Order, ...] | None:

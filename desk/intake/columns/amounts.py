@@ -252,16 +252,16 @@ def day(text: str, first: str = "") -> date:
         ReadsTwoWays: day and month could be swapped.
     """
     typed = text.strip()
-    if found := _ISO.fullmatch(typed):
-        return _date(found[1], int(found[3]), found[4])
-    if found := _NUMERIC.fullmatch(typed):
-        return _numeric(int(found[1]), int(found[3]), found[4], first)
-    if found := _COMPACT.fullmatch(typed):
-        return _date(found[1], int(found[2]), found[3])
-    if (found := _DAY_FIRST.fullmatch(typed)) and (month := _months().get(_plain(found[2]))):
-        return _date(found[3], month, found[1])
-    if (found := _MONTH_FIRST.fullmatch(typed)) and (month := _months().get(_plain(found[1]))):
-        return _date(found[3], month, found[2])
+    if match := _ISO.fullmatch(typed):
+        return _date(match[1], int(match[3]), match[4])
+    if match := _NUMERIC.fullmatch(typed):
+        return _numeric(int(match[1]), int(match[3]), match[4], first)
+    if match := _COMPACT.fullmatch(typed):
+        return _date(match[1], int(match[2]), match[3])
+    if (match := _DAY_FIRST.fullmatch(typed)) and (month := _months().get(_plain(match[2]))):
+        return _date(match[3], month, match[1])
+    if (match := _MONTH_FIRST.fullmatch(typed)) and (month := _months().get(_plain(match[1]))):
+        return _date(match[3], month, match[2])
     raise NotRead("a date such as 2026-11-25")
 
 

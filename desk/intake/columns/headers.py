@@ -59,8 +59,8 @@ class Suggestion:
 
     def words(self) -> str:
         """Return it as an error message lists it: `recipient = "Ship too" (Ada Finch, Bo Reed)`."""
-        shown = examples_in_words(self.values)
-        return f'{self.ours} = "{self.header}"' + (f" ({shown})" if shown else "")
+        examples = examples_in_words(self.values)
+        return f'{self.ours} = "{self.header}"' + (f" ({examples})" if examples else "")
 
 
 def examples_in_words(values: Iterable[str]) -> str:
@@ -107,11 +107,11 @@ class Columns:
     def texts(self, cells: Sequence[str]) -> dict[str, str]:
         """Return the filled cells of a row by field."""
         # Loops over the row, not the fields, because this runs for every row of a long list.
-        found = {ours: text for ours, text in zip(self._in_row, cells, strict=False) if text and ours}
+        by_field = {ours: text for ours, text in zip(self._in_row, cells, strict=False) if text and ours}
         for ours, place in self._again:
             if place < len(cells) and cells[place]:
-                found[ours] = cells[place]
-        return found
+                by_field[ours] = cells[place]
+        return by_field
 
     def name(self, ours: str) -> str:
         """Return the header as written in the file, or our own name."""

@@ -93,8 +93,8 @@ def read_sheet_text(
 
 def _text_sheet(text: str, name: str, known: Known, watch: Watch, *, encoding: str, delimiter: str) -> Sheet:
     delimiter = delimiter or choose_delimiter(text, known, watch.part(0, 50))
-    found = records(without_separator_line(text), name, delimiter, watch.part(50, WHOLE))
-    return _sheet(name, found, known, encoding=encoding, delimiter=delimiter)
+    records_read = records(without_separator_line(text), name, delimiter, watch.part(50, WHOLE))
+    return _sheet(name, records_read, known, encoding=encoding, delimiter=delimiter)
 
 
 def _workbook_sheet(raw: bytes, name: str, chosen: str, known: Known, watch: Watch) -> Sheet:
@@ -108,12 +108,14 @@ def _workbook_sheet(raw: bytes, name: str, chosen: str, known: Known, watch: Wat
     return _sheet(name, rows, known, sheet=best, sheets=tuple(filled))
 
 
-def _known_in(found: Sequence[tuple[int, list[str]]], known: Known) -> int:
-    return max((known([cell.strip() for cell in cells]) for _, cells in found[:_WHERE_A_HEADER_STANDS]), default=0)
+def _known_in(records_read: Sequence[tuple[int, list[str]]], known: Known) -> int:
+    return max(
+        (known([cell.strip() for cell in cells]) for _, cells in records_read[:_WHERE_A_HEADER_STANDS]), default=0
+    )
 
 
-def _sheet(name: str, found: Records, known: Known, **how: Any) -> Sheet:  # other fields of Sheet
-    rows = [_row((line, row)) for line, cells in found if any(row := tuple(map(_strip, cells)))]
+def _sheet(name: str, records_read: Records, known: Known, **how: Any) -> Sheet:  # other fields of Sheet
+    rows = [_row((line, row)) for line, cells in records_read if any(row := tuple(map(_strip, cells)))]
     if len(rows) > MOST_ROWS:
         raise unreadable(name, f"at most {MOST_ROWS:,} rows")
     if rows and max(len(row.cells) for row in rows) > MOST_COLUMNS:

@@ -53,10 +53,10 @@ def without_unit(header: str) -> tuple[str, str]:
 
 def _parted(header: str) -> tuple[str, str]:
     """Return a header in two parts: what comes before its brackets or last word, and the rest."""
-    found = len(header) <= LONGEST and (_IN_BRACKETS.fullmatch(header) or _AT_THE_END.fullmatch(header))
-    if not found:
+    match = len(header) <= LONGEST and (_IN_BRACKETS.fullmatch(header) or _AT_THE_END.fullmatch(header))
+    if not match:
         return header, ""
-    return found[1], " ".join(found[2].casefold().split()).removeprefix("in ").removeprefix("en ")
+    return match[1], " ".join(match[2].casefold().split()).removeprefix("in ").removeprefix("en ")
 
 
 def unit_in(header: str, ours: str) -> str:
@@ -105,9 +105,9 @@ def unit_word(text: str, ours: str) -> str:
 
 def _split(text: str, ours: str) -> tuple[str, str]:
     """Return the number and the unit after it in one cell; otherwise the whole text and no unit."""
-    found = _WITH_UNIT.fullmatch(text) if len(text) <= LONGEST else None
-    unit = WORDS_OF[ours].get(found[2].casefold()) if found else None
-    return (found[1], str(unit)) if found and unit else (text, "")
+    match = _WITH_UNIT.fullmatch(text) if len(text) <= LONGEST else None
+    unit = WORDS_OF[ours].get(match[2].casefold()) if match else None
+    return (match[1], str(unit)) if match and unit else (text, "")
 
 
 def _step(unit: str) -> str:

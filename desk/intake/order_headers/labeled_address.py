@@ -28,7 +28,7 @@ def labeled_address(
         meaning = header_meaning(header[place])
         if meaning.unknown and not meaning.party and meaning.concepts <= ADDRESS:
             _add(labels.setdefault(meaning.unknown, {}), meaning, place, samples)
-    whole = [found for found in labels.values() if len(found) >= _FEWEST and {"city", "postal_code"} <= found.keys()]
+    whole = [label for label in labels.values() if len(label) >= _FEWEST and {"city", "postal_code"} <= label.keys()]
     if len(whole) != 1 or PLACE & places.keys() or _is_one_for_many(whole[0], samples):
         return {}
     return {name: place for name, place in whole[0].items() if name not in places}
@@ -38,16 +38,16 @@ def _is_of_a_place(meaning: HeaderMeaning) -> bool:
     return bool(meaning.concepts & (ADDRESS - {"name", "first", "last", "email", "phone", "company"}))
 
 
-def _add(found: dict[str, int], meaning: HeaderMeaning, place: int, samples: Samples) -> None:
+def _add(places: dict[str, int], meaning: HeaderMeaning, place: int, samples: Samples) -> None:
     """Add the field that a header means without its label, if its cells fit and no other column is the same field."""
     known = replace(meaning, unknown=(), party="ship")
     names = [one.field for one in candidates_of(known) if one.field in PERSON | PLACE]
     name = "address1" if "address1" in names else next(iter(names), "")
-    if name and name not in found and samples.values(place) and fits(name, samples.values(place)):
-        found[name] = place
+    if name and name not in places and samples.values(place) and fits(name, samples.values(place)):
+        places[name] = place
 
 
-def _is_one_for_many(found: dict[str, int], samples: Samples) -> bool:
+def _is_one_for_many(places: dict[str, int], samples: Samples) -> bool:
     """Return whether one address is in more than half of the rows: the shop's own, or a branch."""
-    rows = list(zip(*(samples.cells[place] for name, place in found.items() if name in PLACE), strict=True))
+    rows = list(zip(*(samples.cells[place] for name, place in places.items() if name in PLACE), strict=True))
     return len(rows) >= _MANY and 2 * max(map(rows.count, set(rows))) > len(rows)

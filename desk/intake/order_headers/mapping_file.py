@@ -146,14 +146,14 @@ def _formats(formats: object, faults: FaultsFound, lines: KeyLines) -> dict[str,
         )
         return {}
     checked = {}
-    for name, given in formats.items():
+    for name, typed in formats.items():
         line, allowed = lines.of(("formats", name)), allowed_formats(name)
-        words = [word.strip() for word in given.split(",")] if isinstance(given, str) else []
+        words = [word.strip() for word in typed.split(",")] if isinstance(typed, str) else []
         if not allowed:
             known = ", ".join(one for one in ORDER_FIELDS if allowed_formats(one))
             faults.add(line, f"formats.{name}", name, f"one of {known}")
         elif not words or not set(words) <= set(allowed):
-            faults.add(line, f"formats.{name}", str(given), " or ".join(f'"{word}"' for word in allowed))
+            faults.add(line, f"formats.{name}", str(typed), " or ".join(f'"{word}"' for word in allowed))
         else:
             checked[name] = tuple(map(FormatWord, words))
     return checked

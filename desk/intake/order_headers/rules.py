@@ -122,11 +122,11 @@ class FieldGuess:
 
 
 def _sets(table: Mapping[str, str]) -> dict[frozenset[str], list[tuple[str, int]]]:
-    found: dict[frozenset[str], list[tuple[str, int]]] = {}
+    by_names: dict[frozenset[str], list[tuple[str, int]]] = {}
     for name, line in table.items():
         for rank, words in enumerate(line.split("|")):
-            found.setdefault(frozenset(words.split()), []).append((name, rank))
-    return found
+            by_names.setdefault(frozenset(words.split()), []).append((name, rank))
+    return by_names
 
 
 _CERTAIN, _LIKELY = _sets(CERTAIN), _sets(LIKELY)
@@ -150,8 +150,8 @@ def candidates_of(meaning: HeaderMeaning) -> tuple[FieldGuess, ...]:
         return ()
     if meaning.currency and meaning.concepts == {"each"}:
         return (FieldGuess("unit_price", 0, True),)  # "Unit $"
-    found = [*_address_lines(meaning), *_by_sets(meaning)]
-    return tuple(sorted(found, key=lambda one: (not one.is_certain, one.rank)))
+    candidates = [*_address_lines(meaning), *_by_sets(meaning)]
+    return tuple(sorted(candidates, key=lambda one: (not one.is_certain, one.rank)))
 
 
 def _address_lines(meaning: HeaderMeaning) -> Iterator[FieldGuess]:

@@ -149,14 +149,14 @@ class _Context:
         """Assign the buyer's address where the table has no other."""
         if PLACE & self.places.keys() or self._has_party("ship"):
             return
-        found: dict[str, list[int]] = {}
+        places_of: dict[str, list[int]] = {}
         for place in self.free():
             meaning = header_meaning(self.header[place])
             if meaning.party == "buyer":
                 fields = {one.field for one in candidates_of(replace(meaning, party="")) if one.is_certain}
                 for name in fields & PLACE:
-                    found.setdefault(name, []).append(place)
-        for name, places in found.items():
+                    places_of.setdefault(name, []).append(place)
+        for name, places in places_of.items():
             if len(places) == 1 and self.is_open(name) and self._holds(name, places[0]):
                 self.places[name] = places[0]
 

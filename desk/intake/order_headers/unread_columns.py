@@ -34,19 +34,19 @@ class IgnoredColumn:
 
     def words(self) -> str:
         """Return it as a message lists it: `Gate code (17, 4B)`."""
-        shown = examples_in_words(self.values)
-        return self.header + (f" ({shown})" if shown else "")
+        examples = examples_in_words(self.values)
+        return self.header + (f" ({examples})" if examples else "")
 
 
 def ignored_columns(
     header: Sequence[str], samples: Samples, places: Sequence[int], used: Mapping[str, int]
 ) -> tuple[IgnoredColumn, ...]:
     """Return the columns at these positions, those that look like part of an address, name, note, or money first."""
-    found = [
+    ignored = [
         IgnoredColumn(header[place], place, samples.examples(place), _looks_like(header[place], place, samples, used))
         for place in places
     ]
-    return tuple(sorted(found, key=lambda one: LOOKS.index(one.looks_like)))
+    return tuple(sorted(ignored, key=lambda one: LOOKS.index(one.looks_like)))
 
 
 def _looks_like(header: str, place: int, samples: Samples, used: Mapping[str, int]) -> str:

@@ -247,8 +247,8 @@ def _parts(word: str) -> tuple[str, ...]:
             now = best[end]
             if now is None or len(before) + 1 < len(now):
                 best[end] = (*before, part if part in _KNOWN else part[:-1])
-    found = best[len(word)] or (word,)
-    return (word,) if len(found) > 1 and not _may_end(found[-2:]) else found
+    parts = best[len(word)] or (word,)
+    return (word,) if len(parts) > 1 and not _may_end(parts[-2:]) else parts
 
 
 def _may_end(parts: Sequence[str]) -> bool:

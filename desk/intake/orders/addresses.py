@@ -74,10 +74,10 @@ STATES = frozenset(
 def _city_line(parts: list[str], country: str) -> tuple[str, str, str, set[int]]:
     """Return city, region, postal code, and the indexes of the parts they came from."""
     for at in range(len(parts) - 1, 0, -1):
-        found = list(re.finditer(rf"(?<!\w)({postal_pattern(country)})(?!\w)", parts[at], re.IGNORECASE))
-        if not found:
+        codes = list(re.finditer(rf"(?<!\w)({postal_pattern(country)})(?!\w)", parts[at], re.IGNORECASE))
+        if not codes:
             continue
-        code = found[-1]
+        code = codes[-1]
         before, after = parts[at][: code.start()].strip(" ,"), parts[at][code.end() :].strip(" ,")
         rest, region, used = before or after, "", {at}
         if not rest and at > 1:

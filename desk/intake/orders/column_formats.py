@@ -42,7 +42,7 @@ class ColumnTexts:
 
 
 def column_formats(
-    cells_of: ColumnTexts, columns: Columns, given: Mapping[str, tuple[FormatWord, ...]]
+    cells_of: ColumnTexts, columns: Columns, chosen: Mapping[str, tuple[FormatWord, ...]]
 ) -> dict[str, ColumnFormat]:
     """Return how each date or amount column is read; `given` are the formats of the mapping, by field."""
     texts = {
@@ -52,7 +52,7 @@ def column_formats(
     formats = {}
     for name, values in texts.items():
         others = [text for other, cells in money.items() if other != name for text in cells] if name in money else ()
-        form = format_of(name, values, given.get(name, ()), others)
+        form = format_of(name, values, chosen.get(name, ()), others)
         if name in DISCOUNT_FIELDS and not form.discount:
             form = replace(form, discount=_discount_format(columns.name(name), values))
         formats[name] = form
@@ -70,17 +70,17 @@ def format_questions(
     cells_of: ColumnTexts, columns: Columns, formats: Mapping[str, ColumnFormat], currency: str
 ) -> tuple[FormatQuestion, ...]:
     """Return a question for each column with cells that read two ways and no cell that settles it."""
-    found = []
+    questions = []
     for name, form in formats.items():
         texts = cells_of.at(columns.places[name])
         if name in DISCOUNT_FIELDS and form.discount == "unclear":
-            found.append(_question(cells_of.sheet, columns, name, _fraction_readings(texts)))
+            questions.append(_question(cells_of.sheet, columns, name, _fraction_readings(texts)))
             continue
         doubts = {text: doubt for text in texts if (doubt := is_two_ways(name, text, form, currency))}
         if doubts:
             readings = reading_words(name, next(iter(doubts.values())).readings)
-            found.append(_question(cells_of.sheet, columns, name, readings, doubts))
-    return tuple(found)
+            questions.append(_question(cells_of.sheet, columns, name, readings, doubts))
+    return tuple(questions)
 
 
 def _fraction_readings(texts: Iterable[str]) -> dict[FormatWord, str]:

@@ -36,9 +36,9 @@ class CellOfItems(NamedTuple):
     items: tuple[tuple[str, str], ...]
 
 
-def item_cells(texts: Iterable[str], given: Iterable[FormatWord]) -> ItemCells:
+def item_cells(texts: Iterable[str], chosen: Iterable[FormatWord]) -> ItemCells:
     """Return how a column of items is read: as a mapping says, or by its cells."""
-    if FormatWord.AS_WRITTEN in given:
+    if FormatWord.AS_WRITTEN in chosen:
         return ItemCells.AS_WRITTEN
     has_several = False
     for text in texts:
@@ -58,24 +58,24 @@ def counted_items(line: LineCells, products: KnownProducts, cells: ItemCells = I
     """
     if cells is ItemCells.AS_WRITTEN or any(line._replace(item="", quantity="")) or products.kind(line):
         return [line]
-    found = [LineCells(item=item, quantity=count) for count, item in _items_in(line.item)]
-    if line.quantity and not (cells is ItemCells.COUNTED and _agrees(line.quantity, found)):
+    lines = [LineCells(item=item, quantity=count) for count, item in _items_in(line.item)]
+    if line.quantity and not (cells is ItemCells.COUNTED and _agrees(line.quantity, lines)):
         return [line]
-    if len(found) == 1 and cells is not ItemCells.COUNTED and not products.kind(found[0]):
+    if len(lines) == 1 and cells is not ItemCells.COUNTED and not products.kind(lines[0]):
         return [line]
-    return found or [line]
+    return lines or [line]
 
 
 def cells_of_items(texts: Iterable[str], most: int) -> tuple[CellOfItems, ...]:
     """Return the first cells with several items, to show how they are read."""
-    found: list[CellOfItems] = []
+    cells: list[CellOfItems] = []
     for text in texts:
         items = tuple(_items_in(text))
         if len(items) > 1:
-            found.append(CellOfItems(text, items))
-        if len(found) == most:
+            cells.append(CellOfItems(text, items))
+        if len(cells) == most:
             break
-    return tuple(found)
+    return tuple(cells)
 
 
 def _agrees(quantity: str, lines: Iterable[LineCells]) -> bool:
@@ -109,11 +109,11 @@ def _starts_item(before: str) -> bool:
 
 def _count_last(text: str) -> list[tuple[str, str]]:
     """Return the counts and items of "Bookmark x 3, Card x 2"."""
-    found, end = [], 0
+    items, end = [], 0
     while end < len(text):
         match = _COUNT_LAST.match(text, end)
         if match is None or _SIZE.search(match[1]) or _UNCOUNTED.search(match[1]):
             return []
-        found.append((match[2], match[1]))
+        items.append((match[2], match[1]))
         end = match.end()
-    return found
+    return items

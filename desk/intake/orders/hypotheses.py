@@ -135,5 +135,5 @@ def _share_right(reading: _Reading, groups: Sequence[Group]) -> float:
     stated = [
         (number, rows) for number, rows in groups if any(reading.columns.cell(row.cells, "total") for row in rows)
     ]
-    wrong = sum(any(found.code in _WRONG for found in reader.order(number, rows).findings) for number, rows in stated)
+    wrong = sum(any(issue.code in _WRONG for issue in reader.order(number, rows).findings) for number, rows in stated)
     return 1 - wrong / len(stated) if stated else 0.0

@@ -25,10 +25,10 @@ def with_one_country(mapping: ColumnMapping, header: Sequence[str], countries: C
     return replace(mapping, columns=columns, country=mapping.country or wanted)
 
 
-def likely_country(found: OrderColumns, samples: Samples, home: str) -> str:
+def likely_country(columns: OrderColumns, samples: Samples, home: str) -> str:
     """Return the shop's own country when no column names one and postal codes or states match its; else empty."""
-    places = found.columns.places
-    if "country" in places or any(offer.ours == "country" for offer in found.suggestions):
+    places = columns.columns.places
+    if "country" in places or any(offer.ours == "country" for offer in columns.suggestions):
         return ""
     if "postal_code" in places:
         return home if _share(samples.values(places["postal_code"]), rf"{postal_pattern(home)}|[0-9]{{4}}") else ""

@@ -153,15 +153,15 @@ class OrderLineReader:
 
     def _prices(self, row: LineCells, sums: LineSums) -> tuple[int, int | None]:
         """Return unit price and line total in minor units; None without a line-total column."""
-        found: list[int | None] = []
+        prices: list[int | None] = []
         for name in ("unit_price", "line_total"):
             text: str = getattr(row, name)
             try:
-                found.append(self._cells.amounts(name, sums.currency)[text].minor if text else None)
+                prices.append(self._cells.amounts(name, sums.currency)[text].minor if text else None)
             except NotRead as error:
                 sums.findings.append(self._unread(name, text, error))
-                found.append(None)
-        return found[0] or 0, found[1]
+                prices.append(None)
+        return prices[0] or 0, prices[1]
 
     def _discount(self, row: LineCells, whole: int, sums: LineSums) -> int:
         try:

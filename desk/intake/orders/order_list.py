@@ -105,14 +105,14 @@ def match_columns(sheet: Sheet, rules: OrderRules, faults: FaultsFound) -> Order
     sheet = lines_in_rows(sheet, rules.mapping)
     mapping = with_one_country(rules.mapping, sheet.header, rules.countries)
     samples = Samples([row.cells for row in sheet.rows], len(sheet.header))
-    found = match_order_headers(sheet.header, samples, mapping.columns, mapping.ignore, faults, sheet.header_line)
-    found = with_likely_cells(found, samples, lambda text: rules.countries.find(text) is not None)
+    columns = match_order_headers(sheet.header, samples, mapping.columns, mapping.ignore, faults, sheet.header_line)
+    columns = with_likely_cells(columns, samples, lambda text: rules.countries.find(text) is not None)
     if mapping.country:
         code = rules.countries.find(mapping.country)
         if code is None:
             faults.add(0, "country", mapping.country, "a name or ISO code of one country in the mapping")
-        return replace(found, country=code or mapping.country)
-    return replace(found, likely_country=likely_country(found, samples, rules.home))
+        return replace(columns, country=code or mapping.country)
+    return replace(columns, likely_country=likely_country(columns, samples, rules.home))
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,13 +158,13 @@ def split_examples(prepared: PreparedList) -> tuple[SplitExample, ...]:
         return ()
     has_recipient = "recipient" in columns.places or "first_name" in columns.places
     rows = (next((row for row in rows if columns.cell(row.cells, "full_address")), None) for _, rows in prepared.groups)
-    found = []
+    examples = []
     for row in islice(filter(None, rows), SPLIT_SHOWN):
         text, country = columns.cell(row.cells, "full_address"), columns.cell(row.cells, "country")
-        found.append(
+        examples.append(
             SplitExample(text, split_address(text, countries, country or prepared.terms.country, has_recipient))
         )
-    return tuple(found)
+    return tuple(examples)
 
 
 def several_items(prepared: PreparedList) -> tuple[CellOfItems, ...]:
@@ -196,13 +196,13 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
     orders = []
     marks = ShippedColumn.of(prepared.texts.at(columns.places["shipped"]) if "shipped" in columns.places else ())
     fate = _fates(rules, marks)
-    said = _said_once(prepared)
+    once = _said_once(prepared)
     for number, rows in watch.part(200, WHOLE).over(prepared.groups):
         status, mark = _first(rows, columns, "status"), _first(rows, columns, "shipped")
         what = fate[status, mark]
         if what is _Fate.READ:
             order = reader.order(number, rows)
-            orders.append(_without(order, said) if said and order.findings else order)
+            orders.append(_without(order, once) if once and order.findings else order)
         elif what is _Fate.SKIPPED:
             left_out.append((prefix + number, status))
         else:
@@ -235,14 +235,14 @@ def _said_once(prepared: PreparedList) -> frozenset[tuple[str, str]]:
     return frozenset((one.header, text) for one in asked for text in one.texts)
 
 
-def _without(order: Order, said: frozenset[tuple[str, str]]) -> Order:
+def _without(order: Order, once: frozenset[tuple[str, str]]) -> Order:
     """Return the order without the cells, as (header, text), that are said once for their column."""
-    kept = tuple(
-        found
-        for found in order.findings
-        if found.code is not Code.CELL_NOT_READ or (found.facts["column"], found.facts["found"]) not in said
+    rest = tuple(
+        issue
+        for issue in order.findings
+        if issue.code is not Code.CELL_NOT_READ or (issue.facts["column"], issue.facts["found"]) not in once
     )
-    return replace(order, findings=kept)
+    return replace(order, findings=rest)
 
 
 class _Fate(Enum):
@@ -281,8 +281,8 @@ def _settled(
 ) -> tuple[OrderColumns, OrderTerms]:
     """Return how the file's amounts are read: by its columns, and by what makes order totals add up."""
     matched = replace(matched, columns=_discount_by_line(matched.columns, groups))
-    given = rules.mapping.formats
-    formats = column_formats(texts, matched.columns, {"line_discount": given.get("discount", ()), **given})
+    chosen = rules.mapping.formats
+    formats = column_formats(texts, matched.columns, {"line_discount": chosen.get("discount", ()), **chosen})
     terms = OrderTerms(
         rules.countries,
         rules.currency,
@@ -291,7 +291,7 @@ def _settled(
         formats,
         products=rules.products,
         country=matched.country,
-        item_cells=item_cells(_item_texts(texts, matched.columns), given.get("item", ())),
+        item_cells=item_cells(_item_texts(texts, matched.columns), chosen.get("item", ())),
         has_long_texts=any(max(map(len, cells), default=0) > SHORT for _, cells in texts.sheet.rows),
     )
     return settle_amounts(texts, matched, terms, groups, rules.mapping)

@@ -244,8 +244,8 @@ class OrderReader:
             return self._cells.days[once.placed]
         except NotRead as error:
             if not isinstance(error, ReadsTwoWays):  # that is reported once, for the column
-                found = cell_not_read(self._names["placed"], once.placed, error)
-                findings.append(Finding(found.code, Severity.NOTE, found.facts))
+                issue = cell_not_read(self._names["placed"], once.placed, error)
+                findings.append(Finding(issue.code, Severity.NOTE, issue.facts))
             return None
 
     def _check_total(
@@ -261,7 +261,7 @@ class OrderReader:
             return
         reckoned = sums.goods_minor + other + sum(charge.amount.minor for charge in charges)
         fitting = {base + extra for base in (reckoned, reckoned - sums.returned) for extra in (0, tax)}
-        if stated.minor not in fitting and not any(found.code is Code.CELL_NOT_READ for found in findings):
+        if stated.minor not in fitting and not any(issue.code is Code.CELL_NOT_READ for issue in findings):
             total = Money(reckoned + tax, currency).text()
             findings.append(finding(Code.TOTAL_DIFFERS, reckoned=total, stated=stated.text(), currency=currency))
 

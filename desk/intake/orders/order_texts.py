@@ -67,7 +67,7 @@ def picker(columns: Columns, fields: Sequence[str]) -> Callable[[tuple[str, ...]
 
     def pick(cells: tuple[str, ...]) -> tuple[str, ...]:
         whole = cells if len(cells) == width else (*cells[:width], *padding[len(cells) : width])
-        found: tuple[str, ...] = picked((*whole, ""))
-        return found
+        texts: tuple[str, ...] = picked((*whole, ""))
+        return texts
 
     return pick

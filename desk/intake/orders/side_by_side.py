@@ -39,11 +39,11 @@ def in_rows(sheet: Sheet, named: Collection[str] = ()) -> Sheet:
     if not lines:
         return sheet
     moved = {part.other for line in lines for part in line.parts}
-    kept = [place for place in range(len(sheet.header)) if place not in moved]
-    rows = [row for one in sheet.rows for row in _rows_of(one, lines, kept, len(sheet.header))]
+    places = [place for place in range(len(sheet.header)) if place not in moved]
+    rows = [row for one in sheet.rows for row in _rows_of(one, lines, places, len(sheet.header))]
     return replace(
         sheet,
-        header=tuple(sheet.header[place] for place in kept),
+        header=tuple(sheet.header[place] for place in places),
         rows=tuple(rows),
         side_by_side=tuple(sheet.header[place] for place in sorted(moved)),
     )
@@ -85,12 +85,12 @@ def _is_of_a_line(meaning: HeaderMeaning) -> bool:
     return not meaning.unknown and bool(meaning.concepts & _OF_A_LINE) and not meaning.concepts & _NO_LINE
 
 
-def _rows_of(row: Row, lines: Collection[_Line], kept: Sequence[int], width: int) -> list[Row]:
+def _rows_of(row: Row, lines: Collection[_Line], places: Sequence[int], width: int) -> list[Row]:
     """Return the first line of a row, then a row for each further line with goods. Cells beyond the header stay."""
     cells = row.cells
-    found = [Row(row.line, (*(cells[place] for place in kept if place < len(cells)), *cells[width:]))]
+    made = [Row(row.line, (*(cells[place] for place in places if place < len(cells)), *cells[width:]))]
     for line in lines:
         given = {part.first: cells[part.other] for part in line.parts if part.other < len(cells)}
         if any(cells[place] for place in line.goods if place < len(cells)):
-            found.append(Row(row.line, tuple(given.get(place, "") for place in kept)))
-    return found
+            made.append(Row(row.line, tuple(given.get(place, "") for place in places)))
+    return made

@@ -40,13 +40,13 @@ def totals_at_end(rows: Sequence[Row], columns: Columns) -> int:
     at, place = len(rows), columns.places["order"]
     while at > 1 and _is_of_totals(rows[at - 1].cells, columns):
         at -= 1
-    found = len(rows) - at
-    if not found:
+    totals = len(rows) - at
+    if not totals:
         return 0
     continues = any(place >= len(row.cells) or not row.cells[place] for row in rows[:at])
     if continues and not all(any(map(_is_word, row.cells)) for row in rows[at:]):
         return 0
-    return found
+    return totals
 
 
 def _is_of_totals(cells: Sequence[str], columns: Columns) -> bool:

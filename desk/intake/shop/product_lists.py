@@ -152,14 +152,14 @@ def _values_of(shelf: ListKind, shop: Shop, given: Values) -> Values:
 
 def _on_top(known: Values, given: Values) -> Values:
     """Return a row's values over the known ones; a new number never keeps the old unit, nor half a size."""
-    kept = dict(known)
+    merged = dict(known)
     for number, unit in _UNIT_OF.items():
         if number in given:
-            kept.pop(unit, None)
+            merged.pop(unit, None)
     if any(side in given for side in SIDES):
         for name in (*SIDES, "size_unit"):
-            kept.pop(name, None)
-    return kept | given
+            merged.pop(name, None)
+    return merged | given
 
 
 @dataclass(frozen=True, slots=True)

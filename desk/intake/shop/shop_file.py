@@ -64,15 +64,15 @@ def _in_our_words(detail: ErrorDetails, values: Mapping[str, object]) -> tuple[K
     """Return place, what was found and what was expected for one of pydantic's errors."""
     kind = detail["type"]
     place = _in_file(detail["loc"], values)
-    found = "" if kind == "missing" or isinstance(detail["input"], dict | list) else str(detail["input"])
+    typed = "" if kind == "missing" or isinstance(detail["input"], dict | list) else str(detail["input"])
     expected = _EXPECTED.get(kind, detail["msg"])
     if kind == "value_error":
         expected = str(detail["ctx"]["error"])
     elif kind == "extra_forbidden":
-        found, expected = str(place[-1]), f"one of {', '.join(_fields(place[:-1]))}"
+        typed, expected = str(place[-1]), f"one of {', '.join(_fields(place[:-1]))}"
     elif kind == "greater_than_equal":
         expected = f"a whole number of at least {detail['ctx']['ge']}"
-    return place, found, expected
+    return place, typed, expected
 
 
 def _in_file(loc: Iterable[int | str], values: object) -> KeyPath:

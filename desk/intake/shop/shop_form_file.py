@@ -49,10 +49,10 @@ def _above_zero(value: object) -> Decimal:
 
 def _weight(value: object) -> Weight:
     """Return a weight with its unit in the text: `3 g`, `0.1 oz`."""
-    found = _WITH_UNIT.fullmatch(value.strip().casefold()) if isinstance(value, str) else None
-    if found is None or found[2] not in ONE_NUMBER_UNITS:
+    match = _WITH_UNIT.fullmatch(value.strip().casefold()) if isinstance(value, str) else None
+    if match is None or match[2] not in ONE_NUMBER_UNITS:
         raise NotRead('a weight with its unit, such as "3 g"')
-    return Weight.of(number(found[1]), found[2])
+    return Weight.of(number(match[1]), match[2])
 
 
 def _country(value: object) -> str:
@@ -104,8 +104,8 @@ def _restrictions(value: object) -> tuple[Restriction, ...]:
     if not isinstance(words, list | tuple):
         raise NotRead(f"any of {', '.join(Restriction)}")
     read = _one_of(Restriction)
-    found = {read(word.strip() if isinstance(word, str) else word) for word in words if word != ""}
-    return tuple(one for one in Restriction if one in found)
+    restrictions = {read(word.strip() if isinstance(word, str) else word) for word in words if word != ""}
+    return tuple(one for one in Restriction if one in restrictions)
 
 
 Number = Annotated[Decimal, BeforeValidator(_decimal)]

@@ -31,16 +31,16 @@ def labels_of(file: str, most_pages: int) -> list[dict[str, Any]]:
         raise UnreadablePdf("has no pages.")
     if len(document) > most_pages:
         raise UnreadablePdf(f"has {len(document)} pages. At most {most_pages} can be read at once.")
-    found = []
+    labels = []
     for number in range(len(document)):
         page = document[number]
         width, height = page.get_size()
         if not (0 < width <= LARGEST_PAGE and 0 < height <= LARGEST_PAGE):
             raise UnreadablePdf(f"has a page of {width / 72:.0f} × {height / 72:.0f} in, which is not a label.")
-        found += [_label(page, number, region, gray) for region, gray in _parts(page)]
+        labels += [_label(page, number, region, gray) for region, gray in _parts(page)]
         page.close()
     document.close()
-    return found
+    return labels
 
 
 def drawn(file: str, number: int, region: Region, dpi: int) -> dict[str, Any]:

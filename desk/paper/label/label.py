@@ -119,16 +119,16 @@ def _sender(ink: Ink, lines: Sequence[str], box: Box) -> None:
     sizes = [ink.size_for(line, box.width, (SENDER, SENDER_WRAPPED), bold=not row) for row, line in enumerate(lines)]
     size = min(sizes, default=SENDER)
     while True:
-        shown = [
+        lines_shown = [
             (part, not row)
             for row, line in enumerate(lines)
             for part in ink.wrapped(line, box.width, size, bold=not row)
         ]
-        if size <= 6 or (len(shown) <= max(len(lines), 6) and len(shown) * size * 1.35 <= box.height):
+        if size <= 6 or (len(lines_shown) <= max(len(lines), 6) and len(lines_shown) * size * 1.35 <= box.height):
             break
         size -= 0.5
-    pitch = min(size * 1.38, box.height / max(len(shown), 1))
-    for row, (line, bold) in enumerate(shown):
+    pitch = min(size * 1.38, box.height / max(len(lines_shown), 1))
+    for row, (line, bold) in enumerate(lines_shown):
         ink.left(box.left, box.top - size - row * pitch, line, size, bold=bold)
 
 

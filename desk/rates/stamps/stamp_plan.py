@@ -128,9 +128,11 @@ def _solved(
         if cost:
             solver.minimize(sum(cost))
             solver.addConstr(sum(cost) <= round(solver.getInfo().objective_function_value))
-    found = {key: round(solver.val(amount)) for key, amount in taken.items()}
+    counts_used = {key: round(solver.val(amount)) for key, amount in taken.items()}
     return {
-        need: [(choice, found[need, place]) for place, choice in enumerate(choices[need]) if found[need, place]]
+        need: [
+            (choice, counts_used[need, place]) for place, choice in enumerate(choices[need]) if counts_used[need, place]
+        ]
         for need in needs
     }
 
@@ -162,11 +164,11 @@ def _ways(
     stock = usable_stamps(need.postage, drawer, values, abroad=need.abroad)
     at = [next(place for place, each in enumerate(drawer) if each is one) for _, one in stock]
     worths, counts = tuple(worth for worth, _ in stock), tuple(one.count for _, one in stock)
-    found = set(_sets(worths, counts, need.postage.minor, most or MOST_SEARCHED))
+    sets = set(_sets(worths, counts, need.postage.minor, most or MOST_SEARCHED))
     if most is None and (more := choose_stamps(need.postage, drawer, values, abroad=need.abroad)):
         named = {(kind, value): number for kind, value, number in more.stamps}
-        found.add(tuple(named.get((one.kind, one.value), 0) for _, one in stock))
-    return tuple(_choice(need, drawer, at, numbers, worths) for numbers in sorted(found, reverse=True))
+        sets.add(tuple(named.get((one.kind, one.value), 0) for _, one in stock))
+    return tuple(_choice(need, drawer, at, numbers, worths) for numbers in sorted(sets, reverse=True))
 
 
 def _choice(

@@ -28,7 +28,7 @@ class Trials:
 def moving_bit(pattern: LinePattern, trials: Trials) -> Bit | None:
     """Return the bit that means moving, by the trials; None when no bit, or more than one, fits."""
     samples = [statuses(pattern, frames) for frames in (trials.empty, trials.hand, trials.still)]
-    if any(len(found) < ENOUGH_FRAMES for found in samples):
+    if any(len(trial) < ENOUGH_FRAMES for trial in samples):
         return None
     fitting = [
         Bit(place, bit, State.MOVING, when=when)
@@ -48,8 +48,8 @@ def trusting(pattern: LinePattern, moving: Bit) -> LinePattern:
 
 def learned(pattern: LinePattern, trials: Trials) -> LinePattern | None:
     """Return the pattern with its moving bit from the trials, marked as reliable; None when none or several fit."""
-    found = moving_bit(pattern, trials)
-    return None if found is None else trusting(pattern, found)
+    bit = moving_bit(pattern, trials)
+    return None if bit is None else trusting(pattern, bit)
 
 
 def statuses(pattern: LinePattern, frames: Sequence[bytes]) -> list[str]:

@@ -33,14 +33,14 @@ from desk.session.rulebook import Rulebook
 def form(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     """Return which customs form is needed: none, CN22 or CN23."""
     question.text("destination")  # unknown never counts as domestic: a needed form must not be dropped
-    found = form_for(
+    chosen = form_for(
         rulebook.charts.service(service) if (service := question.text("service", "")) else None,
         question.money("goods_value_usd") if question.has("goods_value_usd") else None,
         question.weight("gross").weight if question.has("gross") else None,
         place(question, rulebook),
         question.flag("documents_only"),
     )
-    return {"form": found.form, "codes": codes(found.findings)}
+    return {"form": chosen.form, "codes": codes(chosen.findings)}
 
 
 def export(question: Question, rulebook: Rulebook, _today: date) -> Answer:
@@ -49,8 +49,8 @@ def export(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     lines = [
         (str(code), Question({"value_usd": value}).money("value_usd")) for code, value in question.rows("lines", 2)
     ]
-    found = export_filing(where, lines, rulebook.destinations)
-    return {"answer": found.citation, "codes": codes(found.findings)}
+    filing = export_filing(where, lines, rulebook.destinations)
+    return {"answer": filing.citation, "codes": codes(filing.findings)}
 
 
 def words(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
@@ -66,10 +66,11 @@ def hs(question: Question, rulebook: Rulebook, _today: date) -> Answer:
 def hs_suggest(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     """Return HS codes that may fit a description, best first, with the words that led to each."""
     count = question.whole("count", MOST_HINTS)
-    found = rulebook.codes.suggest(question.text("text"), count)
+    suggestions = rulebook.codes.suggest(question.text("text"), count)
     return {
         "suggestions": [
-            {"hs": one.code, "words": one.words, "heading": one.heading, "matched": list(one.matched)} for one in found
+            {"hs": one.code, "words": one.words, "heading": one.heading, "matched": list(one.matched)}
+            for one in suggestions
         ]
     }
 
@@ -139,9 +140,9 @@ def lines(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     return {"lines": list(address_lines(Address(**{**typed, "country": country}), rulebook.countries))}
 
 
-def checked(found: Checked) -> Answer:
+def checked(result: Checked) -> Answer:
     """Return the result of checking one text as an answer."""
-    return {"ok": found.ok, "code": found.code, "text": found.text, "check_digit": None}
+    return {"ok": result.ok, "code": result.code, "text": result.text, "check_digit": None}
 
 
 def _numbered(text: str, digit: int | None, *, ok: bool, code: str) -> Answer:

@@ -54,10 +54,14 @@ def shape(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
         paper=question.flag("paper", default=True),
         rectangular=question.flag("rectangular", default=True),
     )
-    found = classify(question.size(), question.weight().weight if question.has("weight") else NOTHING, traits)
-    girth, whole = found.girth, found.length_plus_girth
-    answer: Answer = {"shape": found.shape, "pays_as": found.pays_as, "machinable": WORD[found.machinable]}
-    answer["reasons"] = codes(found.reasons)
+    classified = classify(question.size(), question.weight().weight if question.has("weight") else NOTHING, traits)
+    girth, whole = classified.girth, classified.length_plus_girth
+    answer: Answer = {
+        "shape": classified.shape,
+        "pays_as": classified.pays_as,
+        "machinable": WORD[classified.machinable],
+    }
+    answer["reasons"] = codes(classified.reasons)
     if girth is not None and whole is not None:
         answer |= {"girth_in": plain(girth.inches()), "length_plus_girth_in": plain(whole.inches())}
     return answer
@@ -143,10 +147,10 @@ def _extras(question: Question, offer: Offer, rulebook: Rulebook, on: date) -> A
     """Return the price of each requested extra and the total with them; empty when none was requested."""
     charts, asked = rulebook.charts, []
     for code in sorted(rulebook.charts.extra_codes(on)):
-        given = question.fields.get(code)
-        if given is None or given is False or given == "no":
+        typed = question.fields.get(code)
+        if typed is None or typed is False or typed == "no":
             continue
-        by_amount = given is not True and given != "yes"
+        by_amount = typed is not True and typed != "yes"
         value = question.money(code) if by_amount else _value(question)
         sold = charts.extra(code, on, offer.service, value)  # noqa: S610 - no database query
         if sold is None:
@@ -210,10 +214,10 @@ def place(question: Question, rulebook: Rulebook) -> str:
     typed = question.text("destination", HOME).strip()
     if several := rulebook.countries.several(typed):
         raise Refused(f"destination: {typed} could be {' or '.join(several)}; use the code")
-    found = rulebook.countries.find(typed)
-    if found is None and not _A_CODE.fullmatch(typed):
+    country = rulebook.countries.find(typed)
+    if country is None and not _A_CODE.fullmatch(typed):
         raise Refused(f"destination: unknown country {typed[:60]!r}")
-    return found or typed.upper()
+    return country or typed.upper()
 
 
 def _posting(question: Question, rulebook: Rulebook) -> Posting:
@@ -262,8 +266,8 @@ def _offer_answer(offer: Offer, on: date) -> Answer:
 
 def zone(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     """Return the zone between two ZIP codes or prefixes with the edition of the chart; null when unknown."""
-    found = rulebook.zones.find(question.text("from"), question.text("to"))
-    return {"zone": found.zone or None, "edition": found.edition, "codes": codes(found.findings)}
+    answer = rulebook.zones.find(question.text("from"), question.text("to"))
+    return {"zone": answer.zone or None, "edition": answer.edition, "codes": codes(answer.findings)}
 
 
 def stamps(question: Question, rulebook: Rulebook, today: date) -> Answer:
@@ -301,12 +305,12 @@ def doubt_answer(question: Question, _rulebook: Rulebook, _today: date) -> Answe
     ounces, tolerance = question.number("limit_oz"), question.number("tolerance_d")
     if ounces < 0 or tolerance < 0:
         raise Refused("limit_oz and tolerance_d: expected numbers that are not negative")
-    found = doubt(question.weight(), Weight.of(ounces, WeightUnit.OUNCE), tolerance)
+    result = doubt(question.weight(), Weight.of(ounces, WeightUnit.OUNCE), tolerance)
     return {
-        "under": found.under,
-        "over": found.over,
-        "open_by_rounding": found.open_by_rounding,
-        "open_by_tolerance": found.open_by_tolerance,
+        "under": result.under,
+        "over": result.over,
+        "open_by_rounding": result.open_by_rounding,
+        "open_by_tolerance": result.open_by_tolerance,
     }
 
 
@@ -323,14 +327,14 @@ def may_go_answer(question: Question, rulebook: Rulebook, today: date) -> Answer
     against = codes(may_go(posting, service, rules))
     if Code.DOCUMENTS_ONLY in against:
         against = [Code.GOODS_IN_LETTER_ABROAD, *(code for code in against if code != Code.DOCUMENTS_ONLY)]
-    for found in (
+    for issue in (
         rulebook.destinations.barred(posting.country),
         rulebook.destinations.suspended(posting.country, rulebook.charts.service(service), on),
     ):
-        against += [found.code] if found else []
+        against += [issue.code] if issue else []
     return {"may_go": "no" if against else "yes", "codes": list(dict.fromkeys(against))}
 
 
 def codes(findings: Iterable[Finding]) -> list[str]:
     """Return the codes of findings, in order."""
-    return [found.code for found in findings]
+    return [issue.code for issue in findings]

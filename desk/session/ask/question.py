@@ -29,9 +29,9 @@ MOST_SIDE = Length.of(1_000, LengthUnit.INCH)
 MOST_MONEY = Decimal(10) ** 9
 
 
-def expect_fields(given: Mapping[str, object], known: Collection[str], where: str = "") -> None:
+def expect_fields(fields: Mapping[str, object], known: Collection[str], where: str = "") -> None:
     """Refuse unknown fields: ignoring a misspelled one would silently change the answer."""
-    for name in given:
+    for name in fields:
         if name not in known:
             close = get_close_matches(str(name)[:40], known, 1)
             hint = f"did you mean {close[0]}?" if close else f"expected one of {', '.join(sorted(known))}"
@@ -97,26 +97,26 @@ class Question:
 
     def weight(self, name: str = "weight") -> Shown:
         """Read `{"value": "1.2", "unit": "oz", "division": "0.1"}`; the division defaults to the last decimal given."""
-        given = self._mapping(name, WEIGHT_FIELDS)
-        value = _number(f"{name}.value", given.get("value"))
+        parts = self._mapping(name, WEIGHT_FIELDS)
+        value = _number(f"{name}.value", parts.get("value"))
         try:
-            unit = WeightUnit(given.get("unit", ""))
+            unit = WeightUnit(parts.get("unit", ""))
         except ValueError:
             raise Refused(f"{name}.unit: expected one of {', '.join(WeightUnit)}") from None
-        step = given.get("division")
+        step = parts.get("division")
         division = last_place(value) if step is None else _number(f"{name}.division", step)
         if value < 0 or division <= 0:
             raise Refused(f"{name}: expected a weight that is not negative, and a division above 0")
-        shown = Shown(value, unit, division)
-        if shown.weight > MOST_WEIGHT or shown.step > MOST_WEIGHT:
+        reading = Shown(value, unit, division)
+        if reading.weight > MOST_WEIGHT or reading.step > MOST_WEIGHT:
             raise Refused(f"{name}: expected at most 10000 lb")
-        return shown
+        return reading
 
     def size(self, name: str = "size") -> Size:
         """Read `{"length": "9.5", "width": "4.125", "thickness": "0.05", "unit": "in"}`."""
-        given = self._mapping(name, SIZE_FIELDS)
-        length, width, thickness = (_number(f"{name}.{side}", given.get(side)) for side in SIDES)
-        unit = given.get("unit", "in")
+        parts = self._mapping(name, SIZE_FIELDS)
+        length, width, thickness = (_number(f"{name}.{side}", parts.get(side)) for side in SIDES)
+        unit = parts.get("unit", "in")
         if unit not in tuple(LengthUnit):
             raise Refused(f"{name}.unit: expected one of {', '.join(LengthUnit)}")
         if min(length, width, thickness) <= 0:
@@ -128,17 +128,17 @@ class Question:
 
     def rows(self, name: str, width: int) -> Iterator[list[object]]:
         """Yield the rows of a list of lists with that many entries each."""
-        given = self.fields.get(name)
-        if not isinstance(given, list) or not all(isinstance(row, list) and len(row) == width for row in given):
+        value = self.fields.get(name)
+        if not isinstance(value, list) or not all(isinstance(row, list) and len(row) == width for row in value):
             raise Refused(f"{name}: expected a list of lists of {width}")
-        yield from given
+        yield from value
 
     def _mapping(self, name: str, known: Collection[str]) -> Mapping[str, Any]:  # as json gives it
-        given = self.fields.get(name)
-        if not isinstance(given, Mapping):
+        value = self.fields.get(name)
+        if not isinstance(value, Mapping):
             raise Refused(f"{name}: expected an object")
-        expect_fields(given, known, f"{name}.")
-        return given
+        expect_fields(value, known, f"{name}.")
+        return value
 
 
 def _number(name: str, value: object) -> Decimal:

@@ -212,7 +212,7 @@ def _foreseen_billing(case: Case, terms: Terms, hoped: Expected) -> str:
 def _open_looks(verdict: Verdict) -> list[str]:
     """Return the open issues that can be answered, each once."""
     answered = verdict.case.answered
-    looks = [found.code for found in verdict.findings if is_open(found, answered) and is_answerable(found)]
+    looks = [issue.code for issue in verdict.findings if is_open(issue, answered) and is_answerable(issue)]
     return list(dict.fromkeys(looks))
 
 
@@ -223,19 +223,19 @@ KEYS = {REQUESTED: "R: use stamps and refund. D: don't use stamps."}
 def _why(verdict: Verdict) -> list[Why]:
     reasons = verdict.quote.reasons if verdict.quote else ()
     declared = verdict.declaration.reasons if verdict.declaration and verdict.is_abroad else ()
-    told = [found for found in (*verdict.findings, *reasons, *declared) if found.code not in LEFT_OUT]
+    issues = [issue for issue in (*verdict.findings, *reasons, *declared) if issue.code not in LEFT_OUT]
     if REQUESTED in verdict.case.answered:
-        told = [found for found in told if found.code != REQUESTED]  # the costs show the refund
-    facts = (_fact(found, verdict) for found in sorted(told, key=lambda found: found.severity.rank))
+        issues = [issue for issue in issues if issue.code != REQUESTED]  # the costs show the refund
+    facts = (_fact(issue, verdict) for issue in sorted(issues, key=lambda issue: issue.severity.rank))
     return list({(fact.code, fact.sentence): fact for fact in facts}.values())
 
 
-def _fact(found: Finding, verdict: Verdict) -> Why:
+def _fact(issue: Finding, verdict: Verdict) -> Why:
     """Return a finding as a fact; an answered one is marked fine."""
-    mark, what_to_do = found.severity, KEYS.get(found.code) or way_out(found)
-    if found.severity is Severity.LOOK and found.code in verdict.case.answered:
+    mark, what_to_do = issue.severity, KEYS.get(issue.code) or way_out(issue)
+    if issue.severity is Severity.LOOK and issue.code in verdict.case.answered:
         mark, what_to_do = Severity.FINE, "Checked, it's right."
-    return Why(found.code, mark, issue_heading(found.code), sentence(found), what_to_do, shown_source(found))
+    return Why(issue.code, mark, issue_heading(issue.code), sentence(issue), what_to_do, shown_source(issue))
 
 
 def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
@@ -297,7 +297,7 @@ def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
     shown = weighing.shown
     tolerance, up = tolerance_divisions(shown) * terms.tolerance_scale, terms.shop.policy.scale_rounds_up
     ends = band(shown, tolerance, rounds_up=up)
-    codes = {found.code for found in verdict.findings}
+    codes = {issue.code for issue in verdict.findings}
     close = Severity.NOTE if Code.NEAR_A_STEP in codes else None
     doubt = Severity.LOOK if Code.TOO_CLOSE_TO_CALL in codes else close
     weight = shown.weight.ounces()

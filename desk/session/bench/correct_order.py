@@ -104,8 +104,8 @@ def corrected(order: Order, name: str, text: str, countries: Countries) -> Order
         value = _country(text, countries) if name == "country" else text
         fresh = replace(order, address=replace(order.address, **{name: value}))
         if name == "postal_code":
-            kept = tuple(found for found in order.findings if found.code is not Code.POSTAL_CODE_MENDED)
-            fresh = replace(fresh, findings=kept)
+            rest = tuple(issue for issue in order.findings if issue.code is not Code.POSTAL_CODE_MENDED)
+            fresh = replace(fresh, findings=rest)
     elif name == "shipping_paid":
         fresh = replace(order, shipping_paid=_amount(text, order.shipping_paid.currency))
     elif name == "shipping_choice":
@@ -119,11 +119,11 @@ def corrected(order: Order, name: str, text: str, countries: Countries) -> Order
 
 def _marked(order: Order, name: str) -> Order:
     """Return the order with a list of the fields edited by hand, each once."""
-    before = next((found for found in order.findings if found.code is Code.EDITED_BY_HAND), None)
+    before = next((issue for issue in order.findings if issue.code is Code.EDITED_BY_HAND), None)
     known = before.facts["fields"] if before else ()
     fields = known if isinstance(known, tuple) else (str(known),)  # an older version stored them as one text
     words = tuple(dict.fromkeys([*fields, _field_words(name)]))
-    rest = tuple(found for found in order.findings if found.code is not Code.EDITED_BY_HAND)
+    rest = tuple(issue for issue in order.findings if issue.code is not Code.EDITED_BY_HAND)
     return replace(order, findings=(*rest, finding(Code.EDITED_BY_HAND, fields=words)))
 
 

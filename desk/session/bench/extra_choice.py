@@ -42,16 +42,18 @@ def extra_choices(verdict: Verdict, terms: Terms) -> tuple[ExtraChoice, ...]:
         return ()
     chosen, facts = verdict.case.extras, verdict.offer.facts
     codes = dict.fromkeys((*extras_of_side(abroad=facts.abroad), *chosen))
-    found = []
+    choices = []
     for extra in priced_extras(codes, facts, verdict.case.order.goods_value, terms.price_rules):
         words = extra_words(extra.code)
         if extra.price:
             least = f" ({LEAST_ON_SHEET} pieces or more)" if extra.code == FIRM_SHEET else ""
-            found.append(ExtraChoice(extra.code, f"{words}{least}, {amount_words(extra.price)}", extra.code in chosen))
+            choices.append(
+                ExtraChoice(extra.code, f"{words}{least}, {amount_words(extra.price)}", extra.code in chosen)
+            )
         elif extra.code in chosen:
             why = "included" if extra.price is not None else "not sold with this service"
-            found.append(ExtraChoice(extra.code, f"{words}, {why}", is_chosen=True))
-    return tuple(found)
+            choices.append(ExtraChoice(extra.code, f"{words}, {why}", is_chosen=True))
+    return tuple(choices)
 
 
 _WORTH = {True: "worth it", False: "not worth it", None: "too few to tell"}
@@ -82,7 +84,7 @@ def choose_extra(sitting: Sitting, piece_id: int, code: str, *, wanted: bool) ->
     with sitting.store.act("Extras changed") as tx:
         piece = pieces.piece(tx.conn, piece_id)
         dropped = CERTIFICATES if code in CERTIFICATES and wanted else {code}
-        kept = tuple(one for one in piece.extras if one not in dropped)
+        rest = tuple(one for one in piece.extras if one not in dropped)
         tx.step = f"{'Added' if wanted else 'Removed'} {extra_words(code)}: {pieces.number_of(tx.conn, piece)}"
-        pieces.set_extras(tx, [piece_id], (*kept, code) if wanted else kept)
+        pieces.set_extras(tx, [piece_id], (*rest, code) if wanted else rest)
     sitting.announce(sitting.store.last_changes)

@@ -31,7 +31,7 @@ def ounce_glance(verdict: Verdict) -> OunceGlance | None:
     offer = verdict.offer
     if offer is None or verdict.case.weighing is None or not offer.facts.one_ounce_letter:
         return None
-    codes = {found.code: found for found in verdict.findings}
+    codes = {issue.code: issue for issue in verdict.findings}
     close = codes.get(Code.TOO_CLOSE_TO_CALL)
     if close is not None and close.facts.get("limit") == "1":
         return OunceGlance("Too close to 1 oz", Severity.STOP, "Weigh it on a finer scale")

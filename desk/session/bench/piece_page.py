@@ -105,12 +105,12 @@ def _left_out(verdict: Verdict, terms: Terms) -> Iterator[RefusedService]:
     """Yield the services that a limit leaves out, and the one chosen for the piece when it can't carry it."""
     quoted = quote_of_all(verdict, terms)
     words = dict(all_services(terms.rulebook))
-    told = [
+    lines = [
         RefusedService(words.get(out.service, out.service), sentence(out.reason))
         for out in (quoted.out if quoted else ())
         if out.reason.code in REPORTED_WHEN_CHEAPER or out.service == verdict.case.service
     ]
-    yield from {one.service: one for one in told}.values()
+    yield from {one.service: one for one in lines}.values()
 
 
 def near(verdict: Verdict, terms: Terms) -> str:
@@ -119,11 +119,11 @@ def near(verdict: Verdict, terms: Terms) -> str:
     if weighing is None or quoted is None or verdict.offer is None:
         return ""
     posting = posting_of(verdict.case, weighing, verdict.contents, terms)
-    found = lighter(posting, quoted, terms.price_rules)
-    if found is None:
+    step = lighter(posting, quoted, terms.price_rules)
+    if step is None:
         return ""
-    saved = f"{_less_by(posting.gross, posting.weight, found)} lighter would cost {amount_words(found.saves)} less"
-    return saved if found.service == verdict.offer.service else f"{saved}, as {service_words(found.service)}"
+    saved = f"{_less_by(posting.gross, posting.weight, step)} lighter would cost {amount_words(step.saves)} less"
+    return saved if step.service == verdict.offer.service else f"{saved}, as {service_words(step.service)}"
 
 
 def size_hints(batch: Batch, terms: Terms) -> tuple[SizeHint, ...]:
@@ -152,8 +152,8 @@ def _smaller(verdict: Verdict, terms: Terms) -> tuple[Smaller, ...]:
         return ()
     posting = posting_of(verdict.case, weighing, verdict.contents, terms)
     thickest = _thickest(verdict)
-    found = smaller(posting, quoted, terms.price_rules)
-    return tuple(each for each in found if each.what != "thickness" or thickest <= Decimal(each.limit))
+    mailers = smaller(posting, quoted, terms.price_rules)
+    return tuple(each for each in mailers if each.what != "thickness" or thickest <= Decimal(each.limit))
 
 
 def _other_ways(verdict: Verdict, terms: Terms) -> tuple[str, ...]:
@@ -180,9 +180,9 @@ def _thickest(verdict: Verdict) -> Decimal:
     return max((thickness.mm / INCH_MM for thickness in known), default=Decimal(0))
 
 
-def _less_by(shown: Shown, weight: Weight, found: Lighter) -> str:
+def _less_by(shown: Shown, weight: Weight, step: Lighter) -> str:
     """Return how much less the scale has to show for the lower price to be certain."""
-    over = weight.grams + shown.step.grams / 2 - found.limit.grams
+    over = weight.grams + shown.step.grams / 2 - step.limit.grams
     steps = (over / shown.step.grams).to_integral_value(ROUND_CEILING)
     unit = shown.unit.counted_in.value
     return measure(f"{plain(max(steps, Decimal(1)) * shown.division)} {unit}")

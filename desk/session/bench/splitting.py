@@ -41,8 +41,8 @@ class Divisions:
 
     def for_products(self, products: Packing, count: int) -> tuple[Packing, ...] | None:
         """Return how these products were split over that many packages last time; None if they never were."""
-        found = (one for one in reversed(self.known) if one.products == products and len(one.packings) == count)
-        return next((one.packings for one in found), None)
+        fitting = (one for one in reversed(self.known) if one.products == products and len(one.packings) == count)
+        return next((one.packings for one in fitting), None)
 
     def and_(self, fresh: Division) -> Divisions:
         """Return these splits with one more, which replaces an older one for the same products and package count."""

@@ -78,8 +78,8 @@ def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Plac
         before = stored.weighing
         fresh = placement.weighing(shown)
         if before is not None:
-            kept = before.shown if again and _differs(before.shown, shown) else before.earlier
-            fresh = replace(fresh, earlier=kept)
+            earlier = before.shown if again and _differs(before.shown, shown) else before.earlier
+            fresh = replace(fresh, earlier=earlier)
         if fresh != before:
             pieces.record(tx, piece_id, fresh)
     if fresh == before:

@@ -74,7 +74,7 @@ def _postage_mark(verdict: Verdict) -> PostageMark:
 
 
 def _remarks(verdict: Verdict) -> tuple[str, ...]:
-    surface = any(found.code is Code.HAZARD_SURFACE_ONLY for found in verdict.findings)
+    surface = any(issue.code is Code.HAZARD_SURFACE_ONLY for issue in verdict.findings)
     return (*(("SURFACE MAIL ONLY",) if surface else ()), *(("DO NOT BEND",) if verdict.contents.stiff else ()))
 
 
@@ -124,7 +124,7 @@ def _marks(verdict: Verdict, gift_words: Sequence[str]) -> tuple[str, ...]:
         "GIFT": is_gift(verdict.case.order, gift_words),
         "STAMP": verdict.contents.stamp_asked,
         "ABROAD": verdict.is_abroad,
-        "CHECK": any(found.severity.is_issue for found in verdict.findings),
+        "CHECK": any(issue.severity.is_issue for issue in verdict.findings),
         **dict.fromkeys(_remarks(verdict), True),
     }
     return tuple(words for words, due in wanted.items() if due)

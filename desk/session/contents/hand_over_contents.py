@@ -77,8 +77,8 @@ def was_left_behind(verdict: Verdict, left_last: datetime | None) -> bool:
 def held_words(verdicts: Iterable[Verdict]) -> str:
     """Return how many pieces of the pile are not listed, by reason; what was handed over is no longer in it."""
     held = Counter(_why_held(verdict) for verdict in verdicts if not _is_going(verdict))
-    told = [words.format(count=held[why]) for why, words in _HELD.items() if held[why]]
-    return f"Not listed: {', '.join(told)}." if told else ""
+    parts = [words.format(count=held[why]) for why, words in _HELD.items() if held[why]]
+    return f"Not listed: {', '.join(parts)}." if parts else ""
 
 
 def _is_going(verdict: Verdict) -> bool:
@@ -110,7 +110,7 @@ def group_of(verdict: Verdict) -> str:
         return "hazardous"
     if not verdict.is_abroad and verdict.declaration is not None and verdict.declaration.has_form:
         return "form"
-    if verdict.payment is Payment.COUNTER or any(found.code is Code.HAND_TO_CLERK for found in verdict.findings):
+    if verdict.payment is Payment.COUNTER or any(issue.code is Code.HAND_TO_CLERK for issue in verdict.findings):
         return "counter"
     bought = frozenset(verdict.extras_sold)
     if bought & CERTIFICATES or (bought and verdict.payment is not Payment.ONLINE):

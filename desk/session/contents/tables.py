@@ -82,7 +82,7 @@ def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
         *_money_cells(verdict, currency),
         verdict.declaration.form if verdict.declaration else "none",
         str(verdict.status),
-        ";".join(dict.fromkeys(found.code for found in told(verdict.findings))),
+        ";".join(dict.fromkeys(issue.code for issue in told(verdict.findings))),
         verdict.money.overpaid.amount if verdict.money and verdict.stamps else None,
         ";".join(verdict.extras_sold),
         verdict.extras_price.amount if verdict.extras_sold else None,
@@ -116,7 +116,7 @@ def extra_postage(verdict: Verdict) -> Money | None:
 
 def told(findings: Iterable[Finding]) -> list[Finding]:
     """Return the findings to report: everything except plain reasons."""
-    return [found for found in findings if found.severity is not Severity.FINE]
+    return [issue for issue in findings if issue.severity is not Severity.FINE]
 
 
 def finding_rows(batch: Batch, apart: Sequence[tuple[str, int | None, Finding]]) -> list[list[Cell]]:
@@ -129,9 +129,9 @@ def finding_rows(batch: Batch, apart: Sequence[tuple[str, int | None, Finding]])
     return rows + [_finding_row(order, piece, found) for order, piece, found in apart]
 
 
-def _finding_row(order: str, piece: int | None, found: Finding, about: Sequence[str] = ()) -> list[Cell]:
-    words = f"{sentence(found)} {some_of(about)}".rstrip()
-    return [order, piece, found.code, str(found.severity), words, way_out(found), found.source]
+def _finding_row(order: str, piece: int | None, issue: Finding, about: Sequence[str] = ()) -> list[Cell]:
+    words = f"{sentence(issue)} {some_of(about)}".rstrip()
+    return [order, piece, issue.code, str(issue.severity), words, way_out(issue), issue.source]
 
 
 def declaration_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
@@ -172,7 +172,7 @@ def _of_declaration(verdict: Verdict, declared: Declaration, terms: Terms) -> li
         shop.sender.email,
         address.phone,
         address.email,
-        ";".join(dict.fromkeys(found.code for found in verdict.customs_open)),
+        ";".join(dict.fromkeys(issue.code for issue in verdict.customs_open)),
     ]
 
 

@@ -74,11 +74,11 @@ def keying_content(verdict: Verdict, terms: Terms) -> KeyingSheetContent | None:
         invoice=details.invoice,
         if_undeliverable=details.if_undeliverable.value,
         insured_value=_amount(details.insured_value) if details.insured_value is not None else "",
-        to_fix=tuple(sentence(found) for found in verdict.customs_open),
+        to_fix=tuple(sentence(issue) for issue in verdict.customs_open),
         findings=tuple(
-            sentence(found)
-            for found in told(verdict.findings)
-            if found.code in CUSTOMS and found not in verdict.customs_open
+            sentence(issue)
+            for issue in told(verdict.findings)
+            if issue.code in CUSTOMS and issue not in verdict.customs_open
         ),
         cautions=CAUTIONS + ((KEEP_PRIVATE,) if declared.reference or details.buyer_tax_id else ()),
     )

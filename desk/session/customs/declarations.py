@@ -158,7 +158,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
     """Return the declaration of one piece."""
     case, address = verdict.case, verdict.case.order.address
     declared = verdict.declaration or declaration_of(case, terms, gross=None, service=None)
-    told = _told(verdict, declared)
+    issues = _told(verdict, declared)
     gross = declared.gross
     return DeclarationView(
         number=case.number,
@@ -171,10 +171,10 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
         gross="" if gross is None else f"{gross.grams:.0f} g",
         export=declared.export,
         tax_number=masked(declared.reference),
-        lines=tuple(_lines(verdict, declared, told, terms)),
-        missing=tuple(_missing(found) for found in told if "item" not in found.facts or found.code not in AT_FIELD),
+        lines=tuple(_lines(verdict, declared, issues, terms)),
+        missing=tuple(_missing(issue) for issue in issues if "item" not in issue.facts or issue.code not in AT_FIELD),
         details=detail_fields(verdict, declared, terms),
-        answerable=tuple(dict.fromkeys(found.code for found in told if is_answerable(found))),
+        answerable=tuple(dict.fromkeys(issue.code for issue in issues if is_answerable(issue))),
     )
 
 
@@ -189,18 +189,18 @@ def _place(address: Address) -> str:
 def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
     """Return the customs findings of the verdict (including embargoes) and of the declaration, each once."""
     every: Iterable[Finding] = (*verdict.of_shop, *verdict.findings, *declared.findings)
-    seen = {(found.code, str(found.facts.get("item", ""))): found for found in every if found.code in SHOWN}
+    seen = {(issue.code, str(issue.facts.get("item", ""))): issue for issue in every if issue.code in SHOWN}
     answered = verdict.case.answered
-    return [found for found in seen.values() if found.severity is Severity.NOTE or is_open(found, answered)]
+    return [issue for issue in seen.values() if issue.severity is Severity.NOTE or is_open(issue, answered)]
 
 
-def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: Terms) -> Iterable[LineView]:
+def _lines(verdict: Verdict, declared: Declaration, issues: list[Finding], terms: Terms) -> Iterable[LineView]:
     if not declared.lines:
         return  # until the contents of each package are known
     values = dict(verdict.case.order.customs.unit_values)
     for ordered, line in zip(verdict.case.order.lines, declared.lines, strict=True):
         missing = [
-            _missing(found) for found in told if found.code in AT_FIELD and found.facts.get("item") == ordered.item
+            _missing(issue) for issue in issues if issue.code in AT_FIELD and issue.facts.get("item") == ordered.item
         ]
         product = terms.shop.product_for(ordered)
         if line.net_g is None:
@@ -218,6 +218,6 @@ def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: 
         )
 
 
-def _missing(found: Finding) -> Missing:
-    at, short = AT_FIELD.get(found.code, (field_at(found), SHORT.get(found.code, issue_name(found.code))))
-    return Missing(at, found.severity, short, sentence(found), way_out(found), shown_source(found))
+def _missing(issue: Finding) -> Missing:
+    at, short = AT_FIELD.get(issue.code, (field_at(issue), SHORT.get(issue.code, issue_name(issue.code))))
+    return Missing(at, issue.severity, short, sentence(issue), way_out(issue), shown_source(issue))

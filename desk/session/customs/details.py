@@ -78,12 +78,12 @@ def detail_texts(order: Order) -> dict[str, str]:
     }
 
 
-def field_at(found: Finding) -> str:
+def field_at(issue: Finding) -> str:
     """Return the field an issue belongs to; empty for none of these."""
-    if found.code is Code.TAX_ID_MALFORMED:
-        kind = str(found.facts["kind"])
+    if issue.code is Code.TAX_ID_MALFORMED:
+        kind = str(issue.facts["kind"])
         return "buyer_tax_id" if kind in BUYER_KINDS else kind if kind == "ioss" else ""
-    return AT_DETAIL.get(found.code, "")
+    return AT_DETAIL.get(issue.code, "")
 
 
 BUYER_KINDS = BUYER_NUMBERS & frozenset(kinds())
@@ -94,7 +94,7 @@ def _asked(
 ) -> Iterator[tuple[str, str, tuple[tuple[str, str], ...]]]:
     address = verdict.case.order.address
     needed = _numbers_needed(terms.rulebook.destinations, address.country, address.postal_code, terms.on)
-    codes = {found.code for found in declared.findings}
+    codes = {issue.code for issue in declared.findings}
     yield "phone", CONTACT["phone"], ()
     yield "email", CONTACT["email"], ()
     yield "category", "Reason for export", CATEGORIES

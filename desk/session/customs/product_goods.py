@@ -94,8 +94,8 @@ def same_for_all(sitting: Sitting, line: OrderLine, others: Sequence[OrderLine])
 def variants_of(line: OrderLine, lines: Iterable[OrderLine]) -> tuple[OrderLine, ...]:
     """Return the lines of the same item under another SKU, each SKU once."""
     name = line.item.casefold()
-    found = {one.key: one for one in lines if one.item.casefold() == name and one.key != line.key}
-    return tuple(found.values())
+    others = {one.key: one for one in lines if one.item.casefold() == name and one.key != line.key}
+    return tuple(others.values())
 
 
 def copy_from(sitting: Sitting, line: OrderLine, key: str) -> None:
@@ -143,26 +143,26 @@ def _like(product: Product, source: Product, *, everything: bool) -> Product:
 def hs_choices(rulebook: Rulebook, text: str, shop: Shop | None = None, count: int = MOST_CHOICES) -> list[HsChoice]:
     """Return HS codes that may fit a description, best first, each once: from own products, then the tariff."""
     own = _from_products(rulebook, text, shop.products if shop else ())
-    found = [
+    suggested = [
         HsChoice(one.code, one.words, one.heading, one.matched, one.note, document_of(one.source))
         for one in rulebook.codes.suggest(text, count)
     ]
-    by_code = {choice.code: choice for choice in reversed([*own, *found])}
-    ordered = dict.fromkeys(choice.code for choice in [*own, *found])
+    by_code = {choice.code: choice for choice in reversed([*own, *suggested])}
+    ordered = dict.fromkeys(choice.code for choice in [*own, *suggested])
     return [by_code[code] for code in ordered][:count]
 
 
 def _from_products(rulebook: Rulebook, text: str, products: Sequence[Product]) -> list[HsChoice]:
     """Return the codes of products that share at least two words with the text, those that share most first."""
     typed = search_words(text)
-    found: dict[str, HsChoice] = {}
+    choices: dict[str, HsChoice] = {}
     for product in products:
         shared = [typed[word] for word in search_words(f"{product.name} {product.customs_words}") if word in typed]
         if len(shared) < FEWEST_SHARED or not rulebook.codes.looked_at(product.hs, product.hs_edition).ok:
             continue
         code = compact(product.hs)[:6]
-        if code not in found or len(shared) > len(found[code].matched):
+        if code not in choices or len(shared) > len(choices[code].matched):
             source = f"your product \u201c{product.name or product.sku}\u201d"
             heading = rulebook.codes.headings.get(code[:4], "")
-            found[code] = HsChoice(code, rulebook.codes.descriptions[code], heading, tuple(shared), "", source)
-    return sorted(found.values(), key=lambda choice: -len(choice.matched))[:MOST_OWN]
+            choices[code] = HsChoice(code, rulebook.codes.descriptions[code], heading, tuple(shared), "", source)
+    return sorted(choices.values(), key=lambda choice: -len(choice.matched))[:MOST_OWN]

@@ -41,13 +41,13 @@ def columns_of(preview: Preview) -> tuple[Column, ...]:
     """Return every column of a table, in the order of the file."""
     offered = {offer.place: offer.ours for offer in preview.suggestions}
     ignored = {one.place: one for one in preview.ignored}
-    found = []
+    columns = []
     for place, header in enumerate(preview.header):
         fields = tuple(name for name, at in zip(preview.columns, preview.places, strict=True) if at == place)
         cells = dict.fromkeys(row[place] for row in preview.cells if place < len(row) and row[place])
         left = ignored.get(place)
         values = tuple(cells)[:EXAMPLES] or (left.values if left else ())
-        found.append(
+        columns.append(
             Column(
                 header,
                 fields,
@@ -58,7 +58,7 @@ def columns_of(preview: Preview) -> tuple[Column, ...]:
                 header in preview.skipped,
             )
         )
-    return tuple(found)
+    return tuple(columns)
 
 
 def as_field(mapping: ColumnMapping, columns: Sequence[Column], place: int, name: str) -> ColumnMapping:

@@ -98,7 +98,7 @@ class ImportResult:
 
 def compare(
     sitting: Sitting,
-    found: Sequence[Order],
+    incoming: Sequence[Order],
     left_out: Sequence[tuple[str, str]] = (),
     watch: Watch = UNWATCHED,
     *,
@@ -111,7 +111,7 @@ def compare(
     Stopped when `watch` reports a cancel.
     """
     with sitting.store.reading() as conn:
-        return _compare(conn, _held(conn, found, watch), found, left_out, {number for number, _ in shipped})
+        return _compare(conn, _held(conn, incoming, watch), incoming, left_out, {number for number, _ in shipped})
 
 
 def import_accepted(sitting: Sitting, preview: ImportComparison, accepted: Collection[str] = ()) -> ImportResult:
@@ -120,36 +120,36 @@ def import_accepted(sitting: Sitting, preview: ImportComparison, accepted: Colle
     Refused, with nothing done, when another bench changed one of these orders since the preview.
     """
     wanted = [changed.order for changed in preview.changed if changed.number in accepted]
-    brought = [*preview.new, *wanted]
-    with sitting.store.act("Orders imported", count=len(brought)) as tx:
+    accepted_orders = [*preview.new, *wanted]
+    with sitting.store.act("Orders imported", count=len(accepted_orders)) as tx:
         _refuse_moved(tx.conn, preview)
-        taken = orders.save(tx, brought)
-        pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
+        saved = orders.save(tx, accepted_orders)
+        pieces.ensure_pieces(tx, [PieceKey(order.number) for order in accepted_orders])
         aside, back = _set_aside(tx, preview.canceled), _put_back(tx, preview.back)
-        report_later(tx, orders=[*taken.changed, *aside, *back])
+        report_later(tx, orders=[*saved.changed, *aside, *back])
     sitting.announce(sitting.store.last_changes)
     left = tuple(changed.number for changed in preview.changed if changed.number not in accepted)
-    return ImportResult(taken.new, taken.changed, left, aside, back)
+    return ImportResult(saved.new, saved.changed, left, aside, back)
 
 
 def import_all(
     sitting: Sitting,
-    found: Sequence[Order],
+    incoming: Sequence[Order],
     left_out: Sequence[tuple[str, str]] = (),
     shipped: Sequence[tuple[str, str]] = (),
 ) -> ImportResult:
     """Import a list with every change accepted, as an unattended run does."""
-    preview = compare(sitting, found, left_out, shipped=shipped)
+    preview = compare(sitting, incoming, left_out, shipped=shipped)
     return import_accepted(sitting, preview, [changed.number for changed in preview.changed])
 
 
-def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.OrderComparison:
+def _held(conn: StoreView, incoming: Sequence[Order], watch: Watch) -> orders.OrderComparison:
     """Return new, unchanged and changed orders, a thousand at a time; of duplicates the later counts."""
-    given = list({(order.source, order.number): order for order in found}.values())
+    by_key = list({(order.source, order.number): order for order in incoming}.values())
     new: list[Order] = []
     same: list[Order] = []
     changed: dict[int, Order] = {}
-    for some in watch.thousands(given):
+    for some in watch.thousands(by_key):
         held = orders.compare_with_stored(conn, some)
         new += held.new
         same += held.same
@@ -160,14 +160,14 @@ def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.Order
 def _compare(
     conn: StoreView,
     held: orders.OrderComparison,
-    found: Sequence[Order],
+    incoming: Sequence[Order],
     left_out: Sequence[tuple[str, str]],
     shipped: Collection[str],
 ) -> ImportComparison:
     before = orders.some_orders(conn, held.changed)
     of_changed = pieces.of_orders(conn, held.changed)
     under_way = {piece.order_id for piece, holder in _with_holders(conn, of_changed) if holder.is_paid}
-    told = {order.number for order in found} | {number for number, _ in left_out} | set(shipped)
+    numbers = {order.number for order in incoming} | {number for number, _ in left_out} | set(shipped)
     changes = {number: tuple(differences(before[number].order, now)) for number, now in held.changed.items()}
     return ImportComparison(
         new=held.new,
@@ -181,14 +181,16 @@ def _compare(
             if changes[number]
         ),
         canceled=tuple(_canceled(conn, left_out)),
-        gone=_gone(conn, told),
-        back=tuple(dict.fromkeys(piece.key.order for piece in _canceled_before(conn, [one.number for one in found]))),
+        gone=_gone(conn, numbers),
+        back=tuple(
+            dict.fromkeys(piece.key.order for piece in _canceled_before(conn, [one.number for one in incoming]))
+        ),
     )
 
 
 def is_edited(order: Order) -> bool:
     """Return True for an order that was corrected by hand."""
-    return any(found.code is Code.EDITED_BY_HAND for found in order.findings)
+    return any(issue.code is Code.EDITED_BY_HAND for issue in order.findings)
 
 
 def _canceled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator[Canceled]:
@@ -210,9 +212,9 @@ def _is_reported(piece: pieces.StoredPiece) -> bool:
     return piece.beside is not None
 
 
-def _gone(conn: StoreView, told: Collection[str]) -> tuple[str, ...]:
+def _gone(conn: StoreView, numbers: Collection[str]) -> tuple[str, ...]:
     waiting = pieces.numbers_to_weigh(conn)
-    return tuple(number for number in waiting if number not in told) if told else ()
+    return tuple(number for number in waiting if number not in numbers) if numbers else ()
 
 
 def _set_aside(tx: Transaction, canceled: Sequence[Canceled]) -> tuple[str, ...]:
@@ -221,8 +223,8 @@ def _set_aside(tx: Transaction, canceled: Sequence[Canceled]) -> tuple[str, ...]
     A piece that carries a canceled order and has its postage on is set aside too: it is closed and has to be opened.
     """
     ids = orders.ids_of(tx.conn, [order.number for order in canceled])
-    found = _with_holders(tx.conn, pieces.of_orders(tx.conn, ids.values()))
-    here = [(piece, holder) for piece, holder in found if not holder.handed_over]
+    holders = _with_holders(tx.conn, pieces.of_orders(tx.conn, ids.values()))
+    here = [(piece, holder) for piece, holder in holders if not holder.handed_over]
     packed = [piece.id for piece, holder in here if holder is not piece]
     inside = pieces.inside(tx.conn, [piece.id for piece, _ in here])
     pieces.unpack(tx, [*packed, *(piece.id for piece in inside)])
@@ -238,12 +240,12 @@ def _set_aside(tx: Transaction, canceled: Sequence[Canceled]) -> tuple[str, ...]
 
 def _put_back(tx: Transaction, numbers: Sequence[str]) -> tuple[str, ...]:
     """Put back the pieces that were set aside only because their order was canceled."""
-    found = _canceled_before(tx.conn, numbers)
-    pieces.set_beside(tx, [piece.id for piece in found if ASIDE_BEFORE not in piece.answered], None)
-    for piece in found:
+    canceled = _canceled_before(tx.conn, numbers)
+    pieces.set_beside(tx, [piece.id for piece in canceled if ASIDE_BEFORE not in piece.answered], None)
+    for piece in canceled:
         answers.withdraw(tx, piece.id, ORDER_CANCELED)
         answers.withdraw(tx, piece.id, ASIDE_BEFORE)
-    return tuple(dict.fromkeys(piece.key.order for piece in found))
+    return tuple(dict.fromkeys(piece.key.order for piece in canceled))
 
 
 def _canceled_before(conn: StoreView, numbers: Sequence[str]) -> list[pieces.StoredPiece]:
@@ -252,12 +254,12 @@ def _canceled_before(conn: StoreView, numbers: Sequence[str]) -> list[pieces.Sto
 
 
 def _with_holders(
-    conn: StoreView, found: Collection[pieces.StoredPiece]
+    conn: StoreView, stored: Collection[pieces.StoredPiece]
 ) -> list[tuple[pieces.StoredPiece, pieces.StoredPiece]]:
     """Return each piece with the piece that carries it: the one it is sent with, else itself."""
-    carriers = {piece.together_with for piece in found if piece.together_with is not None}
+    carriers = {piece.together_with for piece in stored if piece.together_with is not None}
     known = {piece.id: piece for piece in pieces.some_pieces(conn, carriers)}
-    return [(piece, known.get(piece.together_with or 0, piece)) for piece in found]
+    return [(piece, known.get(piece.together_with or 0, piece)) for piece in stored]
 
 
 def _refuse_moved(conn: StoreView, preview: ImportComparison) -> None:
@@ -291,7 +293,7 @@ def _charges(order: Order) -> str:
 
 
 def _issues(order: Order) -> str:
-    return "; ".join(issue_name(found.code) for found in order.findings)
+    return "; ".join(issue_name(issue.code) for issue in order.findings)
 
 
 def _in_record(before: Order | Address, now: Order | Address, but: Collection[str]) -> Iterator[Difference]:

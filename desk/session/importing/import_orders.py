@@ -12,18 +12,18 @@ from desk.session.unreported import report_later
 from desk.store.tables import orders, pieces, shop
 
 
-def import_shop(sitting: Sitting, brought: Shop) -> None:
+def import_shop(sitting: Sitting, incoming: Shop) -> None:
     """Save the imported shop."""
     with sitting.store.act("Shop file imported") as tx:
-        shop.save(tx, brought)
+        shop.save(tx, incoming)
     sitting.announce(sitting.store.last_changes)
 
 
-def import_orders(sitting: Sitting, brought: Sequence[Order]) -> orders.SavedOrders:
+def import_orders(sitting: Sitting, incoming: Sequence[Order]) -> orders.SavedOrders:
     """Import orders as one step, each with its first piece; changes are saved to be reported later."""
-    with sitting.store.act("Orders imported", count=len(brought)) as tx:
-        taken = orders.save(tx, brought)
-        pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
-        report_later(tx, orders=taken.changed)
+    with sitting.store.act("Orders imported", count=len(incoming)) as tx:
+        saved = orders.save(tx, incoming)
+        pieces.ensure_pieces(tx, [PieceKey(order.number) for order in incoming])
+        report_later(tx, orders=saved.changed)
     sitting.announce(sitting.store.last_changes)
-    return taken
+    return saved

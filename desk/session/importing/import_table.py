@@ -78,8 +78,8 @@ class OpenedTable:
     @property
     def can_be_read(self) -> bool:
         """True when the table can be imported without another choice."""
-        found = self.preview
-        return not (found.encodings or found.faults or found.missing or found.questions or found.unsettled)
+        preview = self.preview
+        return not (preview.encodings or preview.faults or preview.missing or preview.questions or preview.unsettled)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +153,8 @@ def open_list(
             encodings = unsure.likely
             reading = replace(mapping.reading, encoding=encodings[0][0])
             sheet = open_table(source, reading, known, watch.part(0, 800))
-    looked = look_up_again(sheet, mapping, kind or kind_of(sheet.header), rules, watch.part(800, WHOLE))
-    return replace(looked, preview=replace(looked.preview, encodings=encodings)) if encodings else looked
+    opened = look_up_again(sheet, mapping, kind or kind_of(sheet.header), rules, watch.part(800, WHOLE))
+    return replace(opened, preview=replace(opened.preview, encodings=encodings)) if encodings else opened
 
 
 def look_up_again(
@@ -162,19 +162,19 @@ def look_up_again(
 ) -> OpenedTable:
     """Return a preview of a table that is already open, under a new mapping that reads the file the same way."""
     if kind == ORDERS:
-        found, words = preview_sheet(sheet, replace(rules, mapping=mapping), watch), ORDER_FIELDS
+        preview, words = preview_sheet(sheet, replace(rules, mapping=mapping), watch), ORDER_FIELDS
     else:
         shelf = ListKind(kind)
-        found, words = _shelf_preview(sheet, shelf, mapping), tuple(WORDS[shelf])
+        preview, words = _shelf_preview(sheet, shelf, mapping), tuple(WORDS[shelf])
     watch.at(1, 1)
-    return OpenedTable(kind, found, words, sheet)
+    return OpenedTable(kind, preview, words, sheet)
 
 
-def accept_suggestions(looked: OpenedTable, mapping: ColumnMapping, rules: OrderRules = NO_SHOP) -> ColumnMapping:
+def accept_suggestions(opened: OpenedTable, mapping: ColumnMapping, rules: OrderRules = NO_SHOP) -> ColumnMapping:
     """Return the mapping with every suggestion accepted, and those that become likely by it."""
-    if looked.kind == ORDERS:
-        return accept_all(looked.sheet, replace(rules, mapping=mapping))
-    chosen = {offer.ours: offer.header for offer in looked.preview.suggestions}
+    if opened.kind == ORDERS:
+        return accept_all(opened.sheet, replace(rules, mapping=mapping))
+    chosen = {offer.ours: offer.header for offer in opened.preview.suggestions}
     return replace(mapping, columns={**mapping.columns, **chosen})
 
 
@@ -183,10 +183,10 @@ def answered(mapping: ColumnMapping, preview: Preview, word: str, answers: Colle
     asked = [question.field for question in preview.questions if set(answers) & question.readings.keys()]
     formats: dict[str, tuple[FormatWord, ...]] = {}
     for name, words in mapping.formats.items():
-        kept = tuple(one for one in words if one not in answers)
-        asked += [name] if len(kept) < len(words) else []
-        if kept:
-            formats[name] = kept
+        rest = tuple(one for one in words if one not in answers)
+        asked += [name] if len(rest) < len(words) else []
+        if rest:
+            formats[name] = rest
     for name in dict.fromkeys(asked if word else ()):
         formats[name] = (*formats.get(name, ()), FormatWord(word))
     return replace(mapping, formats=formats)
@@ -207,35 +207,35 @@ def _all_known(cells: Sequence[str]) -> int:
 
 def _shelf_preview(sheet: Sheet, shelf: ListKind, mapping: ColumnMapping) -> Preview:
     """Return the preview of a product or mailer list; a product needs a SKU or a name, a mailer its name."""
-    found = preview_shelf(sheet, mapping.columns, FIELDS[shelf], tuple(WORDS[shelf]))
+    preview = preview_shelf(sheet, mapping.columns, FIELDS[shelf], tuple(WORDS[shelf]))
     needed = ("name", "sku") if shelf is ListKind.PRODUCTS else ("name",)
-    return found if set(needed) & set(found.columns) else replace(found, missing=needed[:1])
+    return preview if set(needed) & set(preview.columns) else replace(preview, missing=needed[:1])
 
 
 def compare(
-    sitting: Sitting, looked: OpenedTable, terms: Terms, mapping: ColumnMapping, watch: Watch = UNWATCHED
+    sitting: Sitting, opened: OpenedTable, terms: Terms, mapping: ColumnMapping, watch: Watch = UNWATCHED
 ) -> ImportEffect:
     """Return how the whole table differs from what is saved. Unreadable with every fault; Stopped when canceled."""
-    if looked.kind != ORDERS:
-        return _compare_shelf(sitting, looked, mapping, watch)
+    if opened.kind != ORDERS:
+        return _compare_shelf(sitting, opened, mapping, watch)
     with uncollected():
-        read = orders_in(looked.sheet, order_rules(terms, mapping), watch.part(0, 800))
-    found = compare_orders(sitting, read.orders, read.left_out, watch.part(800, WHOLE), shipped=read.shipped)
-    lines = [line for one in found.changed for line in _lines_of(one)]
+        read = orders_in(opened.sheet, order_rules(terms, mapping), watch.part(0, 800))
+    comparison = compare_orders(sitting, read.orders, read.left_out, watch.part(800, WHOLE), shipped=read.shipped)
+    lines = [line for one in comparison.changed for line in _lines_of(one)]
     lines += [
         DifferenceLine(one.number, LEFT_BEFORE if one.gone_out else CANCELED, "status", "", one.status)
-        for one in found.canceled
+        for one in comparison.canceled
     ]
-    lines += [DifferenceLine(number, BACK, "status") for number in found.back]
-    lines += [DifferenceLine(number, GONE) for number in found.gone]
+    lines += [DifferenceLine(number, BACK, "status") for number in comparison.back]
+    lines += [DifferenceLine(number, GONE) for number in comparison.gone]
     issues = sum(any(one.severity is not Severity.NOTE for one in order.findings) for order in read.orders)
-    return ImportEffect(found, len(found.new), len(found.same), tuple(lines), read.skipped, issues)
+    return ImportEffect(comparison, len(comparison.new), len(comparison.same), tuple(lines), read.skipped, issues)
 
 
-def _compare_shelf(sitting: Sitting, looked: OpenedTable, mapping: ColumnMapping, watch: Watch) -> ImportEffect:
-    found = compare_shelf(sitting, looked.sheet, ListKind(looked.kind), mapping, watch)
-    lines = [line for one in found.changed for line in _lines(one.name, one.differences)]
-    return ImportEffect(found, len(found.new), len(found.same), tuple(lines))
+def _compare_shelf(sitting: Sitting, opened: OpenedTable, mapping: ColumnMapping, watch: Watch) -> ImportEffect:
+    comparison = compare_shelf(sitting, opened.sheet, ListKind(opened.kind), mapping, watch)
+    lines = [line for one in comparison.changed for line in _lines(one.name, one.differences)]
+    return ImportEffect(comparison, len(comparison.new), len(comparison.same), tuple(lines))
 
 
 def _lines_of(order: ChangedOrder) -> list[DifferenceLine]:

@@ -72,9 +72,9 @@ def list_findings(file: str, read: OrdersFile) -> Iterator[Finding]:
 
 def split_words(parts: SplitAddress) -> str:
     """Return the parts of a split address, with the name of each; missing ones are named."""
-    found = [f"{words} {getattr(parts, name)}" for name, words in _PARTS.items() if getattr(parts, name)]
+    named = [f"{words} {getattr(parts, name)}" for name, words in _PARTS.items() if getattr(parts, name)]
     missing = [_PARTS[name] for name in ("address1", "city", "postal_code", "country") if not getattr(parts, name)]
-    return ", ".join([*found, *(f"no {words}" for words in missing)])
+    return ", ".join([*named, *(f"no {words}" for words in missing)])
 
 
 def items_words(items: Sequence[tuple[str, str]]) -> str:

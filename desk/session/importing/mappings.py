@@ -61,9 +61,9 @@ def forget_mapping(sitting: Sitting, name: str) -> None:
 def mapping_for(sitting: Sitting, header: Sequence[str]) -> SavedMapping | None:
     """Return the mapping saved for a header row: the same headers in any order, else headers that are all there."""
     row = frozenset(filter(None, map(folded, header)))
-    kept = saved_mappings(sitting)
-    same = (saved for saved in kept if saved.header and frozenset(filter(None, map(folded, saved.header))) == row)
-    return next(same, None) or next((saved for saved in kept if _named_in(saved, row)), None)
+    mappings = saved_mappings(sitting)
+    same = (saved for saved in mappings if saved.header and frozenset(filter(None, map(folded, saved.header))) == row)
+    return next(same, None) or next((saved for saved in mappings if _named_in(saved, row)), None)
 
 
 def write_mapping(mapping: ColumnMapping, path: Path) -> Path:
@@ -91,7 +91,7 @@ def _others(sitting: Sitting, name: str) -> tuple[SavedMapping, ...]:
     return tuple(saved for saved in saved_mappings(sitting) if saved.name != name)
 
 
-def _keep(sitting: Sitting, step: str, kept: tuple[SavedMapping, ...]) -> None:
+def _keep(sitting: Sitting, step: str, mappings: tuple[SavedMapping, ...]) -> None:
     with sitting.store.act(step) as tx:
-        settings.write(tx, KEPT, SavedMappings(kept))
+        settings.write(tx, KEPT, SavedMappings(mappings))
     sitting.announce(sitting.store.last_changes)

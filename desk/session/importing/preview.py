@@ -96,13 +96,13 @@ class Preview:
     def unsettled(self) -> tuple[IgnoredColumn, ...]:
         """Ignored columns that look like part of an address, a name, a note, or money and were not skipped by choice."""
         offered = {offer.place for offer in self.suggestions if offer.ours in _ASKED}
-        found = [one for one in self.ignored if one.looks_like]
+        columns = [one for one in self.ignored if one.looks_like]
         offers = [
             IgnoredColumn(offer.header, offer.place, offer.values, "address")
             for offer in self.suggestions
             if offer.place in offered
         ]
-        return (*offers, *found)
+        return (*offers, *columns)
 
 
 # Fields whose suggested column must be read or skipped before the import: ignoring it would lose part of an order.
@@ -197,12 +197,12 @@ def preview_shelf(
 
 def _doubtful(columns: Columns, rows: list[tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
     """Return the fields whose cells mostly don't look like the field, with the first such cells."""
-    found = {}
+    doubtful = {}
     for name in columns.places:
         values = list(dict.fromkeys(filter(None, (columns.cell(cells, name) for cells in rows))))
         if not fits(name, values):
-            found[name] = tuple(values[:3])
-    return found
+            doubtful[name] = tuple(values[:3])
+    return doubtful
 
 
 def _preview(sheet: Sheet, columns: Columns, words: tuple[str, ...]) -> Preview:
@@ -276,8 +276,8 @@ def read_orders_of(
     watch: Watch = UNWATCHED,
 ) -> tuple[Order, ...]:
     """Return every order in a list, read by the shop's rules; empty when canceled; Unreadable with every fault."""
-    found = read_order_list(source, terms, mapping, watch)
-    return found.orders if found else ()
+    order_list = read_order_list(source, terms, mapping, watch)
+    return order_list.orders if order_list else ()
 
 
 def _faults_of(faults: FaultsFound) -> tuple[FileFault, ...]:

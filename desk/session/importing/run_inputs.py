@@ -91,7 +91,7 @@ def read_run_inputs(
     skipped: Counter[str] = Counter()
     for file in read:
         skipped.update(file.skipped)
-    taken = tuple(order for file in read for order in file.orders)
+    orders_read = tuple(order for file in read for order in file.orders)
     left_out = tuple(each for file in read for each in file.left_out)
     remarks = tuple(each for path, file in zip(orders, read, strict=True) for each in list_findings(path.name, file))
     shipped = tuple(each for file in read for each in file.shipped)
@@ -100,7 +100,7 @@ def read_run_inputs(
     return RunInputs(
         rulebook,
         the_shop,
-        taken,
+        orders_read,
         weighings,
         dict(skipped),
         left_out,
@@ -124,8 +124,8 @@ def _other_money(shop: Shop, rulebook: Rulebook, path: Path) -> list[FileFault]:
     listed = {chart.currency for lists in rulebook.charts.lists.values() for chart in lists}
     if shop.policy.currency in listed:
         return []
-    told = f"{' or '.join(sorted(listed))}, the money of the price lists"
-    return [FileFault(str(path), 0, "policy.currency", shop.policy.currency, told)]
+    expected = f"{' or '.join(sorted(listed))}, the money of the price lists"
+    return [FileFault(str(path), 0, "policy.currency", shop.policy.currency, expected)]
 
 
 def _in_two_files(files: Sequence[OrdersFile], paths: Sequence[Path]) -> list[FileFault]:
@@ -136,6 +136,6 @@ def _in_two_files(files: Sequence[OrdersFile], paths: Sequence[Path]) -> list[Fi
         for order in file.orders:
             other = seen.setdefault(order.number, str(path))
             if other != str(path):
-                told = f"a number that is not in {other} too (a mapping can put a prefix before each)"
-                faults.append(FileFault(str(path), 0, "order", order.number, told))
+                expected = f"a number that is not in {other} too (a mapping can put a prefix before each)"
+                faults.append(FileFault(str(path), 0, "order", order.number, expected))
     return faults

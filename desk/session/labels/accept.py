@@ -38,11 +38,11 @@ def read_files(sitting: Sitting, pile: Pile, files: Sequence[Path]) -> tuple[Lab
     known = bought_labels(sitting)
     labels: list[ReadLabel] = []
     for file in dict.fromkeys(files):
-        found, digest = read_labels(file), digest_of(file)
+        labels_read, digest = read_labels(file), digest_of(file)
         if digest in known.files:
             raise Refused(f"{file.name} was imported before. Its labels are on their packages.")
         accepted = known.begun.get(digest, ())
-        labels += (label for label in found if _place_of(label) not in accepted)
+        labels += (label for label in labels_read if _place_of(label) not in accepted)
     return match_labels(labels, candidates_of(pile))
 
 

@@ -99,10 +99,10 @@ def _waiting(number: int, verdict: Verdict, tracking: str) -> WaitingPiece:
 
 def match_labels(labels: Iterable[ReadLabel], candidates: Sequence[WaitingPiece]) -> tuple[LabelMatch, ...]:
     """Return each label with its piece, or with the pieces it may be for."""
-    found = _without_receipts([_match(label, candidates) for label in labels])
-    claims = Counter(one.piece_id for one in found if one.piece_id is not None)
+    matches = _without_receipts([_match(label, candidates) for label in labels])
+    claims = Counter(one.piece_id for one in matches if one.piece_id is not None)
     held = {one.piece_id for one in candidates if one.held}
-    return tuple(_judged_together(one, claims, held) for one in found)
+    return tuple(_judged_together(one, claims, held) for one in matches)
 
 
 def _judged_together(one: LabelMatch, claims: Counter[int], held: Collection[int]) -> LabelMatch:
@@ -116,14 +116,14 @@ def _judged_together(one: LabelMatch, claims: Counter[int], held: Collection[int
     return one
 
 
-def _without_receipts(found: Sequence[LabelMatch]) -> list[LabelMatch]:
+def _without_receipts(matches: Sequence[LabelMatch]) -> list[LabelMatch]:
     """Return the matches with a page set aside that repeats what a label with a tracking barcode says."""
-    claims = Counter(one.piece_id for one in found if one.piece_id is not None and _has_tracking_code(one.label))
+    claims = Counter(one.piece_id for one in matches if one.piece_id is not None and _has_tracking_code(one.label))
     return [
         _aside(one, "repeats a label")
         if one.piece_id is not None and not one.label.codes and claims[one.piece_id] == 1
         else one
-        for one in found
+        for one in matches
     ]
 
 
@@ -226,8 +226,8 @@ def _folded_code(text: str) -> str:
 def _folded(text: str) -> str:
     """Return the text without accents, case and double spaces, so that José equals JOSE."""
     plain = unicodedata.normalize("NFKD", text.casefold().replace("ø", "o").replace("ł", "l"))
-    kept = "".join(character for character in plain if not unicodedata.combining(character))
-    return " ".join(re.sub(r"[^\w]+", " ", kept).split())
+    letters = "".join(character for character in plain if not unicodedata.combining(character))
+    return " ".join(re.sub(r"[^\w]+", " ", letters).split())
 
 
 def _has_weight(weight: str, text: str) -> bool:

@@ -28,31 +28,31 @@ def print_labels(sitting: Sitting, last_good: str = NONE_CAME_OUT, spooler: Spoo
     """
     from desk.paper.picture import from_page_on
 
-    kept, paper = bought_labels(sitting), paper_settings(sitting)
+    bought, paper = bought_labels(sitting), paper_settings(sitting)
     queue = paper.choice(Paper.LABELS).queue
-    if not kept.saved:
+    if not bought.saved:
         raise Refused("There are no labels to print. Import and accept some first.")
     if not queue:
         raise Refused("No printer is chosen for labels. Choose one on Papers, or print the saved PDF yourself.")
-    going = references_after(kept.first_pages, last_good)
+    going = references_after(bought.first_pages, last_good)
     try:
-        pdf = Path(kept.saved).read_bytes()
+        pdf = Path(bought.saved).read_bytes()
     except OSError as fault:
         why = (fault.strerror or str(fault)).lower()
         raise Refused(
-            f"Can't open {kept.saved} ({why}). Put it back, or print the labels from their own file."
+            f"Can't open {bought.saved} ({why}). Put it back, or print the labels from their own file."
         ) from fault
-    first = kept.first_pages[going[0]] + 1
+    first = bought.first_pages[going[0]] + 1
     part = pdf if first == 1 else from_page_on(pdf, first)
     return print_pdf(part, "bought-labels.pdf", paper.stock_of(Paper.LABELS).page, queue, spooler, going)
 
 
 def note_labels_printed(sitting: Sitting) -> None:
     """Remember that a printer accepted the labels, so that printing again asks which came out."""
-    kept = bought_labels(sitting)
-    if not kept.was_printed:
+    bought = bought_labels(sitting)
+    if not bought.was_printed:
         with sitting.store.act("Printed bought labels") as tx:
-            settings.write(tx, SETTING, replace(kept, was_printed=True))
+            settings.write(tx, SETTING, replace(bought, was_printed=True))
             tx.final = "What came out of the printer can't be undone."
         sitting.announce(sitting.store.last_changes)
 

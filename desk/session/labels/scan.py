@@ -60,12 +60,12 @@ def _is_label_of(sitting: Sitting, piece_id: int, reference: str, label: str) ->
 def match_state(sitting: Sitting, pile: Pile) -> MatchState:
     """Return the scanning progress of pieces still here: those scanned, and bought labels not scanned yet."""
     scanned = bought_labels(sitting).scanned
-    found: dict[bool | None, list[str]] = {True: [], False: [], None: []}
+    by_match: dict[bool | None, list[str]] = {True: [], False: [], None: []}
     for verdict in pile.verdicts.values():
         result = scanned.get(verdict.case.key.reference)
         if not verdict.case.handed_over and (result is not None or verdict.payment is Payment.ONLINE):
-            found[result].append(verdict.case.key.reference)
-    return MatchState(tuple(found[True]), tuple(found[False]), tuple(found[None]))
+            by_match[result].append(verdict.case.key.reference)
+    return MatchState(tuple(by_match[True]), tuple(by_match[False]), tuple(by_match[None]))
 
 
 def require_match(sitting: Sitting, *, required: bool) -> None:

@@ -198,11 +198,11 @@ def expected_reading(case: Case, shop: Shop, expecting: Callable[[Case, str], Ex
     A weighed piece has what was expected when it was weighed. None when too little is known.
     """
     if case.fit is not None:
-        found: Expected | None = case.fit.expected
+        expected: Expected | None = case.fit.expected
     else:
         named = case.mailer_name or guessed_mailer(case.order, shop)
-        found = expecting(case, named) if named else None
-    return found if found is not None and found.can_judge else None
+        expected = expecting(case, named) if named else None
+    return expected if expected is not None and expected.can_judge else None
 
 
 def past_weighing(piece_id: int, weighing_id: int | None, case: Case, shop: Shop) -> PastWeighing | None:

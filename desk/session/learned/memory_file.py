@@ -65,21 +65,21 @@ def learned_from(sitting: Sitting, shop: Shop) -> list[object]:
 
 
 def _flagged(memory: Memory) -> dict[str, object]:
-    odd = {number: said for number, said in memory.verdicts.items() if said.fit in (Fit.LIGHT, Fit.HEAVY)}
+    odd = {number: verdict for number, verdict in memory.verdicts.items() if verdict.fit in (Fit.LIGHT, Fit.HEAVY)}
     return {
         "taught": [[piece, one.weighing_id, one.right, one.packed] for piece, one in memory.taught.items()],
-        "verdicts": [[number, asdict(said)] for number, said in odd.items()],
+        "verdicts": [[number, asdict(verdict)] for number, verdict in odd.items()],
         "neighbors": [[number, memory.neighbors.get(number, "")] for number in odd],
         "last": memory.last,
     }
 
 
 def _memory(memory: Memory, rest: dict[str, Any]) -> Memory:  # as json gives it
-    for number, said in rest["verdicts"]:
-        causes = tuple(Cause(cause) for cause in said["causes"])
-        expected = Expected(**said["expected"])
+    for number, verdict in rest["verdicts"]:
+        causes = tuple(Cause(cause) for cause in verdict["causes"])
+        expected = Expected(**verdict["expected"])
         memory.verdicts[number] = WeightVerdict(
-            Fit(said["fit"]), expected, said["chance_right"], causes, tuple(said["items"])
+            Fit(verdict["fit"]), expected, verdict["chance_right"], causes, tuple(verdict["items"])
         )
     return replace(
         memory,

@@ -31,8 +31,8 @@ class LearnedWeight:
 def learned_product(memory: Memory, product: Product, unit: WeightUnit | None) -> LearnedWeight | None:
     """Return the learned weight of one product; None before it was weighed three times."""
     key = product.sku or product.name
-    found = memory.learner.product(key)
-    return _learned(memory, key, found, product.unit_weight, unit, PRODUCT)
+    learned = memory.learner.product(key)
+    return _learned(memory, key, learned, product.unit_weight, unit, PRODUCT)
 
 
 def learned_mailer(memory: Memory, name: str, unit: WeightUnit | None) -> LearnedWeight | None:
@@ -41,14 +41,14 @@ def learned_mailer(memory: Memory, name: str, unit: WeightUnit | None) -> Learne
 
 
 def _learned(
-    memory: Memory, key: str, found: Learned | None, typed: Weight | None, unit: WeightUnit | None, head: str
+    memory: Memory, key: str, learned: Learned | None, typed: Weight | None, unit: WeightUnit | None, head: str
 ) -> LearnedWeight | None:
-    if found is None or found.weighings < FEWEST:
+    if learned is None or learned.weighings < FEWEST:
         return None
-    reach = Weight(Decimal(found.high_g - found.grams))
-    differs = typed is not None and not found.low_g <= typed.grams <= found.high_g
-    figures = learned_words(Weight(Decimal(found.grams)), reach, unit)
-    words = f"{head}: {figures}, from {counted(found.weighings, 'weighing')}."
+    reach = Weight(Decimal(learned.high_g - learned.grams))
+    differs = typed is not None and not learned.low_g <= typed.grams <= learned.high_g
+    figures = learned_words(Weight(Decimal(learned.grams)), reach, unit)
+    words = f"{head}: {figures}, from {counted(learned.weighings, 'weighing')}."
     if differs:
         words += " The typed weight is off."
     if memory.learner.rests(key):
@@ -57,5 +57,5 @@ def _learned(
     if changed:
         direction = "more" if changed[-1].grams > 0 else "less"
         words += f" It seems to weigh {direction} than it used to."
-    weight = Weight(Decimal(found.grams).quantize(TENTH, ROUND_HALF_UP))
+    weight = Weight(Decimal(learned.grams).quantize(TENTH, ROUND_HALF_UP))
     return LearnedWeight(words, weight, differs, can_be_used=head == PRODUCT and (differs or typed is None))

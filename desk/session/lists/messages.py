@@ -75,10 +75,10 @@ def _message(text: str, pile: Pile, mailed: MailedPiece, tracking: str) -> Messa
         "tracking": f"tracking number {tracking}" if tracking else f"no tracking, mailed on {day}",
     }
     # One pass, so that braces in a buyer's name stay text.
-    filled = _FIELD.sub(lambda found: values.get(found[1], found[0]), text)
+    filled = _FIELD.sub(lambda field: values.get(field[1], field[0]), text)
     return Message(case.number, case.order.address.email, filled)
 
 
-def save_messages(found: Iterable[Message], file: Path) -> None:
+def save_messages(rows: Iterable[Message], file: Path) -> None:
     """Save messages as CSV: order, email, message. OSError when it can't be written."""
-    write_whole(file, table_bytes(HEADERS, [(one.order, one.email, one.text) for one in found]))
+    write_whole(file, table_bytes(HEADERS, [(one.order, one.email, one.text) for one in rows]))

@@ -118,5 +118,5 @@ def _codes(verdict: Verdict, terms: Terms) -> Iterator[str]:
 def _why(verdict: Verdict) -> str:
     """Return every open issue as a sentence; without one, the status says why."""
     answered, beside = verdict.case.answered, verdict.case.beside
-    found = [one for one in verdict.findings if is_open(one, answered)] if beside is None else []
-    return " ".join(sentence(one) for one in found) or f"{status_name(verdict.status).capitalize()}."
+    issues = [one for one in verdict.findings if is_open(one, answered)] if beside is None else []
+    return " ".join(sentence(one) for one in issues) or f"{status_name(verdict.status).capitalize()}."

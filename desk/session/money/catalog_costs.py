@@ -46,7 +46,7 @@ def catalog_costs(pile: Pile, *, abroad: bool) -> list[CatalogCost]:
     terms, usual = pile.terms, usual_mailers(chain(before, (verdict.case for verdict in pile.verdicts.values())))
     places = [Address("", "", "", "", "", "", "", code) for code in COUNTRIES] if abroad else list(_spread(terms))
     goods = [one for one in terms.shop.products if one.unit_weight is not None and not one.no_goods]
-    found = []
+    costs = []
     for product in goods[:MOST_PRODUCTS]:
         known: dict[Address, CatalogCost | None] = {}
         for place in places:
@@ -54,8 +54,8 @@ def catalog_costs(pile: Pile, *, abroad: bool) -> list[CatalogCost]:
                 case = Case(key=PieceKey("catalog"), order=_order(product, place, terms))
                 known[place] = _cost(product, place, foreseen(case, terms, usual))
             if (cost := known[place]) is not None:
-                found.append(cost)
-    return found
+                costs.append(cost)
+    return costs
 
 
 def _spread(terms: Terms) -> Iterator[Address]:

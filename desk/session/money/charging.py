@@ -157,24 +157,24 @@ def advise(pile: Pile, costs: Iterable[ShippingCost]) -> list[GroupAdvice]:
     Without products that have a weight, few orders are all there is.
     """
     own = {one.advice.group: one for one in charging(costs, pile.terms.shop.policy.currency)}
-    found = []
+    advice = []
     for group in (HOME, ABROAD):
         mine = own.get(group)
         if mine is not None and mine.orders >= FEWEST_ORDERS:
-            found.append(mine)
+            advice.append(mine)
         elif listed := _from_catalog(pile, group, mine.orders if mine else 0):
-            found.append(listed)
+            advice.append(listed)
         elif mine is not None:
-            found.append(mine)
-    return found
+            advice.append(mine)
+    return advice
 
 
 def _from_catalog(pile: Pile, group: str, orders: int) -> GroupAdvice | None:
-    found = catalog_costs(pile, abroad=group == ABROAD)
-    if not found:
+    costs = catalog_costs(pile, abroad=group == ABROAD)
+    if not costs:
         return None
-    kinds = [(kind_of_package(one.service, one.zone, one.country), one.cost) for one in found]
-    products = len({one.product for one in found})
+    kinds = [(kind_of_package(one.service, one.zone, one.country), one.cost) for one in costs]
+    products = len({one.product for one in costs})
     return GroupAdvice(advice(group, (cost for _, cost in kinds)), orders, flat_or_table(kinds), products)
 
 
@@ -203,15 +203,15 @@ def items_of_orders(sitting: Sitting, numbers: Iterable[str]) -> dict[str, int]:
     """Return how many items each of these orders has; of many orders, only the last ones are read."""
     with sitting.store.reading() as conn:
         ids = orders.ids_of(conn, list(numbers)[-MOST_READ:])
-        found = orders.some_orders(conn, ids.values())
+        stored = orders.some_orders(conn, ids.values())
     return {
-        number: sum(line.quantity for line in found[order_id].order.lines)
+        number: sum(line.quantity for line in stored[order_id].order.lines)
         for number, order_id in ids.items()
-        if order_id in found
+        if order_id in stored
     }
 
 
 def overcharged(costs: Iterable[ShippingCost], more_than: Money) -> list[ShippingCost]:
     """Return the orders whose buyers paid more than this above the cost, the largest first."""
-    found = [one for one in costs if one.paid.currency == more_than.currency and more_than < one.paid - one.cost]
-    return sorted(found, key=lambda one: (-(one.paid - one.cost).minor, one.order))
+    orders_over = [one for one in costs if one.paid.currency == more_than.currency and more_than < one.paid - one.cost]
+    return sorted(orders_over, key=lambda one: (-(one.paid - one.cost).minor, one.order))

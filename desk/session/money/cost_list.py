@@ -51,8 +51,10 @@ def cost_list(pile: Pile) -> CostList:
     batch, on = pile.batch(), pile.terms.on
     left = [number for number, verdict in pile.verdicts.items() if verdict.case.handed_over]
     gone = {reference for day in days_that_left(pile.sitting, left) if day.day < on for reference in day.postage}
-    kept = [verdict for verdict in batch.verdicts if verdict.status is not PieceStatus.CANCELED or verdict.case.is_paid]
-    here = [verdict for verdict in kept if verdict.case.key.reference not in gone]
+    verdicts = [
+        verdict for verdict in batch.verdicts if verdict.status is not PieceStatus.CANCELED or verdict.case.is_paid
+    ]
+    here = [verdict for verdict in verdicts if verdict.case.key.reference not in gone]
     priced = [verdict for verdict in here if verdict.money is not None and verdict.offer is not None]
     rows = tuple(
         CostRow(verdict.case.number, verdict.case.order.address.recipient, verdict.money, age_of(verdict.offer, on))

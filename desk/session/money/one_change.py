@@ -35,10 +35,10 @@ class _AsMailed:
 
     def price(self, service: str, key: str, rules: PriceRules | None = None) -> Money | None:
         """Return the postage with its extras, priced otherwise; None where that service does not take the piece."""
-        found = price_of(self.posting, service, key, rules or self.rules)
-        if isinstance(found, ServiceOut):
+        offer_price = price_of(self.posting, service, key, rules or self.rules)
+        if isinstance(offer_price, ServiceOut):
             return None
-        offer = found.of.offer_at(self.offer.weight, self.posting.label_weight)  # as heavy as it was estimated
+        offer = offer_price.of.offer_at(self.offer.weight, self.posting.label_weight)  # as heavy as it was estimated
         return self.with_extras(offer, rules or self.rules) if isinstance(offer, Offer) else None
 
     def with_extras(self, offer: Offer, rules: PriceRules) -> Money:
@@ -77,21 +77,21 @@ class OneChange:
             if mailed is None or mailed.with_extras(mailed.offer, mailed.rules) != estimated:
                 self._known[alike] = []
             else:
-                found = chain(*(prices(mailed) for prices in (_zones, _weights, _sizes, self._fees, self._others)))
-                self._known[alike] = [(cause, price) for cause, price in found if price != estimated]
+                changed = chain(*(prices(mailed) for prices in (_zones, _weights, _sizes, self._fees, self._others)))
+                self._known[alike] = [(cause, price) for cause, price in changed if price != estimated]
         return self._known[alike]
 
     def _as_mailed(self, verdict: Verdict, posting: Posting, entered: LedgerRow, zone: str) -> _AsMailed | None:
         of_list = date.fromisoformat(entered.price_list)
         then = [one for one in self._lists(entered.service) if one.effective <= of_list]
         rules = self._of_lists(entered.mailed_on, entered.service, then)
-        found = price_of(posting, entered.service, entered.zone, rules)
-        if isinstance(found, ServiceOut):
+        price_then = price_of(posting, entered.service, entered.zone, rules)
+        if isinstance(price_then, ServiceOut):
             return None
         if entered.mailed_on not in self._days:
             self._days[entered.mailed_on] = replace(self.terms, on=entered.mailed_on)
         quoted = judge(verdict.case, self._days[entered.mailed_on]).quote
-        offer = found.of.offer_at(quoted.weight, posting.label_weight) if quoted else None
+        offer = price_then.of.offer_at(quoted.weight, posting.label_weight) if quoted else None
         return _AsMailed(posting, verdict, rules, zone, offer) if isinstance(offer, Offer) else None
 
     def _lists(self, service: str) -> Sequence[ServiceChart]:

@@ -53,23 +53,23 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
     with sitting.store.reading() as conn:
         tracked = {one.tracking: one.id for one in pieces.all_pieces(conn) if one.tracking}
     numbers, charts = {one.id: one.case.number for one in stored}, sitting.rulebook.charts
-    found: list[Matched] = []
+    matched: list[Matched] = []
     paid_for: set[int] = set()
     for row in rows:
         fitting = by_reference.get(row.reference, []) if row.reference else []
         fitting = fitting or by_door.get(_door(row.recipient, row.postal_code), [])
-        taken = row.tracking in tracked
+        is_tracked = row.tracking in tracked
         if len(fitting) != 1:
-            found.append(Matched(row, None, "", SEVERAL if fitting else NONE))
-        elif taken and tracked[row.tracking] != fitting[0]:
-            found.append(Matched(row, None, "", TAKEN))
+            matched.append(Matched(row, None, "", SEVERAL if fitting else NONE))
+        elif is_tracked and tracked[row.tracking] != fitting[0]:
+            matched.append(Matched(row, None, "", TAKEN))
         elif row.kind == "paid" and fitting[0] in paid_for:
-            found.append(Matched(row, None, "", TWICE))
+            matched.append(Matched(row, None, "", TWICE))
         else:
             is_known = not row.service or services_meant(row.service, charts)
-            found.append(Matched(row, fitting[0], numbers[fitting[0]], "" if is_known else OTHER.format(row.service)))
+            matched.append(Matched(row, fitting[0], numbers[fitting[0]], "" if is_known else OTHER.format(row.service)))
             paid_for |= {fitting[0]} if row.kind == "paid" else set()
-    return found
+    return matched
 
 
 def enter_paid(sitting: Sitting, matched: Iterable[Matched]) -> int:

@@ -83,8 +83,8 @@ def _differing(rows: Iterable[LedgerRow], more_than: Money) -> list[tuple[PaidPi
     by_piece: dict[int, list[LedgerRow]] = defaultdict(list)
     for row in rows:
         by_piece[row.piece_id].append(row)
-    found = (_paid_piece(entered) for entered in by_piece.values())
-    return [pair for pair in found if pair is not None and pair[0].differs_by(more_than)]
+    pieces = (_paid_piece(entered) for entered in by_piece.values())
+    return [pair for pair in pieces if pair is not None and pair[0].differs_by(more_than)]
 
 
 def _paid_piece(entered: Sequence[LedgerRow]) -> tuple[PaidPiece, LedgerRow] | None:
@@ -108,11 +108,11 @@ def _paid_piece(entered: Sequence[LedgerRow]) -> tuple[PaidPiece, LedgerRow] | N
     return piece, last
 
 
-def _with_causes(pile: Pile, found: Sequence[tuple[PaidPiece, LedgerRow]], known: OneChange) -> Iterable[PaidPiece]:
+def _with_causes(pile: Pile, differing: Sequence[tuple[PaidPiece, LedgerRow]], known: OneChange) -> Iterable[PaidPiece]:
     charts = pile.terms.rulebook.charts
     with pile.sitting.store.reading() as conn:
-        names = {one.id: one.bought_as for one in pieces.some_pieces(conn, [last.piece_id for _, last in found])}
-    for piece, last in found:
+        names = {one.id: one.bought_as for one in pieces.some_pieces(conn, [last.piece_id for _, last in differing])}
+    for piece, last in differing:
         named, others = _named(piece.service, names.get(last.piece_id, ""), charts)
         verdict = pile.verdicts.get(last.piece_id)
         changes = known.prices(verdict, last, piece.estimated) if verdict else []

@@ -97,13 +97,13 @@ def places(sitting: Sitting, by: GroupBy, span: Span, currency: str) -> tuple[Pl
     return tuple(PlaceCount(code, name(code), count, count / whole) for code, count in ordered if count)
 
 
-def place_words(found: Sequence[PlaceCount], one: str, many: str) -> str:
+def place_words(places: Sequence[PlaceCount], one: str, many: str) -> str:
     """Return where most packages went, in a sentence; empty without any."""
-    if not found:
+    if not places:
         return ""
-    first = listed([f"{place.name} ({place.count})" for place in found[:3]])
-    whole = counted(sum(place.count for place in found), "package")
-    return f"{whole} to {counted(len(found), one, many)}. Most went to {first}."
+    first = listed([f"{place.name} ({place.count})" for place in places[:3]])
+    whole = counted(sum(place.count for place in places), "package")
+    return f"{whole} to {counted(len(places), one, many)}. Most went to {first}."
 
 
 def services_weighed(pile: Pile) -> tuple[str, ...]:
@@ -159,8 +159,8 @@ def spread_words(spread: WeightSpread) -> str:
 def paid_points(sitting: Sitting, span: Span, currency: str) -> list[PaidAgainst]:
     """Return the packages of one currency whose paid postage is known, with the estimate."""
     with sitting.store.reading() as conn:
-        found = paid_against_estimated(conn, *span)
-    return [one for one in found if one.currency == currency]
+        points = paid_against_estimated(conn, *span)
+    return [one for one in points if one.currency == currency]
 
 
 def paid_lines(points: Iterable[PaidAgainst]) -> tuple[PaidLine, ...]:
@@ -191,5 +191,5 @@ def paid_words(lines: Sequence[PaidLine]) -> str:
 
 def _weighed(pile: Pile) -> Iterable[Verdict]:
     """Return the packages weighed last that are in the pile; it may hold others too, whatever was opened before."""
-    found = (pile.verdicts.get(number) for number in ids_weighed_last(pile.sitting, LATEST))
-    return (one for one in found if one and one.case.weighing is not None and one.offer is not None)
+    verdicts = (pile.verdicts.get(number) for number in ids_weighed_last(pile.sitting, LATEST))
+    return (one for one in verdicts if one and one.case.weighing is not None and one.offer is not None)

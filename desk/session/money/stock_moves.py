@@ -104,7 +104,7 @@ def _lots_and_spoiled(conn: StoreView) -> Moves:
 def ever_had(conn: StoreView) -> frozenset[Key]:
     """Return everything that was bought or counted, also when none of it is left; not what was undone."""
     lots, _ = _lots_and_spoiled(conn)
-    return frozenset(key for key, found in lots.items() if found)
+    return frozenset(key for key, bought in lots.items() if bought)
 
 
 def read_moves(conn: StoreView) -> Moves:

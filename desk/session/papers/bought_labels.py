@@ -41,14 +41,14 @@ def bought_labels(sitting: Sitting) -> BoughtLabels:
 
 def unmatched_of(sitting: Sitting, pile: Pile, piece_ids: Iterable[int]) -> set[int]:
     """Return which of these pieces may not leave yet: only matched ones may be handed over, and they are not."""
-    kept = bought_labels(sitting)
-    if not kept.must_match:
+    bought = bought_labels(sitting)
+    if not bought.must_match:
         return set()
     verdicts = ((number, pile.verdicts[number]) for number in piece_ids)
     return {
         number
         for number, verdict in verdicts
-        if verdict.payment is Payment.ONLINE and not kept.scanned.get(verdict.case.key.reference, False)
+        if verdict.payment is Payment.ONLINE and not bought.scanned.get(verdict.case.key.reference, False)
     }
 
 

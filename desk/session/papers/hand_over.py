@@ -76,12 +76,12 @@ def hand_everything_over(sitting: Sitting, pile: Pile) -> EverythingLeft:
 
 def staying_words(left: EverythingLeft) -> str:
     """Return which ready pieces stay and why, to follow another sentence; empty when none does."""
-    told = (
+    reasons = (
         (left.unmatched, "Label not matched yet"),
         (left.unstamped, "Your stamps don't cover the postage"),
         (left.at_customs, "Customs issue to fix"),
     )
-    return "".join(f" {why} {some_of(names)}." for names, why in told if names)
+    return "".join(f" {why} {some_of(names)}." for names, why in reasons if names)
 
 
 def groups_of(pile: Pile, day: DayThatLeft | None = None) -> tuple[tuple[str, tuple[int, ...]], ...]:

@@ -287,7 +287,7 @@ def _why_not(paper: Paper, verdict: Verdict) -> str:
         return "Not weighed yet."
     if paper is Paper.KEYING_SHEETS:
         return ""
-    if stop := next((found for found in verdict.findings if found.severity is Severity.STOP), None):
+    if stop := next((issue for issue in verdict.findings if issue.severity is Severity.STOP), None):
         return sentence(stop)
     if verdict.case.beside is not None:
         return f"Marked {verdict.case.beside}."

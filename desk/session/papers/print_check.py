@@ -49,7 +49,7 @@ def _checked(verdict: Verdict, terms: Terms, fonts: Fonts, press: Press | None) 
 def _with_room(verdict: Verdict, terms: Terms, press: Press | None) -> Verdict:
     if press is None or verdict.quote is None or not has_label(verdict.payment):
         return verdict
-    if any(found.code is Code.ADDRESS_TOO_LONG for found in verdict.findings):
+    if any(issue.code is Code.ADDRESS_TOO_LONG for issue in verdict.findings):
         return verdict
     fault = _too_long(verdict, terms, press)
     return settle(verdict, [*verdict.findings, fault]) if fault else verdict
@@ -75,6 +75,6 @@ def printable(content: T, fonts: Fonts) -> T:
     if isinstance(content, tuple):
         return cast("T", tuple(printable(each, fonts) for each in content))
     if is_dataclass(content) and not isinstance(content, type):
-        told = {field.name: printable(getattr(content, field.name), fonts) for field in fields(content)}
-        return cast("T", replace(content, **told))
+        fields_printable = {field.name: printable(getattr(content, field.name), fonts) for field in fields(content)}
+        return cast("T", replace(content, **fields_printable))
     return content

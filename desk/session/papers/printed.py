@@ -51,12 +51,12 @@ def printings(sitting: Sitting) -> tuple[Printing, ...]:
     if len(latest) > MOST_LISTED:  # the rest of the oldest printing may be missing, so canceling it would keep a part
         cut, _, _ = latest[-1]
         latest = [one for one in latest if (one[0].kind, one[0].at) != (cut.kind, cut.at)]
-    found = []
+    printings_found = []
     for (kind, at, canceled_at), group in groupby(latest, lambda one: (one[0].kind, one[0].at, one[0].voided_at)):
         rows = list(group)[::-1]
         references = tuple(PieceKey(number, piece).reference for _, number, piece in rows)
-        found.append(Printing(of[kind], at, canceled_at, references, tuple(paper.id for paper, _, _ in rows)))
-    return tuple(found)
+        printings_found.append(Printing(of[kind], at, canceled_at, references, tuple(paper.id for paper, _, _ in rows)))
+    return tuple(printings_found)
 
 
 def cancel_printing(sitting: Sitting, printing: Printing) -> None:

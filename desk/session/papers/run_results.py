@@ -45,50 +45,53 @@ def leave_results(
     sitting: Sitting,
     folder: Path,
     resources: Traversable,
-    brought: RunInputs,
+    inputs: RunInputs,
     weighed: Weighed,
     started: datetime,
 ) -> Left:
     """Judge the stored batch and write everything into the folder, replacing our files there."""
     terms, settings = read_terms(sitting), paper_settings(sitting)
     labels = press_for(Paper.LABELS, terms, settings, resources)
-    batch = judge_batch(read_cases(sitting, [key for key, _ in brought.weights]), terms)
+    batch = judge_batch(read_cases(sitting, [key for key, _ in inputs.weights]), terms)
     batch = with_not_used(check_printable(batch, terms, labels.fonts, labels), weighed.not_used)
     apart = [
-        *_of_lists(brought),
-        *((key.order, key.piece, _no_order(key.order, brought)) for key in weighed.strangers),
+        *_of_lists(inputs),
+        *((key.order, key.piece, _no_order(key.order, inputs)) for key in weighed.strangers),
     ]
     papers, about_papers = _papers(batch, terms, settings, resources)
-    summary = _summary(sitting, batch, terms, brought, apart)
+    summary = _summary(sitting, batch, terms, inputs, apart)
     summary |= about_papers
     summary["times"] = _times(sitting, started)
     text = json.dumps(summary, indent=2, ensure_ascii=False) + "\n"
     money = tables.table_bytes(ledger_list.BATCH_COLUMNS, ledger_list.batch_ledger(sitting, batch.verdicts))
-    found = {**batch_tables(batch, terms, apart), "ledger.csv": money}
-    contents = {**found, **papers, "summary.json": text.encode()}
+    tables_made = {**batch_tables(batch, terms, apart), "ledger.csv": money}
+    contents = {**tables_made, **papers, "summary.json": text.encode()}
     write_together({folder / name: content for name, content in contents.items()})
     mark_reported(sitting)
     told_once = [one.found for one in batch.shared if one.found.code not in TOLD_ONCE]
-    holds_up = any(found.severity is not Severity.NOTE for found in (*told_once, *(found for _, _, found in apart)))
+    holds_up = any(
+        tables_made.severity is not Severity.NOTE
+        for tables_made in (*told_once, *(tables_made for _, _, tables_made in apart))
+    )
     holds_up = holds_up or bool(weighed.not_used)
     return Left(batch, not holds_up and all(_is_through(verdict.status) for verdict in batch.verdicts))
 
 
-def _no_order(number: str, brought: RunInputs) -> Finding:
+def _no_order(number: str, inputs: RunInputs) -> Finding:
     """Return the issue of a weight without an order, with the status for which the lists left the order out."""
-    status = dict((*brought.shipped, *brought.left_out)).get(number)
+    status = dict((*inputs.shipped, *inputs.left_out)).get(number)
     return finding(Code.NO_ORDER, "", None, order=number, **({"status": status} if status else {}))
 
 
-def _of_lists(brought: RunInputs) -> Iterator[Apart]:
-    for remark in brought.remarks:
+def _of_lists(inputs: RunInputs) -> Iterator[Apart]:
+    for remark in inputs.remarks:
         yield "", None, remark
-    for fault in brought.damaged:
+    for fault in inputs.damaged:
         yield "", None, finding(Code.OWN_LIST_DAMAGED, fault.file, fault=str(fault))
 
 
-def _is_through(stand: PieceStatus) -> bool:
-    return stand not in (PieceStatus.TO_WEIGH, PieceStatus.NEEDS_A_LOOK)
+def _is_through(status: PieceStatus) -> bool:
+    return status not in (PieceStatus.TO_WEIGH, PieceStatus.NEEDS_A_LOOK)
 
 
 def batch_tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str, bytes]:
@@ -119,11 +122,11 @@ def _papers(
 
 
 def _summary(
-    sitting: Sitting, batch: Batch, terms: Terms, brought: RunInputs, apart: Sequence[Apart]
+    sitting: Sitting, batch: Batch, terms: Terms, inputs: RunInputs, apart: Sequence[Apart]
 ) -> dict[str, object]:
-    of_pieces = (found for verdict in batch.verdicts for found in tables.told(verdict.findings))
-    told = [found for found in of_pieces if found.code not in TOLD_ONCE]
-    told += [*(one.found for one in batch.shared), *(found for _, _, found in apart)]
+    of_pieces = (issue for verdict in batch.verdicts for issue in tables.told(verdict.findings))
+    issues = [issue for issue in of_pieces if issue.code not in TOLD_ONCE]
+    issues += [*(one.found for one in batch.shared), *(issue for _, _, issue in apart)]
     charts = {verdict.offer.chart.chart: verdict.offer.chart for verdict in batch.verdicts if verdict.offer}
     return {
         "posting_date": sitting.on.isoformat(),
@@ -132,9 +135,9 @@ def _summary(
             "pieces": len(batch.verdicts),
             "stands": batch.counts(),
             "findings": {
-                str(s): sum(found.severity is s for found in told) for s in Severity if s is not Severity.FINE
+                str(s): sum(issue.severity is s for issue in issues) for s in Severity if s is not Severity.FINE
             },
-            "skipped": brought.skipped,
+            "skipped": inputs.skipped,
         },
         "totals": {
             "currency": terms.shop.policy.currency,

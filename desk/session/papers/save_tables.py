@@ -16,11 +16,11 @@ def save_tables(batch: Batch, terms: Terms, folder: Path) -> tuple[str, ...]:
 
     Files with these names are replaced, each whole or not at all. Refused when one can't be written.
     """
-    found = batch_tables(batch, terms, ())
-    for name, content in found.items():
+    made = batch_tables(batch, terms, ())
+    for name, content in made.items():
         try:
             write_whole(folder / name, content)
         except OSError as error:
             why = (error.strerror or str(error)).lower()
             raise Refused(f"Can't save {folder / name}: {why}. Choose another folder.") from error
-    return tuple(found)
+    return tuple(made)

@@ -21,10 +21,10 @@ def addressee_of(order: Order) -> Addressee:
 
 def by_addressee(known: Iterable[Order]) -> Mapping[Addressee, tuple[Order, ...]]:
     """Return the orders by addressee."""
-    found: dict[Addressee, list[Order]] = {}
+    groups: dict[Addressee, list[Order]] = {}
     for order in known:
-        found.setdefault(addressee_of(order), []).append(order)
-    return {addressee: tuple(several) for addressee, several in found.items()}
+        groups.setdefault(addressee_of(order), []).append(order)
+    return {addressee: tuple(several) for addressee, several in groups.items()}
 
 
 def files_exports(order: Order) -> bool:

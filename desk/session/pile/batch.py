@@ -49,7 +49,9 @@ class Batch:
     def counts(self) -> dict[str, int]:
         """Return the number of pieces by status; each status of the workflow is listed, even with none."""
         counted = Counter(verdict.status for verdict in self.verdicts)
-        return {str(stand): counted[stand] for stand in PieceStatus if stand not in BESIDE_THE_LINE or counted[stand]}
+        return {
+            str(status): counted[status] for status in PieceStatus if status not in BESIDE_THE_LINE or counted[status]
+        }
 
     def money(self, currency: str) -> PieceMoney:
         """Return the sums over all weighed pieces."""
@@ -99,23 +101,23 @@ def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:
     yield from (SharedFinding(found, tuple(about[cause])) for cause, found in first.items())
 
 
-def _all_old(found: Sequence[Finding]) -> Finding:
+def _all_old(issues: Sequence[Finding]) -> Finding:
     """Return one note for all old exchange rates, with the age of the oldest."""
-    oldest = max(found, key=lambda one: int(str(one.facts["rate_age_days"])))
-    rates = ", ".join(sorted({str(one.facts["rate"]) for one in found}))
+    oldest = max(issues, key=lambda one: int(str(one.facts["rate_age_days"])))
+    rates = ", ".join(sorted({str(one.facts["rate"]) for one in issues}))
     return replace(oldest, facts={**oldest.facts, "rate": rates})
 
 
-def _cause(found: Finding) -> tuple[object, ...]:
+def _cause(issue: Finding) -> tuple[object, ...]:
     """Return the key that merges findings: the kind of a tax number, a status or choice however it is spelled, else all facts."""
-    facts = found.facts
-    if found.code in (Code.TAX_ID_MISSING, Code.TAX_ID_MALFORMED):
-        return found.code, facts["kind"]
-    if found.code is Code.STATUS_UNSORTED:
-        return found.code, status_key(str(facts["status"]))
-    if found.code is Code.CHOICE_UNSORTED:
-        return found.code, choice_key(str(facts["choice"]))
-    return (found.code, *sorted(facts.items()))
+    facts = issue.facts
+    if issue.code in (Code.TAX_ID_MISSING, Code.TAX_ID_MALFORMED):
+        return issue.code, facts["kind"]
+    if issue.code is Code.STATUS_UNSORTED:
+        return issue.code, status_key(str(facts["status"]))
+    if issue.code is Code.CHOICE_UNSORTED:
+        return issue.code, choice_key(str(facts["choice"]))
+    return (issue.code, *sorted(facts.items()))
 
 
 class Counts:

@@ -84,12 +84,12 @@ def _addresses(waiting: Sequence[Case]) -> Iterator[ThingToSortOut]:
     """Return the address findings, once per order, including those corrected on import."""
     for case in waiting:
         if case.key.piece == 1:
-            found = (*check_address(case.order.address), *case.order.findings)
-            yield from (ThingToSortOut(one, (case.key,)) for one in {_told(one): one for one in found}.values())
+            issues = (*check_address(case.order.address), *case.order.findings)
+            yield from (ThingToSortOut(one, (case.key,)) for one in {_told(one): one for one in issues}.values())
 
 
-def _told(found: Finding) -> tuple[object, ...]:
-    return (found.code, *sorted(found.facts.items()))
+def _told(issue: Finding) -> tuple[object, ...]:
+    return (issue.code, *sorted(issue.facts.items()))
 
 
 def _doors(waiting: Sequence[Case], terms: Terms, usual: Mapping[Contents, str]) -> Iterator[ThingToSortOut]:
@@ -103,8 +103,8 @@ def _doors(waiting: Sequence[Case], terms: Terms, usual: Mapping[Contents, str])
             numbers = tuple(case.key.order for case in cases)
             gained = saved is not None and saved.minor > 0
             money = {"saved": saved.text(), "currency": saved.currency} if saved and gained else {"saved": ""}
-            found = reason(DOOR, orders=numbers, **money)
-            yield ThingToSortOut(found, tuple(case.key for case in cases), saved=saved)
+            issue = reason(DOOR, orders=numbers, **money)
+            yield ThingToSortOut(issue, tuple(case.key for case in cases), saved=saved)
 
 
 def postage_saved(cases: Sequence[Case], terms: Terms, usual: Mapping[Contents, str]) -> Money | None:
@@ -134,8 +134,8 @@ def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[ThingToSortOut]:
             if (line.item or line.sku) and shop.product_for(line) is None:
                 unknown.setdefault((line.item, line.sku), []).append(case.key)
     for (item, sku), keys in unknown.items():
-        found = finding(Code.PRODUCT_UNKNOWN, items=(item or sku,))
-        yield ThingToSortOut(found, tuple(dict.fromkeys(keys)), resembles=alike(item, sku, shop))
+        issue = finding(Code.PRODUCT_UNKNOWN, items=(item or sku,))
+        yield ThingToSortOut(issue, tuple(dict.fromkeys(keys)), resembles=alike(item, sku, shop))
 
 
 def alike(item: str, sku: str, shop: Shop) -> tuple[Product, ...]:

@@ -46,17 +46,17 @@ def thing_words(thing: ThingToSortOut) -> tuple[str, str]:
     return sentence(thing.found), out
 
 
-def forecast_words(told: Forecast) -> str:
+def forecast_words(forecast: Forecast) -> str:
     """Return the forecast in words: letters, flats, parcels, pieces abroad, and estimated postage."""
-    kinds = ((told.letters, "letter"), (told.flats, "large envelope"), (told.parcels, "parcel"))
+    kinds = ((forecast.letters, "letter"), (forecast.flats, "large envelope"), (forecast.parcels, "parcel"))
     parts = [
         *(counted(n, one) for n, one in kinds if n),
-        f"{told.abroad} abroad" if told.abroad else "", f"{told.unknown} we can't predict" if told.unknown else "",
+        f"{forecast.abroad} abroad" if forecast.abroad else "", f"{forecast.unknown} we can't predict" if forecast.unknown else "",
     ]  # fmt: skip
-    said = ", ".join(filter(None, parts)) or "Nothing is waiting to be weighed"
-    postage = amount_words(told.postage)
-    reach = amount_words(told.give_or_take)
-    off = f", give or take {reach}" if told.give_or_take else ""
-    priced = f" Estimated postage for {pieces_in_words(told.priced)}: {postage}{off}." if told.priced else ""
-    buy = f" Stamps to buy: {told.to_buy}." if told.to_buy else ""
-    return f"{said}.{priced}{buy}"
+    counts = ", ".join(filter(None, parts)) or "Nothing is waiting to be weighed"
+    postage = amount_words(forecast.postage)
+    reach = amount_words(forecast.give_or_take)
+    off = f", give or take {reach}" if forecast.give_or_take else ""
+    priced = f" Estimated postage for {pieces_in_words(forecast.priced)}: {postage}{off}." if forecast.priced else ""
+    buy = f" Stamps to buy: {forecast.to_buy}." if forecast.to_buy else ""
+    return f"{counts}.{priced}{buy}"

@@ -59,22 +59,22 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
     ) as tx:
         chosen = pieces.some_pieces(tx.conn, piece_ids)
         pieces.refuse_paid(tx.conn, chosen, "size")
-        said = {piece.id: replace(piece.weighing, size=size) for piece in chosen if piece.weighing}
-        if len(said) < len(chosen):
+        sized = {piece.id: replace(piece.weighing, size=size) for piece in chosen if piece.weighing}
+        if len(sized) < len(chosen):
             raise Refused("A size is saved with a weight. Weigh these pieces first, or choose their mailer.")
-        taken = pieces.record_many(tx, said)
+        recorded = pieces.record_many(tx, sized)
     sitting.announce(sitting.store.last_changes)
-    return len(taken.changed)
+    return len(recorded.changed)
 
 
-def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: PieceStatus | None, reason: str = "") -> None:
+def set_beside(sitting: Sitting, piece_ids: Collection[int], status: PieceStatus | None, reason: str = "") -> None:
     """Mark pieces *set aside*, *came back* or *lost*, with a reason; None puts them back."""
-    what = str(stand).capitalize() if stand else "Put back"
+    what = str(status).capitalize() if status else "Put back"
     step = f"{what}: {pieces_in_words(len(piece_ids))}"
-    at_bench = len(piece_ids) == 1 and stand in (None, PieceStatus.SET_ASIDE)
+    at_bench = len(piece_ids) == 1 and status in (None, PieceStatus.SET_ASIDE)
     with sitting.store.act(step, at_bench=at_bench) as tx:
         _refuse_canceled(pieces.some_pieces(tx.conn, piece_ids))
-        pieces.set_beside(tx, piece_ids, stand, " ".join(reason.split()))
+        pieces.set_beside(tx, piece_ids, status, " ".join(reason.split()))
     sitting.announce(sitting.store.last_changes)
 
 

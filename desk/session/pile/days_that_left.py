@@ -44,11 +44,11 @@ def days_that_left(sitting: Sitting, only: Collection[int] | None = None) -> tup
 
 
 def _by_piece(rows: Iterable[LedgerRow]) -> dict[int, list[LedgerRow]]:
-    found: dict[int, list[LedgerRow]] = {}
+    rows_of: dict[int, list[LedgerRow]] = {}
     for row in rows:
         if row.piece_id is not None:
-            found.setdefault(row.piece_id, []).append(row)
-    return found
+            rows_of.setdefault(row.piece_id, []).append(row)
+    return rows_of
 
 
 def _postage(rows: Iterable[LedgerRow]) -> Money | None:

@@ -105,15 +105,15 @@ def forecast(
     currency = terms.shop.policy.currency
     waiting = [verdict.case for verdict in known if verdict.status is PieceStatus.TO_WEIGH]
     foreseen = [_foreseen(case, terms, usual, learned) for case in waiting]
-    told = Forecast(postage=zero(currency))
+    sums = Forecast(postage=zero(currency))
     for case, one in zip(waiting, foreseen, strict=True):
-        told = _counted(told, case, one)
+        sums = _counted(sums, case, one)
     uncertain = [(case, one.mailer, one.odds) for case, one in zip(waiting, foreseen, strict=True) if one.odds]
     variance = sum(odds.variance() for _, _, odds in uncertain)
     variance += learned.shared_variance([(case, mailer, odds.slope()) for case, mailer, odds in uncertain])
     coming = [one.verdict for one in foreseen if one.verdict is not None]
     give_or_take = Money(round(TWO_SIDED_95 * max(variance, 0.0) ** 0.5), currency)
-    return replace(told, give_or_take=give_or_take, to_buy=_to_buy([*known, *coming], terms))
+    return replace(sums, give_or_take=give_or_take, to_buy=_to_buy([*known, *coming], terms))
 
 
 def _to_buy(verdicts: Iterable[Verdict], terms: Terms) -> str:
@@ -159,14 +159,14 @@ def contents_key(case: Case) -> Contents:
     return tuple(sorted((line.sku or line.item, line.quantity) for line in case.order.lines))
 
 
-def _counted(told: Forecast, case: Case, one: _Foreseen) -> Forecast:
+def _counted(sums: Forecast, case: Case, one: _Foreseen) -> Forecast:
     verdict = one.verdict
     name = "abroad" if is_abroad(case.order.address.country) else _shape_word(verdict)
-    told = replace(told, **{name: getattr(told, name) + 1})
+    sums = replace(sums, **{name: getattr(sums, name) + 1})
     if verdict is None or verdict.offer is None:
-        return told
-    price = verdict.offer.price if one.odds is None else Money(round(one.odds.mean()), told.postage.currency)
-    return replace(told, postage=told.postage + price, priced=told.priced + 1)
+        return sums
+    price = verdict.offer.price if one.odds is None else Money(round(one.odds.mean()), sums.postage.currency)
+    return replace(sums, postage=sums.postage + price, priced=sums.priced + 1)
 
 
 def _shape_word(verdict: Verdict | None) -> str:

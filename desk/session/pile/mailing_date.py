@@ -67,15 +67,15 @@ def short_on(
     """
     then, lacks = replace(terms, on=on), {one.piece: one.by for one in before}
     values = stamp_values(terms.rulebook.charts, on)
-    found = []
+    short = []
     for verdict in filter(_lies_here, verdicts):
         case, asked = verdict.case, judge(verdict.case, then).offer
         paid = _paid(verdict, lacks.get(case.key))
         if paid is not None and case.stamps_on:
             paid = worth_of(case.stamps_on, values, paid.currency)
         if paid is not None and asked is not None and paid.currency == asked.price.currency and paid < asked.price:
-            found.append(ShortPostage(case.key, asked.price - paid))
-    return tuple(found)
+            short.append(ShortPostage(case.key, asked.price - paid))
+    return tuple(short)
 
 
 def _paid(verdict: Verdict, lacking: Money | None) -> Money | None:
@@ -92,6 +92,6 @@ def _lies_here(verdict: Verdict) -> bool:
 def _kept(sitting: Sitting) -> PostingDay:
     """Return the chosen date while it still applies."""
     with sitting.store.reading() as conn:
-        kept = settings.read(conn, NAME, PostingDay())
-    counts = kept.on is not None and (kept.on >= sitting.on or kept.said_on == sitting.on)
-    return kept if counts else PostingDay()
+        saved = settings.read(conn, NAME, PostingDay())
+    counts = saved.on is not None and (saved.on >= sitting.on or saved.said_on == sitting.on)
+    return saved if counts else PostingDay()

@@ -58,10 +58,10 @@ class Pile(JudgedPieces):
         A piece that left on an earlier day is added to the pile.
         """
         typed = number.strip()
-        found = named(self._stored, typed)
-        if found is None and self.unread and self.bring(ids_of_numbers(self.sitting, [typed])):
-            found = named(self._stored, typed)
-        return found
+        matches = named(self._stored, typed)
+        if matches is None and self.unread and self.bring(ids_of_numbers(self.sitting, [typed])):
+            matches = named(self._stored, typed)
+        return matches
 
     def find_by_digits(self, digits: str) -> list[int]:
         """Return the ids of pieces whose number is these digits after a prefix: `3009` for `TK-3009`.
@@ -71,10 +71,10 @@ class Pile(JudgedPieces):
         typed = digits.strip()
         if not typed[:1].isdigit():
             return []
-        found = named_ending(self._stored, typed)
-        if not found and self.unread and self.bring(ids_ending(self.sitting, typed)):
-            found = named_ending(self._stored, typed)
-        return found
+        matches = named_ending(self._stored, typed)
+        if not matches and self.unread and self.bring(ids_ending(self.sitting, typed)):
+            matches = named_ending(self._stored, typed)
+        return matches
 
     def find_by_ending(self, digits: str) -> list[int]:
         """Return the ids of first packages in progress whose order number ends with these digits: `43` for `1043`."""

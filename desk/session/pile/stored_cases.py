@@ -46,19 +46,19 @@ def read_stored(
     Pieces sent in another one are not cases: their orders are judged with the piece that carries them.
     """
     with sitting.store.reading() as conn:
-        found = pieces.all_pieces(conn) if only is None else pieces.some_pieces(conn, only)
-        own = [piece for piece in found if piece.together_with is None]
+        stored_pieces = pieces.all_pieces(conn) if only is None else pieces.some_pieces(conn, only)
+        own = [piece for piece in stored_pieces if piece.together_with is None]
         if only is None:
-            packed = [piece for piece in found if piece.together_with is not None]
+            packed = [piece for piece in stored_pieces if piece.together_with is not None]
             known = {stored.id: stored.order for stored in orders.all_orders(conn)}
-            in_order = Counter(piece.order_id for piece in found)
+            in_order = Counter(piece.order_id for piece in stored_pieces)
         else:
             packed = pieces.inside(conn, [piece.id for piece in own])
             wanted = {piece.order_id for piece in own + packed}
             known = {order_id: stored.order for order_id, stored in orders.some_orders(conn, wanted).items()}
             in_order = pieces.counts_in_orders(conn, wanted)
         several = [order_id for order_id, count in in_order.items() if count > 1]
-        beside = found if only is None else pieces.of_orders(conn, several)
+        beside = stored_pieces if only is None else pieces.of_orders(conn, several)
         parts = _parts(beside, known, in_order)
         if only is None:
             here = hand_overs.orders_here(conn, sitting.on)

@@ -61,7 +61,7 @@ def _added(one: Order, other: Order) -> Order:
         charges=one.charges + other.charges,
         shipping_choice=one.shipping_choice or other.shipping_choice,
         buyer_note="\n".join(note for note in (one.buyer_note, other.buyer_note) if note),
-        findings=one.findings + tuple(found for found in other.findings if found not in one.findings),
+        findings=one.findings + tuple(issue for issue in other.findings if issue not in one.findings),
         customs=_customs_of(one, other),
     )
 
@@ -121,15 +121,15 @@ def _refuse_unfit(wanted: Sequence[pieces.StoredPiece], of_orders: Sequence[piec
             )
 
 
-def unlike(found: Sequence[Order]) -> str:
+def unlike(orders_together: Sequence[Order]) -> str:
     """Return why these orders can't be sent together, as a sentence; empty when they can."""
-    first = found[0]
-    for other in found[1:]:
+    first = orders_together[0]
+    for other in orders_together[1:]:
         both = f"Orders {first.number} and {other.number}"
         if not door(first.address) or door(first.address) != door(other.address):
             return f"{both} go to different addresses."
         if first.currency != other.currency:
             return f"{both} are in different currencies. One declaration can have only one."
-    if len({order.shipping_choice for order in found} - {""}) > 1:
+    if len({order.shipping_choice for order in orders_together} - {""}) > 1:
         return "These orders were promised different ways of shipping. Send them apart."
     return ""

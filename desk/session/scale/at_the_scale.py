@@ -130,8 +130,8 @@ class AtTheScale:
             self._link = post
             self._reading = self._reading if post.link is Link.LIVE else None
         else:
-            at, heard = post
-            self._reading = without_tray(heard, self.tray)
+            at, reading = post
+            self._reading = without_tray(reading, self.tray)
             self._decide(self._following.feed(at, self._reading))
             self._look_for_lift()
         self._show(now)

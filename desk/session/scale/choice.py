@@ -135,10 +135,10 @@ def trust_bit(sitting: Sitting, bit: Bit | None, default: ScaleChoice = NONE) ->
 
 def trusted_bit(choice: ScaleChoice) -> Bit | None:
     """Return the trusted bit for the current format, or None."""
-    found = choice.moving
-    if found is None or found.preset != choice.preset:
+    bit = choice.moving
+    if bit is None or bit.preset != choice.preset:
         return None
-    return Bit(found.place, found.bit, State.MOVING, found.when)
+    return Bit(bit.place, bit.bit, State.MOVING, bit.when)
 
 
 def bits_are_disputed(choice: ScaleChoice) -> bool:
@@ -155,8 +155,8 @@ def serial_settings(choice: ScaleChoice) -> SerialSettings:
 def pattern_of(choice: ScaleChoice) -> LinePattern:
     """Return the chosen format, built-in or your own."""
     if choice.preset != OWN:
-        found = trusted_bit(choice)
-        return PRESETS[choice.preset] if found is None else trusting(PRESETS[choice.preset], found)
+        bit = trusted_bit(choice)
+        return PRESETS[choice.preset] if bit is None else trusting(PRESETS[choice.preset], bit)
     return LinePattern(
         OWN,
         (choice.own_expression,),

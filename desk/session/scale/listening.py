@@ -49,8 +49,8 @@ def proposals(data: bytes) -> tuple[Proposal, ...]:
     whole = _from_first_end(data)
     high = sum(byte > 127 for byte in whole)
     seven_bits = high > HIGH_SHARE * len(whole)
-    found = [fit for name in PRESETS if (fit := _fit(name, whole, seven_bits)) is not None]
-    return tuple(sorted(found, key=lambda fit: (-fit.read / fit.of, -fit.read)))
+    fits = [fit for name in PRESETS if (fit := _fit(name, whole, seven_bits)) is not None]
+    return tuple(sorted(fits, key=lambda fit: (-fit.read / fit.of, -fit.read)))
 
 
 def _fit(name: str, data: bytes, seven_bits: bool) -> Proposal | None:

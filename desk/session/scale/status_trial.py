@@ -32,7 +32,7 @@ class StatusTrial:
     @property
     def step(self) -> str:
         """The current trial; empty when all are done."""
-        return next((name for name, heard in self.frames.items() if len(heard) < FRAMES), "")
+        return next((name for name, frames in self.frames.items() if len(frames) < FRAMES), "")
 
     @property
     def found(self) -> Bit | None:
@@ -47,9 +47,9 @@ class StatusTrial:
         """Add a frame and return True when it ends a trial. One without a status, or between trials, is ignored."""
         if not self.listens or not statuses(self.pattern, [frame]):
             return False
-        heard = self.frames[self.step]
-        heard.append(frame)
-        self.listens = len(heard) < FRAMES
+        frames = self.frames[self.step]
+        frames.append(frame)
+        self.listens = len(frames) < FRAMES
         return not self.listens
 
     def words(self) -> str:
@@ -57,8 +57,8 @@ class StatusTrial:
         if self.step:
             done = len(self.frames[self.step])
             return f"Hold it: {done} of {FRAMES} received." if self.listens else ASKS[self.step]
-        found = self.found
-        return NONE_FITS if found is None else f"{self.heard()} {bit_words(found)}"
+        bit = self.found
+        return NONE_FITS if bit is None else f"{self.heard()} {bit_words(bit)}"
 
     def heard(self) -> str:
         """Return the status texts received in each trial."""

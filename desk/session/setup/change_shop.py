@@ -112,10 +112,10 @@ def save_product(sitting: Sitting, place: int, values: Values) -> Faults:
 
 def _hs_faults(rulebook: Rulebook, product: Product) -> Faults:
     """Return what customs would object to in a product's HS code; empty while it has none."""
-    looked = rulebook.codes.looked_at(product.hs, product.hs_edition) if product.hs else None
-    if looked is None or looked.ok:
+    check = rulebook.codes.looked_at(product.hs, product.hs_edition) if product.hs else None
+    if check is None or check.ok:
         return ()
-    words = _HS_WORDS.get(looked.why, "This code isn't in the HS edition in force. Look it up on Customs.")
+    words = _HS_WORDS.get(check.why, "This code isn't in the HS edition in force. Look it up on Customs.")
     return (FieldFault("hs", words, kept=True),)
 
 
@@ -139,8 +139,8 @@ def save_choice(sitting: Sitting, before: str, name: str, services: Sequence[str
 def remove_choice(sitting: Sitting, name: str) -> None:
     """Remove a shipping choice; its orders follow the rules then."""
     shop = read_terms(sitting).shop
-    kept = {key: value for key, value in shop.choices.items() if key != name}
-    _keep(sitting, replace(shop, choices=kept), f"Shipping choice removed: {name}")
+    rest = {key: value for key, value in shop.choices.items() if key != name}
+    _keep(sitting, replace(shop, choices=rest), f"Shipping choice removed: {name}")
 
 
 def add_mailer(sitting: Sitting) -> int:
@@ -174,8 +174,8 @@ def remove(sitting: Sitting, kind: str, place: int) -> None:
     shop = read_terms(sitting).shop
     records = getattr(shop, kind)
     name = getattr(records[place], "name", "") or _stamp_kind(getattr(records[place], "kind", ""))
-    kept = records[:place] + records[place + 1 :]
-    _keep(sitting, replace(shop, **{kind: kept}), f"{kind.removesuffix('s').capitalize()} removed: {name}".rstrip(": "))
+    rest = records[:place] + records[place + 1 :]
+    _keep(sitting, replace(shop, **{kind: rest}), f"{kind.removesuffix('s').capitalize()} removed: {name}".rstrip(": "))
 
 
 def read_record(
@@ -219,9 +219,9 @@ def _read(shop: Shop, at: tuple[str | int, ...], values: Values) -> tuple[Shop |
 
 def _with_the_rest(read: Shop, shop: Shop) -> Shop:
     """Return the shop with what no shop file holds taken from the old one: sender, and editions of codes."""
-    kept = {(product.sku, product.name, product.hs): product.hs_edition for product in shop.products}
+    editions = {(product.sku, product.name, product.hs): product.hs_edition for product in shop.products}
     products = tuple(
-        replace(product, hs_edition=kept.get((product.sku, product.name, product.hs), product.hs_edition))
+        replace(product, hs_edition=editions.get((product.sku, product.name, product.hs), product.hs_edition))
         for product in read.products
     )
     return replace(read, sender=shop.sender, sender_name=shop.sender_name, products=products)

@@ -31,16 +31,16 @@ def copies_here(sitting: Sitting) -> list[StoreCopy]:
 
 def good_copies(file: Path, most: int = 3) -> list[StoreCopy]:
     """Return the newest good copies of a data file that can't be opened."""
-    found = []
+    good = []
     for one in copies.copies_of(file):
         try:
             backup.refuse_unfit(one.file)
         except Refused:
             continue
-        found.append(one)
-        if len(found) == most:
+        good.append(one)
+        if len(good) == most:
             break
-    return found
+    return good
 
 
 def copy_for_the_hour(sitting: Sitting) -> Path | None:
@@ -72,22 +72,22 @@ def restore_preview(sitting: Sitting, file: Path) -> tuple[str, ...]:
     then = summary_of(file)
     with sitting.store.reading() as conn:
         now = summary_in(conn)
-    told = [
+    parts = [
         f"Last step in this copy: {then.newest_step}, {moment_in_words(then.newest_at)}."
         if then.newest_at
         else "This copy is empty."
     ]
     if then.store != now.store:
-        told.append("It is a copy of other data.")
+        parts.append("It is a copy of other data.")
     elif then.revision < now.revision:
-        told.append(f"{counted(now.revision - then.revision, 'later step')} would be lost, up to {now.newest_step}.")
+        parts.append(f"{counted(now.revision - then.revision, 'later step')} would be lost, up to {now.newest_step}.")
     else:
-        told.append("Nothing would be lost.")
+        parts.append("Nothing would be lost.")
     for name, words in NUMBERS:
         before, after = getattr(now, name), getattr(then, name)
         if before != after:
-            told.append(f"{counted(before, words, _many(words))} now, {number_in_words(after)} in the copy.")
-    return tuple(told)
+            parts.append(f"{counted(before, words, _many(words))} now, {number_in_words(after)} in the copy.")
+    return tuple(parts)
 
 
 def _many(words: str) -> str:

@@ -52,8 +52,8 @@ def keep_destinations(sitting: Sitting, read: Rules, name: str) -> int:
     places = {(rule.country, rule.rule) for rule in rules}
     with sitting.store.act(f"Destination list imported: {name}") as tx:
         before = own_destinations(tx.conn)
-        kept = [rule for rule in before.rules if rule.rule not in whole and (rule.country, rule.rule) not in places]
-        settings.write(tx, NAME, replace(before, rules=(*kept, *rules), dates={**before.dates, **whole}))
+        rest = [rule for rule in before.rules if rule.rule not in whole and (rule.country, rule.rule) not in places]
+        settings.write(tx, NAME, replace(before, rules=(*rest, *rules), dates={**before.dates, **whole}))
     sitting.announce(sitting.store.last_changes)
     return len(rules)
 
@@ -97,7 +97,7 @@ class DestinationRow:
 
 def suspended_rows(destinations: Destinations, on: date) -> tuple[DestinationRow, ...]:
     """Return every suspension in force on a day: by country, the newest alert first."""
-    found = [
+    suspended = [
         (country, rule) for country in destinations.by_place for rule in destinations.rules(country, "suspended", on)
     ]
     rows = (
@@ -109,7 +109,7 @@ def suspended_rows(destinations: Destinations, on: date) -> tuple[DestinationRow
             rule.source,
             destinations.checked.get(country),
         )
-        for country, rule in found
+        for country, rule in suspended
     )
     newest_first = sorted(rows, key=lambda row: row.alert_on or date.min, reverse=True)
     return tuple(sorted(newest_first, key=lambda row: row.name))

@@ -49,8 +49,8 @@ def forgettable(sitting: Sitting, days: int = KEEP_DAYS) -> tuple[int, ...]:
     before = to_utc_text(sitting.clock.now() - timedelta(days=days))
     with sitting.store.reading() as conn:
         left = hand_overs.orders_that_left(conn, before)
-        found = orders.some_orders(conn, left)
-    return tuple(number for number in left if not orders.is_forgotten(found[number].order))
+        stored = orders.some_orders(conn, left)
+    return tuple(number for number in left if not orders.is_forgotten(stored[number].order))
 
 
 def forget_due(sitting: Sitting) -> int:

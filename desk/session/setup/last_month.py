@@ -36,8 +36,8 @@ def mailed_last_month(sitting: Sitting, pile: Pile) -> tuple[date, tuple[Mailed,
     with sitting.store.reading() as conn:
         days = {row.piece_id: row.mailed_on for row in ledger.rows(conn, last.replace(day=1), last)}
     pile.bring(days)
-    found = ((days[number], pile.verdicts[number]) for number in sorted(days) if number in pile.verdicts)
-    return last.replace(day=1), tuple(one for one in found if one[1].offer is not None and one[1].case.handed_over)
+    mailed = ((days[number], pile.verdicts[number]) for number in sorted(days) if number in pile.verdicts)
+    return last.replace(day=1), tuple(one for one in mailed if one[1].offer is not None and one[1].case.handed_over)
 
 
 def last_month(month: date, mailed: Sequence[Mailed], terms: Terms, charts: Charts, on: date) -> LastMonth | None:
@@ -69,12 +69,12 @@ def _kind(mailed: Mailed) -> tuple[object, ...]:
     return (day, *kind_of(verdict), verdict.offer.price)
 
 
-def last_month_words(found: LastMonth | None) -> str:
+def last_month_words(month: LastMonth | None) -> str:
     """Return what last month would have cost, in a sentence; empty when nothing was mailed."""
-    if found is None:
+    if month is None:
         return ""
-    pieces = pieces_in_words(found.of_packages)
-    if found.of_packages != found.packages:
-        pieces = f"{number_in_words(found.packages)} of {pieces}"
-    cost = f"{amount_words(found.after)} instead of {amount_words(found.before)}"
-    return f"Last month ({month_in_words(found.month)}, {pieces}) would have cost {cost}."
+    pieces = pieces_in_words(month.of_packages)
+    if month.of_packages != month.packages:
+        pieces = f"{number_in_words(month.packages)} of {pieces}"
+    cost = f"{amount_words(month.after)} instead of {amount_words(month.before)}"
+    return f"Last month ({month_in_words(month.month)}, {pieces}) would have cost {cost}."

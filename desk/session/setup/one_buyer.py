@@ -35,45 +35,45 @@ def orders_of_buyer(sitting: Sitting, typed: str) -> BuyerOrders:
     """
     wanted = " ".join(typed.split()).casefold()
     with sitting.store.reading() as conn:
-        found = [one for one in orders.all_orders(conn) if wanted and wanted in _names(one)]
+        theirs = [one for one in orders.all_orders(conn) if wanted and wanted in _names(one)]
         waiting = {
             piece.order_id
-            for piece in pieces.of_orders(conn, [one.id for one in found])
+            for piece in pieces.of_orders(conn, [one.id for one in theirs])
             if not piece.handed_over and piece.beside is None and piece.together_with is None
         }
     return BuyerOrders(
-        tuple(one for one in found if one.id not in waiting), tuple(one for one in found if one.id in waiting)
+        tuple(one for one in theirs if one.id not in waiting), tuple(one for one in theirs if one.id in waiting)
     )
 
 
 def export_buyer(sitting: Sitting, typed: str, file: Path) -> int:
     """Write everything saved about a buyer as a JSON file readable by its owner only; return the number of orders."""
-    found = orders_of_buyer(sitting, typed).all
-    if not found:
+    theirs = orders_of_buyer(sitting, typed).all
+    if not theirs:
         raise Refused(f"No order has {typed.strip()!r} as its email, name, phone or number.")
     with sitting.store.reading() as conn:
-        told = {"orders": [_all_about(conn, one) for one in found]}
+        content = {"orders": [_all_about(conn, one) for one in theirs]}
     try:
-        write_whole(file, (json.dumps(told, indent=2, ensure_ascii=False) + "\n").encode())
+        write_whole(file, (json.dumps(content, indent=2, ensure_ascii=False) + "\n").encode())
     except OSError as fault:
         why = (fault.strerror or str(fault)).lower()
         raise Refused(f"Can't write {file}: {why}. Choose another folder.") from fault
-    return len(found)
+    return len(theirs)
 
 
 def forget_buyer(sitting: Sitting, typed: str) -> BuyerOrders:
     """Delete name, address and notes of a buyer's mailed orders; return those found. Refused when there is none."""
-    found = orders_of_buyer(sitting, typed)
-    still_here = [one.id for one in found.done if not orders.is_forgotten(one.order)]
+    theirs = orders_of_buyer(sitting, typed)
+    still_here = [one.id for one in theirs.done if not orders.is_forgotten(one.order)]
     if not still_here:
-        if found.to_mail:
-            numbers = ", ".join(one.order.number for one in found.to_mail)
+        if theirs.to_mail:
+            numbers = ", ".join(one.order.number for one in theirs.to_mail)
             raise Refused(
                 f"Still to be mailed: {numbers}. Hand them over or set them aside, then delete the buyer's data."
             )
         raise Refused(f"No order has {typed.strip()!r} as its email, name, phone or number.")
     forget_orders(sitting, still_here)
-    return found
+    return theirs
 
 
 def _names(one: StoredOrder) -> set[str]:

@@ -130,14 +130,14 @@ def _lines(file: str, sheet: Sheet, head: ListHead, faults: list[FileFault]) -> 
         return []
     key = _place(names, _KEY)
     keyed = {price: ""} if price is not None else _key_columns(sheet.header, {weight, service})
-    found: list[Line] = []
+    lines: list[Line] = []
     for row in sheet.rows:
         cells = (*row.cells, *[""] * (len(names) - len(row.cells)))
         named = cells[service] if service is not None else head.service
         for place, of_column in keyed.items():
             own_key = cells[key] if price is not None and key is not None else of_column
-            found.append((row.line, (named or head.service, cells[weight], own_key, cells[place])))
-    return found
+            lines.append((row.line, (named or head.service, cells[weight], own_key, cells[place])))
+    return lines
 
 
 def _place(names: Sequence[str], wanted: Sequence[str]) -> int | None:

@@ -71,7 +71,7 @@ def preview_words(preview: ChartPreview) -> str:
     services = {chart.service for chart in preview.lists}
     parts = [counted(len(services), "service"), f"{counted(len(preview.changes), 'price')} changed"]
     counts = ((preview.missing, "missing"), (preview.fresh, "new"), (preview.falls, "lower than the one before"))
-    return ", ".join([*parts, *(f"{len(found)} {words}" for found, words in counts if found)]) + "."
+    return ", ".join([*parts, *(f"{len(rows)} {words}" for rows, words in counts if rows)]) + "."
 
 
 def effect_words(effect: PriceEffect) -> str:
@@ -99,11 +99,11 @@ def zone_effect_words(effect: ZoneEffect) -> str:
     """Return how many pieces change zone with another chart, and the cost."""
     if not effect.pieces:
         return "No package priced by zone has been weighed yet, so there is nothing to compare."
-    told = f"Of the last {counted(effect.pieces, 'piece')} priced by zone, {effect.changed} change zone"
+    share = f"Of the last {counted(effect.pieces, 'piece')} priced by zone, {effect.changed} change zone"
     if not effect.changed:
-        return f"{told}."
+        return f"{share}."
     more = Money(effect.after.minor - effect.before.minor, effect.after.currency)
-    return f"{told}: {effect.farther} farther, {effect.nearer} nearer. Together they cost {_difference(more)}."
+    return f"{share}: {effect.farther} farther, {effect.nearer} nearer. Together they cost {_difference(more)}."
 
 
 def zones_in_use(matrix: str, prefix: str, edition: str, rows: int) -> str:

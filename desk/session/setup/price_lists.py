@@ -135,12 +135,12 @@ def lists_in_use(store: Store, shelf: PriceListFolders, shipped: Charts) -> tupl
 
 
 def _own(folder: Path, charts: Charts, faults: list[FileFault]) -> tuple[ServiceChart, ...]:
-    found: list[FileFault] = []
-    read = read_chart(folder, found, charts.known) if folder.is_dir() else None
+    list_faults: list[FileFault] = []
+    read = read_chart(folder, list_faults, charts.known) if folder.is_dir() else None
     if read is None:
-        found.append(FileFault(folder.name, 0, "", "", f"a folder of that name in {folder.parent}"))
-    faults += found
-    return read.services if read is not None and not found else ()
+        list_faults.append(FileFault(folder.name, 0, "", "", f"a folder of that name in {folder.parent}"))
+    faults += list_faults
+    return read.services if read is not None and not list_faults else ()
 
 
 def _write(own: Path, lists: Sequence[ServiceChart]) -> str:

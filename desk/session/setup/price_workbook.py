@@ -172,13 +172,13 @@ def _header_place(rows: Rows) -> int | None:
 
 def _keys(cells: Sequence[str]) -> dict[int, str]:
     """Return the columns that name a zone, a price group, or a range of them; empty where a number is a price."""
-    found = {}
+    keys = {}
     for at, cell in enumerate(cells):
         match = _KEY.fullmatch(cell.strip().rstrip(_MARKS)) if at else None
         if match:
-            found[at] = f"{int(match[1])}-{int(match[2])}" if match[2] else str(int(match[1]))
-    rising = [int(key.partition("-")[0]) for key in found.values()]
-    return found if rising == sorted(set(rising)) and rising[:1] == [1] else {}
+            keys[at] = f"{int(match[1])}-{int(match[2])}" if match[2] else str(int(match[1]))
+    rising = [int(key.partition("-")[0]) for key in keys.values()]
+    return keys if rising == sorted(set(rising)) and rising[:1] == [1] else {}
 
 
 def _unit_of(text: str) -> str:

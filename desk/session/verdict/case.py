@@ -145,9 +145,9 @@ def goods_only(case: Case, shop: Shop) -> Case:
     products = [shop.product_for(line) for line in order.lines]
     places = [place for place, product in enumerate(products) if product is None or not product.no_goods]
     findings = tuple(
-        found
-        for found in order.findings
-        if found.code is not Code.LINE_DOUBTFUL or not known.get(str(found.facts["item"]))
+        issue
+        for issue in order.findings
+        if issue.code is not Code.LINE_DOUBTFUL or not known.get(str(issue.facts["item"]))
     )
     goods = order if len(places) == len(order.lines) else order.only(places)
     return replace(case, order=replace(goods, findings=findings))
@@ -169,12 +169,12 @@ def unsorted_of(order: Order, shop: Shop) -> Iterator[Finding]:
 
 
 def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Finding]:
-    found = []
+    issues = []
     if case.mailer_name and mailer is None:
-        found.append(finding(Code.MAILER_UNKNOWN, mailer=case.mailer_name))
+        issues.append(finding(Code.MAILER_UNKNOWN, mailer=case.mailer_name))
     by_hand = mailer is not None and mailer.kind.is_stiff and case.weighing is not None and case.weighing.stiff is False
     if mailer is not None and (by_hand or mailer.overrules_kind):
-        found.append(
+        issues.append(
             finding(
                 Code.KIND_OVERRULED,
                 "DMM 101.2.3, 101.1.2",
@@ -187,14 +187,14 @@ def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Findi
     unknown = [*filter(None, unknown)]  # a line without a name is an issue of its own
     if unknown:
         severity = None if is_abroad(case.order.address.country) else Severity.NOTE  # only customs needs it
-        found.append(finding(Code.PRODUCT_UNKNOWN, "", severity, items=tuple(dict.fromkeys(unknown))))
-    return found
+        issues.append(finding(Code.PRODUCT_UNKNOWN, "", severity, items=tuple(dict.fromkeys(unknown))))
+    return issues
 
 
 def _misfits(
     size: Size | None, mailer: Mailer | None, products: tuple[tuple[Product | None, int], ...]
 ) -> Iterator[Finding]:
     kind = mailer.kind if mailer is not None else None
-    found = too_small_for(size, kind, (product for product, _ in products if product is not None))
-    if found is not None:
-        yield found
+    misfits = too_small_for(size, kind, (product for product, _ in products if product is not None))
+    if misfits is not None:
+        yield misfits

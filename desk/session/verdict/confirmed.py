@@ -32,12 +32,12 @@ def guess_cause(family: str, mailer: str) -> str:
     return f"{Code.MAILER_GUESSED}|{family}|{mailer}"
 
 
-def cause_of(found: Finding) -> str:
+def cause_of(issue: Finding) -> str:
     """Return the cause that confirming this finding confirms; empty when every piece is asked."""
-    names = _CAUSES.get(found.code)
-    return "|".join((found.code, *(str(found.facts[name]) for name in names))) if names else ""
+    names = _CAUSES.get(issue.code)
+    return "|".join((issue.code, *(str(issue.facts[name]) for name in names))) if names else ""
 
 
-def is_confirmed(found: Finding, confirmed: frozenset[str]) -> bool:
+def is_confirmed(issue: Finding, confirmed: frozenset[str]) -> bool:
     """Return True when the cause of this finding was confirmed before."""
-    return cause_of(found) in confirmed
+    return cause_of(issue) in confirmed

@@ -47,9 +47,9 @@ def judge(case: Case, terms: Terms) -> Verdict:
 
 def settle(verdict: Verdict, findings: Iterable[Finding]) -> Verdict:
     """Return the verdict with its findings, most serious first, and the status that follows."""
-    found = tuple(findings)
-    ranked = tuple(sorted((one for one in found if not is_of_shop(one)), key=rank))
-    of_shop = tuple(one for one in found if is_of_shop(one)) or verdict.of_shop
+    all_findings = tuple(findings)
+    ranked = tuple(sorted((one for one in all_findings if not is_of_shop(one)), key=rank))
+    of_shop = tuple(one for one in all_findings if is_of_shop(one)) or verdict.of_shop
     case = verdict.case
     where = status(
         weighed=case.weighing is not None,
@@ -69,8 +69,8 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
     letter = None if case.service else letter_instead(posting, quoted, terms.price_rules)
     if letter is not None and REQUESTED in case.answered:
         quoted = letter
-    told = _closed(case, quoted, terms)
-    closed = [found for found in told if found.severity is not Severity.NOTE]
+    closing = _closed(case, quoted, terms)
+    closed = [issue for issue in closing if issue.severity is not Severity.NOTE]
     offer = None if closed else quoted.chosen
     payment = payment_for(offer.facts, policy) if offer else None
     declaration = _declaration(case, weighing, offer, terms)
@@ -90,7 +90,7 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
     )
     findings = [
         *known,
-        *told,
+        *closing,
         *(_without_no_service(quoted.findings) if closed else quoted.findings),
         *declaration.findings,
         *weight_findings(case, weighing, contents, terms.shop),
@@ -158,9 +158,9 @@ def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
 def _guess(case: Case, weighing: Weighing, terms: Terms) -> Iterator[Finding]:
     """Return an issue for a guessed mailer, until it is confirmed for these contents."""
     if weighing.mailer_guessed and not case.mailer:
-        found = finding(Code.MAILER_GUESSED, mailer=weighing.mailer, family=family_of(case.order, terms.shop))
-        if not is_confirmed(found, terms.confirmed):
-            yield found
+        issue = finding(Code.MAILER_GUESSED, mailer=weighing.mailer, family=family_of(case.order, terms.shop))
+        if not is_confirmed(issue, terms.confirmed):
+            yield issue
 
 
 def _goods(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
@@ -194,7 +194,7 @@ def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
     barred = places.barred(address.country, address.postal_code, f"{address.region} {address.city}")
     service = quoted.chosen.facts if quoted.chosen else None
     suspended = places.suspended(address.country, service, terms.on)
-    return [found for found in (barred, suspended) if found is not None]
+    return [issue for issue in (barred, suspended) if issue is not None]
 
 
 def _old_lists(case: Case, terms: Terms) -> list[Finding]:
@@ -204,7 +204,7 @@ def _old_lists(case: Case, terms: Terms) -> list[Finding]:
 
 
 def _without_no_service(findings: Iterable[Finding]) -> Iterator[Finding]:
-    return (found for found in findings if found.code != Code.NO_SERVICE)
+    return (issue for issue in findings if issue.code != Code.NO_SERVICE)
 
 
 def _declaration(case: Case, weighing: Weighing, offer: Offer | None, terms: Terms) -> Declaration:

@@ -58,6 +58,6 @@ def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: S
     if (case.contents_known and is_listed) or not declared.has_form:
         return declared
     unknown = finding(Code.CONTENTS_UNKNOWN, pieces=case.pieces_in_order, listed=is_listed)
-    found = (one for one in declared.findings if one.code not in _OF_EACH_PACKAGE and one.facts.get("item") != "")
+    shared = (one for one in declared.findings if one.code not in _OF_EACH_PACKAGE and one.facts.get("item") != "")
     nothing = zero(declared.total_value.currency)
-    return replace(declared, lines=(), total_net_g=None, total_value=nothing, findings=(unknown, *found))
+    return replace(declared, lines=(), total_net_g=None, total_value=nothing, findings=(unknown, *shared))

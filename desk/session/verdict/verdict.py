@@ -66,13 +66,13 @@ class Verdict:
     @property
     def is_stopped(self) -> bool:
         """True when it has a stop."""
-        return any(found.severity is Severity.STOP for found in self.findings)
+        return any(issue.severity is Severity.STOP for issue in self.findings)
 
     @property
     def to_fix(self) -> tuple[Finding, ...]:
         """Return the stops and the issues that can't be answered: with any of these it must not go."""
         return tuple(
-            found for found in self.findings if is_open(found, self.case.answered) and not is_answerable(found)
+            issue for issue in self.findings if is_open(issue, self.case.answered) and not is_answerable(issue)
         )
 
     @property
@@ -81,7 +81,7 @@ class Verdict:
         declared = self.declaration
         if declared is None or (not declared.has_form and not declared.findings):
             return ()
-        return tuple(found for found in self.findings if found.code in DECLARED and is_open(found, self.case.answered))
+        return tuple(issue for issue in self.findings if issue.code in DECLARED and is_open(issue, self.case.answered))
 
     @property
     def stays_here(self) -> bool:

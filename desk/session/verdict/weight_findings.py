@@ -23,8 +23,8 @@ def weight_findings(case: Case, weighing: Weighing, contents: Contents, shop: Sh
     if case.pieces_in_order > 1:
         return []
     expected = expect(contents.products, contents.mailer, shop.policy.insert_weight)
-    found = check_weight(weighing.shown, expected) if expected else None
-    return [found] if found else []
+    issue = check_weight(weighing.shown, expected) if expected else None
+    return [issue] if issue else []
 
 
 def _learned(fit: WeightVerdict, weighed_before: str, weighing: Weighing, shop: Shop) -> list[Finding]:

@@ -91,23 +91,23 @@ _MEASURED: Mapping[Code, tuple[str, ...]] = {  # weights and sizes, as numbers o
 }
 
 
-def facts_in_words(found: Finding) -> Facts:
+def facts_in_words(issue: Finding) -> Facts:
     """Return the facts as sentences use them, with codes put into words."""
-    facts = Facts(found.facts)
+    facts = Facts(issue.facts)
     for name, words in _EVERYWHERE.items():
         if name in facts:
             facts[name] = words(str(facts[name]))
     if "trait" in facts:
         facts["trait"] = traits_in_words(_several(facts, "trait"))
-    if found.code in WHY:
-        facts["why"] = why_in_words(found.code, str(facts.get("why", "")))
-    for name in _IN_CURRENCY.get(found.code, ()):
+    if issue.code in WHY:
+        facts["why"] = why_in_words(issue.code, str(facts.get("why", "")))
+    for name in _IN_CURRENCY.get(issue.code, ()):
         if "currency" in facts:  # an older version stored some sums without
             facts[name] = sum_in_words(str(facts[name]), str(facts["currency"]))
-    for name in _MEASURED.get(found.code, ()):
+    for name in _MEASURED.get(issue.code, ()):
         facts[name] = measure(str(facts[name]))
-    if found.code in _WORDED:
-        _WORDED[found.code](facts)
+    if issue.code in _WORDED:
+        _WORDED[issue.code](facts)
     facts.update({name: ", ".join(fact) for name, fact in facts.items() if isinstance(fact, tuple)})
     return facts
 

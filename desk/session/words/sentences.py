@@ -28,16 +28,16 @@ CATALOG: Mapping[Code, tuple[str, str]] = {
 OWN_WORDS = ("{bought}", "{service}", "{goods}", "{country}")
 
 
-def sentence(found: Finding) -> str:
+def sentence(issue: Finding) -> str:
     """Return the issue or reason in one or two sentences; KeyError for a code without words."""
-    words = CATALOG[found.code][0]
-    text = words.format_map(facts_in_words(found))
+    words = CATALOG[issue.code][0]
+    text = words.format_map(facts_in_words(issue))
     return text[:1].upper() + text[1:] if words.startswith(OWN_WORDS) else text
 
 
-def way_out(found: Finding) -> str:
+def way_out(issue: Finding) -> str:
     """Return what to do about it; empty where nothing needs doing."""
-    return CATALOG[found.code][1].format_map(facts_in_words(found))
+    return CATALOG[issue.code][1].format_map(facts_in_words(issue))
 
 
 # How a rule is known belongs in the tables and in SOURCE.md; screens name documents only.
@@ -58,9 +58,9 @@ _SHOWN = {
 }
 
 
-def shown_source(found: Finding) -> str:
+def shown_source(issue: Finding) -> str:
     """Return the document a screen names under a finding; empty where there is none."""
-    return document_of(found.source)
+    return document_of(issue.source)
 
 
 def document_of(source: str) -> str:

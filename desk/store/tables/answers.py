@@ -30,17 +30,17 @@ def answer(tx: Transaction, piece_id: int, code: str) -> bool:
 
 def withdraw(tx: Transaction, piece_id: int, code: str) -> bool:
     """Withdraw an answer. Return False when there was none."""
-    found = _ids(tx, piece_id, code)
-    tx.delete(schema.answers, found)
-    return bool(found)
+    ids = _ids(tx, piece_id, code)
+    tx.delete(schema.answers, ids)
+    return bool(ids)
 
 
 def of_weight(conn: Connection, piece_ids: Iterable[int]) -> dict[int, int]:
     """Return the answers about the weight of these pieces: answer id to piece id."""
-    found: dict[int, int] = {}
+    by_piece: dict[int, int] = {}
     for some in chunks(piece_ids):
-        found |= {row.id: row.piece_id for row in conn.execute(_OF_WEIGHT, {"ids": some})}
-    return found
+        by_piece |= {row.id: row.piece_id for row in conn.execute(_OF_WEIGHT, {"ids": some})}
+    return by_piece
 
 
 def _ids(tx: Transaction, piece_id: int, code: str) -> list[int]:

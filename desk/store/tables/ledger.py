@@ -33,11 +33,11 @@ def rows(conn: Connection, first: date | None = None, last: date | None = None) 
 
 def of_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[LedgerRow]:
     """Return every row of these pieces, in the order written."""
-    found: list[LedgerRow] = []
+    rows: list[LedgerRow] = []
     for some in chunks(sorted(piece_ids)):
         wanted = select(schema.ledger).where(schema.ledger.c.piece_id.in_(some)).order_by(schema.ledger.c.id)
-        found += [_from_row(row) for row in conn.execute(wanted)]
-    return found
+        rows += [_from_row(row) for row in conn.execute(wanted)]
+    return rows
 
 
 def _to_row(row: LedgerRow, now: str) -> dict[str, object]:

@@ -50,11 +50,11 @@ def sums(conn: Connection, by: GroupBy, first: date | None = None, last: date | 
     key = _KEYS[by].label("grouped")
     wanted = select(key, _ROW.currency, _ROW.entry, func.sum(_ROW.amount_minor)).select_from(_source(by))
     wanted = wanted.where(*_days(first, last)).group_by(key, _ROW.currency, _ROW.entry)
-    found = [
+    groups = [
         LedgerSum(group or "", currency, Entry(entry), int(minor))
         for group, currency, entry, minor in conn.execute(wanted)
     ]
-    return sorted(found, key=lambda one: (one.group, one.currency))
+    return sorted(groups, key=lambda one: (one.group, one.currency))
 
 
 def packages(

@@ -52,12 +52,12 @@ class OrderComparison:
 
 def compare_with_stored(conn: Connection, orders: Sequence[Order]) -> OrderComparison:
     """Sort orders into new, same and changed; of one given twice, the later counts."""
-    given = {(order.source, order.number): order for order in orders}
-    known = _known(conn, given)
+    by_key = {(order.source, order.number): order for order in orders}
+    known = _known(conn, by_key)
     new: list[Order] = []
     same: list[Order] = []
     changed: dict[int, Order] = {}
-    for key, order in given.items():
+    for key, order in by_key.items():
         order_id, digest = known.get(key, (0, ""))
         if not order_id:
             new.append(order)
@@ -126,42 +126,42 @@ def check_all(conn: Connection) -> None:
     A digest no longer fits once the address was forgotten, nor in data corrected before digests recorded corrections.
     """
     for row in conn.execute(select(schema.orders)):
-        found = _stored(row).order
-        if (found.number, found.source) != (row.number, row.source):
+        order = _stored(row).order
+        if (order.number, order.source) != (row.number, row.source):
             raise ValueError(f"order {row.id} is filed under another number")
         fits = _hash(without_version(row.content)) == _of_content(row.digest)
-        if not fits and not is_forgotten(found) and not _is_corrected(found):
+        if not fits and not is_forgotten(order) and not _is_corrected(order):
             raise ValueError(f"order {row.id} is not as it was saved")
 
 
 def some_orders(conn: Connection, order_ids: Iterable[int]) -> dict[int, StoredOrder]:
     """Return the existing orders among these, by id."""
-    found: dict[int, StoredOrder] = {}
+    by_id: dict[int, StoredOrder] = {}
     for some in chunks(list(order_ids)):
         rows = conn.execute(select(schema.orders).where(schema.orders.c.id.in_(some)))
-        found |= {row.id: _stored(row) for row in rows}
-    return found
+        by_id |= {row.id: _stored(row) for row in rows}
+    return by_id
 
 
 def to_countries(conn: Connection, countries: Iterable[str], among: Iterable[int]) -> dict[int, StoredOrder]:
     """Return the orders among these that go to these countries, by id."""
     row, wanted = schema.orders.c, set(countries)
     named = [row.content.contains(f'"country":{plain_text(country)}', autoescape=True) for country in sorted(wanted)]
-    found: dict[int, StoredOrder] = {}
+    by_id: dict[int, StoredOrder] = {}
     for some in chunks(sorted(among)):
         stored = map(_stored, conn.execute(select(schema.orders).where(row.id.in_(some), or_(false(), *named))))
-        found |= {one.id: one for one in stored if one.order.address.country in wanted}
-    return found
+        by_id |= {one.id: one for one in stored if one.order.address.country in wanted}
+    return by_id
 
 
 def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
     """Return order ids by number; if two sources share a number, the order imported last."""
     row = schema.orders.c
-    found: dict[str, int] = {}
+    ids: dict[str, int] = {}
     for some in chunks(list(numbers)):
         rows = conn.execute(select(row.number, row.id).where(row.number.in_(some)).order_by(row.id))
-        found |= {row.number: row.id for row in rows}
-    return found
+        ids |= {row.number: row.id for row in rows}
+    return ids
 
 
 def ids_ending(conn: Connection, digits: str) -> dict[str, int]:
@@ -176,9 +176,9 @@ def ids_with_text(conn: Connection, text: str) -> list[int]:
     row = schema.orders.c
     quoted = {plain_text(way)[1:-1] for way in (text, text.casefold(), text.upper(), text.title())}
     ways = [column.icontains(way, autoescape=True) for way in sorted(quoted) for column in (row.number, row.content)]
-    found = conn.execute(select(row.id, row.number, row.content).where(or_(*ways)))
+    rows = conn.execute(select(row.id, row.number, row.content).where(or_(*ways)))
     wanted = text.casefold()  # in a value: the query also finds it in the name of a field, such as country
-    return [one.id for one in found if any(wanted in each.casefold() for each in (one.number, *texts_in(one.content)))]
+    return [one.id for one in rows if any(wanted in each.casefold() for each in (one.number, *texts_in(one.content)))]
 
 
 def correct(tx: Transaction, order_id: int, order: Order) -> None:
@@ -188,7 +188,7 @@ def correct(tx: Transaction, order_id: int, order: Order) -> None:
 
 
 def _is_corrected(order: Order) -> bool:
-    return any(found.code is Code.EDITED_BY_HAND for found in order.findings)
+    return any(issue.code is Code.EDITED_BY_HAND for issue in order.findings)
 
 
 def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
@@ -198,7 +198,7 @@ def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
     cannot be undone. `Store.wipe_forgotten` must follow: until then old pages of the file contain the texts.
     """
     stored = {number: _stored_row(row) for number, row in tx.rows(schema.orders, order_ids).items()}
-    texts = {number: {"content": to_text(_without_address(kept.order))} for number, kept in stored.items()}
+    texts = {number: {"content": to_text(_without_address(order.order))} for number, order in stored.items()}
     blanked = tx.update(schema.orders, texts)
     if blanked:
         journal.forget_images(tx)

@@ -119,16 +119,16 @@ def record(tx: Transaction, piece_id: int, weighing: Weighing, at: datetime | No
     return _record(tx, {piece_id: weighing}, at)[0]
 
 
-def record_many(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None = None) -> Recorded:
+def record_many(tx: Transaction, weighings: Mapping[int, Weighing], at: datetime | None = None) -> Recorded:
     """Save weighings by piece id, except unchanged ones and those of paid pieces."""
-    before = {piece.id: piece for piece in some_pieces(tx.conn, found)}
-    other = [number for number, weighing in found.items() if before[number].weighing != weighing]
-    kept = tuple(number for number in other if before[number].is_paid)
-    moved = {number: found[number] for number in other if not before[number].is_paid}
+    before = {piece.id: piece for piece in some_pieces(tx.conn, weighings)}
+    other = [number for number, weighing in weighings.items() if before[number].weighing != weighing]
+    paid = tuple(number for number in other if before[number].is_paid)
+    moved = {number: weighings[number] for number in other if not before[number].is_paid}
     _record(tx, moved, at)
     new = tuple(number for number in moved if before[number].weighing is None)
     changed = tuple(number for number in moved if before[number].weighing is not None)
-    return Recorded(new, len(found) - len(other), changed, kept)
+    return Recorded(new, len(weighings) - len(other), changed, paid)
 
 
 def all_pieces(conn: Connection) -> list[StoredPiece]:
@@ -164,8 +164,8 @@ def numbers(conn: Connection) -> dict[str, str]:
     """Return what people call each piece, by its reference."""
     row, several = schema.pieces.c, func.count().over(partition_by=schema.pieces.c.order_id)
     joined = select(schema.orders.c.number, row.number.label("piece"), several.label("pieces"))
-    found = conn.execute(joined.join(schema.orders, row.order_id == schema.orders.c.id))
-    return {(key := PieceKey(one.number, one.piece)).reference: key.number_among(one.pieces) for one in found}
+    rows = conn.execute(joined.join(schema.orders, row.order_id == schema.orders.c.id))
+    return {(key := PieceKey(one.number, one.piece)).reference: key.number_among(one.pieces) for one in rows}
 
 
 def numbers_to_weigh(conn: Connection) -> list[str]:
@@ -183,19 +183,19 @@ def numbers_to_weigh(conn: Connection) -> list[str]:
 
 def piece(conn: Connection, piece_id: int) -> StoredPiece:
     """Return the piece with that id. Raises KeyError when there is none."""
-    found = _read(conn, [piece_id])
-    if not found:
+    stored = _read(conn, [piece_id])
+    if not stored:
         raise KeyError(piece_id)
-    return found[0]
+    return stored[0]
 
 
 def first_unpaid(conn: Connection) -> int | None:
     """Return the first piece without its postage that has not left; None when there is none."""
     row = schema.pieces.c
-    found: int | None = conn.execute(
+    first: int | None = conn.execute(
         select(func.min(row.id)).where(row.handed_over_at.is_(None), row.postage_on_at.is_(None))
     ).scalar_one()
-    return found
+    return first
 
 
 def latest_weighed(conn: Connection, most: int) -> list[int]:
@@ -273,10 +273,10 @@ def unpack(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
 def inside(conn: Connection, carriers: Iterable[int]) -> list[StoredPiece]:
     """Return the pieces packed into any of these."""
     row = schema.pieces.c
-    found: list[int] = []
+    ids: list[int] = []
     for some in chunks(list(carriers)):
-        found += conn.execute(select(row.id).where(row.together_with.in_(some))).scalars()
-    return some_pieces(conn, found)
+        ids += conn.execute(select(row.id).where(row.together_with.in_(some))).scalars()
+    return some_pieces(conn, ids)
 
 
 def _record(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None) -> range:
@@ -303,11 +303,11 @@ def _unpaid_rows(tx: Transaction, piece_ids: Iterable[int], what: str) -> dict[i
     return rows
 
 
-def _ask_again(tx: Transaction, found: Mapping[int, Weighing]) -> None:
+def _ask_again(tx: Transaction, weighings: Mapping[int, Weighing]) -> None:
     """Withdraw the answers about a weight that has changed."""
-    answered = answers.of_weight(tx.conn, found)
+    answered = answers.of_weight(tx.conn, weighings)
     before = {piece.id: piece.weighing for piece in some_pieces(tx.conn, set(answered.values()))}
-    moved = {number for number, weighing in before.items() if not weighing or weighing.shown != found[number].shown}
+    moved = {number for number, weighing in before.items() if not weighing or weighing.shown != weighings[number].shown}
     tx.delete(schema.answers, [number for number, piece_id in answered.items() if piece_id in moved])
 
 
@@ -316,28 +316,28 @@ def _new_row(order_id: int, number: int) -> dict[str, object]:
 
 
 def _order_ids(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
-    found: dict[str, int] = {}
+    ids: dict[str, int] = {}
     for some in chunks(numbers):
-        found |= {row.number: row.newest for row in conn.execute(newest_orders(), {"numbers": some})}
-    return found
+        ids |= {row.number: row.newest for row in conn.execute(newest_orders(), {"numbers": some})}
+    return ids
 
 
 def _piece_ids(conn: Connection, order_ids: Iterable[int], *, as_weighed: bool = False) -> dict[tuple[int, int], int]:
     """Return piece ids by order id and piece number; `as_weighed`, a piece packed into another gives that one's id."""
-    found: dict[tuple[int, int], int] = {}
+    ids: dict[tuple[int, int], int] = {}
     for some in chunks(order_ids):
         for order_id, number, piece_id in conn.execute(ids_in_orders(as_weighed=as_weighed), {"orders": some}):
-            found[order_id, number] = piece_id
-    return found
+            ids[order_id, number] = piece_id
+    return ids
 
 
 def _read(conn: Connection, piece_ids: list[int] | None) -> list[StoredPiece]:
     codes, whole = answers_and_pieces(some=piece_ids is not None)
-    given = {} if piece_ids is None else {"ids": piece_ids}
+    values = {} if piece_ids is None else {"ids": piece_ids}
     answered: dict[int, set[str]] = defaultdict(set)
-    for piece_id, code in conn.execute(codes, given):
+    for piece_id, code in conn.execute(codes, values):
         answered[piece_id].add(code)
-    return [_stored(row, frozenset(answered.get(row.id, ()))) for row in conn.execute(whole, given)]
+    return [_stored(row, frozenset(answered.get(row.id, ()))) for row in conn.execute(whole, values)]
 
 
 def _stored(row: Row[Any], answered: frozenset[str]) -> StoredPiece:

@@ -42,8 +42,8 @@ def unread(engine: Engine) -> frozenset[str]:
 def write(tx: Transaction, name: str, record: object) -> bool:
     """Save a record under a name. Return False when it was unchanged."""
     _UNREAD.get(tx.conn.engine, set()).discard(name)
-    found = tx.conn.execute(select(schema.settings.c.id).where(schema.settings.c.name == name)).scalar()
-    if found is None:
+    row_id = tx.conn.execute(select(schema.settings.c.id).where(schema.settings.c.name == name)).scalar()
+    if row_id is None:
         tx.insert(schema.settings, [{"name": name, "content": to_text(record)}])
         return True
-    return bool(tx.update(schema.settings, {found: {"content": to_text(record)}}))
+    return bool(tx.update(schema.settings, {row_id: {"content": to_text(record)}}))

@@ -32,15 +32,19 @@ def save(tx: Transaction, shop: Shop) -> tuple[str, ...]:
     records = dict(_rows(shop))
     columns_by_key = {key: {"place": place, "content": to_text(record)} for key, (place, record) in records.items()}
     row = schema.shop_rows.c
-    kept = {(found.kind, found.name): found for found in tx.conn.execute(select(schema.shop_rows).order_by(row.id))}
-    gone = {key: found.id for key, found in kept.items() if key not in columns_by_key}
-    new = {key: columns for key, columns in columns_by_key.items() if key not in kept}
+    before = {
+        (stored.kind, stored.name): stored for stored in tx.conn.execute(select(schema.shop_rows).order_by(row.id))
+    }
+    gone = {key: stored.id for key, stored in before.items() if key not in columns_by_key}
+    new = {key: columns for key, columns in columns_by_key.items() if key not in before}
     moved = {
-        key: kept[key].id for key in columns_by_key if key in kept and _is_another(kept[key].content, records[key][1])
+        key: before[key].id
+        for key in columns_by_key
+        if key in before and _is_another(before[key].content, records[key][1])
     }
     tx.delete(schema.shop_rows, gone.values())
     tx.insert(schema.shop_rows, [{"kind": kind, "name": name, **new[kind, name]} for kind, name in new])
-    tx.update(schema.shop_rows, {kept[key].id: columns_by_key[key] for key in columns_by_key if key in kept})
+    tx.update(schema.shop_rows, {before[key].id: columns_by_key[key] for key in columns_by_key if key in before})
     _count_stamps(tx, shop, {name for kind, name in (*new, *moved) if kind == "stamp"})
     return tuple(sorted(" ".join(key).strip() for key in (*gone, *new, *moved)))
 
@@ -110,12 +114,12 @@ def _records(shop: Shop) -> Iterator[tuple[str, str, object]]:
 
 
 def _stamps_by_name(stamps: Iterable[StampStock]) -> dict[str, StampStock]:
-    found: dict[str, StampStock] = {}
+    by_name: dict[str, StampStock] = {}
     for stamp in stamps:
         name = movements.stamp_name(stamp)
-        before = found.get(name)
-        found[name] = replace(stamp, count=before.count + stamp.count) if before else stamp
-    return found
+        before = by_name.get(name)
+        by_name[name] = replace(stamp, count=before.count + stamp.count) if before else stamp
+    return by_name
 
 
 def _named(kind: str, records: Mapping[str, object]) -> Iterator[tuple[str, str, object]]:

@@ -125,9 +125,9 @@ class BeforeWeighingPage(QWidget):
         if thing is not None and is_status(thing):
             self._desk.do(sort_status, str(thing.found.facts["status"]), ships=ships)
 
-    def _hear(self, told: DeskChanges) -> None:
+    def _hear(self, desk_changes: DeskChanges) -> None:
         """Mark the list stale when orders or the shop changed; a weight changes nothing here."""
-        changes = told.changes
+        changes = desk_changes.changes
         self._is_stale = self._is_stale or bool(changes.orders or changes.shop or changes.settings)
 
     def _look(self) -> None:

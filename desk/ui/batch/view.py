@@ -172,9 +172,9 @@ class BatchView(Screen):
             jumps.append(Jump(words, partial(self.show_those, PieceStatus.NEEDS_A_LOOK)))
         return jumps
 
-    def refresh(self, told: DeskChanges) -> None:
+    def refresh(self, changes: DeskChanges) -> None:
         """Show the current batch, on the page that fits."""
-        self.list.refresh(told)
+        self.list.refresh(changes)
         show_short(self.desk)
         if self.pages.currentWidget() is self.piece:
             self.piece.refresh()

@@ -187,8 +187,8 @@ class BenchLayout(Screen):
         if verdict is None:
             self.write.show_placement(None, stiff=False)
             return
-        said = self.placement.stiff
-        self.write.show_placement(self.placement, stiff=verdict.contents.stiff if said is None else said)
+        stiff = self.placement.stiff
+        self.write.show_placement(self.placement, stiff=verdict.contents.stiff if stiff is None else stiff)
 
     def _show_figure(self, verdict: Verdict | None) -> None:
         if verdict is None or self._view is None or self.piece is None:
@@ -231,7 +231,7 @@ class BenchLayout(Screen):
         """Show the scale's display; a hidden bench waits until it is visible."""
         if not self.isVisible():
             return
-        said = self.scale_card.said
+        sentence = self.scale_card.said
         self.scale_card.show_live(live)
         ruler = self._view.ruler if self._view else None
         verdict = self.verdict
@@ -240,7 +240,7 @@ class BenchLayout(Screen):
         self.scale_card.show_ruler(ruler)
         if verdict is not None and verdict.case.weighing is None:
             self._show_figure(verdict)  # what to do next depends on whether there is a scale
-        if self.scale_card.said != said:
+        if self.scale_card.said != sentence:
             self._fit_middle()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

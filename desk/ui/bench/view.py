@@ -183,8 +183,8 @@ class BenchScreen(BenchLayout):
         """Show one strip for the batch when prices are outdated, until it is dismissed for the day."""
         past = ages_of(self.desk.pile.counts.last_days)
         ways = (("Price lists", self._open_price_lists), ("Dismiss", self._dismiss_ages))
-        told = OngoingState(past, Severity.LOOK, ways, only_on=TITLE, dismissed=self._dismiss_ages)
-        self.desk.state("price-age", told if past and not is_dismissed(self.desk.sitting) else None)
+        state = OngoingState(past, Severity.LOOK, ways, only_on=TITLE, dismissed=self._dismiss_ages)
+        self.desk.state("price-age", state if past and not is_dismissed(self.desk.sitting) else None)
 
     def _dismiss_ages(self) -> None:
         self.desk.do_quietly(dismiss)

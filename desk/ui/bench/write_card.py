@@ -47,7 +47,7 @@ class WriteCard(Card):
             "thicker": "thicker",
         }
         self.mailer = KeyWord("M", "mailer", can_shrink=True)
-        self.feels = {name: KeyWord(FEELS[name], said, can_hold=True) for name, said in words.items()}
+        self.feels = {name: KeyWord(FEELS[name], label, can_hold=True) for name, label in words.items()}
         self.stiff = KeyWord("B", "rigid", can_hold=True)
         self.uneven = KeyWord("U", "lumpy", can_hold=True)
         line = FlowLayout(gap=6)

@@ -93,11 +93,11 @@ class AfterPage(QWidget):
 
     def refresh(self) -> None:
         """Show what left, the latest first."""
-        kept = {self.mailed[row].piece_id for row in self.table.chosen_rows() if row < len(self.mailed)}
+        selected = {self.mailed[row].piece_id for row in self.table.chosen_rows() if row < len(self.mailed)}
         self.mailed = mailed_pieces(self.desk.sitting, self.desk.pile)
         self.model.show_rows([_cells(one) for one in self.mailed])
         for row, one in enumerate(self.mailed):
-            if one.piece_id in kept:
+            if one.piece_id in selected:
                 self.table.selectRow(row)
                 break
         if not self.template.hasFocus():
@@ -111,10 +111,10 @@ class AfterPage(QWidget):
 
     def chosen(self) -> list[MailedPiece]:
         """Return the packages of the selected rows; says so when there is none."""
-        found = [self.mailed[row] for row in self.table.chosen_rows()]
-        if not found:
+        selected = [self.mailed[row] for row in self.table.chosen_rows()]
+        if not selected:
             self.desk.happened.emit(Event("Select packages in the list first.", Severity.LOOK))
-        return found
+        return selected
 
     def mark(self, status: PieceStatus | None) -> None:
         """Mark the selected packages, with the typed reason."""
@@ -182,9 +182,9 @@ class AfterPage(QWidget):
     def copy_message(self) -> None:
         """Copy the message for the first selected package."""
         if chosen := self.chosen():
-            (found,) = messages(self.desk.sitting, self.desk.pile, chosen[:1])
-            QGuiApplication.clipboard().setText(found.text)
-            self.desk.happened.emit(Event(f"Copied the message for {found.order}."))
+            (message,) = messages(self.desk.sitting, self.desk.pile, chosen[:1])
+            QGuiApplication.clipboard().setText(message.text)
+            self.desk.happened.emit(Event(f"Copied the message for {message.order}."))
 
     def ask_where(self) -> None:
         """Ask for a file and save the messages for the selected packages, or for all."""

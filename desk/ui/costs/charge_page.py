@@ -126,11 +126,11 @@ class ChargePage(QWidget):
         least = thresholds(self.desk.sitting).overcharged
         if not self.over.hasFocus():
             self.over.setText(measure(least.text()) if least else "")
-        found = overcharged(shipping_costs(self.rows), least) if least else []
-        parts = [f"{one.order} {amount_words(one.paid - one.cost)}" for one in found[:MOST_LISTED]]
-        more = f", and {len(found) - MOST_LISTED} more" if len(found) > MOST_LISTED else ""
+        orders = overcharged(shipping_costs(self.rows), least) if least else []
+        parts = [f"{one.order} {amount_words(one.paid - one.cost)}" for one in orders[:MOST_LISTED]]
+        more = f", and {len(orders) - MOST_LISTED} more" if len(orders) > MOST_LISTED else ""
         words = (
-            f"Overcharged, the most first: {', '.join(parts)}{more}." if found else "No order was overcharged by more."
+            f"Overcharged, the most first: {', '.join(parts)}{more}." if orders else "No order was overcharged by more."
         )
         self.overpaid.setText(words if least else "")
         self.overpaid.setVisible(least is not None)

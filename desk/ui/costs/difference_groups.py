@@ -56,13 +56,13 @@ class DifferenceGroups(QWidget):
             column.addWidget(part, 1 if part is self.stack else 0)
         self.back_button.hide()
 
-    def show_groups(self, found: Sequence[DifferenceGroup]) -> None:
+    def show_groups(self, groups: Sequence[DifferenceGroup]) -> None:
         """Show these groups; the row stays selected. The packages of one stay open unless the groups changed."""
         row = max(self.group_table.currentIndex().row(), 0)
-        is_same, self.found = list(found) == list(self.found), found
-        self.groups.show_rows([_group_cells(group) for group in found])
-        self.group_table.selectRow(min(row, len(found) - 1))
-        self.setVisible(bool(found))
+        is_same, self.found = list(groups) == list(self.found), groups
+        self.groups.show_rows([_group_cells(group) for group in groups])
+        self.group_table.selectRow(min(row, len(groups) - 1))
+        self.setVisible(bool(groups))
         if not is_same:
             self._turn(self.group_table)
         self._name_cause()

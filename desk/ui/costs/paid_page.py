@@ -96,24 +96,24 @@ class PaidPage(QWidget):
     def match(self, read: Callable[[], list[Matched]]) -> None:
         """Match a list and show its rows; a list that cannot be read says why."""
         try:
-            found, fault = read(), ""
+            matched, fault = read(), ""
         except Fault as refused:
-            found, fault = [], str(refused)
-        self.show_rows(found, fault)
+            matched, fault = [], str(refused)
+        self.show_rows(matched, fault)
 
-    def show_rows(self, found: list[Matched], fault: str = "") -> None:
+    def show_rows(self, matched: list[Matched], fault: str = "") -> None:
         """Show the rows of a list, those without a package first."""
-        self.matched = sorted(found, key=lambda one: (one.piece_id is not None, one.row.line))
-        fitting = sum(one.piece_id is not None for one in found)
+        self.matched = sorted(matched, key=lambda one: (one.piece_id is not None, one.row.line))
+        fitting = sum(one.piece_id is not None for one in matched)
         self.rows.show_rows([_row_cells(one) for one in self.matched])
         self.words.setText(
-            f"{counted(fitting, 'row')} matched to a package, {len(found) - fitting} not."
-            if found
+            f"{counted(fitting, 'row')} matched to a package, {len(matched) - fitting} not."
+            if matched
             else "Import or paste a list with order numbers, tracking numbers and what you paid."
         )
         self.fault.setText(fault)
         self.fault.setVisible(bool(fault))
-        self.row_table.setVisible(bool(found))
+        self.row_table.setVisible(bool(matched))
         self.enter.setEnabled(bool(fitting))
 
     def enter_rows(self) -> None:

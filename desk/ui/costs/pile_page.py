@@ -57,14 +57,14 @@ class PilePage(QWidget):
 
     def refresh(self) -> None:
         """Show the current batch."""
-        found = cost_list(self.desk.pile)
-        shown = [row for row in found.rows if row.loses or not self._losing]
-        ages = {at: (row.age.short, row.age.words) for at, row in enumerate(shown) if row.age.short}
-        self.model.show_rows([self._cells(row) for row in shown], ages)
-        self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
-        sums = found.sums
+        costs = cost_list(self.desk.pile)
+        rows = [row for row in costs.rows if row.loses or not self._losing]
+        ages = {at: (row.age.short, row.age.words) for at, row in enumerate(rows) if row.age.short}
+        self.model.show_rows([self._cells(row) for row in rows], ages)
+        self.pages.setCurrentWidget(self.table if costs.rows else self.nothing)
+        sums = costs.sums
         self._brief = "{pieces}: margin {margin}, postage {postage}".format(
-            pieces=counted(len(found.rows), "piece"),
+            pieces=counted(len(costs.rows), "piece"),
             margin=amount_words(sums.margin),
             postage=amount_words(sums.postage),
         )
@@ -72,17 +72,17 @@ class PilePage(QWidget):
             "{pieces}: shipping paid {charged}, refunds {refund}{asked}, postage {postage}{over}, "
             "materials {materials}, margin {margin}."
         ).format(
-            pieces=counted(len(found.rows), "piece"),
+            pieces=counted(len(costs.rows), "piece"),
             charged=amount_words(sums.charged),
             refund=amount_words(sums.refund),
-            asked=f" ({amount_words(found.asked)} requested)" if found.asked else "",
+            asked=f" ({amount_words(costs.asked)} requested)" if costs.asked else "",
             postage=amount_words(sums.postage),
             over=f" (and {amount_words(sums.overpaid)} overpaid with stamps)" if sums.overpaid else "",
             materials=amount_words(sums.materials),
             margin=amount_words(sums.margin),
         )
-        still = f"{found.open} more have no postage yet." if found.open else ""
-        self._sums = " ".join(filter(None, (words, found.ages, still))) if found.rows else ""
+        still = f"{costs.open} more have no postage yet." if costs.open else ""
+        self._sums = " ".join(filter(None, (words, costs.ages, still))) if costs.rows else ""
         self.hints.setVisible(self._hints_shown)
         self.hints.setText(self._hint_words() if self._hints_shown else "")
         self._fold()
@@ -118,8 +118,8 @@ class PilePage(QWidget):
             self.desk.piece_opened.emit(piece)
 
     def _hint_words(self) -> str:
-        found = size_hints(self.desk.pile.batch(), self.desk.pile.terms)
-        if not found:
+        hints = size_hints(self.desk.pile.batch(), self.desk.pile.terms)
+        if not hints:
             return "No other mailer size would save anything on this batch."
         line = "{mailer}: {words} would save {saves} on {pieces} of these pieces"
         lines = [
@@ -129,7 +129,7 @@ class PilePage(QWidget):
                 saves=amount_words(hint.saves),
                 pieces=hint.pieces,
             )
-            for hint in found[:MOST_HINTS]
+            for hint in hints[:MOST_HINTS]
         ]
         return "\n".join(["For your next mailer order", *lines])
 

@@ -69,7 +69,7 @@ class CostsView(Screen):
             Act(SIZES, "Mailer sizes that would save", self.pile.toggle_hints),
         )
 
-    def refresh(self, told: DeskChanges) -> None:  # noqa: ARG002 - the sums change with any piece
+    def refresh(self, changes: DeskChanges) -> None:  # noqa: ARG002 - the sums change with any piece
         """Refresh the open page."""
         next(page for page in self._pages.values() if page is self.stack.currentWidget()).refresh()
 

@@ -61,9 +61,9 @@ class DetailsCard(Card):
         return missing is not None and missing.mark.is_issue
 
     def _show_missing(self) -> None:
-        found = [(name, self.view.at_detail(name)) for name in self.names]
+        missing = [(name, self.view.at_detail(name)) for name in self.names]
         self.form.show_faults(
-            (name, one.mark, f"{one.words} {one.way_out}".strip()) for name, one in found if one is not None
+            (name, one.mark, f"{one.words} {one.way_out}".strip()) for name, one in missing if one is not None
         )
 
     def _keep(self, name: str) -> None:

@@ -126,9 +126,9 @@ class CustomsView(Screen):
         words = counted(count, "declaration is incomplete", "declarations are incomplete")
         return (Jump(words, self.next_missing),) if count else ()
 
-    def refresh(self, told: DeskChanges) -> None:
+    def refresh(self, changes: DeskChanges) -> None:
         """Show the current declarations."""
-        if not (told.pieces or told.changes.shop or told.changes.orders):
+        if not (changes.pieces or changes.changes.shop or changes.changes.orders):
             return
         pile = self.desk.pile
         chosen = self._chosen()
@@ -153,9 +153,9 @@ class CustomsView(Screen):
             key=lambda row: sum(one.mark == Severity.LOOK for one in self.views[row.piece_id].all_missing),
         )
         fine = next((row for row in self.model.rows if not row.is_lacking), most)
-        shown = most if name == "trouble" else fine
-        self.table.selectRow(self.model.rows.index(shown))
-        if shown.is_lacking:
+        chosen = most if name == "trouble" else fine
+        self.table.selectRow(self.model.rows.index(chosen))
+        if chosen.is_lacking:
             self.editor.focus_first_missing()
 
     def next_missing(self) -> None:
@@ -178,7 +178,7 @@ class CustomsView(Screen):
 
 
 def _is_incomplete(verdict: Verdict) -> bool:
-    return any(found.code in IN_FIELDS for found in verdict.customs_open)
+    return any(issue.code in IN_FIELDS for issue in verdict.customs_open)
 
 
 def build(desk: Desk) -> Screen:

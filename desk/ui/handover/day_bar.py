@@ -43,8 +43,8 @@ class DayBar(QWidget):
         with QSignalBlocker(self.box):
             self.box.clear()
             self.box.addItems([f"Ready now ({pieces_in_words(ready)})", *words])
-            shown = next((place for place, one in enumerate(days, 1) if one.day == before), 0)
-            self.box.setCurrentIndex(shown)
+            chosen = next((place for place, one in enumerate(days, 1) if one.day == before), 0)
+            self.box.setCurrentIndex(chosen)
 
     def step(self, by: int) -> None:
         """Show an earlier day (1) or a later one (-1); what is ready now comes after the latest."""

@@ -125,10 +125,10 @@ class LabelsPage(QWidget):
     def refresh(self) -> None:
         """Show the current labels and scans."""
         rows = [self._row(index, one) for index, one in enumerate(self.matches)]
-        kept = self.table.chosen_rows()
+        selected = self.table.chosen_rows()
         self.model.show_rows(rows)
-        if kept and kept[0] < len(rows):
-            self.table.selectRow(kept[0])
+        if selected and selected[0] < len(rows):
+            self.table.selectRow(selected[0])
         elif not rows:
             self.picture.setPixmap(QPixmap())
         settled = sum(bool(row[1]) for row in rows)

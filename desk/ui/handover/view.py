@@ -208,7 +208,7 @@ class HandOverView(Screen):
         elif self.days.day is not None:
             self.days.toggle()
 
-    def refresh(self, told: DeskChanges) -> None:  # noqa: ARG002 - sums change with any piece
+    def refresh(self, changes: DeskChanges) -> None:  # noqa: ARG002 - sums change with any piece
         """Show the current batch."""
         status = self.desk.pile.counts.status
         self.days.show_days(sum(status[one] for one in CAN_GO), self.desk.do_quietly(days_that_left) or ())
@@ -229,22 +229,22 @@ class HandOverView(Screen):
     def _show_list(self) -> None:
         """Show what is ready now, or what left on the chosen day."""
         day = self.days.day
-        found = hand_over_list(self.desk.pile, day)
+        shown_list = hand_over_list(self.desk.pile, day)
         self.table.clearSpans()
-        notes = [(note, *("" for _ in HEADS[1:])) for note in found.notes]
-        self.model.show_rows((*found.rows, *notes) if found.rows else (), found.ages)
+        notes = [(note, *("" for _ in HEADS[1:])) for note in shown_list.notes]
+        self.model.show_rows((*shown_list.rows, *notes) if shown_list.rows else (), shown_list.ages)
         groups = groups_of(self.desk.pile, day)
         self._pieces = [ids for _, group in groups for ids in (group, *((one,) for one in group))]
         self._pieces += [() for _ in notes]
-        for row in (*found.headings, *range(len(found.rows), len(self.model.rows))):
+        for row in (*shown_list.headings, *range(len(shown_list.rows), len(self.model.rows))):
             self.table.setSpan(row, 0, 1, len(HEADS))
         for button in (self.handed, self.everything):
-            button.setEnabled(bool(found.rows))
-        self.save.setEnabled(bool(found.rows))
-        self.nothing.say(" ".join(found.notes) if day is None else "")
+            button.setEnabled(bool(shown_list.rows))
+        self.save.setEnabled(bool(shown_list.rows))
+        self.nothing.say(" ".join(shown_list.notes) if day is None else "")
         if not self.is_at_labels:
-            self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
-        self.total.setText(self._total_words(found.total, day))
+            self.pages.setCurrentWidget(self.table if shown_list.rows else self.nothing)
+        self.total.setText(self._total_words(shown_list.total, day))
         self._fold()
 
     def _total_words(self, total: str, day: DayThatLeft | None) -> str:
@@ -261,8 +261,8 @@ class HandOverView(Screen):
         self.foot.setVisible(not at_labels)
         self.stamps.fold(hidden=at_labels or self.days.day is not None, low=is_low)
         for button in self._of_ready:
-            kept = button in (self.everything, self.bought) or not is_low
-            button.setVisible(kept and self.days.day is None)
+            stays = button in (self.everything, self.bought) or not is_low
+            button.setVisible(stays and self.days.day is None)
         self.days.setVisible(self.days.has_days and not at_labels)
 
     def arrive(self) -> None:

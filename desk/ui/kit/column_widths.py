@@ -44,9 +44,9 @@ class ColumnRule:
                 wanted += self._least(column)
                 left_out.remove(column)
         for column in self.yields:
-            shown = set(range(len(self.widths))) - left_out
-            spare = room - sum(map(self.start, shown))
-            if column in shown and spare < sum(map(self._lack, shown & set(self.grows))):
+            visible = set(range(len(self.widths))) - left_out
+            spare = room - sum(map(self.start, visible))
+            if column in visible and spare < sum(map(self._lack, visible & set(self.grows))):
                 left_out.add(column)
         return frozenset(left_out)
 
@@ -58,8 +58,8 @@ class ColumnRule:
     def shares(self, room: int) -> dict[int, int]:
         """Return the widths of the growing columns that stay: first what their texts take, then equal parts."""
         left_out = self.dropped(room)
-        shown = [column for column in range(len(self.widths)) if column not in left_out]
-        starts = {column: self.start(column) for column in shown}
+        visible = [column for column in range(len(self.widths)) if column not in left_out]
+        starts = {column: self.start(column) for column in visible}
         growing = [column for column in self.grows if column in starts]
         spare = room - sum(starts.values())
         if not growing:
@@ -67,9 +67,9 @@ class ColumnRule:
         if spare < 0:
             return _narrowed({column: starts[column] for column in growing}, -spare)
         lacks = {column: max(0, self.needs.get(column, 0) - starts[column]) for column in growing}
-        given = _given(lacks, spare)
-        rest = (spare - sum(given.values())) // len(growing)
-        return {column: starts[column] + given[column] + rest for column in growing}
+        widths = _given(lacks, spare)
+        rest = (spare - sum(widths.values())) // len(growing)
+        return {column: starts[column] + widths[column] + rest for column in growing}
 
 
 def _given(lacks: Mapping[int, int], spare: int) -> dict[int, int]:
@@ -77,12 +77,12 @@ def _given(lacks: Mapping[int, int], spare: int) -> dict[int, int]:
 
     Those that lack least get theirs first, so that one very long text doesn't cut all the others.
     """
-    given = dict.fromkeys(lacks, 0)
+    widths = dict.fromkeys(lacks, 0)
     waiting = sorted(lacks, key=lambda column: lacks[column])
     for at, column in enumerate(waiting):
-        given[column] = min(lacks[column], spare // (len(waiting) - at))
-        spare -= given[column]
-    return given
+        widths[column] = min(lacks[column], spare // (len(waiting) - at))
+        spare -= widths[column]
+    return widths
 
 
 def _narrowed(starts: Mapping[int, int], excess: int) -> dict[int, int]:

@@ -18,8 +18,8 @@ def documents() -> Path:
 def last_folder(key: str) -> Path:
     """Return the folder used last, as long as it exists; otherwise the documents, or the home folder."""
     usual = documents()
-    kept = Path(str(QSettings().value(key) or usual))
-    return next((folder for folder in (kept, usual) if folder.is_dir()), Path.home())
+    saved = Path(str(QSettings().value(key) or usual))
+    return next((folder for folder in (saved, usual) if folder.is_dir()), Path.home())
 
 
 def file_to_open(parent: QWidget, title: str, kinds: str) -> Path | None:

@@ -81,9 +81,9 @@ class Form(QWidget):
 
     def show_faults(self, faults: Iterable[tuple[str, Severity, str]]) -> None:
         """Show each fault (field, mark, sentence) at its field; the others are cleared."""
-        said = {name: (mark, sentence) for name, mark, sentence in faults}
+        at_field = {name: (mark, sentence) for name, mark, sentence in faults}
         for name, field in self.fields.items():
-            field.say(*said.get(name, (None, "")))
+            field.say(*at_field.get(name, (None, "")))
 
 
 def keep(form: Form, left: str, save: Callable[[Mapping[str, FieldValue]], Sequence[RefusedField] | None]) -> bool:

@@ -16,10 +16,10 @@ def kept_choice(key: str, among: Collection[str], usual: str, words: str) -> str
 
     Another value is logged once, and its words are in `unread_choices` until a good one is read or saved.
     """
-    kept = str(QSettings().value(key, usual))
-    if kept in among:
+    saved = str(QSettings().value(key, usual))
+    if saved in among:
         _UNREAD.pop(key, None)
-        return kept
+        return saved
     if key not in _UNREAD:
         log.warning("the choice %r cannot be read; the usual one is used", key)
         _UNREAD[key] = words

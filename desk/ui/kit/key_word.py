@@ -60,9 +60,9 @@ class KeyWord(QAbstractButton):
         painter.setFont(typeface.font(typeface.BODY, bold=self.isChecked()))
         painter.setPen(sheet.color("ink" if self.isChecked() or self.underMouse() else "soft_ink"))
         room = self.width() - letter - GAP - 8
-        shown = painter.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room)
+        text = painter.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room)
         box = QRect(4 + letter + GAP, 0, word + 2, self.height() - 3)
-        painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, shown if room < word else self.text())
+        painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, text if room < word else self.text())
         if self.isChecked():
             painter.fillRect(QRect(box.left(), self.height() - 3, word, 2), sheet.color("teal"))
         if self.hasFocus():

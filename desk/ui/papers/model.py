@@ -42,7 +42,7 @@ def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[froze
     if which is PaperScope.READY:
         going = (verdict.case.key for verdict in pile.verdicts.values() if verdict.status in GOING)
         return frozenset(key.reference for key in going), ()
-    found: set[str] = set()
+    references: set[str] = set()
     unknown = []
     parts = _parts(typed)
     words = " ".join(parts).split()
@@ -52,10 +52,10 @@ def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[froze
     names = {name for key in keys for name in (key.order, key.reference)}
     for word in chain.from_iterable([part] if part in names else part.split() for part in parts):
         hits = {key.reference for key in keys if word in (key.order, key.reference)} or _between(word, keys)
-        found |= hits
+        references |= hits
         if not hits:
             unknown.append(word)
-    return frozenset(found), tuple(unknown)
+    return frozenset(references), tuple(unknown)
 
 
 def as_typed(references: Iterable[str]) -> str:
@@ -117,6 +117,6 @@ def left_out_words(left_out: Collection[LeftOut], numbers: Mapping[str, str]) ->
 
 
 def _cut(numbers: list[str]) -> str:
-    shown = ", ".join(numbers[:MOST_SHOWN])
+    listed = ", ".join(numbers[:MOST_SHOWN])
     more = len(numbers) - MOST_SHOWN
-    return f"{shown} and {more} more" if more > 0 else shown
+    return f"{listed} and {more} more" if more > 0 else listed

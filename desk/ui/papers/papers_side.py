@@ -147,10 +147,10 @@ class PapersSide(QWidget):
 
     def show_queues(self, names: tuple[str, ...]) -> None:
         """List these printers, or say that there are none."""
-        kept = self.queue.currentText()
+        queue = self.queue.currentText()
         self.queue.clear()
         self.queue.addItems(names)
-        self.queue.setCurrentIndex(max(0, self.queue.findText(kept)) if names else -1)
+        self.queue.setCurrentIndex(max(0, self.queue.findText(queue)) if names else -1)
         for part in (self.queue, self.from_page):
             part.setVisible(bool(names))
         self.no_queue.setVisible(not names)

@@ -103,8 +103,8 @@ def _cells(one: Printing, numbers: dict[str, str]) -> tuple[str, ...]:
     more = len(one.references) - len(which)
     paper = f"{TITLES[one.paper]}, canceled" if one.canceled_at else TITLES[one.paper]
     canceled = _when(one.canceled_at) if one.canceled_at else ""
-    shown = ", ".join(which) + (f" and {more} more" if more else "")
-    return _when(one.at), paper, pieces_in_words(len(one.references)), shown, canceled
+    listed = ", ".join(which) + (f" and {more} more" if more else "")
+    return _when(one.at), paper, pieces_in_words(len(one.references)), listed, canceled
 
 
 def _when(moment: datetime) -> str:

@@ -101,10 +101,10 @@ class PapersView(Screen):
         """Return the settings of Setup > Papers."""
         return paper_settings(self.desk.sitting)
 
-    def refresh(self, told: DeskChanges) -> None:
+    def refresh(self, changes: DeskChanges) -> None:
         """Show the current papers."""
         self.middle.refresh()
-        if told.pieces or told.changes.shop or self.made is None:
+        if changes.pieces or changes.changes.shop or self.made is None:
             self._again.start()
         self._show_choice()
         self._show_printed()

@@ -133,7 +133,7 @@ class RecordsPage(Page):
     def refresh(self) -> None:
         """Show the current settings."""
         names = list(self.names())
-        kept = min(max(self.place, 0), len(names) - 1)
+        place = min(max(self.place, 0), len(names) - 1)
         with QSignalBlocker(self.list):
             if [self.list.item(row).text() for row in range(self.list.count())] != names:
                 self.list.clear()
@@ -141,8 +141,8 @@ class RecordsPage(Page):
                 for row, name in enumerate(names):
                     set_tip(self.list.item(row), name)
                     self.list.item(row).setSizeHint(QSize(0, round(ROW * typeface.scale())))
-            self.list.setCurrentRow(kept)
-        self._show(fresh=self._shown != kept)
+            self.list.setCurrentRow(place)
+        self._show(fresh=self._shown != place)
         self.scrolled.setVisible(bool(names))
         for part in (self.list, self._chosen):
             part.setVisible(bool(names))
@@ -208,18 +208,18 @@ class RecordsPage(Page):
         """Use the learned weight as the typed one."""
 
     def _show_learned(self) -> None:
-        found = self.learned_at(self.place)
+        learned = self.learned_at(self.place)
         readings, unit = self.readings_at(self.place), self.shop.policy.scale_unit
         about = readings_in_words(readings, unit)
-        words = " ".join(filter(None, (found.words if found else "", self.usual_at(self.place), about)))
+        words = " ".join(filter(None, (learned.words if learned else "", self.usual_at(self.place), about)))
         self.learned.setText(words)
         self.learned.setVisible(bool(words))
         self.chart.show_readings(readings, about)
-        self.use_button.setVisible(found is not None and found.can_be_used)
+        self.use_button.setVisible(learned is not None and learned.can_be_used)
 
     def _use_learned(self) -> None:
-        if (found := self.learned_at(self.place)) is not None:
-            self.use_learned(self.place, found)
+        if (learned := self.learned_at(self.place)) is not None:
+            self.use_learned(self.place, learned)
 
     def _keep(self, name: str) -> None:
         place = self._shown

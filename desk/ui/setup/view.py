@@ -87,9 +87,9 @@ class SetupView(Screen):
         area.setFixedWidth(titles.sizeHint().width() + area.verticalScrollBar().sizeHint().width())
         return area
 
-    def refresh(self, told: DeskChanges) -> None:
+    def refresh(self, changes: DeskChanges) -> None:
         """Show the shop again when it changed; only then may a field be overwritten."""
-        if told.changes.shop or told.changes.settings:
+        if changes.changes.shop or changes.changes.settings:
             for page in self._pages.values():
                 page.refresh()
 

@@ -44,9 +44,9 @@ class ExtrasCard(QWidget):
     def show_choices(self, choices: Sequence[ExtraChoice], words: str) -> None:
         """Show these extras below the words, such as why there is none; empty words take no room."""
         self.choices = tuple(choices)
-        shown = {choice.code: choice for choice in choices}
+        by_code = {choice.code: choice for choice in choices}
         for code, button in self.buttons.items():
-            choice = shown.get(code)
+            choice = by_code.get(code)
             button.setVisible(choice is not None)
             if choice is not None:
                 button.say(choice.words[:1].upper() + choice.words[1:])

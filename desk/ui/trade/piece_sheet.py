@@ -228,9 +228,9 @@ class PieceSheet(QWidget):
         return offers + out
 
     def _past_lines(self, past: Sequence[PieceStep]) -> list[tuple[str, str, bool]]:
-        said = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
+        patterns = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
         return [
-            (said.get(step.kind, "{step}").format(step=step.name), moment_in_words(step.at), False) for step in past
+            (patterns.get(step.kind, "{step}").format(step=step.name), moment_in_words(step.at), False) for step in past
         ]
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -28,12 +28,12 @@ def upgrade() -> None:
         plain = json.loads(content)
         for saved in plain["all"]:
             formats = saved["mapping"].get("formats", {})
-            saved["mapping"]["formats"] = {name: _words(given) for name, given in formats.items()}
+            saved["mapping"]["formats"] = {name: _words(format_text) for name, format_text in formats.items()}
     except (ValueError, KeyError, TypeError, AttributeError):
         return  # it can't be read in the older form either: the program says so
     text = json.dumps(plain, ensure_ascii=False, separators=(",", ":"))
     bind.execute(settings.update().where(mine).values(content=text))
 
 
-def _words(given: str) -> list[str]:
-    return [word.strip() for word in given.split(",") if word.strip()]
+def _words(format_text: str) -> list[str]:
+    return [word.strip() for word in format_text.split(",") if word.strip()]

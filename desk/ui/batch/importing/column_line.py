@@ -66,9 +66,9 @@ class ColumnLine(QWidget):
         self.words.update()
         self._keys["all"].say(f"Accept all {offers} suggestions" if offers > 1 else "Accept 1 suggestion")
         self._keys["rest"].say(f"Skip the other {rest}" if rest > 1 else "Skip the other one")
-        shown = {"offer": bool(here.offered), "all": bool(offers), "skip": not here.is_skipped, "rest": bool(rest)}
-        shown |= {"left": place > 0, "right": place < len(columns) - 1}
-        for name, is_shown in shown.items():
+        visible = {"offer": bool(here.offered), "all": bool(offers), "skip": not here.is_skipped, "rest": bool(rest)}
+        visible |= {"left": place > 0, "right": place < len(columns) - 1}
+        for name, is_shown in visible.items():
             self._keys[name].setVisible(is_shown)
 
 

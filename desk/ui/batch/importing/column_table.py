@@ -139,15 +139,15 @@ class ColumnTable(PlainTable):
         """The index of the selected column; -1 when there is none."""
         return self.currentIndex().column()
 
-    def show_table(self, looked: OpenedTable) -> None:
+    def show_table(self, opened: OpenedTable) -> None:
         """Show a previewed table; the selected column stays, else the first that needs a choice."""
-        columns, before = columns_of(looked.preview), [one.header for one in self.columns]
-        kept = self.place if before == [one.header for one in columns] else -1
-        self._fields, self.offers_country = looked.fields, bool(looked.preview.likely_country)
-        self.rows.show_columns(columns, looked.preview.cells)
+        columns, before = columns_of(opened.preview), [one.header for one in self.columns]
+        place = self.place if before == [one.header for one in columns] else -1
+        self._fields, self.offers_country = opened.fields, bool(opened.preview.likely_country)
+        self.rows.show_columns(columns, opened.preview.cells)
         self._place()
         asking = (at for at, one in enumerate(columns) if one.needs_a_choice or one.is_doubtful)
-        self.choose(kept if kept >= 0 else next(asking, 0))
+        self.choose(place if place >= 0 else next(asking, 0))
 
     def choose(self, place: int) -> None:
         """Select a column."""

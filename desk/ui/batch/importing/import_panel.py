@@ -127,10 +127,10 @@ class ImportOrdersPanel(QWidget):
 
     def import_list(self) -> None:
         """Import new records and accepted changes, and save the mapping used."""
-        outcome, looked = self._outcome, self._looked
-        if outcome is None or looked is None or not self._import_button.isEnabled():
+        outcome, opened = self._outcome, self._looked
+        if outcome is None or opened is None or not self._import_button.isEnabled():
             return
-        if looked.kind == import_table.ORDERS:
+        if opened.kind == import_table.ORDERS:
             self.kept.remember(self.choices.mapping, self._header)
         begin(self._desk.sitting, WorkKind.IMPORTING, self._name)
         done = self._desk.do_quietly(import_table.take, outcome, frozenset(self.lines.accepted))
@@ -152,8 +152,10 @@ class ImportOrdersPanel(QWidget):
         """Put the focus on the next step: an open question, a column without a type, or the Import button."""
         if self.choices.ask_first():
             return
-        found = self.preview
-        asks = found is not None and bool(found.missing or found.faults or found.suggestions or found.unsettled)
+        preview = self.preview
+        asks = preview is not None and bool(
+            preview.missing or preview.faults or preview.suggestions or preview.unsettled
+        )
         if asks and self.columns.isVisible():
             self.columns.setFocus()
         else:
@@ -187,33 +189,33 @@ class ImportOrdersPanel(QWidget):
         elif self._looked is not None:
             self._read_by(import_table.accept_suggestions(self._looked, self.choices.mapping, self.reader.rules()))
 
-    def _show(self, looked: import_table.OpenedTable) -> None:
+    def _show(self, opened: import_table.OpenedTable) -> None:
         """Show a table; the first time, apply the mapping saved for its header row."""
         is_first = not self._header
         if is_first:
-            self._header = looked.preview.header
-            self.choices.show_table(looked)
-            if known := self.kept.found_for(looked):
+            self._header = opened.preview.header
+            self.choices.show_table(opened)
+            if known := self.kept.found_for(opened):
                 self._read_by(known)
                 return
         is_new = self._looked is None
-        self._looked = looked
-        self._show_parts(looked)
-        if looked.can_be_read:
+        self._looked = opened
+        self._show_parts(opened)
+        if opened.can_be_read:
             self.reader.compare(self.choices.mapping)
         if is_new or not self.columns.isVisible() or self.columns.hasFocus():
             self.arrive()
 
-    def _show_parts(self, looked: import_table.OpenedTable) -> None:
-        found = looked.preview
-        self._heading.setText(f"{found.path.name}: {counted(found.count, 'row')}")
+    def _show_parts(self, opened: import_table.OpenedTable) -> None:
+        preview = opened.preview
+        self._heading.setText(f"{preview.path.name}: {counted(preview.count, 'row')}")
         for part in self._parts:
             part.setVisible(part is not self.lines)
-        self.choices.show_table(looked, self.reader.rules().countries.labels)
-        self.kept.setVisible(looked.kind == import_table.ORDERS)
+        self.choices.show_table(opened, self.reader.rules().countries.labels)
+        self.kept.setVisible(opened.kind == import_table.ORDERS)
         self.kept.show_said(self.choices.mapping)
-        self.columns.show_table(looked)
-        self._tell(remarks(found))
+        self.columns.show_table(opened)
+        self._tell(remarks(preview))
 
     def _show_outcome(self, outcome: import_table.ImportEffect | None) -> None:
         self._outcome = outcome

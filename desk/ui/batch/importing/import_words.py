@@ -15,35 +15,35 @@ from desk.session.words.figures import counted
 MOST = 12  # lines; more are counted
 
 
-def remarks(found: Preview) -> list[str]:
+def remarks(preview: Preview) -> list[str]:
     """Return the remarks, most important first. Suggestions for a column are shown at the column."""
-    lines = fault_words([fault for fault in found.faults if fault.column not in found.missing])
-    if found.encodings:
+    lines = fault_words([fault for fault in preview.faults if fault.column not in preview.missing])
+    if preview.encodings:
         lines.insert(0, "This file can be read in several encodings. Choose the one in which the names look right.")
-    missing = [name for name in found.missing if name != "country" or not found.likely_country]
-    if found.likely_country:
-        where = country_in_words(found.likely_country)
+    missing = [name for name in preview.missing if name != "country" or not preview.likely_country]
+    if preview.likely_country:
+        where = country_in_words(preview.likely_country)
         lines.append(
             f"No country column. The postal codes look like those of {where}. Shift+Space uses it for all orders."
         )
-    if found.country and "country" not in found.columns:
-        lines.append(f"No country column: all orders go to {country_in_words(found.country)}.")
+    if preview.country and "country" not in preview.columns:
+        lines.append(f"No country column: all orders go to {country_in_words(preview.country)}.")
     if missing:
         lines.append(f"No column yet for: {', '.join(map(field_words, missing))}.")
-    for question in found.questions:
+    for question in preview.questions:
         readings = " or ".join(question.readings.values())
         cells = counted(question.count, "cell")
         lines.append(f"{question.header}: {cells} could be {readings} (“{question.values[0]}”). Choose above.")
-    lines += [f"“{one_line(one.text)}” is read as {split_words(one.parts)}." for one in found.splits]
-    lines += [f"“{one_line(one.text)}” is read as {items_words(one.items)}." for one in found.several]
-    if found.side_by_side:
-        lines.append(f"Read as more lines of the order: {', '.join(found.side_by_side)}.")
-    if found.unsettled:
-        lines.append(f"Choose or skip before importing: {', '.join(one.words() for one in found.unsettled)}.")
-    if others := [one.words() for one in found.ignored if not one.looks_like]:
+    lines += [f"“{one_line(one.text)}” is read as {split_words(one.parts)}." for one in preview.splits]
+    lines += [f"“{one_line(one.text)}” is read as {items_words(one.items)}." for one in preview.several]
+    if preview.side_by_side:
+        lines.append(f"Read as more lines of the order: {', '.join(preview.side_by_side)}.")
+    if preview.unsettled:
+        lines.append(f"Choose or skip before importing: {', '.join(one.words() for one in preview.unsettled)}.")
+    if others := [one.words() for one in preview.ignored if not one.looks_like]:
         lines.append(f"Not read: {', '.join(others)}.")
-    if found.skipped:
-        names = ", ".join(f"“{header}”" for header in found.skipped)
+    if preview.skipped:
+        names = ", ".join(f"“{header}”" for header in preview.skipped)
         lines.append(f"Skipped as you chose: {names}.")
     return shortened(lines)
 

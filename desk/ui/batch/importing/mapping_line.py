@@ -62,17 +62,17 @@ class MappingLine(QWidget):
         """Start without a mapping, for a table of that name."""
         self._show(ColumnMapping(), name)
 
-    def found_for(self, looked: OpenedTable) -> ColumnMapping | None:
+    def found_for(self, opened: OpenedTable) -> ColumnMapping | None:
         """Return and show the mapping saved for the header row of an order list."""
-        kept = mappings.mapping_for(self._desk.sitting, looked.preview.header) if looked.kind == ORDERS else None
-        if kept is not None:
-            self._show(kept.mapping, self.name.text())
-        return kept.mapping if kept else None
+        mapping = mappings.mapping_for(self._desk.sitting, opened.preview.header) if opened.kind == ORDERS else None
+        if mapping is not None:
+            self._show(mapping.mapping, self.name.text())
+        return mapping.mapping if mapping else None
 
-    def remember(self, said: ColumnMapping, header: tuple[str, ...]) -> None:
+    def remember(self, mapping: ColumnMapping, header: tuple[str, ...]) -> None:
         """Save the choices made for that header row under its name; nothing when there is nothing new."""
-        named = replace(said, name=self.name.text().strip())
-        if replace(said, name="") != ColumnMapping() and named != self._read_by:
+        named = replace(mapping, name=self.name.text().strip())
+        if replace(mapping, name="") != ColumnMapping() and named != self._read_by:
             self._desk.do_quietly(mappings.save_mapping, named.name, named, header)
 
     def forget(self) -> None:
@@ -84,9 +84,9 @@ class MappingLine(QWidget):
     def ask_for_file(self) -> None:
         """Ask for a mapping file, save its mapping, and read by it."""
         file = file_to_open(self, "Open mapping", FILES)
-        kept = self._desk.do(mappings.import_mapping, file) if file else None
-        if kept is not None:
-            self._take(kept.mapping)
+        imported = self._desk.do(mappings.import_mapping, file) if file else None
+        if imported is not None:
+            self._take(imported.mapping)
 
     def ask_where_to(self) -> None:
         """Ask for a file and write the current mapping there."""
@@ -96,20 +96,20 @@ class MappingLine(QWidget):
 
     def write(self, path: Path) -> None:
         """Write the current mapping."""
-        said = replace(self._said, name=self.name.text().strip())
-        if self._desk.do_quietly(lambda _sitting: mappings.write_mapping(said, path)) is not None:
+        mapping = replace(self._said, name=self.name.text().strip())
+        if self._desk.do_quietly(lambda _sitting: mappings.write_mapping(mapping, path)) is not None:
             self._desk.happened.emit(Event(f"Mapping saved in {path.name}."))
 
-    def show_said(self, said: ColumnMapping) -> None:
+    def show_said(self, mapping: ColumnMapping) -> None:
         """Show the current mapping."""
-        self._said = said
-        if self.prefix.text().strip() != said.prefix:
-            self.prefix.setText(said.prefix)
+        self._said = mapping
+        if self.prefix.text().strip() != mapping.prefix:
+            self.prefix.setText(mapping.prefix)
 
     def _choose(self) -> None:
         name = self.box.currentData()
-        kept = (saved.mapping for saved in mappings.saved_mappings(self._desk.sitting) if saved.name == name)
-        self._take(next(kept, ColumnMapping()))
+        matching = (saved.mapping for saved in mappings.saved_mappings(self._desk.sitting) if saved.name == name)
+        self._take(next(matching, ColumnMapping()))
 
     def _take(self, mapping: ColumnMapping) -> None:
         self._show(mapping, mapping.name or self.name.text())

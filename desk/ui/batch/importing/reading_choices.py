@@ -67,25 +67,25 @@ class ReadingChoicesBar(QWidget):
         """The chosen kind of table."""
         return str(self.boxes["kind"].currentData() or "")
 
-    def show_table(self, looked: OpenedTable, countries: Iterable[str] = ()) -> None:
+    def show_table(self, opened: OpenedTable, countries: Iterable[str] = ()) -> None:
         """Show the choices made and the options for a table; `countries` are those it may all go to, by code."""
-        self._shown, found = looked, looked.preview
-        self._fill("kind", [(kind, kind) for kind in KINDS], looked.kind)
-        own = [(found.encoding, found.encoding)] if found.encoding and found.encoding not in ENCODINGS else []
-        if found.encodings:
-            likely = [(name, f"{name}: {words}" if words else name) for name, words in found.encodings]
-            rest = [(name, name) for name in ENCODINGS if name not in dict(found.encodings)]
+        self._shown, preview = opened, opened.preview
+        self._fill("kind", [(kind, kind) for kind in KINDS], opened.kind)
+        own = [(preview.encoding, preview.encoding)] if preview.encoding and preview.encoding not in ENCODINGS else []
+        if preview.encodings:
+            likely = [(name, f"{name}: {words}" if words else name) for name, words in preview.encodings]
+            rest = [(name, name) for name in ENCODINGS if name not in dict(preview.encodings)]
             self._fill("encoding", [("", "Choose…"), *likely, *rest], "")
         else:
-            self._fill("encoding", own + [(name, name) for name in ENCODINGS], found.encoding)
-        self._fill("delimiter", [(mark, SEPARATORS.get(mark, mark)) for mark in DELIMITERS], found.delimiter)
-        self._fill("sheet", [(name, name) for name in found.sheets], found.sheet)
-        is_shown = {"kind": True, "encoding": bool(found.encoding), "delimiter": bool(found.delimiter)}
-        is_shown["sheet"] = len(found.sheets) > 1
-        is_shown["country"] = bool(found.country or found.likely_country or "country" in found.missing)
-        self._fill("country", [("", "Choose…"), *_by_name(countries)], found.country)
+            self._fill("encoding", own + [(name, name) for name in ENCODINGS], preview.encoding)
+        self._fill("delimiter", [(mark, SEPARATORS.get(mark, mark)) for mark in DELIMITERS], preview.delimiter)
+        self._fill("sheet", [(name, name) for name in preview.sheets], preview.sheet)
+        is_shown = {"kind": True, "encoding": bool(preview.encoding), "delimiter": bool(preview.delimiter)}
+        is_shown["sheet"] = len(preview.sheets) > 1
+        is_shown["country"] = bool(preview.country or preview.likely_country or "country" in preview.missing)
+        self._fill("country", [("", "Choose…"), *_by_name(countries)], preview.country)
         for name in ANSWERS:
-            is_shown[name] = self._ask(name, looked)
+            is_shown[name] = self._ask(name, opened)
         for name, shown in is_shown.items():
             self._pairs[name].setVisible(shown)
 
@@ -101,9 +101,12 @@ class ReadingChoicesBar(QWidget):
 
     def _is_asked_alone(self) -> bool:
         """Return whether only the country is missing, and nothing suggests it."""
-        found = self._shown.preview if self._shown else None
+        preview = self._shown.preview if self._shown else None
         return (
-            found is not None and found.missing == ("country",) and not found.likely_country and not found.suggestions
+            preview is not None
+            and preview.missing == ("country",)
+            and not preview.likely_country
+            and not preview.suggestions
         )
 
     def _add(self, name: str, words: str) -> None:
@@ -123,12 +126,12 @@ class ReadingChoicesBar(QWidget):
                 box.addItem(words, value)
             box.setCurrentIndex(box.findData(chosen))
 
-    def _ask(self, name: str, looked: OpenedTable) -> bool:
+    def _ask(self, name: str, opened: OpenedTable) -> bool:
         """Show the readings of a question with any answer given; return whether there is a question."""
         words = ANSWERS[name]
-        said = {word for given in self.mapping.formats.values() for word in given}
-        answer = next((word for word in words if word in said), "")
-        readings = next((dict(q.readings) for q in looked.preview.questions if words.keys() & q.readings.keys()), {})
+        chosen = {word for format_words in self.mapping.formats.values() for word in format_words}
+        answer = next((word for word in words if word in chosen), "")
+        readings = next((dict(q.readings) for q in opened.preview.questions if words.keys() & q.readings.keys()), {})
         pairs = [
             (word, ": ".join(filter(None, (words[word], readings.get(word, "")))))
             for word in words

@@ -54,18 +54,18 @@ class TableReader(QObject):
                 return import_table.look_up_again(known.sheet, mapping, kind, rules, watch)
             return import_table.open_list(source, mapping, kind, rules, watch)
 
-        def keep(found: import_table.OpenedTable) -> None:
-            self._opened, self._found = (source, mapping.reading, found.kind), found
-            self.looked.emit(found)
+        def keep(table: import_table.OpenedTable) -> None:
+            self._opened, self._found = (source, mapping.reading, table.kind), table
+            self.looked.emit(table)
 
         self._begin(work, keep)
 
     def compare(self, mapping: import_table.ColumnMapping) -> None:
         """Compare the previewed table with what is saved."""
         self.stop()
-        found, sitting, terms = self._found, self._desk.sitting, self._desk.pile.terms
-        if found is not None:
-            looked = found
+        opened, sitting, terms = self._found, self._desk.sitting, self._desk.pile.terms
+        if opened is not None:
+            looked = opened
             self._begin(lambda watch: import_table.compare(sitting, looked, terms, mapping, watch), self.compared.emit)
 
     def stop(self) -> None:

@@ -85,10 +85,10 @@ class FilterBar(QWidget):
         self._words[None].say(
             f"In progress {number_in_words(sum(status.values()) - status.get(PieceStatus.HANDED_OVER, 0))}"
         )
-        for stand in PieceStatus:
-            word, count = self._words[stand], status.get(stand, 0)
-            word.say(f"{status_name(stand).capitalize()} {number_in_words(count)}")
-            word.setVisible(bool(count) or stand is self._stands)
+        for one in PieceStatus:
+            word, count = self._words[one], status.get(one, 0)
+            word.say(f"{status_name(one).capitalize()} {number_in_words(count)}")
+            word.setVisible(bool(count) or one is self._stands)
         self._list_codes(codes)
 
     def show_date(self, on: date) -> None:
@@ -105,8 +105,8 @@ class FilterBar(QWidget):
 
     def next_status(self) -> PieceStatus | None:
         """Return the status after the chosen one, among those shown."""
-        shown = [status for status, word in self._words.items() if not word.isHidden()]
-        return shown[(shown.index(self._stands) + 1) % len(shown)]
+        visible = [status for status, word in self._words.items() if not word.isHidden()]
+        return visible[(visible.index(self._stands) + 1) % len(visible)]
 
     def want_only(self, status: PieceStatus | None) -> None:
         """Show pieces with these statuses and clear every other filter; None: all pieces."""
@@ -122,13 +122,13 @@ class FilterBar(QWidget):
         return PieceFilter(self._stands, self.code.currentData() or "", self.search.text().strip())
 
     def _list_codes(self, codes: Mapping[str, int]) -> None:
-        kept = self.code.currentData() or ""
+        chosen = self.code.currentData() or ""
         with QSignalBlocker(self.code):
             self.code.clear()
             self.code.addItem("any", "")
-            for code in sorted({*codes, *filter(None, [kept])}, key=issue_name):
+            for code in sorted({*codes, *filter(None, [chosen])}, key=issue_name):
                 self.code.addItem(f"{issue_name(code)} ({codes.get(code, 0)})", code)
-            self.code.setCurrentIndex(max(0, self.code.findData(kept)))
+            self.code.setCurrentIndex(max(0, self.code.findData(chosen)))
 
     def _tell(self) -> None:
         if not self._is_quiet:

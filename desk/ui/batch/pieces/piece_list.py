@@ -104,9 +104,9 @@ class PieceList(QWidget):
         self.many.past_asked.connect(self.toggle_side)
         self.rows.ready.connect(self._show)
 
-    def refresh(self, told: DeskChanges) -> None:
+    def refresh(self, changes: DeskChanges) -> None:
         """Show the current batch; the selection stays. Many new rows are made first, a few between two events."""
-        self.rows.ask(told.pieces)
+        self.rows.ask(changes.pieces)
 
     def _show(self, told: frozenset[int]) -> None:
         chosen = self.chosen()
@@ -159,10 +159,10 @@ class PieceList(QWidget):
         self._side_asked = self.side.isHidden()
         self._place_side()
 
-    def set_beside(self, stand: PieceStatus | None, reason: str = "") -> None:
+    def set_beside(self, status: PieceStatus | None, reason: str = "") -> None:
         """Set the selected pieces aside with a reason; None puts them back."""
         if pieces := self.chosen():
-            self.desk.do(set_beside, pieces, stand, reason)
+            self.desk.do(set_beside, pieces, status, reason)
 
     def toggle_aside(self) -> None:
         """Set the selected pieces aside, or put them back when all are aside."""
@@ -264,9 +264,9 @@ class PieceList(QWidget):
 
     def _place_side(self) -> None:
         has_room = self.width() >= ROOM_FOR_SIDE * typeface.scale()
-        shown = has_room if self._side_asked is None else self._side_asked
-        if shown == self.side.isHidden():
-            self.side.setVisible(shown)
+        is_visible = has_room if self._side_asked is None else self._side_asked
+        if is_visible == self.side.isHidden():
+            self.side.setVisible(is_visible)
             self._selected()
 
     def _choose_mailer(self, name: str) -> None:

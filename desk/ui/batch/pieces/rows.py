@@ -58,8 +58,8 @@ class BatchRow(NamedTuple):
 def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     """Return the row of a piece on the mailing date (None: without checking for outdated prices)."""
     case = verdict.case
-    shown = case.weighing.shown if case.weighing else None
-    grams = shown.weight.grams if shown else None
+    reading = case.weighing.shown if case.weighing else None
+    grams = reading.weight.grams if reading else None
     worst = worst_of(verdict)
     mark = worst.severity if worst else Severity.FINE if verdict.offer else None
     texts = (
@@ -71,7 +71,7 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     )
     cells = (
         *texts,
-        reading_words(shown) if shown else "",
+        reading_words(reading) if reading else "",
         "",
         billable_words(verdict),
         verdict_word(verdict, worst),
@@ -88,9 +88,9 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
         (natural(case.number), *folded[1:], *line),
         piece_id,
         mark,
-        shown.weight.ounces() if shown else None,
+        reading.weight.ounces() if reading else None,
         verdict.status,
-        frozenset(found.code for found in verdict.findings if found.severity is not Severity.FINE),
+        frozenset(issue.code for issue in verdict.findings if issue.severity is not Severity.FINE),
         "\n".join(folded),
         age_of(verdict.offer, on) if on else FRESH,
     )
@@ -101,12 +101,12 @@ _LINE = {stand: place for place, stand in enumerate(PieceStatus)}
 
 def worst_of(verdict: Verdict) -> Finding | None:
     """Return the most serious open issue: stop, then look, then note; None when there is none."""
-    told = [
-        found
-        for found in verdict.findings
-        if found.code not in _TOLD_APART and (found.severity is Severity.NOTE or is_open(found, verdict.case.answered))
+    issues = [
+        issue
+        for issue in verdict.findings
+        if issue.code not in _TOLD_APART and (issue.severity is Severity.NOTE or is_open(issue, verdict.case.answered))
     ]
-    return min(told, key=lambda found: found.severity.rank, default=None)
+    return min(issues, key=lambda issue: issue.severity.rank, default=None)
 
 
 def verdict_word(verdict: Verdict, worst: Finding | None) -> str:

@@ -68,21 +68,21 @@ class SideColumn(QScrollArea):
         self.setWidget(body)
 
     def _add_findings(self, column: QVBoxLayout, verdict: Verdict) -> None:
-        told = [found for found in verdict.findings if found.severity is not Severity.FINE]
+        issues = [issue for issue in verdict.findings if issue.severity is not Severity.FINE]
         column.addWidget(_heading("Issues"))
-        for found in told:
-            seen = found.severity is Severity.LOOK and found.code in verdict.case.answered
-            mark = Severity.FINE if seen else found.severity
-            below = ("Checked, it's right.",) if seen else (way_out(found), shown_source(found))
-            column.addWidget(Remark(mark, sentence(found), below))
-        if not told:
+        for issue in issues:
+            seen = issue.severity is Severity.LOOK and issue.code in verdict.case.answered
+            mark = Severity.FINE if seen else issue.severity
+            below = ("Checked, it's right.",) if seen else (way_out(issue), shown_source(issue))
+            column.addWidget(Remark(mark, sentence(issue), below))
+        if not issues:
             column.addWidget(Remark(Severity.FINE, "Nothing to check.", ()))
 
     def _add_past(self, column: QVBoxLayout, past: Sequence[PieceStep]) -> None:
         column.addWidget(_heading("History"))
-        said = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
+        patterns = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
         for step in past:
-            words = said.get(step.kind, "{step}").format(step=step.name)
+            words = patterns.get(step.kind, "{step}").format(step=step.name)
             column.addWidget(Remark(None, words, (moment_in_words(step.at),)))
 
 

@@ -38,7 +38,7 @@ class AnsweringActs:
         view, verdict = self._view, self._view.verdict
         if verdict is None or view.piece is None:
             return
-        if any(found.code == Code.HEAVIER_THAN_CONTENTS for found in verdict.findings):
+        if any(issue.code == Code.HEAVIER_THAN_CONTENTS for issue in verdict.findings):
             view.desk.do(answer_extra_packing, view.piece, number=verdict.case.number)
             self._checked()
 

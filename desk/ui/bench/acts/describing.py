@@ -93,11 +93,11 @@ class DescribingActs:
     def toggle_rigid(self) -> None:
         """Switch between rigid and not rigid."""
         now = self._view.write.stiff.isChecked()
-        self._change(lambda said: replace(said, stiff=not now))
+        self._change(lambda placement: replace(placement, stiff=not now))
 
     def toggle_lumpy(self) -> None:
         """Switch between lumpy and even."""
-        self._change(lambda said: replace(said, uneven=not said.uneven))
+        self._change(lambda placement: replace(placement, uneven=not placement.uneven))
 
     def _change(self, change: Callable[[Placement], Placement]) -> None:
         view, verdict = self._view, self._view.verdict

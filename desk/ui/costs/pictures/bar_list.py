@@ -30,13 +30,13 @@ class BarList(Picture):
         """Draw as many bars as fit."""
         metrics = QFontMetricsF(painter.font())
         high = metrics.height() * SPACED
-        shown = self._fitting(max(int(self.height() / high), 1))
-        if not shown:
+        bars = self._fitting(max(int(self.height() / high), 1))
+        if not bars:
             return
-        names = min(max(metrics.horizontalAdvance(name) for name, _ in shown) + GAP, self.width() * 0.4)
-        numbers = max(metrics.horizontalAdvance(number_in_words(number)) for _, number in shown) + GAP
-        most, room = max(number for _, number in shown), self.width() - names - numbers
-        for row, (name, number) in enumerate(shown):
+        names = min(max(metrics.horizontalAdvance(name) for name, _ in bars) + GAP, self.width() * 0.4)
+        numbers = max(metrics.horizontalAdvance(number_in_words(number)) for _, number in bars) + GAP
+        most, room = max(number for _, number in bars), self.width() - names - numbers
+        for row, (name, number) in enumerate(bars):
             top = row * high
             write(painter, QRectF(0, top, names - GAP, high), name, RIGHT, sheet.color("ink"))
             painter.setPen(Qt.PenStyle.NoPen)

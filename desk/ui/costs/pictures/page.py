@@ -145,21 +145,21 @@ class PicturesPage(QWidget):
         return self.desk.pile.terms.shop.policy.currency
 
     def _draw_states(self) -> str:
-        found = pictures.places(self.desk.sitting, GroupBy.STATE, self._span, self._currency)
-        words = pictures.place_words(found, "state", "states")
-        self.map.show_counts({place.code: place.count for place in found}, words)
-        self._list_places(found)
+        places = pictures.places(self.desk.sitting, GroupBy.STATE, self._span, self._currency)
+        words = pictures.place_words(places, "state", "states")
+        self.map.show_counts({place.code: place.count for place in places}, words)
+        self._list_places(places)
         return words
 
     def _draw_countries(self) -> str:
-        found = pictures.places(self.desk.sitting, GroupBy.COUNTRY, self._span, self._currency)
-        words = pictures.place_words(found, "country", "countries")
-        self.bars.show_bars([(place.name, place.count) for place in found], words)
-        self._list_places(found)
+        places = pictures.places(self.desk.sitting, GroupBy.COUNTRY, self._span, self._currency)
+        words = pictures.place_words(places, "country", "countries")
+        self.bars.show_bars([(place.name, place.count) for place in places], words)
+        self._list_places(places)
         return words
 
-    def _list_places(self, found: tuple[pictures.PlaceCount, ...]) -> None:
-        self.model.show_rows([(place.name, str(place.count), share_in_words(place.share, 1), "") for place in found])
+    def _list_places(self, places: tuple[pictures.PlaceCount, ...]) -> None:
+        self.model.show_rows([(place.name, str(place.count), share_in_words(place.share, 1), "") for place in places])
 
     def _draw_weights(self) -> str:
         spread = pictures.weight_spread(self.desk.pile, self.service.currentData() or "")

@@ -50,8 +50,8 @@ class ChoiceField(Field):
         self.box = Choices()
         self.box.setMinimumContentsLength(6)
         self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        for value, shown in options:
-            self.box.addItem(shown, value)
+        for value, label in options:
+            self.box.addItem(label, value)
         self.box.currentIndexChanged.connect(lambda _place: self.commit())
         self._seat(self.box)
 
@@ -69,14 +69,14 @@ class ChoiceField(Field):
         chosen = self.value()
         with QSignalBlocker(self.box):
             self.box.clear()
-            for value, shown in options:
-                self.box.addItem(shown, value)
+            for value, label in options:
+                self.box.addItem(label, value)
         self.put(chosen)
 
     def as_kept(self, value: object) -> str:
         """Return a saved value in the form of `value`; the first option stands in for an unknown one."""
-        kept = str(super().as_kept(value))
-        return kept if self.box.findData(kept) >= 0 else str(self.box.itemData(0) or "")
+        text = str(super().as_kept(value))
+        return text if self.box.findData(text) >= 0 else str(self.box.itemData(0) or "")
 
     def editor(self) -> QWidget:
         """Return the widget that takes the focus."""
@@ -124,9 +124,9 @@ class ManyField(Field):
     def __init__(self, name: str, words: str, options: Sequence[tuple[str, str]]) -> None:
         super().__init__(name, words)
         self.boxes: dict[str, FramedCheckBox] = {}
-        for value, shown in options:
-            box = FramedCheckBox(shown)
-            box.setAccessibleName(f"{words}: {shown}")
+        for value, label in options:
+            box = FramedCheckBox(label)
+            box.setAccessibleName(f"{words}: {label}")
             box.clicked.connect(lambda _checked=False: self.commit())
             self.boxes[value] = box
         self.line.addWidget(_TwoColumns(list(self.boxes.values())), 1)
@@ -134,9 +134,9 @@ class ManyField(Field):
 
     def value(self) -> tuple[str, ...]:
         """Return the value in the field."""
-        kept = several(self.kept)
+        saved = several(self.kept)
         chosen = {value for value, box in self.boxes.items() if box.isChecked()} | set(self._unknown)
-        return (*(value for value in kept if value in chosen), *sorted(chosen - set(kept)))
+        return (*(value for value in saved if value in chosen), *sorted(chosen - set(saved)))
 
     def put(self, value: object) -> None:
         """Set the value, without a signal."""

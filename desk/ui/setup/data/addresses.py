@@ -23,15 +23,15 @@ class AddressesCard(Card):
         super().__init__("Addresses", "Addresses")
         self.desk = desk
         self.form = Form([LineField("days", "Delete addresses this many days after hand-over (empty: only by hand)")])
-        kept = privacy(desk.sitting).keep_days
-        self.form.show_values({"days": "" if kept is None else kept}, fresh=True)
+        days = privacy(desk.sitting).keep_days
+        self.form.show_values({"days": "" if days is None else days}, fresh=True)
         self.form.left.connect(lambda _name: self._keep())
         self.found = Inked(size=typeface.STRONG, bold=True)
-        said = (
+        about = (
             "Deletes names, streets, cities and notes here and in the history. Country, contents, weights and amounts "
             "stay. This can't be undone. Older copies keep the addresses for up to four weeks."
         )
-        self.caution = Inked(said, "soft_ink")
+        self.caution = Inked(about, "soft_ink")
         self.forget = QPushButton()
         self.forget.clicked.connect(lambda _checked=False: self.forget_them())
         self.column.setSpacing(12)

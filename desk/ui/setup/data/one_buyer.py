@@ -58,11 +58,11 @@ class OneBuyerCard(Card):
 
     def _count(self) -> None:
         self.form.show_values(self.form.values(), fresh=True)
-        found = orders_of_buyer(self._desk.sitting, self._typed()) if self._typed() else BuyerOrders()
-        words = f"{counted(len(found.all), 'order')} of this buyer."
-        if found.to_mail:
-            words += f" Still to be mailed: {', '.join(one.order.number for one in found.to_mail)}."
+        orders = orders_of_buyer(self._desk.sitting, self._typed()) if self._typed() else BuyerOrders()
+        words = f"{counted(len(orders.all), 'order')} of this buyer."
+        if orders.to_mail:
+            words += f" Still to be mailed: {', '.join(one.order.number for one in orders.to_mail)}."
         words += " Deleting clears names, addresses and notes and can't be undone."
         self.found.setText(words if self._typed() else "")
-        self.export.setEnabled(bool(found.all))
-        self.forget.setEnabled(bool(found.done))
+        self.export.setEnabled(bool(orders.all))
+        self.forget.setEnabled(bool(orders.done))

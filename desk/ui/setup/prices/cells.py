@@ -79,18 +79,18 @@ class CellsPanel(QWidget):
         if not self.service:
             return
         lists = self._lists()
-        found = next((each for each in lists if each.service == self.service), None)
-        if found is None:
+        chart = next((each for each in lists if each.service == self.service), None)
+        if chart is None:
             self.service = self.chart = ""
             self.ended.emit()
             return
-        self.heading.setText(f"{service_words(found.service)} – {found.source}")
+        self.heading.setText(f"{service_words(chart.service)} – {chart.source}")
         row = max(0, self.table.currentIndex().row())
-        self.model.name_columns(cell_heads(found))
-        self.model.show_rows(cell_rows(found))
-        self.table.setColumnHidden(0, not found.keyed_by)
+        self.model.name_columns(cell_heads(chart))
+        self.model.show_rows(cell_rows(chart))
+        self.table.setColumnHidden(0, not chart.keyed_by)
         self.table.selectRow(0 if fresh else min(row, len(self.model.rows) - 1))
-        for name, day in (("effective", found.effective), ("until", found.until)):
+        for name, day in (("effective", chart.effective), ("until", chart.until)):
             self.form.fields[name].show_kept(day.isoformat() if day else "", fresh=fresh)
 
     def _lists(self) -> Sequence[PriceList]:
@@ -128,6 +128,6 @@ class CellsPanel(QWidget):
             self.form.fields[name].say(Severity.STOP, fault.sentence)
             return
         service, self.service = self.service, ""  # saving gives the list another name
-        kept = self._desk.do(keep_lists, self._shelf, made, step)
-        self.service, self.chart = service, kept or self.chart
+        saved = self._desk.do(keep_lists, self._shelf, made, step)
+        self.service, self.chart = service, saved or self.chart
         self.refresh()

@@ -92,9 +92,9 @@ class PriceListsPage(Page):
     def refresh(self) -> None:
         """Show the lists as they are now."""
         self.rows = list_rows(self.desk.sitting.rulebook.charts, self.desk.pile.terms.on)
-        kept = max(0, self.table.currentIndex().row())
+        selected = max(0, self.table.currentIndex().row())
         self.model.show_rows([row.words for row in self.rows])
-        self.table.selectRow(min(kept, len(self.rows) - 1))
+        self.table.selectRow(min(selected, len(self.rows) - 1))
         zones = own_zones(self.desk.sitting)
         matrix = self.desk.sitting.rulebook.zones.edition
         self.zone_words.setText(zones_in_use(matrix, zones.prefix, zones.edition, len(zones.rows)))

@@ -71,15 +71,15 @@ class ListenCard(Card):
         self.raw.setPlainText(self._listening.text())
         self._propose(self._listening.proposals()[:MOST_PROPOSED])
 
-    def _propose(self, found: tuple[Proposal, ...]) -> None:
+    def _propose(self, proposals: tuple[Proposal, ...]) -> None:
         before = [(one.preset, one.seven_bits) for one in self._shown]
-        self._shown = found
-        if before == [(one.preset, one.seven_bits) for one in found]:
+        self._shown = proposals
+        if before == [(one.preset, one.seven_bits) for one in proposals]:
             return  # keep the buttons, so that one can be pressed
         while (item := self._ways.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:
                 widget.deleteLater()
-        for one in found:
+        for one in proposals:
             bits = ", 7 bits" if one.seven_bits else ""
             button = _button(f"Use: {preset_words(one.preset)}{bits}")
             button.clicked.connect(lambda _checked=False, one=one: self.chosen.emit(one.preset, one.seven_bits))

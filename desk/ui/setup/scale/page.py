@@ -71,13 +71,13 @@ class ScalePage(Page):
         """Show only the fields this kind of scale has, by the typed values, saved or not."""
         typed = self.form.texts()
         serial = typed["kind"] == ScaleKind.SERIAL
-        shown = {
+        visible = {
             **dict.fromkeys(SERIAL_ONLY, serial),
             "preset": serial or typed["kind"] == ScaleKind.VIRTUAL,
             **dict.fromkeys(OWN_ONLY, serial and typed["preset"] == OWN),
             "usb": typed["kind"] == ScaleKind.USB,
         }
-        for name, is_shown in shown.items():
+        for name, is_shown in visible.items():
             self.form.fields[name].setVisible(is_shown)
         self.listen.setVisible(serial)
         self.rights.show_kind(typed["kind"])

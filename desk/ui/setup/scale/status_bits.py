@@ -72,9 +72,9 @@ class BitsCard(Card):
             self._show()
 
     def _trust(self) -> None:
-        found = self._trial.found if self._trial else None
-        if found is not None:
-            self._desk.do(trust_bit, found, self._usual)
+        bit = self._trial.found if self._trial else None
+        if bit is not None:
+            self._desk.do(trust_bit, bit, self._usual)
 
     def _forget(self) -> None:
         self._desk.do(trust_bit, None, self._usual)
