@@ -83,7 +83,7 @@ class CrashReports:
     ) -> None:
         self.folder = folder
         self.lines = LastLines()
-        self._told, self._refused = told, refused
+        self._report, self._refused = told, refused
 
     def watch(self) -> None:
         """Report every uncaught exception from now on."""
@@ -100,4 +100,4 @@ class CrashReports:
             return
         lines = tuple(self.lines.lines)
         file = write_report(self.folder, error.with_traceback(trace), lines)
-        self._told(file or self.folder, report_text(error, lines))
+        self._report(file or self.folder, report_text(error, lines))

@@ -15,7 +15,7 @@ __all__ = ["Code", "Fact", "Finding", "Severity", "finding", "reason"]
 
 Fact = str | int | bool | tuple[str, ...]
 # Codes with one cause for many pieces: each piece has the finding and needs a check, but tables list it once.
-TOLD_ONCE = frozenset(
+REPORTED_ONCE = frozenset(
     {
         Code.STATUS_UNSORTED,
         Code.CHOICE_UNSORTED,

@@ -38,7 +38,7 @@ class Job(QObject):
         self._cancel = threading.Event()
         self._thread = threading.Thread(target=self._run, name="job", daemon=True)
         self._result: tuple[object, Exception | None] | None = None
-        self._is_told = False
+        self._is_reported = False
         self._ended.connect(self._end, Qt.ConnectionType.QueuedConnection)
 
     def start(self) -> None:
@@ -51,7 +51,7 @@ class Job(QObject):
 
     def is_running(self) -> bool:
         """Return True while the thread works and its result was not reported yet."""
-        return self._thread.is_alive() and not self._is_told
+        return self._thread.is_alive() and not self._is_reported
 
     def wait(self, seconds: float = 5.0) -> None:
         """Wait until the thread has ended."""
@@ -95,9 +95,9 @@ class Job(QObject):
             self._report()
 
     def _report(self) -> None:
-        if self._is_told or self._result is None:
+        if self._is_reported or self._result is None:
             return
-        self._is_told = True
+        self._is_reported = True
         result, error = self._result
         self._result = None  # it may be large, and a job lives as long as its screen
         if self._cancel.is_set():

@@ -271,7 +271,7 @@ class Window(QMainWindow):
             screen.deleteLater()
         self._screens, self._places, self._made, self._everywhere = {}, [], [], []
 
-    def _refresh(self, _told: DeskChanges | None = None) -> None:
+    def _refresh(self, _changes: DeskChanges | None = None) -> None:
         """Refresh what the window itself shows: the jumps, and the names of undo and redo."""
         pairs = ((title, jump) for title, screen in self._screens.items() for jump in screen.jumps())
         self._words.show_jumps([(jump.words, partial(self._jump, title, jump.go)) for title, jump in pairs])

@@ -10,7 +10,7 @@ from decimal import Decimal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from desk.domain.finding import TOLD_ONCE
+from desk.domain.finding import REPORTED_ONCE
 from desk.session.contents.tables import (
     DECLARATION_COLUMNS,
     FINDING_COLUMNS,
@@ -122,8 +122,8 @@ def test_every_reported_finding_is_in_both_tables(acts: list[Act]) -> None:
         codes = [each["code"] for each in rows if (each["order"], each["piece"]) == (row["order"], row["piece"])]
         listed = row["findings"].split(";") if row["findings"] else []
         once = {each["code"] for each in rows if not each["order"]}
-        assert [code for code in listed if code not in TOLD_ONCE] == codes
-        assert {code for code in listed if code in TOLD_ONCE} <= once
+        assert [code for code in listed if code not in REPORTED_ONCE] == codes
+        assert {code for code in listed if code in REPORTED_ONCE} <= once
     assert {row["severity"] for row in rows} <= {"stop", "look", "note"}
     for row in rows:
         assert row["message"]

@@ -20,7 +20,7 @@ class LowStock(QObject):
         self._desk = desk
         self._timer = QTimer(self, interval=pause_ms, singleShot=True)
         self._timer.timeout.connect(self.count)
-        desk.changed.connect(lambda _told: self._timer.start())
+        desk.changed.connect(lambda _changes: self._timer.start())
         desk.closing.connect(self._timer.stop)
         self._timer.start()
 

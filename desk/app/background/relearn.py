@@ -25,7 +25,7 @@ class Relearn(QObject):
         self._follow()
 
     @Slot(object)
-    def _follow(self, _told: object = None) -> None:
+    def _follow(self, _changes: object = None) -> None:
         pile = self._desk.pile
         if not pile.memory.stale or not pile.terms.shop.policy.learn_weights or self._is_busy():
             return

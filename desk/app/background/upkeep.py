@@ -43,7 +43,7 @@ class Keeping(QObject):
         self.copy()
         self._hours.start()
 
-    def _show_unread(self, _told: object = None) -> None:
+    def _show_unread(self, _changes: object = None) -> None:
         """Show which settings can't be read while their defaults are in use."""
         names = (*sorted(self._desk.sitting.store.unread_settings), *unread_choices())
         words = f"Can't read these settings, so the usual ones are used: {', '.join(names)}. Set them again in Setup."

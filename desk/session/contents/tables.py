@@ -14,7 +14,7 @@ from io import StringIO
 from typing import TextIO
 
 from desk.customs.declaration import Declaration
-from desk.domain.finding import TOLD_ONCE, Finding, Severity
+from desk.domain.finding import REPORTED_ONCE, Finding, Severity
 from desk.domain.money import Money
 from desk.domain.weight import Weight, WeightUnit
 from desk.session.contents.declared_fields import dollars_from, in_dollars, sender_name_of
@@ -82,7 +82,7 @@ def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
         *_money_cells(verdict, currency),
         verdict.declaration.form if verdict.declaration else "none",
         str(verdict.status),
-        ";".join(dict.fromkeys(issue.code for issue in told(verdict.findings))),
+        ";".join(dict.fromkeys(issue.code for issue in reported(verdict.findings))),
         verdict.money.overpaid.amount if verdict.money and verdict.stamps else None,
         ";".join(verdict.extras_sold),
         verdict.extras_price.amount if verdict.extras_sold else None,
@@ -114,7 +114,7 @@ def extra_postage(verdict: Verdict) -> Money | None:
     return offer.price - one_ounce.price if one_ounce else None
 
 
-def told(findings: Iterable[Finding]) -> list[Finding]:
+def reported(findings: Iterable[Finding]) -> list[Finding]:
     """Return the findings to report: everything except plain reasons."""
     return [issue for issue in findings if issue.severity is not Severity.FINE]
 
@@ -124,7 +124,7 @@ def finding_rows(batch: Batch, apart: Sequence[tuple[str, int | None, Finding]])
     rows: list[list[Cell]] = [_finding_row("", None, one.found, one.pieces) for one in batch.shared]
     for verdict in batch.verdicts:
         key = verdict.case.key
-        own = (found for found in told(verdict.findings) if found.code not in TOLD_ONCE)
+        own = (found for found in reported(verdict.findings) if found.code not in REPORTED_ONCE)
         rows += [_finding_row(key.order, key.piece, found) for found in own]
     return rows + [_finding_row(order, piece, found) for order, piece, found in apart]
 

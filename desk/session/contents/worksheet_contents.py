@@ -18,7 +18,7 @@ from desk.paper.keying.keying_content import KeyingLine, KeyingSheetContent, Par
 from desk.paper.label.address_lines import address_lines
 from desk.session.contents.declared_fields import in_dollars, sender_name_of, split_name
 from desk.session.contents.piece_words import piece_of, pounds_ounces
-from desk.session.contents.tables import told
+from desk.session.contents.tables import reported
 from desk.session.pile.batch import Batch
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS, KEEP_PRIVATE
@@ -77,7 +77,7 @@ def keying_content(verdict: Verdict, terms: Terms) -> KeyingSheetContent | None:
         to_fix=tuple(sentence(issue) for issue in verdict.customs_open),
         findings=tuple(
             sentence(issue)
-            for issue in told(verdict.findings)
+            for issue in reported(verdict.findings)
             if issue.code in CUSTOMS and issue not in verdict.customs_open
         ),
         cautions=CAUTIONS + ((KEEP_PRIVATE,) if declared.reference or details.buyer_tax_id else ()),

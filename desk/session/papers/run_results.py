@@ -10,7 +10,7 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import TypeVar
 
-from desk.domain.finding import TOLD_ONCE, Code, Finding, Severity, finding
+from desk.domain.finding import REPORTED_ONCE, Code, Finding, Severity, finding
 from desk.domain.money import Money, zero
 from desk.domain.status import PieceStatus
 from desk.domain.whole_file import write_together
@@ -68,11 +68,9 @@ def leave_results(
     contents = {**tables_made, **papers, "summary.json": text.encode()}
     write_together({folder / name: content for name, content in contents.items()})
     mark_reported(sitting)
-    told_once = [one.found for one in batch.shared if one.found.code not in TOLD_ONCE]
-    holds_up = any(
-        tables_made.severity is not Severity.NOTE
-        for tables_made in (*told_once, *(tables_made for _, _, tables_made in apart))
-    )
+    shared = [one.found for one in batch.shared if one.found.code not in REPORTED_ONCE]
+    issues = (*shared, *(issue for _, _, issue in apart))
+    holds_up = any(issue.severity is not Severity.NOTE for issue in issues)
     holds_up = holds_up or bool(weighed.not_used)
     return Left(batch, not holds_up and all(_is_through(verdict.status) for verdict in batch.verdicts))
 
@@ -124,8 +122,8 @@ def _papers(
 def _summary(
     sitting: Sitting, batch: Batch, terms: Terms, inputs: RunInputs, apart: Sequence[Apart]
 ) -> dict[str, object]:
-    of_pieces = (issue for verdict in batch.verdicts for issue in tables.told(verdict.findings))
-    issues = [issue for issue in of_pieces if issue.code not in TOLD_ONCE]
+    of_pieces = (issue for verdict in batch.verdicts for issue in tables.reported(verdict.findings))
+    issues = [issue for issue in of_pieces if issue.code not in REPORTED_ONCE]
     issues += [*(one.found for one in batch.shared), *(issue for _, _, issue in apart)]
     charts = {verdict.offer.chart.chart: verdict.offer.chart for verdict in batch.verdicts if verdict.offer}
     return {

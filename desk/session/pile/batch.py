@@ -9,7 +9,7 @@ from datetime import date, datetime
 from typing import TypeVar
 
 from desk.costs.ledger import PieceMoney, total
-from desk.domain.finding import TOLD_ONCE, Code, Finding, finding
+from desk.domain.finding import REPORTED_ONCE, Code, Finding, finding
 from desk.domain.money import Money, zero
 from desk.domain.orders.order_status import status_key
 from desk.domain.shop.shop import choice_key
@@ -89,7 +89,7 @@ def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:
     about: dict[tuple[object, ...], list[str]] = {}
     first: dict[tuple[object, ...], Finding] = {}
     for verdict in known:
-        once = (found for found in verdict.findings if found.code in TOLD_ONCE)
+        once = (found for found in verdict.findings if found.code in REPORTED_ONCE)
         for found in (*verdict.of_shop, *once):
             cause = _cause(found)
             first.setdefault(cause, found)

@@ -75,8 +75,8 @@ def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[ThingToSortOut]:
     first: dict[tuple[object, ...], Finding] = {}
     for case in waiting:
         for found in unsorted_of(case.order, shop):
-            first.setdefault(_told(found), found)
-            keys.setdefault(_told(found), []).append(case.key)
+            first.setdefault(_issue_key(found), found)
+            keys.setdefault(_issue_key(found), []).append(case.key)
     yield from (ThingToSortOut(found, tuple(keys[cause])) for cause, found in first.items())
 
 
@@ -85,10 +85,10 @@ def _addresses(waiting: Sequence[Case]) -> Iterator[ThingToSortOut]:
     for case in waiting:
         if case.key.piece == 1:
             issues = (*check_address(case.order.address), *case.order.findings)
-            yield from (ThingToSortOut(one, (case.key,)) for one in {_told(one): one for one in issues}.values())
+            yield from (ThingToSortOut(one, (case.key,)) for one in {_issue_key(one): one for one in issues}.values())
 
 
-def _told(issue: Finding) -> tuple[object, ...]:
+def _issue_key(issue: Finding) -> tuple[object, ...]:
     return (issue.code, *sorted(issue.facts.items()))
 
 

@@ -95,7 +95,7 @@ class AtTheScale:
         self._following = Following(Settling(rule))
         self._link: LinkState | None = None
         self._reading: Reading | None = None
-        self._told: tuple[Live, float] | None = None
+        self._announced: tuple[Live, float] | None = None
         self._faulty: tuple[str, float] = ("", 0.0)  # what is wrong, and since when
         self.tray: Tray | None = None
         self._done: int | None = None  # recorded since it was opened, and still on the scale
@@ -205,7 +205,7 @@ class AtTheScale:
 
     def holds_back(self) -> bool:
         """Return True when there is news that was held back."""
-        return self._told is not None and self.live != self._told[0]
+        return self._announced is not None and self.live != self._announced[0]
 
     def _decide(self, outcomes: tuple[ScaleOutcome, ...]) -> None:
         for outcome in outcomes:
@@ -233,8 +233,8 @@ class AtTheScale:
 
     def _show(self, now: float) -> None:
         self.live = self._with_fault(self._now_shown(now), now)
-        if self._told is None or (self.holds_back() and now - self._told[1] >= TELL_EVERY_S):
-            self._told = (self.live, now)
+        if self._announced is None or (self.holds_back() and now - self._announced[1] >= TELL_EVERY_S):
+            self._announced = (self.live, now)
             self._tell(self.live)
 
     def _with_fault(self, live: Live, now: float) -> Live:

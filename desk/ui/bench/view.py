@@ -172,7 +172,7 @@ class BenchScreen(BenchLayout):
         asking = Live("1.0 oz", "different weight", Severity.LOOK, "0.1 oz", says, asks=True, is_connected=True)
         self.show_live(asking if name == "trouble" else settled)
 
-    def refresh(self, _told: DeskChanges) -> None:
+    def refresh(self, _changes: DeskChanges) -> None:
         """Follow what the act touched, then refresh everything."""
         self.undoing.forget_warning()
         self.does.opening.follow()

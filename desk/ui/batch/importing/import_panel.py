@@ -45,13 +45,13 @@ class ImportOrdersPanel(QWidget):
         self.reader = TableReader(desk)
         self.choices, self.kept, self.lines = ReadingChoicesBar(), MappingLine(desk), WhatItDoes()
         self.columns = ColumnTable()
-        self._heading, self._told, self._does = PlainLabel(), PlainLabel(), PlainLabel()
+        self._heading, self._sentences, self._does = PlainLabel(), PlainLabel(), PlainLabel()
         self._heading.setFont(typeface.font(typeface.HEAD, bold=True))
-        for label in (self._heading, self._told, self._does):
+        for label in (self._heading, self._sentences, self._does):
             label.setWordWrap(True)
         self._parts = (
             self.choices,
-            self._told,
+            self._sentences,
             self.columns,
             ColumnLine(self.columns),
             self._does,
@@ -244,8 +244,8 @@ class ImportOrdersPanel(QWidget):
         self._desk.happened.emit(Event("This file can't be imported yet. See what is wrong above.", Severity.STOP))
 
     def _tell(self, lines: list[str]) -> None:
-        self._told.setText("\n".join(lines))
-        self._told.setVisible(bool(lines))
+        self._sentences.setText("\n".join(lines))
+        self._sentences.setVisible(bool(lines))
 
     def _show_work(self) -> None:
         works = self.reader.is_busy
