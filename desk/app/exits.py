@@ -29,7 +29,7 @@ def ended(command: Callable[[], int]) -> int:
         return EXIT_NOT_WRITTEN
     except KeyboardInterrupt:
         return EXIT_INTERRUPTED
-    except Exception as error:  # noqa: BLE001 - the last place: whatever it is, it is reported and told
+    except Exception as error:  # noqa: BLE001 - the last place: whatever happens is reported here
         return _output_failed(error) if _is_of_output(error) else _bug(error)
     return code
 

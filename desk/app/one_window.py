@@ -26,7 +26,7 @@ class OneWindow(QObject):
     def wake_other(self) -> bool:
         """Wake the window that has this store open; return False when there is none.
 
-        Of two simultaneous starts only one is told that there is none: it holds the lock from then on.
+        Of two simultaneous starts only one gets False: it holds the lock from then on.
         """
         socket = QLocalSocket()
         socket.connectToServer(self.name)

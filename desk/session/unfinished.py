@@ -44,7 +44,7 @@ def begin(sitting: Sitting, kind: WorkKind, what: str) -> None:
 
 
 def end(sitting: Sitting, kind: WorkKind) -> None:
-    """Record that work has ended, successfully or not, and that the person was told."""
+    """Record that work has ended, successfully or not, and that its result was shown."""
     with suppress(Refused):
         marks.end(sitting.store, kind)
 

@@ -67,7 +67,7 @@ class ServerConnection(psycopg.Connection[Any]):
             return cast("T", ended.value)
 
     def _paint_or_close(self, waited: float) -> None:
-        """Paint once. When that fails, close the connection: nobody will read the answer it waits for."""
+        """Paint once. When that fails, close the connection: the answer is no longer needed."""
         try:
             _let_paint(waited)
         except BaseException:
@@ -78,7 +78,7 @@ class ServerConnection(psycopg.Connection[Any]):
 def connect(*words: Any, **options: Any) -> ServerConnection:
     """Open a connection; in a window's main thread, let it paint meanwhile.
 
-    Refused right after another connection gave up, so that nobody waits twice.
+    Refused right after another connection gave up, so the wait isn't repeated.
     """
     if time.monotonic() - ServerConnection.silent_at < AGAIN_AFTER_S:
         raise psycopg.OperationalError(NO_ANSWER)

@@ -58,7 +58,7 @@ def _end_run(conn: Connection, what: str) -> None:
 
 
 def was_cut_off(conn: Connection, bench: str) -> bool:
-    """Return True when this bench's last window never said that it closed; ask before following other benches."""
+    """Return True when this bench's last window did not close properly; ask before following other benches."""
     row = schema.benches.c
     return conn.execute(select(row.name).where(row.name == bench)).first() is not None
 

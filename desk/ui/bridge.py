@@ -224,7 +224,7 @@ class Desk(QObject):
             self.changed.emit(told)
 
     def read_later(self) -> None:
-        """Say that what is shown may be old. Whoever follows other benches reads everything again."""
+        """Announce that the shown data may be old; followers of other benches then read everything again."""
         self.sitting.store.is_unsure = True
         self.state(UNREAD, OngoingState(OLD_VIEW, Severity.STOP))
 

@@ -82,7 +82,7 @@ class Job(QObject):
             self._ended.emit()
 
     def _advance(self, done: int, of: int) -> None:
-        """Report progress; cancel the work when nobody is left to hear it."""
+        """Report progress; cancel the work when the window is gone."""
         try:
             self.advanced.emit(done, of)
         except RuntimeError:  # the screen and this job with it are gone

@@ -40,7 +40,7 @@ class ScaleBridge(QObject):
 
     told = Signal(object)  # Live
     recorded = Signal(int)  # the piece whose weight is on disk now
-    not_kept = Signal(int)  # the piece whose weight was refused; a message said why
+    not_kept = Signal(int)  # the piece whose weight was refused; a message explained why
     finished = Signal(int)  # the piece that was recorded and lifted
     raw = Signal(object)  # bytes as they arrive, while Setup listens
     line_read = Signal(object)  # the bytes of each reading

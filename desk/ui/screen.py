@@ -37,7 +37,7 @@ class Screen(QWidget):
         desk.changed.connect(self._hear)
 
     def refresh(self, changes: DeskChanges) -> None:
-        """Read the shown data again and repaint. `told` lists the pieces whose verdict changed."""
+        """Read the shown data again and repaint. `changes` lists the pieces whose verdict changed."""
         raise NotImplementedError
 
     def acts(self) -> Sequence[Act]:

@@ -26,7 +26,7 @@ from desk.ui.jobs import Job
 T = TypeVar("T")
 SERVER, WAITING, TAKEN = "server", "waiting", "taken"
 NAP_S = 0.02
-LONGEST_S = BUSY_SECONDS + 0.3  # the wait for the write lock ends by itself; a server may not answer at all
+LONGEST_S = BUSY_SECONDS + 0.3  # the wait for the write lock ends on its own; a server may not answer at all
 SHOWN_AFTER_S = 0.1  # a shorter wait is not mentioned
 _PAINT = QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents | QEventLoop.ProcessEventsFlag.ExcludeSocketNotifiers
 

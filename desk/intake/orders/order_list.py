@@ -168,7 +168,7 @@ def split_examples(prepared: PreparedList) -> tuple[SplitExample, ...]:
 
 
 def several_items(prepared: PreparedList) -> tuple[CellOfItems, ...]:
-    """Return the first cells with several items, each of which becomes a line of its own."""
+    """Return the first cells with several items; each item becomes its own line."""
     if prepared.terms.item_cells is ItemCells.AS_WRITTEN:
         return ()
     lines = _item_texts(prepared.texts, prepared.matched.columns)
@@ -224,7 +224,7 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
 
 
 def _said_once(prepared: PreparedList) -> frozenset[tuple[str, str]]:
-    """Return the cells, as (header, text), that read two ways and are said for their column, not for each order.
+    """Return the cells, as (header, text), that read two ways and are reported for their column, not for each order.
 
     A price that is not read stays with its order, which must not go untracked as if it were worth nothing; so does
     every amount that an order total should be compared with.
@@ -236,7 +236,7 @@ def _said_once(prepared: PreparedList) -> frozenset[tuple[str, str]]:
 
 
 def _without(order: Order, once: frozenset[tuple[str, str]]) -> Order:
-    """Return the order without the cells, as (header, text), that are said once for their column."""
+    """Return the order without the cells, as (header, text), that are reported once for their column."""
     rest = tuple(
         issue
         for issue in order.findings

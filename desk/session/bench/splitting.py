@@ -158,7 +158,7 @@ def split_by_counts(sitting: Sitting, view: SplitView, counts: Sequence[Sequence
 
 
 def _packings(view: SplitView, counts: Sequence[Sequence[int]]) -> dict[PieceKey, Packing]:
-    """Return what is in each package; nothing is said for a single one, and for the parts of a single item."""
+    """Return what is in each package; empty for a single one, and for the parts of a single item."""
     keys = [PieceKey(view.order, int(reference.rpartition("-")[2])) for reference in view.references]
     if len(keys) == 1 or view.is_one_item:
         return dict.fromkeys(keys, ())

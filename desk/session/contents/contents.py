@@ -104,7 +104,7 @@ def slip_contents(batch: Batch, gift_words: Sequence[str] = ()) -> Iterator[Slip
 
 
 def _inside(verdict: Verdict) -> tuple[str, ...]:
-    """Return what is inside; while an order in several packages isn't divided, the whole order, which it says first."""
+    """Return what is inside; for an order not divided among its packages yet, the whole order, under a line that says so."""
     return (*(("Whole order:",) if _is_undivided(verdict) else ()), *item_words(verdict))
 
 

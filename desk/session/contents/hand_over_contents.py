@@ -31,7 +31,7 @@ GROUPS = (
     ("box", "Collection box or counter"),
     ("pickup", "Pickup or drop-off: postage bought online"),
 )
-_HELD = {  # why a piece is not listed: in which order it is told, and how
+_HELD = {  # why a piece is not listed, in the order reported, with its words
     "to weigh": "{count} not weighed yet",
     "stopped": "{count} can't be mailed like this",
     "needs a look": "{count} to check",

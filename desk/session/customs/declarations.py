@@ -55,7 +55,7 @@ SHORT = {  # a word for each finding about the whole declaration
     Code.NEEDS_EXPORT_FILING: "export filing",
     Code.NET_OVER_GROSS: "net over gross",
 }
-ONCE = {Code.DESTINATIONS_OLD, Code.RATE_OLD}  # said once for the batch
+ONCE = {Code.DESTINATIONS_OLD, Code.RATE_OLD}  # reported once for the batch
 SHOWN = {*CUSTOMS, *DECLARED} - ONCE  # codes shown on this screen
 NET_UNKNOWN = "Unit weight missing."
 

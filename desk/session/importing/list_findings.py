@@ -10,7 +10,7 @@ from desk.intake.order_headers.rules import PERSON, PLACE
 from desk.intake.orders.addresses import SplitAddress
 from desk.intake.orders.order_list import OrdersFile
 
-# The parts of an address in the order in which they are told.
+# The parts of an address in the order in which they are listed.
 _PARTS = {
     "recipient": "recipient", "address1": "street", "address2": "second line", "city": "city", "region": "state",
     "postal_code": "ZIP or postal code", "country": "country",

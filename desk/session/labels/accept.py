@@ -90,7 +90,7 @@ def accept(
 
 
 def _with_files(before: BoughtLabels, matches: Sequence[LabelMatch], settled: Mapping[int, int]) -> BoughtLabels:
-    """Return the record with the files of these labels: those of which labels still wait are only begun."""
+    """Return the record with the files of these labels: files with labels still waiting count as begun."""
     files, begun = dict(before.files), dict(before.begun)
     waiting = {matches[index].label.file for index in waiting_labels(matches, settled)}
     for name in {one.label.file for one in matches}:

@@ -16,9 +16,9 @@ SETTING = "bought labels"
 
 @dataclass(frozen=True, slots=True)
 class BoughtLabels:
-    """Files that were accepted, by digest with their names; what scanning said, by reference: True for a match.
+    """Files that were accepted, by digest with their names; scan results by reference: True for a match.
 
-    `begun` are files of which some labels still wait: by digest, the places in the file of those accepted.
+    `begun` are files with labels still waiting: by digest, the places in the file of those accepted.
 
     `must_match`: only scanned and matched pieces may be handed over. `saved` is the PDF of the labels accepted last,
     `first_pages` the first page (from 0) of each label in it, by reference, and `was_printed` whether a printer took it.

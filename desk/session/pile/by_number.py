@@ -10,7 +10,7 @@ from desk.session.verdict.verdict import Verdict
 
 
 def named(cases: Mapping[int, StoredCase], typed: str) -> int | None:
-    """Return the id of the case with this order number or reference, or the one it is packed in; None when none has."""
+    """Return the id of the case with this order number or reference, or the one it is packed in; None if there is no such case."""
     for piece_id, stored in cases.items():
         key = stored.case.key
         if typed == key.reference or (typed == key.order and key.piece == 1) or typed in stored.case.packed_with:

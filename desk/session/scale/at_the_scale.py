@@ -166,7 +166,7 @@ class AtTheScale:
         """Follow the open piece's weight in the store; None: it has none.
 
         When it is no longer the one saved here (undone, say), the item must be weighed again, and an equal weight is
-        recorded like any other. An item still on the scale is not recorded again by itself: the bench asks.
+        recorded like any other. An item still on the scale is not recorded again without asking.
         """
         if self._is_saving or not self._has_saved or stored == self._saved:
             return

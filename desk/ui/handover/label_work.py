@@ -1,4 +1,4 @@
-"""Background work on bought labels: reading, drawing, saving and printing, of which some may not run twice at once."""
+"""Background work on bought labels: reading, drawing, saving and printing; some of it may not run twice at once."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class LabelWork(QObject):
         return job
 
     def start_alone(self, work: Work, done: Callable[..., None], *, must_report: bool = False) -> None:
-        """Start work of which two at once would do harm, such as labels printed twice. A second one is not started."""
+        """Start work that must not run twice at once, or labels could be printed twice. A second one is not started."""
         if self._alone is not None:
             return
 

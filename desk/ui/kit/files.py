@@ -35,7 +35,7 @@ def files_to_open(parent: QWidget, title: str, kinds: str) -> list[Path]:
 
 
 def file_to_save(parent: QWidget, title: str, offered: str, kinds: str) -> Path | None:
-    """Return the file to write, of which a name or a whole path is offered; None when canceled."""
+    """Return the file to write, starting from an offered name or path; None when canceled."""
     name, _ = QFileDialog.getSaveFileName(parent, title, str(last_folder(SAVED) / offered), kinds)
     return _remember(SAVED, name)
 

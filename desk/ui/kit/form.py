@@ -90,7 +90,7 @@ def keep(form: Form, left: str, save: Callable[[Mapping[str, FieldValue]], Seque
     """Save the form because a field was left, and show each fault at its field; return True without faults.
 
     A fault in another field does not block this one: the faulty field keeps its saved value. `save` is an act; None
-    means it was refused and the message line said why.
+    means it was refused and the message line explains why.
     """
     values = form.values()
     faults = save(values)

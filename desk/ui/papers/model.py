@@ -69,7 +69,7 @@ def _typed(reference: str) -> str:
 
 
 def _parts(typed: str) -> list[str]:
-    """Return what stands between the commas; double quotes keep a comma."""
+    """Return the parts between the commas; double quotes keep a comma."""
     return [part.strip() for part in next(csv.reader([typed], skipinitialspace=True), [])]
 
 

@@ -135,7 +135,7 @@ class ImportOrdersPanel(QWidget):
         begin(self._desk.sitting, WorkKind.IMPORTING, self._name)
         done = self._desk.do_quietly(import_table.take, outcome, frozenset(self.lines.accepted))
         end(self._desk.sitting, WorkKind.IMPORTING)
-        if done is None:  # something changed meanwhile, and a message said so
+        if done is None:  # something changed meanwhile, and a message explained it
             self._show_outcome(None)
             self.reader.compare(self.choices.mapping)
             return

@@ -95,7 +95,7 @@ class ManyBar(QWidget):
         self._count.allow_two_lines(folded)
 
     def seen(self) -> tuple[str, str]:
-        """Return what is said of the selection, as it is seen: in one line or two."""
+        """Return the words about the selection, in one line or two."""
         return self._count.seen()
 
     def offer_mailers(self) -> None:
