@@ -147,9 +147,9 @@ def test_mailer_and_service_are_set_for_many_pieces(view: BatchView, desk: Desk)
     mailer = desk.pile.terms.shop.mailers[0].name
     assert [desk.pile.verdicts[piece].case.mailer for piece in pieces] == [mailer] * 3
     view.list.many.services_asked.emit()
-    action = next(one for one in view.list.many._services.actions() if "books and listed media" in one.text())
+    action = next(one for one in view.list.many._services.actions() if "priority (retail)" in one.text())
     action.trigger()
-    assert [desk.pile.verdicts[piece].case.service for piece in pieces] == ["media"] * 3
+    assert [desk.pile.verdicts[piece].case.service for piece in pieces] == ["priority-retail"] * 3
 
 
 def test_without_a_selection_nothing_is_done(view: BatchView, desk: Desk) -> None:
