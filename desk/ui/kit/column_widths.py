@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 
 LEAST = 0.4  # of its usual width: no column with long texts becomes narrower
 EASE = 0.9  # of its width: texts become this narrow before another column is left out
+WRAPPED, LONG = 0.6, 1.5  # two lines of that part usually hold a text; it is wrapped if longer, in usual widths
+MOST_TO_FIT = 1.6  # of its usual width: a figure is never as long, and a typed reason may be cut
 MOST_FOR_TEXT = 2.4  # of its usual width, for two lines: a picture makes way for texts up to this
 
 
@@ -25,7 +27,7 @@ class ColumnRule:
         """Return a column's width before spare room is shared: less than usual where its texts are short."""
         usual = self.widths[column]
         needed = self.needs.get(column, usual)
-        return needed if column in self.fits else min(usual, needed)
+        return min(needed, round(usual * (MOST_TO_FIT if column in self.fits else 1)))
 
     def _least(self, column: int) -> int:
         """Return the width below which another column is left out rather than this one narrowed."""
@@ -55,8 +57,11 @@ class ColumnRule:
         limit = round(self.widths[column] * MOST_FOR_TEXT)
         return max(0, min(self.needs.get(column, 0), limit) - self.start(column))
 
-    def shares(self, room: int) -> dict[int, int]:
-        """Return the widths of the growing columns that stay: first what their texts take, then equal parts."""
+    def shares(self, room: int, *, two_lines: bool = False) -> dict[int, int]:
+        """Return the widths of the growing columns that stay: first what their texts take, then equal parts.
+
+        With rows of two lines a column first gets what its texts take when they are wrapped.
+        """
         left_out = self.dropped(room)
         visible = [column for column in range(len(self.widths)) if column not in left_out]
         starts = {column: self.start(column) for column in visible}
@@ -66,10 +71,21 @@ class ColumnRule:
             return {}
         if spare < 0:
             return _narrowed({column: starts[column] for column in growing}, -spare)
-        lacks = {column: max(0, self.needs.get(column, 0) - starts[column]) for column in growing}
-        widths = _given(lacks, spare)
-        rest = (spare - sum(widths.values())) // len(growing)
-        return {column: starts[column] + widths[column] + rest for column in growing}
+        widths = {column: starts[column] for column in growing}
+        for wanted in (self._wrapped, self._whole) if two_lines else (self._whole,):
+            lacks = {column: max(0, wanted(column) - widths[column]) for column in growing}
+            for column, more in _given(lacks, spare).items():
+                widths[column] += more
+                spare -= more
+        return {column: width + spare // len(growing) for column, width in widths.items()}
+
+    def _whole(self, column: int) -> int:
+        return self.needs.get(column, 0)
+
+    def _wrapped(self, column: int) -> int:
+        """Return what a column's texts take in two lines, which only long ones need."""
+        needed = self._whole(column)
+        return round(needed * WRAPPED) if needed > LONG * self.widths[column] else needed
 
 
 def _given(lacks: Mapping[int, int], spare: int) -> dict[int, int]:

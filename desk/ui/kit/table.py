@@ -249,9 +249,11 @@ class PlainTable(QTableView):
                 self.setColumnHidden(column, column in dropped)
         for column in self._rule.fits:
             self.setColumnWidth(column, self._rule.start(column))
-        for column, width in self._rule.shares(room).items():
-            self.setColumnWidth(column, width)
-        self._set_row_height()
+        for two_lines in (False, True):
+            if not two_lines or self._is_two_lines():
+                for column, width in self._rule.shares(room, two_lines=two_lines).items():
+                    self.setColumnWidth(column, width)
+                self._set_row_height()
         self.room_shared.emit()
 
     def _set_row_height(self) -> None:
@@ -262,6 +264,10 @@ class PlainTable(QTableView):
         wanted = pair if room >= PAIRS * pair and any(map(self._is_cut, self._rule.grows)) else row
         if wanted != self.verticalHeader().defaultSectionSize():
             self.verticalHeader().setDefaultSectionSize(wanted)
+
+    def _is_two_lines(self) -> bool:
+        """Return whether the rows are high enough for two lines of text."""
+        return self.verticalHeader().defaultSectionSize() >= 2 * QFontMetrics(typeface.font(typeface.BODY)).height()
 
     def _is_cut(self, column: int) -> bool:
         """Return whether one line is too short for a text of the column."""

@@ -72,3 +72,15 @@ def test_texts_become_narrower_rather_than_leave_the_window() -> None:
     alone = ColumnRule((50, 100), grows=(1,))
     assert alone.shares(130) == {1: 80}
     assert alone.shares(60) == {1: 40}  # never less than four tenths
+
+
+def test_with_two_lines_a_long_text_is_wrapped_and_a_short_one_is_not() -> None:
+    three = ColumnRule((100, 100, 100), grows=(0, 1, 2), needs={0: 140, 1: 400, 2: 160})
+    assert three.shares(480) == {0: 140, 1: 180, 2: 160}
+    assert three.shares(480, two_lines=True) == {0: 140, 1: 240, 2: 100}  # 160 is wrapped too
+    assert three.shares(700, two_lines=True) == {0: 140, 1: 400, 2: 160}
+
+
+def test_a_typed_reason_does_not_take_the_room_of_the_others() -> None:
+    assert rule(figure=128).start(FIGURE) == 128
+    assert rule(figure=900).start(FIGURE) == 128
