@@ -55,7 +55,7 @@ class AfterPage(QWidget):
         self.template.setMinimumWidth(360)
         self.model = TextRows(HEADS, (4, 5))
         self.table = plain_table("Packages that left", self.model, WIDTHS)
-        self.table.set_widths(WIDTHS, dropped_first=(4, 5, 2), grows=(1, 3))
+        self.table.set_widths(WIDTHS, dropped_first=(4, 5, 2, 1), grows=(1, 3), fits=(6, 7))
         self.rate = Inked(role="soft_ink")
         self.rate.setWordWrap(True)
         self.nothing = EmptyView("Nothing mailed yet", "Packages appear here when they are handed over.")

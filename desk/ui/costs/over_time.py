@@ -90,11 +90,19 @@ def _cells(name: str, line: BookLine) -> tuple[str, ...]:
         -line.amount(Entry.BUYER_REFUND),
         line.margin,
     )
-    remark = "postage partly estimated" if line.is_estimated else ""
-    return (name, str(line.packages), *map(amount_words, money), remark)
+    how_sure = _how_sure(line)
+    return (name, str(line.packages), *map(amount_words, money), how_sure and f"postage {how_sure}")
 
 
 def _sums(line: BookLine) -> str:
     packages = counted(line.packages, "package")
     margin, postage = (amount_words(one) for one in (line.margin, line.postage))
-    return f"{line.group}: {packages}, postage {postage}, margin {margin}."
+    how_sure = _how_sure(line)
+    return f"{line.group}: {packages}, postage {postage}{how_sure and f' ({how_sure})'}, margin {margin}."
+
+
+def _how_sure(line: BookLine) -> str:
+    """Return whether all or some of the postage is an estimate; empty when all was paid."""
+    if not line.is_estimated:
+        return ""
+    return "partly estimated" if line.amount(Entry.POSTAGE_PAID) else "estimated"

@@ -16,7 +16,7 @@ from desk.ui.kit.plain import PlainLabel, set_tip
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 
-HEADS = ("Number", "Recipient", "Shipping paid", "Refund", "Postage", "Materials", "Margin", "")
+HEADS = ("Number", "Recipient", "Shipping paid", "Refund", "Estimated postage", "Materials", "Margin", "")
 MOST_HINTS = 6
 LOW = 330  # below this many pixels at 100% the table has the room
 FIGURES, POSTAGE, REMARK = (2, 3, 4, 5, 6), 4, 7
@@ -63,13 +63,13 @@ class PilePage(QWidget):
         self.model.show_rows([self._cells(row) for row in rows], ages)
         self.pages.setCurrentWidget(self.table if costs.rows else self.nothing)
         sums = costs.sums
-        self._brief = "{pieces}: margin {margin}, postage {postage}".format(
+        self._brief = "{pieces}: margin {margin}, estimated postage {postage}".format(
             pieces=counted(len(costs.rows), "piece"),
             margin=amount_words(sums.margin),
             postage=amount_words(sums.postage),
         )
         words = (
-            "{pieces}: shipping paid {charged}, refunds {refund}{asked}, postage {postage}{over}, "
+            "{pieces}: shipping paid {charged}, refunds {refund}{asked}, estimated postage {postage}{over}, "
             "materials {materials}, margin {margin}."
         ).format(
             pieces=counted(len(costs.rows), "piece"),

@@ -11,6 +11,8 @@ from desk.domain.ledger import GroupBy
 from desk.domain.money import Money
 from desk.domain.status import PieceStatus
 from desk.session.money.after_mailing import (
+    NOTES,
+    DaysNoted,
     Noted,
     enter_claim_paid,
     mailed_pieces,
@@ -21,6 +23,7 @@ from desk.session.money.after_mailing import (
 from desk.session.money.books import read_sums
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.undo import undo
+from desk.store.tables import settings
 from tests.session import made
 
 pytestmark = pytest.mark.stocked(
@@ -71,6 +74,15 @@ def test_the_date_of_a_refund_is_saved_and_can_be_changed(sitting, pile) -> None
     note_day(sitting, [1], Noted.CLAIM_FILED, date(2026, 12, 20))
     (one,) = mailed_pieces(sitting, pile)
     assert (one.refunded_on, one.claimed_on) == (date(2026, 12, 3), date(2026, 12, 20))
+
+
+def test_a_day_noted_for_one_package_leaves_those_of_others(sitting) -> None:
+    note_day(sitting, [1, 2], Noted.REFUND_PAID, date(2026, 12, 1))
+    note_day(sitting, [1], Noted.REFUND_PAID, date(2026, 12, 3))
+    with sitting.store.reading() as conn:
+        noted = settings.read(conn, NOTES, DaysNoted())
+    assert noted.of(Noted.REFUND_PAID) == {1: date(2026, 12, 3), 2: date(2026, 12, 1)}
+    assert len(noted.days) == 2
 
 
 def test_a_paid_claim_raises_the_margin_by_exactly_its_amount(sitting, pile) -> None:

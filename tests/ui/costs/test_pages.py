@@ -16,6 +16,7 @@ from desk.domain.money import Money
 from desk.domain.status import PieceStatus
 from desk.session.lists import ledger_list
 from desk.session.lists.shipped_list import shipped_headers
+from desk.session.money.paid import enter_paid, match_text
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all
 from desk.ui.bridge import Desk
 from desk.ui.common_keys import NEXT_PAGE, PAGE_BEFORE
@@ -55,7 +56,20 @@ def test_the_totals_over_time_equal_those_of_the_pieces(view: CostsView, left: D
     assert row[1] == str(len(gone))
     charged = sum(one.money.charged.minor for one in gone if one.money)
     assert row[2] == f"${Money(charged).text()}"
-    assert row[7] == "postage partly estimated"
+    assert row[7] == "postage estimated"
+    assert "(estimated), margin" in view.time.foot.text()
+
+
+def test_the_sums_say_how_much_of_the_postage_is_an_estimate(view: CostsView, left: Desk) -> None:
+    gone = [one.case.key.reference for one in left.pile.verdicts.values() if one.case.handed_over]
+    said = []
+    for some in (gone[:1], gone[1:]):
+        left.do(enter_paid, match_text(left.sitting, "order,paid\n" + "".join(f"{one},1.00\n" for one in some)))
+        view.open_page(TIME)
+        view.time.refresh()
+        (row,) = view.time.model.rows
+        said.append((row[7], "estimated" in view.time.foot.text()))
+    assert said == [("postage partly estimated", True), ("", False)]
     for place in range(view.time.by.count()):
         view.time.by.setCurrentIndex(place)
         assert sum(int(row[1]) for row in view.time.model.rows) >= len(gone)

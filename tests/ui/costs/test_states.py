@@ -100,7 +100,7 @@ def test_with_little_room_names_go_first_and_numbers_stay(shown: Callable[[type]
     view.resize(640, 600)
     hidden = {HEADS[column] for column in range(len(HEADS)) if part(view).table.isColumnHidden(column)}
     assert "Recipient" in hidden
-    assert not hidden & {"Number", "Shipping paid", "Postage", "Margin"}
+    assert not hidden & {"Number", "Shipping paid", "Estimated postage", "Margin"}
 
 
 def test_totals_include_all_pieces_even_when_only_losses_are_shown(shown: Callable[[type], View]) -> None:
