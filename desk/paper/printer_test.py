@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import BinaryIO
 
+from desk.paper.dots import QUIET, bars
 from desk.paper.ink import Ink, PageRecord
 from desk.paper.press import Press, start
 from desk.paper.stock import INCH, MILLIMETER, Box
@@ -16,6 +17,9 @@ from desk.paper.stock import INCH, MILLIMETER, Box
 CROSS = 15 * MILLIMETER  # from the left and the bottom edge
 RULER_MM = 50
 SIZES = (10.0, 8.5, 8.0, 7.0, 6.0, 5.0, 4.0)
+SHORT = 5.4 * INCH  # a lower page has fewer sizes and lower codes
+TINY = 1.6 * INCH  # a page as low as this, or low and narrow, has only cross, rulers and the printer's name
+SIZES_SHORT = (8.0, 6.0, 5.0, 4.0)
 LADDER = (1, 2, 3, 4)  # dots per module
 CODE = "12345678"
 
@@ -34,14 +38,23 @@ def write_printer_test(content: PrinterTestContent, out: BinaryIO, press: Press)
     ink = document.open()
     height = ink.size[1]
     _cross_and_rulers(ink)
-    left, y = CROSS + 16, height - 22
+    left = CROSS + 16
     room = ink.size[0] - left - 8
-    ink.left(left, y, *ink.squeezed(content.printer, room, (13, 7), bold=True), bold=True)
-    ink.left(left, y - 13, *ink.squeezed(content.settings, room, (8, 6)))
-    y = _lines(ink, left, y - 30)
-    if height > 4 * INCH:
-        y = _type(ink, left, y - 10, room)
-        _ladder(ink, left, y - 8, room)
+    is_high = height > 4 * INCH
+    is_tiny = height < TINY or (not is_high and room < len(LADDER) * 48 - 4)
+    y = CROSS if is_tiny else height - 22
+    ink.left(left, y, *ink.squeezed(content.printer, room, (7 if is_tiny else 13, 6), bold=True), bold=True)
+    if is_tiny:
+        document.close()
+        return document.finish()
+    lines = [(line, 7.0) for line in ink.wrapped(content.settings, room, 7)]
+    for line, size in lines if is_high else [ink.squeezed(content.settings, room, (7, 5))]:
+        y -= 10
+        ink.left(left, y, line, size)
+    y = _lines(ink, left, y - (20 if is_high else 11), room)
+    if is_high:
+        y = _type(ink, left, y - 8, room)
+        _ladder(ink, left, y - 6, room)
     document.close()
     return document.finish()
 
@@ -51,14 +64,15 @@ def _cross_and_rulers(ink: Ink) -> None:
     ink.line((CROSS - 10, CROSS), (CROSS + 10, CROSS), 0.5)
     ink.line((CROSS, CROSS - 10), (CROSS, CROSS + 10), 0.5)
     y = CROSS + 20
-    ink.line((CROSS, y), (CROSS + RULER_MM * MILLIMETER, y), 0.5)
-    for millimeter in range(RULER_MM + 1):
+    length = min(RULER_MM, int((ink.size[0] - CROSS - 20) / MILLIMETER) // 10 * 10)
+    ink.line((CROSS, y), (CROSS + length * MILLIMETER, y), 0.5)
+    for millimeter in range(length + 1):
         long = 10 if millimeter % 10 == 0 else 6 if millimeter % 5 == 0 else 3.5
         x = CROSS + millimeter * MILLIMETER
         ink.line((x, y), (x, y + long), 0.5)
-        if millimeter % 10 == 0:
+        if millimeter % 10 == 0 and ink.size[1] >= TINY:
             ink.middle(x, y + 12, f"{millimeter}", 6)
-    ink.left(CROSS + RULER_MM * MILLIMETER + 8, y, "mm", 6)
+    ink.left(CROSS + length * MILLIMETER + 6, y, "mm", 6)
     inches = int((ink.size[1] - CROSS - 40) / INCH)
     x, bottom = 14.0, CROSS + 20
     ink.line((x, bottom), (x, bottom + inches * INCH), 0.5)
@@ -73,11 +87,12 @@ def _dots(count: int) -> str:
     return "1 dot" if count == 1 else f"{count} dots"
 
 
-def _lines(ink: Ink, left: float, y: float) -> float:
-    """Draw lines of 1 to 4 dots, horizontal and vertical."""
-    dot = ink.grid.dot
+def _lines(ink: Ink, left: float, start: float, room: float) -> float:
+    """Draw lines of 1 to 4 dots, horizontal and vertical, as many beside each other as fit. Return where they end."""
+    dot, across = ink.grid.dot, max(1, int((room + 4) / 48))
+    y = start
     for place, dots in enumerate(LADDER):
-        x = left + place * 48
+        x, y = left + place % across * 48, start - place // across * 28
         ink.left(x, y, _dots(dots), 6)
         for line in range(3):
             ink.line((x, y - 5 - line * 5), (x + 20, y - 5 - line * 5), dots * dot)
@@ -86,16 +101,18 @@ def _lines(ink: Ink, left: float, y: float) -> float:
 
 
 def _type(ink: Ink, left: float, y: float, room: float) -> float:
-    for size in SIZES:
+    for size in SIZES if ink.size[1] > SHORT else SIZES_SHORT:
         words = f"{size:g} point: 17 Quill Row, Duluth MN 55802"
-        ink.left(left, y, *ink.squeezed(words, room, (size, 3)))
+        ink.left(left, y, ink.wrapped(words, room, size)[0], size)  # in its true size, or it would show nothing
         y -= size + 4
     return y
 
 
 def _ladder(ink: Ink, left: float, y: float, room: float) -> None:
+    step = 38.0 if ink.size[1] > SHORT else 27.0
     for dots in LADDER:
+        if y - step < CROSS + 36 or (bars(CODE)[1] + 2 * QUIET) * dots * ink.grid.dot > room:
+            return
         ink.left(left, y - 8, f"{_dots(dots)} per module", 6)
-        if y - 40 > CROSS + 45:
-            ink.code(CODE, Box(left, y - 32, room, 20), dots)
-        y -= 38
+        ink.code(CODE, Box(left, y - step + 6, room, step - 18), dots)
+        y -= step

@@ -1,3 +1,4 @@
+from decimal import Decimal
 from io import BytesIO
 from itertools import groupby
 
@@ -6,6 +7,7 @@ import pytest
 from desk.paper.press import Press
 from desk.paper.printer_test import CODE, CROSS, PrinterTestContent, write_printer_test
 from desk.paper.proof import pages_in_dots, prove
+from desk.paper.stock import Stock, StockKind, checked
 from tests.paper.codes import codes_on_pages
 from tests.paper.made import FONTS, STOCK, as_array, places
 
@@ -23,6 +25,38 @@ def test_nothing_overlaps_on_the_test_page_and_its_codes_can_be_read(stock):
     document, records = page(stock)
     fine = [fault for fault in prove(document, records).faults if fault.text != CODE]
     assert fine == []  # a code of one dot per module may fail, which this page is there to show
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "codes"),
+    [
+        ("1.5", "1", 0),
+        ("2.25", "1.25", 0),
+        ("2", "1.9", 0),
+        ("4", "2", 0),
+        ("3", "5", 4),
+        ("4", "4.5", 3),
+        ("5", "7", 4),
+    ],
+)
+def test_nothing_overlaps_on_the_test_page_of_a_size_of_your_own(width, height, codes):
+    own = Stock(id="own", words="own", kind=StockKind.ROLL, width=Decimal(width), height=Decimal(height))
+    out = BytesIO()
+    content = PrinterTestContent(
+        "Label printer", "3 × 5 in labels, 203 dots an inch, moved 2 mm right and -1 mm up, 98%"
+    )
+    records = write_printer_test(content, out, Press(FONTS, stock=checked(own)))
+    assert [fault for fault in prove(out.getvalue(), records).faults if fault.text != CODE] == []
+    assert len(records[0].codes) == codes
+
+
+def test_type_of_the_test_page_has_the_size_it_names():
+    boxes = {
+        box[4].split(" point")[0]: box[3] - box[1] for box in places(page("roll-100x150")[0]) if " point:" in box[4]
+    }
+    heights = [boxes[size] for size in ("10", "8.5", "8", "7", "6", "5", "4")]
+    assert heights == sorted(heights, reverse=True)
+    assert boxes["10"] / boxes["5"] == pytest.approx(2, rel=0.03)
 
 
 def test_codes_of_two_to_four_dots_can_be_read_back():
