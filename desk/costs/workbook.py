@@ -10,8 +10,6 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any  # XlsxWriter has no types
 
-from xlsxwriter import Workbook
-
 from desk.domain.whole_file import write_whole
 
 WIDTH = 18  # characters
@@ -45,6 +43,8 @@ def write_workbook(
 
     Texts are written as text: a formula in a buyer's name stays text. The file is complete or does not exist.
     """
+    from xlsxwriter import Workbook  # 40 ms to load, which a start would wait for
+
     options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
     packed = BytesIO()
     with Workbook(packed, options | {"constant_memory": True}) as book:

@@ -7,7 +7,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from desk.ui.batch.pieces.model import BatchModel
 from desk.ui.bridge import Desk
 
-AT_ONCE, PART = 1_000, 400  # rows made at once, and in a turn where there are more: 25 and 10 ms
+AT_ONCE = PART = 300  # rows made at once, and in a turn where there are more: about 10 ms
 
 
 class RowMaker(QObject):
