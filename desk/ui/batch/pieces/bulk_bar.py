@@ -10,7 +10,7 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QSizePolicy, QWidget
 
 from desk.session.verdict.verdict import Terms
-from desk.session.words.figures import measure
+from desk.session.words.figures import measure, pieces_in_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.fields.framed import FramedLine
 from desk.ui.kit.key_menu import KeyMenu
@@ -61,8 +61,8 @@ class ManyBar(QWidget):
 
     def show_count(self, count: int, remark: str = "") -> None:
         """Show how many pieces are selected, or what there is to say about the only one."""
-        words = {0: "Nothing selected", 1: "1 piece selected"}
-        self._count.say(remark or words.get(count) or f"{count} pieces selected")
+        words = f"{pieces_in_words(count)} selected" if count else "Nothing selected"
+        self._count.say(remark or words)
         for button in self._buttons():
             button.setEnabled(count > 0)
 
