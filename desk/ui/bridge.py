@@ -41,7 +41,7 @@ class DeskChanges:
 
 
 UNREAD = "unread"  # the strip while the data can't be read
-OLD_VIEW = "The data can't be read now, so what you see may be out of date. It's read again as soon as it can be."
+OLD_VIEW = "The data can't be read now, so what you see may be out of date. It will be read again as soon as possible."
 ALL_OF_IT = DeskChanges(EVERYTHING, Changes(EVERYTHING, EVERYTHING, shop=True, settings=True))
 
 
@@ -170,7 +170,7 @@ class Desk(QObject):
     def read_all(self) -> None:
         """Read and judge everything again, because the mailing date changed; every screen repaints.
 
-        When the data can't be read now, a strip says so, and it is read as soon as it can be.
+        When the data can't be read now, a strip says so, and it is read again as soon as possible.
         """
         try:
             gone = self.pile.read_in_parts()

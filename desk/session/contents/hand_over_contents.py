@@ -26,7 +26,7 @@ from desk.session.words.weights import weight_words
 # A piece goes into the first group that fits; hazardous ones never go into a box or a pickup unchecked.
 GROUPS = (
     ("hazardous", "Hazardous: hand to a clerk and say what is inside"),
-    ("form", "Military and island addresses: hand to a clerk with the customs form, made on a computer"),
+    ("form", "Military and island addresses: hand to a clerk with a customs form filled out on a computer"),
     ("counter", "Counter: hand to a clerk"),
     ("box", "Collection box or counter"),
     ("pickup", "Pickup or drop-off: postage bought online"),

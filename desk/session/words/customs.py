@@ -99,7 +99,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "Have the larger form ready.",
     ),
     Code.FORM_MAY_BE_NEEDED: (
-        "Goods to {place} need a customs form made on a computer, whatever they weigh.",
+        "Goods to {place} need a customs form filled out on a computer, whatever they weigh.",
         "Enter this piece's customs worksheet online, then confirm. Hand it to a clerk.",
     ),
     Code.LETTERS_NOT_PRINTABLE: (

@@ -147,7 +147,7 @@ def _missing_parts(facts: Facts) -> None:
 
 
 def _latin_parts(facts: Facts) -> None:
-    facts["missing"] = listed([PARTS.get(part, part).removeprefix("a ") for part in _several(facts, "missing")])
+    facts["missing"] = listed([PARTS.get(part, part).removeprefix("a ") for part in _several(facts, "missing")], "or")
 
 
 def _part_of_address(facts: Facts) -> None:

@@ -242,7 +242,7 @@ class BatchView(Screen):
         batch, terms, unread = self.desk.pile.batch(), self.desk.pile.terms, self.desk.pile.unread
         if names := self.desk.do_quietly(lambda _sitting: save_tables(batch, terms, folder)):
             words = f"Saved {len(names)} tables of {pieces_in_words(len(batch.verdicts))} in {folder}."
-            left = f" {number_in_words(unread)} that left earlier are not in them." if unread else ""
+            left = f" {number_in_words(unread)} that left earlier are not included." if unread else ""
             self.desk.happened.emit(Event(words + left))
 
     def paste(self) -> None:

@@ -40,7 +40,7 @@ def test_tables_are_saved_from_the_window(qtbot: QtBot, desk: Desk, tmp_path: Pa
     assert "earlier" not in events[-1].words
     desk.pile.unread = 3
     view.save_tables(tmp_path)
-    assert events[-1].words.endswith("3 that left earlier are not in them.")
+    assert events[-1].words.endswith("3 that left earlier are not included.")
     view.save_tables(tmp_path / "gone")
     assert events[-1].mark == "stop"
 
