@@ -60,6 +60,7 @@ def test_a_replacement_is_a_new_piece_with_its_value_and_no_shipping_paid(sittin
     assert pile.verdicts[pile.find("1001R")].money.charged == Money(0)
     assert pile.verdicts[pile.find("1001R")].postage == pile.verdicts[1].postage
     assert send_again(sitting, pile, [1]) == ("1001R2",)
+    assert send_again(sitting, pile, [1]) == ("1001R3",)
 
 
 def test_undo_removes_the_replacement(sitting, pile) -> None:
