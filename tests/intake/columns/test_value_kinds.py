@@ -132,3 +132,17 @@ def test_a_name_has_one_to_six_words_without_digits(text: str, is_name: bool) ->
 def test_lengths_of_values_at_their_limits(ours: str, fitting: str, not_fitting: str) -> None:
     assert fits(ours, [fitting])
     assert not fits(ours, [not_fitting])
+
+
+@pytest.mark.parametrize(
+    ("text", "is_choice"),
+    [
+        ("Standard", True),
+        ("ada@mail.example", False),
+        ("2026-11-20", False),
+        ("4.50", False),
+        ("12 Ink Lane, Bend, OR 97701", False),
+    ],
+)
+def test_a_way_of_shipping_is_words_and_no_address(text: str, is_choice: bool) -> None:
+    assert fits("shipping_choice", [text]) is is_choice

@@ -306,3 +306,30 @@ def test_a_street_and_number_is_only_the_number_where_all_cells_are(cells: tuple
 def test_a_name_on_a_label_is_no_item_while_nobody_is_the_recipient(recipient: str, is_item: bool) -> None:
     found = places(f"order,{recipient},Label name", "1001,Ada Finch,Pen tray", "1002,Bo Reed,Ink pot")
     assert ("item" in found) is is_item
+
+
+def test_a_state_of_orders_beside_their_status_is_not_the_status() -> None:
+    found = places("order,Status,State", "1001,paid,open", "1002,paid,closed")
+    assert found["status"] == 1
+
+
+def test_a_word_of_four_letters_may_be_cut_off_and_one_of_three_may_not() -> None:
+    assert not header_meaning("Stree").unknown
+    assert not header_meaning("Quan").unknown
+    assert header_meaning("Qua").unknown
+
+
+@pytest.mark.parametrize(("header", "looks_like"), [("Phone 2", "address"), ("Item 2", "goods"), ("Zorp 2", "")])
+def test_only_second_goods_look_like_goods(header: str, looks_like: str) -> None:
+    (found,) = ignored_columns((header,), Samples([("555-0101",)], 1), [0], {})
+    assert found.looks_like == looks_like
+
+
+@pytest.mark.parametrize(("header", "is_recipient"), [("Contact", True), ("Billing contact", False)])
+def test_people_of_the_bill_are_not_the_recipients(header: str, is_recipient: bool) -> None:
+    assert ("recipient" in places(f"order,{header},item", "1001,Ada Finch,Pen", "1002,Bo Reed,Ink")) is is_recipient
+
+
+def test_a_unit_does_not_replace_the_second_line_of_the_address() -> None:
+    found = places("order,Street,Address 2,Unit", "1001,1 Ink Lane,Rear,Apt 3", "1002,2 Ink Lane,,Apt 4")
+    assert found["address2"] == 2

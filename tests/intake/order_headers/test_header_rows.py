@@ -165,9 +165,11 @@ def test_a_second_item_in_a_row_is_marked_as_goods_when_it_is_ignored():
     ]
 
 
-@pytest.mark.parametrize(("second", "field"), [("10", "line_discount"), ("", "discount")])
-def test_a_percentage_only_in_the_first_row_of_an_order_is_for_the_whole_order(second, field):
+@pytest.mark.parametrize(
+    ("first", "second", "field"), [("10", "10", "line_discount"), ("10", "", "discount"), ("", "", "line_discount")]
+)
+def test_a_percentage_only_in_the_first_row_of_an_order_is_for_the_whole_order(first, second, field):
     header = ("Order", "Unit Price", "Disc. %", "Line Total")
-    rows = [("1001", "10.00", "10", "10.00"), ("1001", "5.00", second, "5.00")]
+    rows = [("1001", "10.00", first, "10.00"), ("1001", "5.00", second, "5.00"), ("1002", "5.00", "10", "4.50")]
     places = match_order_headers(header, Samples(rows, 4), {}, (), FaultsFound("orders.csv"), 1).columns.places
     assert [name for name, place in places.items() if place == 2] == [field]

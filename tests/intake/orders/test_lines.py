@@ -344,3 +344,9 @@ def test_a_discount_format_in_a_mapping_also_holds_for_a_line_discount(tmp_path:
     assert order.discount == Money(500)
     (order,) = read(tmp_path, text)
     assert order.discount == Money(50)
+
+
+def test_a_discount_above_zero_is_counted_as_goods_and_asked_about(tmp_path: Path) -> None:
+    (order,) = read(tmp_path, f"{HEAD}1,Ada,US,Card,1,5.00,\n1,Ada,US,Discount,1,2.00,\n")
+    assert [line.item for line in order.lines] == ["Card", "Discount"]
+    assert (order.discount.minor, [str(found.code) for found in order.findings]) == (0, ["line-doubtful"])

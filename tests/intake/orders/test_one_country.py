@@ -10,7 +10,7 @@ from desk.domain.faults import Unreadable
 from desk.intake.columns.samples import Samples
 from desk.intake.order_headers.mapping_file import ColumnMapping, mapping_text, read_mapping
 from desk.intake.order_headers.match import match_order_headers
-from desk.intake.orders.one_country import likely_country
+from desk.intake.orders.one_country import likely_country, with_one_country
 from desk.intake.orders.order_list import match_columns
 from desk.session.importing.preview import list_rules, open_table
 from desk.tables.faults_found import FaultsFound
@@ -80,3 +80,9 @@ def test_us_states_do_not_suggest_a_country_to_a_shop_elsewhere(home: str, count
     samples = Samples([["1", "Ada Finch", "1 Quire St", "Bend", "OR", "Card"]], len(names))
     found = match_order_headers(names, samples, {}, (), FaultsFound("a.csv"), 1)
     assert likely_country(found, samples, home) == country
+
+
+@pytest.mark.parametrize(("header", "is_column"), [("France", True), ("Land", False)])
+def test_a_header_called_like_a_country_is_still_a_column(header: str, is_column: bool) -> None:
+    mapping = ColumnMapping(columns={"country": "France"})
+    assert with_one_country(mapping, ("order", header), COUNTRIES).country == ("" if is_column else "France")
