@@ -37,7 +37,7 @@ from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.table import PlainTable
 from desk.ui.trade.service_refusal import show_if_it_cannot
 
-WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 134, 108)  # pixels at 100%; all of them fit the usual window
+WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 134, 90)  # pixels at 100%; all of them fit the usual window
 DROPPED_FIRST = (RULER, MAILER, GROSS, POSTAGE, STATUS, BILLABLE, VERDICT)  # destination and contents always stay
 GROWS = (RECIPIENT, PLACE, CONTENTS, MAILER, VERDICT)  # long texts get the spare room
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100% the side column is only shown when asked for
