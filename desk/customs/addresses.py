@@ -11,8 +11,9 @@ from desk.domain.places.address_format import SOURCE
 from desk.domain.places.country import DOMESTIC_PLACES, HOME
 
 # Computed, no source: at 8 points, the smallest type Publication 28 allows in an address, capitals of the label's font
-# are about 5.4 points wide. A four-inch label leaves 3.75 inches between its margins, so 50 of them fit.
-LONGEST_LINE = 50
+# are about 5.4 points wide. A four-inch label leaves 3.75 inches between its margins, so 50 of them fit. A longer text
+# is wrapped; one that needs more than two lines stops here, and whether the rest fits is measured on the label itself.
+LONGEST_LINE = 100
 
 HOME_PARTS = ("address1", "city", "region", "postal_code")  # Publication 28, section 22; DMM 602.1.3
 
@@ -20,7 +21,7 @@ HOME_PARTS = ("address1", "city", "region", "postal_code")  # Publication 28, se
 def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Finding, ...]:
     """Return what is missing, odd, unreadable or too long in an address; empty when nothing is.
 
-    `longest` is how many characters fit on a label's line; double-width characters count as two.
+    `longest` is how many characters one text may have; double-width characters count as two.
     """
     home = address.country == HOME or address.country in DOMESTIC_PLACES
     missing = _missing_at_home(address) if home else _missing_abroad(address)

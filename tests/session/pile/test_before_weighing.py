@@ -60,7 +60,7 @@ def test_addresses_to_fix_are_listed(
 
 
 def test_two_overlong_address_lines_are_two_issues(sitting: Sitting) -> None:
-    long = "x" * 60
+    long = "x" * 101
     filled(sitting, order("1", address=replace(HOME, address1=long, address2=long)))
     assert [thing.found.facts["part"] for thing in things(sitting, "address-too-long")] == ["address1", "address2"]
 
