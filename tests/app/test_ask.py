@@ -154,11 +154,11 @@ WRONG = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("what", "fields", "told"), WRONG)
-def test_a_question_without_an_answer_gets_a_sentence(what, fields, told):
+@pytest.mark.parametrize(("what", "fields", "reported"), WRONG)
+def test_a_question_without_an_answer_gets_a_sentence(what, fields, reported):
     answer = reply(what, **fields, id="q")
     assert set(answer) == {"id", "error"}
-    assert answer["error"].startswith(told)
+    assert answer["error"].startswith(reported)
 
 
 def test_answers_are_one_line_each_in_order_with_the_id_of_the_question():
@@ -321,8 +321,8 @@ def test_a_refused_frame_is_a_reading_without_a_weight():
 
 
 def test_the_handbook_names_every_preset():
-    told = reply("line", preset="?", bytes="00")["error"]
-    assert told.removeprefix("preset: expected one of ").split(", ") == [
+    reported = reply("line", preset="?", bytes="00")["error"]
+    assert reported.removeprefix("preset: expected one of ").split(", ") == [
         "status-prefixed", "poll-etx", "poll-etx-lb-oz", "stable-letter", "value-unit-mark", "fixed-fields",
         "framed-words",
     ]  # fmt: skip

@@ -38,7 +38,7 @@ def answers(*questions: object) -> list[dict[str, object]]:
 
 
 @pytest.mark.parametrize(
-    ("question", "told"),
+    ("question", "output"),
     [
         (STAMPED | {"stif": True}, "stif: unknown field; did you mean stiff?"),
         (STAMPED | {"options": ["stif"]}, "options.stif: unknown field"),
@@ -73,10 +73,10 @@ def answers(*questions: object) -> list[dict[str, object]]:
         ('{"ask": "words", "text": "' + "a" * 1_000_001 + '"}', "at most 1000000 characters"),
     ],
 )
-def test_a_nonsense_question_is_refused_and_the_next_one_is_answered(question, told):
+def test_a_nonsense_question_is_refused_and_the_next_one_is_answered(question, output):
     began = time.monotonic()
     refused, answered = answers(question, STAMPED)
-    assert told in str(refused["error"])
+    assert output in str(refused["error"])
     assert answered["postage"] == "0.82"
     assert time.monotonic() - began < 3 * 2
 
@@ -122,8 +122,8 @@ def test_a_closed_output_ends_without_a_traceback():
     ) as run:
         run.stdout.close()
         run.stdout = None
-        _, told = run.communicate(lines, timeout=60)
-    assert (run.returncode, told) == (74, b"")
+        _, output = run.communicate(lines, timeout=60)
+    assert (run.returncode, output) == (74, b"")
 
 
 @pytest.mark.parametrize(

@@ -202,12 +202,12 @@ NOT_READ = [
 ]
 
 
-@pytest.mark.parametrize(("which", "text", "told"), SPOILED)
-def test_a_corrupted_file_is_reported_with_its_place_and_nothing_is_written(desk, capsys, which, text, told):
+@pytest.mark.parametrize(("which", "text", "reported"), SPOILED)
+def test_a_corrupted_file_is_reported_with_its_place_and_nothing_is_written(desk, capsys, which, text, reported):
     setattr(desk, which, text)
     assert desk.run() == 2
     err = capsys.readouterr().err
-    assert err.replace(f"{desk.folder}/", "").splitlines() == told
+    assert err.replace(f"{desk.folder}/", "").splitlines() == reported
     assert not desk.out.exists()
 
 
@@ -274,21 +274,21 @@ def test_a_missing_file_is_reported_in_a_sentence(desk, capsys, name):
         for kind, file in (("orders", "orders.csv"), ("weights", "weights.csv"), ("shop", "shop.toml"))
     ]
     assert run([*files, f"--out={desk.folder / 'new'}"]) == 2
-    told = capsys.readouterr().err
-    assert told.count("\n") == 1
-    assert name in told
+    reported = capsys.readouterr().err
+    assert reported.count("\n") == 1
+    assert name in reported
     assert not (desk.folder / "new").exists()
 
 
 @pytest.mark.parametrize(
-    ("option", "text", "told"),
+    ("option", "text", "reported"),
     [
         ("--map", "columns = 3", "map"),
         ("--zones", "prefix,zone\n977,north\n", "line 2, zone: 'north' found, expected a zone from 1 to 9"),
     ],
 )
-def test_a_corrupted_mapping_or_zone_chart_is_reported(desk, capsys, option, text, told):
+def test_a_corrupted_mapping_or_zone_chart_is_reported(desk, capsys, option, text, reported):
     desk.files["map"] = text
     assert desk.run(option, str(desk.folder / "map")) == 2
-    assert told in capsys.readouterr().err
+    assert reported in capsys.readouterr().err
     assert not desk.out.exists()

@@ -60,8 +60,8 @@ def test_help_says_what_is_written_without_mentioning_the_code(capsys) -> None:
     with pytest.raises(SystemExit) as ended:
         console(["costs", "--help"])
     assert ended.value.code == 0
-    said = " ".join(capsys.readouterr().out.split())
-    assert "Write the ledger, its totals and a workbook for each year into a folder. options:" in said
+    printed = " ".join(capsys.readouterr().out.split())
+    assert "Write the ledger, its totals and a workbook for each year into a folder. options:" in printed
 
 
 def test_a_missing_store_is_not_created(tmp_path: Path, capsys) -> None:

@@ -46,11 +46,11 @@ def test_log_lines_keep_only_the_numbers() -> None:
 
 
 def test_a_report_is_written_and_its_path_is_shown(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    told: list[tuple[Path, str]] = []
-    reports = CrashReports(tmp_path / "reports", lambda file, text: told.append((file, text)))
+    reported: list[tuple[Path, str]] = []
+    reports = CrashReports(tmp_path / "reports", lambda file, text: reported.append((file, text)))
     error = failing()
     reports.caught(type(error), error, error.__traceback__)
-    [(file, text)] = told
+    [(file, text)] = reported
     assert file.read_text() == text
     assert "ValueError" in text
     assert "Ada Quist" in capsys.readouterr().err  # the person's own console
@@ -58,24 +58,24 @@ def test_a_report_is_written_and_its_path_is_shown(tmp_path: Path, capsys: pytes
 
 def test_a_folder_that_cannot_be_written_does_not_hide_the_bug(tmp_path: Path) -> None:
     (tmp_path / "file").touch()
-    told: list[Path] = []
+    reported: list[Path] = []
     error = failing()
-    CrashReports(tmp_path / "file", lambda file, _text: told.append(file)).caught(
+    CrashReports(tmp_path / "file", lambda file, _text: reported.append(file)).caught(
         type(error), error, error.__traceback__
     )
-    assert len(told) == 1
+    assert len(reported) == 1
 
 
 def test_a_refusal_is_shown_and_not_reported_as_a_bug(tmp_path: Path) -> None:
-    told: list[object] = []
+    reported: list[object] = []
     refused = Refused("The database server does not answer.")
-    CrashReports(tmp_path, lambda file, _text: told.append(file), told.append).caught(Refused, refused, None)
-    assert told == [refused]
+    CrashReports(tmp_path, lambda file, _text: reported.append(file), reported.append).caught(Refused, refused, None)
+    assert reported == [refused]
     assert list(tmp_path.iterdir()) == []
 
 
 def test_an_interrupt_is_not_reported_as_a_bug(tmp_path: Path) -> None:
-    told: list[Path] = []
+    reported: list[Path] = []
     stop = KeyboardInterrupt()
-    CrashReports(tmp_path, lambda file, _text: told.append(file)).caught(KeyboardInterrupt, stop, None)
-    assert told == []
+    CrashReports(tmp_path, lambda file, _text: reported.append(file)).caught(KeyboardInterrupt, stop, None)
+    assert reported == []

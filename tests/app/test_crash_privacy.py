@@ -89,12 +89,12 @@ def test_log_lines_are_kept_by_their_pattern(pattern: str, given: tuple[object, 
 
 
 def test_the_screen_shows_what_is_in_the_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    told: list[tuple[Path, str]] = []
-    reports = CrashReports(tmp_path / "new" / "reports", lambda file, text: told.append((file, text)))
+    announced: list[tuple[Path, str]] = []
+    reports = CrashReports(tmp_path / "new" / "reports", lambda file, text: announced.append((file, text)))
     reports.lines.lines.append("2026-11-25 WARNING desk: 3 left out")
     error = raised(ValueError("Wren Abara"))
     reports.caught(type(error), error, error.__traceback__)
-    ((file, text),) = told
+    ((file, text),) = announced
     assert file.parent == tmp_path / "new" / "reports"
     assert file.read_text(encoding="utf-8") == text
     assert "3 left out" in text

@@ -130,10 +130,10 @@ def test_the_demo_has_names_in_many_scripts(bought):
 
 
 def test_the_demo_has_requests_for_a_stamp(pieces):
-    said = {row["order"]: row["findings"] for row in pieces}
-    assert "stamps-requested" in said["1047"]
-    assert "stamps-requested" not in said["1048"]
-    assert "stamp-not-possible" in said["1062"]
+    findings_of = {row["order"]: row["findings"] for row in pieces}
+    assert "stamps-requested" in findings_of["1047"]
+    assert "stamps-requested" not in findings_of["1048"]
+    assert "stamp-not-possible" in findings_of["1062"]
 
 
 def test_the_pieces_have_every_status_a_run_can_give(pieces):

@@ -40,11 +40,11 @@ def test_a_bug_exits_with_70_and_a_report_without_names(desk, monkeypatch, capsy
 
     monkeypatch.setattr(run_module, "_run", breaks)
     assert main.console(given) == 70
-    said = capsys.readouterr().err
-    assert said.startswith("Something went wrong in the program (ZeroDivisionError). A report without names")
+    printed = capsys.readouterr().err
+    assert printed.startswith("Something went wrong in the program (ZeroDivisionError). A report without names")
     (report,) = (desk.folder / "state" / "tare-and-tag" / "reports").iterdir()
     assert "ZeroDivisionError" in report.read_text()
-    assert not [name for name in ("Ada", "Quill") if name in report.read_text() + said]
+    assert not [name for name in ("Ada", "Quill") if name in report.read_text() + printed]
     assert (report.stat().st_mode & 0o777, report.parent.stat().st_mode & 0o777) == (0o600, 0o700)
 
 

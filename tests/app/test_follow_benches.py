@@ -71,8 +71,8 @@ def test_undo_reverses_only_steps_of_this_window(qtbot: QtBot, followed: Desk, o
     followed.undo()
     assert followed.pile.verdicts[2].case.mailer == ""
     assert followed.pile.verdicts[1].case.weighing is not None
-    said: list[str] = []
-    followed.happened.connect(lambda event: said.append(event.words))
+    messages: list[str] = []
+    followed.happened.connect(lambda event: messages.append(event.words))
     for _ in range(5):
         followed.undo()
     assert followed.pile.verdicts[1].case.weighing is not None
@@ -84,11 +84,11 @@ def test_a_piece_that_is_open_at_another_bench_is_marked_as_in_use(
     there = Follower(other.store, other.clock)
     there.open_piece = 3
 
-    def told() -> bool:
+    def reported() -> bool:
         there.news()
         return 3 in followed.taken
 
-    qtbot.waitUntil(told, timeout=8000)
+    qtbot.waitUntil(reported, timeout=8000)
     (strip,) = [state for state in followed.states if "Open at the other bench" in state.words]
     assert (strip.only_on, followed.pile.verdicts[3].case.number in strip.words) == ("Bench", True)
     there.leave()
@@ -137,17 +137,17 @@ def test_waiting_for_the_database_lock_happens_in_another_thread_and_ends_with_a
     qtbot: QtBot, followed: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(engine, "BUSY_SECONDS", 0.6)
-    at, said = [time.monotonic()], []
+    at, messages = [time.monotonic()], []
     timer = QTimer(interval=10)
     timer.timeout.connect(lambda: at.append(time.monotonic()))
-    followed.happened.connect(lambda event: said.append(event.words))
+    followed.happened.connect(lambda event: messages.append(event.words))
     timer.start()
     followed.do(choose_mailer, [2], "Padded")
     timer.stop()
     gaps = [later - earlier for earlier, later in pairwise(at)]
     assert at[-1] - at[0] > 0.5
     assert max(gaps) < 3 * (SHOWN_AFTER_S + NAP_S)
-    assert said == [engine.BUSY]
+    assert messages == [engine.BUSY]
     assert followed.pile.verdicts[2].case.mailer == ""
 
 
@@ -156,13 +156,13 @@ def test_a_weight_that_settles_during_a_wait_is_refused_at_once(
     qtbot: QtBot, followed: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(engine, "BUSY_SECONDS", 0.6)
-    said: list[str] = []
-    followed.happened.connect(lambda event: said.append(event.words))
+    messages: list[str] = []
+    followed.happened.connect(lambda event: messages.append(event.words))
     QTimer.singleShot(200, lambda: followed.do(choose_mailer, [3], "Padded"))
     began = time.monotonic()
     followed.do(choose_mailer, [2], "Padded")
     assert time.monotonic() - began < 2
-    assert said == ["Waiting for the other bench. Try again in a moment.", engine.BUSY]
+    assert messages == ["Waiting for the other bench. Try again in a moment.", engine.BUSY]
 
 
 def test_an_unreachable_server_is_reported_until_it_is_back(

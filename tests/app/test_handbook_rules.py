@@ -55,8 +55,8 @@ def test_a_run_without_a_date_uses_today(desk: Desk) -> None:
     files = {"orders": "orders.csv", "weights": "weights.csv", "shop": "shop.toml"}
     out = desk.folder / "today"
     run([*(word for name, file in files.items() for word in (f"--{name}", str(desk.folder / file))), "--out", str(out)])
-    told = json.loads((out / "summary.json").read_text(encoding="utf-8"))["posting_date"]
-    assert told in {str(before), str(date.today())}  # noqa: DTZ011
+    reported = json.loads((out / "summary.json").read_text(encoding="utf-8"))["posting_date"]
+    assert reported in {str(before), str(date.today())}  # noqa: DTZ011
 
 
 def cells(text: str) -> list[list[str]]:
@@ -237,8 +237,8 @@ def test_a_service_without_a_list_is_a_reason_and_no_error(desk: Desk) -> None:
     desk.shop = SHOP.replace('["ground-retail"]', '["balloon-post"]') + BOX
     desk.weights = PARCEL.format(gross="20")
     assert desk.run() == 1
-    (told,) = [row for row in desk.table("findings.csv") if row["code"] == "no-service"]
-    assert (told["order"], first(desk)["service"], first(desk)["postage"]) == ("1", "", "")
+    (reported,) = [row for row in desk.table("findings.csv") if row["code"] == "no-service"]
+    assert (reported["order"], first(desk)["service"], first(desk)["postage"]) == ("1", "", "")
 
 
 def test_materials_are_a_share_of_the_pack_the_insert_and_the_label(desk: Desk) -> None:
@@ -295,8 +295,8 @@ def test_an_outdated_price_list_is_reported_once_without_naming_a_piece(desk: De
     desk.shop = SHOP.replace('["ground-retail"]', '["priority-retail"]') + BOX
     desk.weights = PARCEL.format(gross="20").replace("2,1.7,oz,A7", "2,20,oz,Box")
     desk.run("--date", "2026-03-02")
-    told = [row for row in desk.table("findings.csv") if row["code"] == "chart-out-of-date"]
-    assert [(row["order"], row["piece"], row["severity"]) for row in told] == [("", "", "note")]
+    reported = [row for row in desk.table("findings.csv") if row["code"] == "chart-out-of-date"]
+    assert [(row["order"], row["piece"], row["severity"]) for row in reported] == [("", "", "note")]
     assert [row["service"] for row in desk.table("pieces.csv")] == ["priority-retail"] * 2
     desk.run("--date", "2026-01-17")
     assert "chart-out-of-date" not in {row["code"] for row in desk.table("findings.csv")}

@@ -71,11 +71,11 @@ def test_every_finding_of_a_piece_is_in_both_tables(demo_out: Path) -> None:
     listed = {(row["order"], row["piece"], row["code"]) for row in demo_rows(demo_out, "findings.csv") if row["piece"]}
     pieces = {(row["order"], row["piece"]) for row in demo_rows(demo_out)}
     once = {row["code"] for row in demo_rows(demo_out, "findings.csv") if not row["order"]}
-    told = {
+    reported = {
         (row["order"], row["piece"], code) for row in demo_rows(demo_out) for code in row["findings"].split(";") if code
     }
-    assert {each for each in listed if each[:2] in pieces} <= told
-    assert {code for *_, code in told - listed} <= once
+    assert {each for each in listed if each[:2] in pieces} <= reported
+    assert {code for *_, code in reported - listed} <= once
 
 
 def test_only_stamped_pieces_have_stamps_and_extra_postage(demo_out: Path) -> None:

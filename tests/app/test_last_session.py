@@ -55,13 +55,13 @@ def strip_after(how: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> str:
     assert ended.returncode == (-signal.SIGKILL if how == "kill" else 0)
     desk = open_own(file)
     report_last_session(desk)
-    said = [state.words for state in desk.states if "stopped unexpectedly" in state.words]
+    messages = [state.words for state in desk.states if "stopped unexpectedly" in state.words]
     for state in desk.states:
         if state.dismissed is not None:
             state.dismissed()
     assert not [state for state in desk.states if "stopped unexpectedly" in state.words], STRIP
     desk.sitting.store.close()
-    return " ".join(said)
+    return " ".join(messages)
 
 
 def test_a_killed_window_is_reported_at_the_next_start(
@@ -109,10 +109,10 @@ def test_a_killed_run_is_reported_at_the_next_start_until_it_is_run_again(
         subprocess.run([sys.executable, "-c", RUN, how, *words], cwd=ROOT, check=False, capture_output=True)
         desk = open_own(tmp_path / "store.sqlite")
         report_last_session(desk)
-        said = [state.words for state in desk.states if "without the window" in state.words]
+        messages = [state.words for state in desk.states if "without the window" in state.words]
         desk.closing.emit()
         desk.sitting.store.close()
-        return " ".join(said)
+        return " ".join(messages)
 
     killed = strip_after_run("kill")
     assert killed.startswith("A run without the window over orders.csv, begun on ")

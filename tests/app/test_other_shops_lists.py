@@ -46,11 +46,11 @@ def test_a_column_of_postal_codes_is_not_suggested_as_the_city(desk):
 
 
 @pytest.mark.parametrize(
-    ("said", "code"), [("", 1), ('[reading]\ndates = "day"\n', 0), ('[formats]\nplaced = "day first"\n', 0)]
+    ("mapping_lines", "code"), [("", 1), ('[reading]\ndates = "day"\n', 0), ('[formats]\nplaced = "day first"\n', 0)]
 )
-def test_a_mapping_decides_how_an_ambiguous_date_is_read(desk, said, code):
+def test_a_mapping_decides_how_an_ambiguous_date_is_read(desk, mapping_lines, code):
     desk.orders = ORDERS.replace("order,", "order,placed,").replace("\n1,", "\n1,03/04/2026,").replace("\n2,", "\n2,,")
-    desk.files["map.toml"] = f"[columns]\n{said}"
+    desk.files["map.toml"] = f"[columns]\n{mapping_lines}"
     assert desk.run("--map", str(desk.folder / "map.toml")) == code
     asked = [row for row in desk.table("findings.csv") if row["code"] == "column-two-ways"]
     assert [(row["order"], row["severity"], row["fix"]) for row in asked] == (
@@ -63,8 +63,8 @@ def test_a_mapping_decides_how_an_ambiguous_date_is_read(desk, said, code):
 def test_order_lines_side_by_side_are_reported_in_a_note(desk):
     desk.orders = "order,recipient,country,item 1,item 2\n1,Ada Finch,US,Pen,Ink\n"
     desk.run()
-    told = [row for row in desk.table("findings.csv") if row["code"] == "lines-side-by-side"]
-    assert [(row["order"], row["severity"], row["message"]) for row in told] == [
+    reported = [row for row in desk.table("findings.csv") if row["code"] == "lines-side-by-side"]
+    assert [(row["order"], row["severity"], row["message"]) for row in reported] == [
         ("", "note", "orders.csv: these columns were read as more lines of the order: item 2.")
     ]
 
@@ -74,11 +74,11 @@ def test_items_in_one_cell_are_reported_in_a_note_unless_a_mapping_keeps_them(de
     desk.orders = "order,recipient,country,item,quantity\n1,Ada Finch,US,2x Pen; 1x Ink,1\n2,Bo Reed,US,1x Pen,1\n"
     desk.files["map.toml"] = f"[columns]\n{formats}"
     desk.run("--map", str(desk.folder / "map.toml"))
-    told = [row for row in desk.table("findings.csv") if row["code"] == "items-split"]
+    reported = [row for row in desk.table("findings.csv") if row["code"] == "items-split"]
     expected = (
         "orders.csv: each item in “item” became a line of its own. “2x Pen; 1x Ink” was read as 2 × Pen, 1 × Ink."
     )
-    assert [(row["order"], row["severity"], row["message"]) for row in told] == (
+    assert [(row["order"], row["severity"], row["message"]) for row in reported] == (
         [] if formats else [("", "note", expected)]
     )
 
@@ -104,11 +104,13 @@ def test_a_column_called_region_next_to_one_called_state_is_asked_about(desk):
     ]
 
 
-@pytest.mark.parametrize(("ignore", "code", "told"), [("", 1, ["column-ignored"]), ('ignore = ["Region"]\n', 0, [])])
-def test_a_mapping_settles_which_of_two_columns_is_the_state(desk, ignore, code, told):
+@pytest.mark.parametrize(
+    ("ignore", "code", "reported"), [("", 1, ["column-ignored"]), ('ignore = ["Region"]\n', 0, [])]
+)
+def test_a_mapping_settles_which_of_two_columns_is_the_state(desk, ignore, code, reported):
     desk.orders = TWO_REGIONS
     desk.files["map.toml"] = f'{ignore}[columns]\nregion = "State"\n'
     assert desk.run("--map", str(desk.folder / "map.toml")) == code
     found = desk.table("findings.csv")
-    assert [row["code"] for row in found if row["severity"] != "note"] == told
+    assert [row["code"] for row in found if row["severity"] != "note"] == reported
     assert {row["stands"] for row in desk.table("pieces.csv")} == {"ready"}

@@ -65,8 +65,8 @@ def test_a_damaged_store_is_reported_with_the_backup_to_restore(desk, kept, caps
     before = file.read_bytes()
     capsys.readouterr()
     assert desk.run("--store", str(file)) == 2
-    said = capsys.readouterr().err
-    assert (str(file) in said, str(copy) in said, "Traceback" in said) == (True, True, False)
+    printed = capsys.readouterr().err
+    assert (str(file) in printed, str(copy) in printed, "Traceback" in printed) == (True, True, False)
     assert file.read_bytes() == before
 
 
@@ -104,6 +104,6 @@ def test_a_run_on_an_existing_store_backs_it_up_once_an_hour(desk):
 def test_help_does_not_mention_return_values(command: str, capsys) -> None:
     with pytest.raises(SystemExit):
         console([command, "--help"])
-    said = capsys.readouterr().out
-    assert "store" in said
-    assert "return" not in said
+    printed = capsys.readouterr().out
+    assert "store" in printed
+    assert "return" not in printed

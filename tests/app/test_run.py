@@ -155,17 +155,17 @@ def test_skipped_orders_are_counted(desk):
 
 def test_the_counts_of_the_summary_add_up(desk):
     desk.run()
-    told, rows = summary(desk.out), desk.table("pieces.csv")
-    assert told["posting_date"] == "2026-07-15"
+    reported, rows = summary(desk.out), desk.table("pieces.csv")
+    assert reported["posting_date"] == "2026-07-15"
     for name in ("charged", "postage", "materials", "refund", "margin"):
         cents = sum(round(float(row[name]) * 100) for row in rows)
-        assert told["totals"][name] == f"{cents / 100:.2f}"
-    assert [chart["chart"] for chart in told["charts"]] == ["us-2026-07-12"]
-    assert told["counts"]["stands"]["ready"] == 2
-    assert told["pages"] == {
+        assert reported["totals"][name] == f"{cents / 100:.2f}"
+    assert [chart["chart"] for chart in reported["charts"]] == ["us-2026-07-12"]
+    assert reported["counts"]["stands"]["ready"] == 2
+    assert reported["pages"] == {
         "labels.pdf": 2, "slips.pdf": 2, "packing-slips.pdf": 2, "keying-sheets.pdf": 1, "hand-over.pdf": 1,
     }  # fmt: skip
-    assert set(told["times"]) == {"started", "finished", "seconds"}
+    assert set(reported["times"]) == {"started", "finished", "seconds"}
 
 
 def test_the_mailing_date_selects_the_price_list(desk):
@@ -212,11 +212,11 @@ def test_a_bug_gives_a_sentence_and_a_report_without_names(desk, capsys, monkeyp
 
     monkeypatch.setattr("desk.app.run.leave_results", broken)
     assert desk.run() == 70
-    told = capsys.readouterr().err
-    assert told.count("\n") == 1
-    report = Path(told.rsplit(" is in ", 1)[1].strip().removesuffix("."))
+    reported = capsys.readouterr().err
+    assert reported.count("\n") == 1
+    report = Path(reported.rsplit(" is in ", 1)[1].strip().removesuffix("."))
     assert "RuntimeError" in report.read_text(encoding="utf-8")
-    assert "Quill" not in told + report.read_text(encoding="utf-8")
+    assert "Quill" not in reported + report.read_text(encoding="utf-8")
 
 
 def test_an_orders_file_inside_the_results_folder_is_refused(desk, capsys):
@@ -249,8 +249,8 @@ def test_a_file_that_is_not_a_store_is_refused(desk, capsys):
     kept = desk.folder / "kept.sqlite"
     kept.write_text("this is no store, and it is long enough to be looked at as one" * 20)
     assert desk.run("--store", str(kept)) == 2
-    assert "Traceback" not in (told := capsys.readouterr().err)
-    assert told.strip()
+    assert "Traceback" not in (reported := capsys.readouterr().err)
+    assert reported.strip()
 
 
 def test_an_invalid_date_is_refused(desk, capsys):
@@ -262,9 +262,9 @@ def test_an_invalid_date_is_refused(desk, capsys):
 
 def test_totals_are_the_sums_of_their_columns(demo_out):
     rows = list(csv.DictReader((demo_out / "pieces.csv").read_text(encoding="utf-8").splitlines()))
-    told = summary(demo_out)["totals"]
+    reported = summary(demo_out)["totals"]
     for name in ("charged", "postage", "materials", "refund", "margin"):
-        assert Decimal(told[name]) == sum(Decimal(row[name]) for row in rows if row[name])
+        assert Decimal(reported[name]) == sum(Decimal(row[name]) for row in rows if row[name])
 
 
 def test_the_last_line_counts_the_pieces_and_names_the_folder(desk, capsys):
@@ -272,8 +272,8 @@ def test_the_last_line_counts_the_pieces_and_names_the_folder(desk, capsys):
     assert capsys.readouterr().out == f"2 pieces: 2 ready. In {desk.out}; nothing to check.\n"
     desk.weights = WEIGHTS.replace("1,0.7,oz,A7\n", "1,0.7,oz,Sack\n")
     desk.run()
-    said = capsys.readouterr().out
-    assert said == f"2 pieces: 1 needs a check, 1 ready. In {desk.out}; see findings.csv there for what to check.\n"
+    printed = capsys.readouterr().out
+    assert printed == f"2 pieces: 1 needs a check, 1 ready. In {desk.out}; see findings.csv there for what to check.\n"
 
 
 def test_the_last_line_agrees_in_number(desk, capsys):
@@ -286,9 +286,9 @@ def test_a_column_that_may_be_a_field_is_reported_but_not_read(desk):
     """What the buyer paid is nothing to be silent about: its column is named, and the run goes on."""
     desk.orders = ORDERS.replace("shipping_paid", "Shiping pd")
     assert desk.run() == 0
-    (told,) = [row for row in desk.table("findings.csv") if row["code"] == "column-not-taken"]
-    assert (told["severity"], told["order"]) == ("note", "")
-    assert told["message"].startswith("orders.csv: column “Shiping pd” may be “shipping paid”")
+    (reported,) = [row for row in desk.table("findings.csv") if row["code"] == "column-not-taken"]
+    assert (reported["severity"], reported["order"]) == ("note", "")
+    assert reported["message"].startswith("orders.csv: column “Shiping pd” may be “shipping paid”")
     assert {row["charged"] for row in desk.table("pieces.csv")} == {"0.00"}
 
 
@@ -303,5 +303,5 @@ def test_a_mapping_decides_what_a_column_means(desk):
 def test_a_lack_of_stamps_is_reported_even_if_every_piece_is_ready(desk, capsys):
     desk.shop = SHOP.replace("count = 9", "count = 0")
     assert desk.run() == 1
-    assert "2 ready" in (said := capsys.readouterr().out)
-    assert said.endswith("see findings.csv there for what to check.\n")
+    assert "2 ready" in (printed := capsys.readouterr().out)
+    assert printed.endswith("see findings.csv there for what to check.\n")

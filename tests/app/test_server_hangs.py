@@ -86,9 +86,9 @@ def test_the_window_stays_responsive_while_the_server_hangs_and_saves_the_readin
     piece = next(iter(desk.pile.verdicts))
     bench = opening.window._screens["Bench"]
     bench.does.opening.open_piece(piece)
-    now, said, ticks = 0.0, [], []
+    now, messages, ticks = 0.0, [], []
     desk.scale.clock = lambda: now
-    desk.happened.connect(lambda event: said.append(event.words))
+    desk.happened.connect(lambda event: messages.append(event.words))
     timer = QTimer(interval=20)
     timer.timeout.connect(lambda: ticks.append(time.monotonic()))
 
@@ -108,7 +108,7 @@ def test_the_window_stays_responsive_while_the_server_hangs_and_saves_the_readin
         took = time.monotonic() - began
     qtbot.wait(60)
     timer.stop()
-    assert NO_ANSWER in said
+    assert NO_ANSWER in messages
     assert PATIENCE_S * 0.9 < took < PATIENCE_S + 2.5, took
     assert max(after - before for before, after in pairwise(ticks)) < 0.9  # the aim is 0.35 on a quiet machine
     assert (desk.scale.live.asks, desk.pile.verdicts[piece].case.weighing) == (True, None)

@@ -54,9 +54,9 @@ def test_a_paid_weight_stays_and_another_one_is_reported(stamped):
     assert one == before[0] | {"stands": "labeled", "findings": one["findings"]}
     assert "weighed-after-paid" in one["findings"].split(";")
     assert two["gross_oz"] == "1.800"
-    (told,) = [row for row in stamped.table("findings.csv") if row["code"] == "weighed-after-paid"]
-    assert (told["order"], told["piece"], told["severity"]) == ("1", "1", "look")
-    assert ("0.7 oz" in told["message"], "2.7 oz" in told["message"]) == (True, True)
+    (announced,) = [row for row in stamped.table("findings.csv") if row["code"] == "weighed-after-paid"]
+    assert (announced["order"], announced["piece"], announced["severity"]) == ("1", "1", "look")
+    assert ("0.7 oz" in announced["message"], "2.7 oz" in announced["message"]) == (True, True)
     assert _weighings(stamped, 1) == ["0.7"]
 
 
@@ -67,8 +67,8 @@ def test_the_same_weight_again_is_not_reported(stamped):
 
 def test_another_mailer_for_a_paid_piece_is_reported_by_its_name(stamped):
     assert _again(stamped, WEIGHTS.replace("1,0.7,oz,A7", "1,0.7,oz,")) == 1
-    (told,) = [row for row in stamped.table("findings.csv") if row["code"] == "weighed-after-paid"]
-    assert ("0.7 oz, A7" in told["message"], "0.7 oz, no mailer" in told["message"]) == (True, True)
+    (announced,) = [row for row in stamped.table("findings.csv") if row["code"] == "weighed-after-paid"]
+    assert ("0.7 oz, A7" in announced["message"], "0.7 oz, no mailer" in announced["message"]) == (True, True)
 
 
 def test_a_mailed_piece_keeps_its_weight(stamped):

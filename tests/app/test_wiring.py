@@ -98,8 +98,8 @@ def test_restoring_a_backup_keeps_the_replaced_store(qtbot: QtBot, opening: Open
     qtbot.waitUntil(lambda: opening.desk is not None and opening.desk is not before)
     assert opening.desk.pile.terms.shop.sender.recipient == "Sorrel Street Bindery"
     (kept,) = own_store().parent.glob("*.before-restore-*")
-    said = opening.window.findChildren(MessageLine)[0].words
-    assert said == f"Restored: copy.sqlite. What was here before is in {kept}."
+    shown_message = opening.window.findChildren(MessageLine)[0].words
+    assert shown_message == f"Restored: copy.sqlite. What was here before is in {kept}."
 
 
 def test_a_file_that_is_not_a_backup_leaves_the_store_unchanged(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
@@ -126,9 +126,9 @@ def test_a_folder_that_cannot_be_written_is_reported(opening: Opening, tmp_path:
     (tmp_path / "file").touch()
     opening.open(tmp_path / "file" / "below" / "store.sqlite")
     assert opening.desk is None
-    said = opening.window._message.words
-    assert "can't be opened: not a directory" in said
-    assert str(tmp_path / "file") in said
+    shown_message = opening.window._message.words
+    assert "can't be opened: not a directory" in shown_message
+    assert str(tmp_path / "file") in shown_message
 
 
 def test_a_bug_before_the_screens_exist_is_shown_in_a_message(
@@ -254,11 +254,11 @@ def test_the_chosen_color_scheme_is_saved_and_applied(qapp: QApplication, name: 
 
 
 def test_the_platform_gets_the_color_scheme_too(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
-    told: list[Qt.ColorScheme] = []
+    reported: list[Qt.ColorScheme] = []
     hints = type(QGuiApplication.styleHints())
-    monkeypatch.setattr(hints, "setColorScheme", lambda _hints, scheme: told.append(scheme))
+    monkeypatch.setattr(hints, "setColorScheme", lambda _hints, scheme: reported.append(scheme))
     choose_scheme("dark")
-    assert told == [Qt.ColorScheme.Dark]
+    assert reported == [Qt.ColorScheme.Dark]
     choose_scheme("system")
 
 

@@ -286,19 +286,19 @@ def test_the_sdr_rate_is_used_in_either_direction(destinations, codes):
 
 def test_an_old_sdr_rate_is_reported_where_it_chose_the_form(destinations, codes):
     old = CustomsRules(destinations, codes, IOSS, (replace(XDR, on=date(2026, 4, 21)), EUR))
-    said = [each for each in declare(piece(service=""), old, TODAY).findings if each.code == "rate-old"]
-    assert [each.facts for each in said] == [{"rate": "XDR", "rate_on": "2026-04-21", "rate_age_days": 218}]
+    old_rates = [each for each in declare(piece(service=""), old, TODAY).findings if each.code == "rate-old"]
+    assert [each.facts for each in old_rates] == [{"rate": "XDR", "rate_on": "2026-04-21", "rate_age_days": 218}]
     assert "rate-old" not in codes_of(declare(piece(), old, TODAY))
 
 
-@pytest.mark.parametrize(("days", "said"), [(30, []), (31, ["rate-old"])])
-def test_a_rate_is_old_after_thirty_days(destinations, codes, days, said):
+@pytest.mark.parametrize(("days", "old_rates"), [(30, []), (31, ["rate-old"])])
+def test_a_rate_is_old_after_thirty_days(destinations, codes, days, old_rates):
     """Common practice: 30 days."""
     rate = replace(EUR, on=TODAY - timedelta(days=days))
     got = declare(
         piece(goods(value=Money.of("20", "EUR")), to="JP"), CustomsRules(destinations, codes, {}, (rate,)), TODAY
     )
-    assert codes_of(got) == said
+    assert codes_of(got) == old_rates
 
 
 @pytest.mark.parametrize(

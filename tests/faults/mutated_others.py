@@ -64,12 +64,12 @@ def prices(path: Path) -> None:
     _or_refused(preview_chart(path, HEAD, _rulebook().charts).faults)
 
 
-def _chart_folder(path: Path, spoiled: str) -> None:
+def _chart_folder(path: Path, corrupted: str) -> None:
     folder = path.with_name("zz-2027-01-18")
     folder.mkdir(exist_ok=True)
     for file in CHART.iterdir():
         if file.suffix in (".csv", ".toml"):
-            (folder / file.name).write_bytes(path.read_bytes() if file.name == spoiled else file.read_bytes())
+            (folder / file.name).write_bytes(path.read_bytes() if file.name == corrupted else file.read_bytes())
     _or_refused(preview_chart(folder / "chart.toml", HEAD, _rulebook().charts).faults)
 
 

@@ -95,17 +95,17 @@ def work_until_killed(running: subprocess.Popen[str], where: str, first: int, se
     assert running.stdout is not None
     running.stdin.write(json.dumps([where, first]) + "\n")
     running.stdin.flush()
-    said: list[list[object]] = []
+    messages: list[list[object]] = []
     child = 0
     for line in running.stdout:
         words = json.loads(line)
         if words[0] == "dead":
-            return said
+            return messages
         if words[0] == "child":
             child = words[1]
         else:
-            said.append(words)
-        if child and len(said) > 1:
+            messages.append(words)
+        if child and len(messages) > 1:
             time.sleep(seconds)  # the pipe buffers what is reported meanwhile
             os.kill(child, 9)
             child = 0
@@ -148,16 +148,16 @@ def test_no_step_is_lost_or_repeated_when_a_bench_is_killed(where: str | Path) -
     with forking(BENCH) as running:
         for kill in range(1, KILLS + 1):
             before = state
-            said = work_until_killed(running, str(where), kill, chance.uniform(0, LONGEST))
-            begun = [words for words in said if words[0] == "begins"]
-            for words in said:
+            messages = work_until_killed(running, str(where), kill, chance.uniform(0, LONGEST))
+            begun = [words for words in messages if words[0] == "begins"]
+            for words in messages:
                 if words[0] == "done":
                     state, before = after(state, before, *words[1:]), state  # type: ignore[arg-type]
                     done[words[1]] += 1
             found = stored(store)
             if found != state:
                 unsaid += 1
-                assert len(begun) == sum(words[0] == "done" for words in said) + 1
+                assert len(begun) == sum(words[0] == "done" for words in messages) + 1
                 assert found == after(state, before, *begun[-1][1:])  # type: ignore[arg-type]
             state = found
     store.close()

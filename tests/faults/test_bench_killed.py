@@ -73,17 +73,17 @@ def weigh_until_killed(
     assert running.stdout is not None
     running.stdin.write(f"{where} {first}\n")
     running.stdin.flush()
-    said: list[tuple[int, int]] = []
+    reports: list[tuple[int, int]] = []
     child = 0
     for line in running.stdout:
         if line == "dead\n":
-            return said
+            return reports
         if line.startswith("child"):
             child = int(line.split()[1])
         else:
             piece, grams = line.split()
-            said.append((int(piece), int(grams)))
-        if child and said:
+            reports.append((int(piece), int(grams)))
+        if child and reports:
             time.sleep(seconds)  # the pipe buffers what is reported meanwhile
             os.kill(child, 9)
             child = 0
@@ -111,17 +111,17 @@ def test_each_reported_weight_is_stored_exactly_once(tmp_path: Path) -> None:
     sitting = Sitting(store, clock, None, date(2026, 7, 15))  # type: ignore[arg-type]
     made.stock(sitting, ORDERS)
     store.close()
-    said: list[tuple[int, int]] = []
+    reports: list[tuple[int, int]] = []
     with forking(BENCH) as running:
         for kill in range(1, KILLS + 1):
             fresh = weigh_until_killed(running, where, kill * 100_000, chance.uniform(0, LONGEST))
             assert fresh
-            said += fresh
+            reports += fresh
             store = open_store(where, clock)
             found = kept(store)
             store.close()
-            assert set(said) - found.keys() == set()
+            assert set(reports) - found.keys() == set()
             assert max(found.values()) == 1
-            assert found.total() - len(said) <= kill  # at most one weight per kill was saved but not reported
-    sys.stdout.write(f"{KILLS} kills: {len(said)} weights said, all there, none twice; ")
-    sys.stdout.write(f"{found.total() - len(said)} kept and not said\n")
+            assert found.total() - len(reports) <= kill  # at most one weight per kill was saved but not reported
+    sys.stdout.write(f"{KILLS} kills: {len(reports)} weights said, all there, none twice; ")
+    sys.stdout.write(f"{found.total() - len(reports)} kept and not said\n")

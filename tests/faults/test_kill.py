@@ -45,7 +45,7 @@ for line in sys.stdin:
 """
 
 
-def weigh_until_killed(running: subprocess.Popen[str], where: Path, told: int) -> list[int]:
+def weigh_until_killed(running: subprocess.Popen[str], where: Path, announced: int) -> list[int]:
     """Let a child weigh until it has reported that many weighings, kill it, and return all it reported."""
     assert running.stdin is not None
     assert running.stdout is not None
@@ -60,7 +60,7 @@ def weigh_until_killed(running: subprocess.Popen[str], where: Path, told: int) -
             child = int(line.split()[1])
         else:
             numbers.append(int(line))
-        if child and len(numbers) == told:
+        if child and len(numbers) == announced:
             os.kill(child, 9)
     raise AssertionError("the desk ended by itself")
 
@@ -71,10 +71,10 @@ def test_no_reported_weighing_is_lost(tmp_path: Path) -> None:
     with_pieces(store)
     store.close()
     chance = random.Random(7)
-    told: list[int] = []
+    announced: list[int] = []
     with forking(DESK) as running:
         for kill in range(1, KILLS + 1):
-            told += weigh_until_killed(running, where, chance.randint(1, 25))
+            announced += weigh_until_killed(running, where, chance.randint(1, 25))
             store = open_store(where, SystemClock())
             with store.reading() as conn:
                 kept = [found for _, found in weighings.of_piece(conn, 1)]
@@ -83,9 +83,9 @@ def test_no_reported_weighing_is_lost(tmp_path: Path) -> None:
             store.close()
 
             assert (
-                len(told) <= len(kept) <= len(told) + kill
+                len(announced) <= len(kept) <= len(announced) + kill
             )  # at most one weighing per kill was saved but not reported
             assert piece.weighing == kept[-1]
-            assert told == sorted(set(told))
-            assert told[-1] <= len(kept)
-    assert len(told) >= KILLS
+            assert announced == sorted(set(announced))
+            assert announced[-1] <= len(kept)
+    assert len(announced) >= KILLS

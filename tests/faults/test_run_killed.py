@@ -83,8 +83,8 @@ def tables(folder: Path) -> dict[str, str]:
 
 
 def changed(folder: Path) -> list[object]:
-    told: list[object] = json.loads((folder / "out" / "summary.json").read_text())["changed"]
-    return told
+    reported: list[object] = json.loads((folder / "out" / "summary.json").read_text())["changed"]
+    return reported
 
 
 def to_check(folder: Path) -> list[tuple[str, str]]:

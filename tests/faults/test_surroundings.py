@@ -64,10 +64,10 @@ def full_at(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
 
 
 def one_sentence(capsys: pytest.CaptureFixture[str], *words: str) -> None:
-    said = capsys.readouterr().err
-    assert "Traceback" not in said
-    assert len(said.splitlines()) == 1
-    assert all(word in said for word in words), said
+    printed = capsys.readouterr().err
+    assert "Traceback" not in printed
+    assert len(printed.splitlines()) == 1
+    assert all(word in printed for word in words), printed
 
 
 @pytest.mark.parametrize("name", RESULTS)

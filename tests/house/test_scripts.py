@@ -175,7 +175,7 @@ def test_two_first_starts_at_once_set_up_only_once(root, tmp_path):
     reported = [start.communicate(timeout=30) for start in starts]
 
     assert [start.returncode for start in starts] == [0, 0]
-    assert [said for said, _ in reported] == ["started\n", "started\n"]
+    assert [messages for messages, _ in reported] == ["started\n", "started\n"]
     assert (tmp_path / "times").read_text() == "filled\n"
     assert sorted(waits for _, waits in reported) == ["", "Another start is setting this up; waiting for it.\n"]
 

@@ -123,10 +123,10 @@ def mutated(number: int, seeds: Seeds = SEEDS) -> tuple[Reader, bytes]:
     """Return the reader and the bytes of that number."""
     chance = random.Random(number)
     reader, raw = seeds[number % len(seeds)]
-    spoiled = bytearray(raw)
+    corrupted = bytearray(raw)
     for _ in range(chance.choice((1, 1, 2, 4, 16))):
-        _mutate(spoiled, chance, seeds)
-    return reader, bytes(spoiled)
+        _mutate(corrupted, chance, seeds)
+    return reader, bytes(corrupted)
 
 
 def _mutate(raw: bytearray, chance: random.Random, seeds: Seeds) -> None:

@@ -47,9 +47,9 @@ def test_a_refund_is_its_kind_or_an_amount_below_zero(amount, kind, paid):
     ],
 )
 def test_each_fault_is_one_sentence_and_a_faulty_list_is_not_read_at_all(text, count, words):
-    said = refused(text)
-    assert len(said) == count
-    assert any(words in line for line in said)
+    messages = refused(text)
+    assert len(messages) == count
+    assert any(words in line for line in messages)
 
 
 @pytest.mark.parametrize(

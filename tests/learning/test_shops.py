@@ -97,7 +97,7 @@ def test_the_probability_of_weighing_over_an_ounce_is_calibrated(probes):
     rows = [row for row in right(probes, 5000) if 14 <= float(row.truth["true_gross_g"]) <= 57]
     over = [(float(row.row["over_1oz"]), float(row.truth["true_gross_g"]) > 28.349523125) for row in rows]
     assert len(over) > 200
-    assert sum((said - was) ** 2 for said, was in over) / len(over) <= 0.026  # a constant guess: 0.25
+    assert sum((messages - was) ** 2 for messages, was in over) / len(over) <= 0.026  # a constant guess: 0.25
 
 
 def test_shuffled_weights_give_no_advice(tmp_path):

@@ -63,7 +63,7 @@ def order_rows(draw: st.DrawFn, words: st.SearchStrategy[str] = WORDS, notes: st
     return rows
 
 
-def said(orders: Sequence[Order]) -> Rows:
+def ordered_rows(orders: Sequence[Order]) -> Rows:
     """The orders as the rows they were written in."""
     rows = []
     for order in orders:
@@ -79,8 +79,8 @@ def said(orders: Sequence[Order]) -> Rows:
     return rows
 
 
-def told(sheet: Sheet) -> Rows:
-    return said(orders_in(sheet, RULES).orders)
+def sheet_rows(sheet: Sheet) -> Rows:
+    return ordered_rows(orders_in(sheet, RULES).orders)
 
 
 def read(folder: Path, raw: bytes, chosen: ReadingChoices = NOTHING_CHOSEN) -> Sheet:
@@ -95,12 +95,12 @@ def test_any_order_list_is_read_back_equal(
 ) -> None:
     table, delimiter = [HEADER, *rows], DELIMITERS.get(form, ",")
     if form in ("xlsx", "ods"):
-        assert told(read(tmp_path, (xlsx if form == "xlsx" else ods)(table))) == rows
+        assert sheet_rows(read(tmp_path, (xlsx if form == "xlsx" else ods)(table))) == rows
         return
     text = delimited(table, delimiter, ending, quoting)
     encoding = form if form.startswith("utf") else "utf-8"
     sheet = read_sheet_text(text) if form == "paste" else read(tmp_path, text.encode(encoding))
-    assert (sheet.delimiter, told(sheet)) == (delimiter, rows)
+    assert (sheet.delimiter, sheet_rows(sheet)) == (delimiter, rows)
 
 
 @settings(NO_NEW_FOLDER)
@@ -110,14 +110,14 @@ def test_older_encodings_are_read_back_equal_when_named(
 ) -> None:
     rows = data.draw(order_rows(once_of(encoding), once_of(encoding)))
     raw = delimited([HEADER, *rows], delimiter).encode(encoding)
-    assert told(read(tmp_path, raw, ReadingChoices(encoding=encoding))) == rows
+    assert sheet_rows(read(tmp_path, raw, ReadingChoices(encoding=encoding))) == rows
 
 
 @settings(NO_NEW_FOLDER, max_examples=40)
 @given(rows=order_rows(), order=st.permutations(range(len(HEADER))))
 def test_the_order_of_columns_does_not_matter(tmp_path: Path, rows: Rows, order: list[int]) -> None:
     shuffled = [[row[place] for place in order] for row in [HEADER, *rows]]
-    assert told(read(tmp_path, delimited(shuffled).encode())) == rows
+    assert sheet_rows(read(tmp_path, delimited(shuffled).encode())) == rows
 
 
 PEOPLE = {
@@ -178,4 +178,4 @@ def test_lists_in_older_encodings_are_read_back_equal(
     except EncodingUnsure:  # asked, never guessed: the person's answer is read exactly
         assert encoding not in SURE
         found = read(tmp_path, raw, ReadingChoices(encoding=encoding))
-    assert told(found) == rows
+    assert sheet_rows(found) == rows

@@ -97,13 +97,13 @@ def test_a_truncated_report_is_not_a_reading(word: DisplayedValue, length: int) 
 
 @given(st.lists(st.tuples(gaps, noise | st.just(b"")), max_size=12))
 def test_silence_repeats_only_what_was_reported(heard: list[tuple[float, bytes]]) -> None:
-    decoder, now, said = ReportDecoder(), 0.0, set()
+    decoder, now, sent = ReportDecoder(), 0.0, set()
     for gap, data in heard:
         now += gap
         if data:
-            said.add(data)
+            sent.add(data)
         for reading in decoder.feed(now, data):
-            assert reading.raw in said
+            assert reading.raw in sent
             is_sound(reading)
 
 

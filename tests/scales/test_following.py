@@ -20,13 +20,13 @@ class Desk:
         for _ in range(round(seconds * 10)):
             got += self.following.feed(self.now, shown_reading(Decimal(ounces), unit, state, b"", net))
             self.now = round(self.now + 0.1, 6)
-        return said(got)
+        return summaries(got)
 
     def open(self, piece):
-        return said(self.following.open(piece))
+        return summaries(self.following.open(piece))
 
     def take(self):
-        return said(self.following.take(self.now))
+        return summaries(self.following.take(self.now))
 
     def shake(self, seconds):
         got = []
@@ -35,7 +35,7 @@ class Desk:
         return got
 
 
-def said(outcomes):
+def summaries(outcomes):
     return [(one.say.value, str(one.settled.value), one.piece) for one in outcomes]
 
 
@@ -87,14 +87,14 @@ def test_a_weight_waits_for_the_number_entered_after_it(desk):
 def test_a_lifted_weight_is_asked_about_for_a_piece_opened_automatically(desk):
     desk.hold("4.2")
     desk.hold("0.0")
-    assert said(desk.following.open(7, in_list=True)) == [("ask", "4.2", 7)]
+    assert summaries(desk.following.open(7, in_list=True)) == [("ask", "4.2", 7)]
     assert desk.take() == [("take", "4.2", 7)]
     assert (desk.following.waiting, desk.following.asked) == (None, None)
 
 
 def test_a_weight_still_on_the_pan_belongs_to_the_next_piece(desk):
     desk.hold("4.2")
-    assert said(desk.following.open(7, in_list=True)) == [("take", "4.2", 7)]
+    assert summaries(desk.following.open(7, in_list=True)) == [("take", "4.2", 7)]
 
 
 def test_putting_the_next_piece_on_answers_the_question_about_a_lifted_one(desk):

@@ -170,15 +170,15 @@ def test_a_pile_is_in_the_order_of_weighing(full):
 
 
 def test_listeners_are_notified_after_the_commit(full):
-    told = []
-    full.listeners.append(told.append)
+    reported = []
+    full.listeners.append(reported.append)
     number = ids(full)["1-1"]
     weigh_piece(full, number, weighing())
-    assert [number in changes.pieces for changes in told] == [True]
+    assert [number in changes.pieces for changes in reported] == [True]
     set_beside(full, [number], PieceStatus.LOST)
     set_beside(full, [number], None)
     assert row(full).beside is None
-    assert len(told) == 3
+    assert len(reported) == 3
 
 
 def test_undo_without_a_step_gives_a_sentence(sitting):

@@ -31,6 +31,6 @@ def test_a_damaged_chart_is_named_with_its_line(resources: Path, tmp_path: Path)
     lines = damaged.read_text(encoding="utf-8").splitlines()
     lines[1] = lines[1].rsplit(",", 1)[0] + ",dear"
     damaged.write_text("\n".join(lines) + "\n", encoding="utf-8")
-    with pytest.raises(Unreadable) as told:
+    with pytest.raises(Unreadable) as reported:
         read_rulebook(tmp_path)
-    assert {fault.line for fault in told.value.faults if "ground.csv" in fault.file} == {2}
+    assert {fault.line for fault in reported.value.faults if "ground.csv" in fault.file} == {2}

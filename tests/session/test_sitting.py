@@ -11,10 +11,13 @@ def test_announcing_without_a_listener_does_no_harm(sitting: Sitting) -> None:
 
 def test_all_listeners_get_the_same_change_in_order(sitting: Sitting) -> None:
     heard: list[tuple[str, Changes]] = []
-    sitting.listeners += [lambda told: heard.append(("first", told)), lambda told: heard.append(("second", told))]
-    told = Changes(pieces=frozenset({4}))
-    sitting.announce(told)
-    assert heard == [("first", told), ("second", told)]
+    sitting.listeners += [
+        lambda reported: heard.append(("first", reported)),
+        lambda reported: heard.append(("second", reported)),
+    ]
+    reported = Changes(pieces=frozenset({4}))
+    sitting.announce(reported)
+    assert heard == [("first", reported), ("second", reported)]
 
 
 def test_a_listener_that_leaves_silences_no_other(sitting: Sitting) -> None:

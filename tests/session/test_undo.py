@@ -76,19 +76,19 @@ def test_undo_restores_the_previous_weight(full: Sitting) -> None:
 def test_listeners_are_told_which_piece_changed(full: Sitting) -> None:
     number = read_stored(full)[0].id
     weigh(full, [(PieceKey("1"), weighing())])
-    told: list[Changes] = []
-    full.listeners.append(told.append)
+    reported: list[Changes] = []
+    full.listeners.append(reported.append)
     undo(full)
     redo(full)
-    assert [changes.pieces for changes in told] == [{number}, {number}]
+    assert [changes.pieces for changes in reported] == [{number}, {number}]
 
 
 def test_a_refused_undo_announces_nothing(sitting: Sitting) -> None:
-    told: list[Changes] = []
-    sitting.listeners.append(told.append)
+    reported: list[Changes] = []
+    sitting.listeners.append(reported.append)
     with pytest.raises(Refused):
         undo(sitting)
-    assert told == []
+    assert reported == []
 
 
 def test_undoing_an_answer_reopens_the_issue(full: Sitting) -> None:

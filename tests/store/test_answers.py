@@ -23,7 +23,7 @@ def unsay(store: Store, piece: int, code: str) -> bool:
         return withdraw(tx, piece, code)
 
 
-def said(store: Store, piece: int) -> frozenset[str]:
+def answered_codes(store: Store, piece: int) -> frozenset[str]:
     with store.reading() as conn:
         return pieces.piece(conn, piece).answered
 
@@ -32,7 +32,7 @@ def test_an_answer_belongs_to_one_piece_and_one_code(store: Store) -> None:
     one, other = with_pieces(store, 2)
     assert say(store, one, "value-zero")
     assert say(store, one, "hs-missing")
-    assert (said(store, one), said(store, other)) == ({"value-zero", "hs-missing"}, frozenset())
+    assert (answered_codes(store, one), answered_codes(store, other)) == ({"value-zero", "hs-missing"}, frozenset())
     assert store.last_changes.pieces == {one}
 
 
@@ -59,7 +59,7 @@ def test_an_answer_is_withdrawn(store: Store) -> None:
         say(store, piece, "value-zero")
     say(store, one, "hs-missing")
     assert unsay(store, one, "value-zero")
-    assert (said(store, one), said(store, other)) == ({"hs-missing"}, {"value-zero"})
+    assert (answered_codes(store, one), answered_codes(store, other)) == ({"hs-missing"}, {"value-zero"})
     revision = store.revision
     assert not unsay(store, one, "value-zero")
     assert store.revision == revision
@@ -70,9 +70,9 @@ def test_undo_restores_an_answer_and_removes_one(store: Store) -> None:
     say(store, one, "value-zero")
     unsay(store, one, "value-zero")
     undo.undo(store)
-    assert said(store, one) == {"value-zero"}
+    assert answered_codes(store, one) == {"value-zero"}
     undo.undo(store)
-    assert said(store, one) == frozenset()
+    assert answered_codes(store, one) == frozenset()
 
 
 def test_an_answer_needs_an_existing_piece(store: Store) -> None:
@@ -100,12 +100,12 @@ def test_another_weight_asks_its_questions_again_and_the_same_weight_does_not(st
     say(store, one, "value-zero")
     with store.act("weigh") as tx:
         pieces.record(tx, one, weighing("4.2", mailer="Box"))
-    assert said(store, one) == {code, "value-zero"}
+    assert answered_codes(store, one) == {code, "value-zero"}
     with store.act("weigh") as tx:
         pieces.record(tx, one, weighing("4.3"))
-    assert said(store, one) == {"value-zero"}
+    assert answered_codes(store, one) == {"value-zero"}
     undo.undo(store)
-    assert said(store, one) == {code, "value-zero"}
+    assert answered_codes(store, one) == {code, "value-zero"}
 
 
 @pytest.mark.parametrize("code", sorted(OF_WEIGHT))
@@ -115,4 +115,4 @@ def test_an_answer_from_before_the_first_weighing_asks_again(store: Store, code:
     say(store, one, "hs-missing")
     with store.act("Weighed") as tx:
         pieces.record(tx, one, weighing())
-    assert said(store, one) == {"hs-missing"}
+    assert answered_codes(store, one) == {"hs-missing"}

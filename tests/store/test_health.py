@@ -99,10 +99,10 @@ def test_randomly_overwritten_pages_are_detected_or_change_nothing(file: Path) -
 
     before, seen = rows(), 0
     for _ in range(40):
-        spoiled = bytearray(whole)
+        corrupted = bytearray(whole)
         at = chance.randrange(100, len(whole) - 64)
-        spoiled[at : at + 64] = chance.randbytes(64)
-        file.write_bytes(spoiled)
+        corrupted[at : at + 64] = chance.randbytes(64)
+        file.write_bytes(corrupted)
         if health.damage_of(file):
             seen += 1
         else:

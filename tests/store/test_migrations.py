@@ -138,14 +138,14 @@ def test_formats_of_saved_mappings_become_lists_of_words(tmp_path: Path) -> None
     store.close()
 
 
-@pytest.mark.parametrize("spoiled", ["[]", '{"all":[{"mapping":{"formats":{"placed":3}}}]}'])
-def test_saved_mappings_that_cannot_be_read_do_not_stop_the_upgrade(tmp_path: Path, spoiled: str) -> None:
+@pytest.mark.parametrize("corrupted", ["[]", '{"all":[{"mapping":{"formats":{"placed":3}}}]}'])
+def test_saved_mappings_that_cannot_be_read_do_not_stop_the_upgrade(tmp_path: Path, corrupted: str) -> None:
     file = older(tmp_path, Path(__file__).parent / "schemas" / "0008.sql")
     with closing(sqlite3.connect(file)) as conn, conn:
-        conn.execute("UPDATE settings SET content = ?", (spoiled,))
+        conn.execute("UPDATE settings SET content = ?", (corrupted,))
     store = open_store(file, SystemClock())
     with store.reading() as conn:
-        assert conn.execute(select(schema.settings.c.content)).scalar_one() == spoiled
+        assert conn.execute(select(schema.settings.c.content)).scalar_one() == corrupted
     store.close()
 
 

@@ -48,9 +48,9 @@ def test_unchanged_orders_write_nothing(store: Store) -> None:
 
 def test_a_changed_order_replaces_the_old_one_and_is_reported(store: Store) -> None:
     take_in(store, *orders_of(3))
-    dearer = order("1001", shipping_paid=Money(900))
+    higher = order("1001", shipping_paid=Money(900))
 
-    assert take_in(store, order("1000"), dearer) == SavedOrders(same=1, changed=("1001",))
+    assert take_in(store, order("1000"), higher) == SavedOrders(same=1, changed=("1001",))
     assert [(one.version, one.order.shipping_paid.minor) for one in kept(store)] == [(1, 450), (2, 900), (1, 450)]
 
 

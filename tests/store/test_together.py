@@ -84,11 +84,11 @@ def test_a_containing_piece_cannot_be_undone_while_it_holds_others(
 
 
 def test_imported_orders_are_compared_with_stored_ones(store: Store, ids: dict[PieceKey, int]) -> None:
-    dearer, new = order("2", shipping_paid=Money(900)), order("4")
+    higher, new = order("2", shipping_paid=Money(900)), order("4")
     before = store.revision
     with store.reading() as conn:
-        assert orders.compare_with_stored(conn, [order("1"), order("2"), dearer, new]) == OrderComparison(
-            (new,), (order("1"),), {2: dearer}
+        assert orders.compare_with_stored(conn, [order("1"), order("2"), higher, new]) == OrderComparison(
+            (new,), (order("1"),), {2: higher}
         )
         assert orders.ids_of(conn, ["1", "3", "9"]) == {"1": 1, "3": 3}
         assert orders.some_orders(conn, [2, 9])[2].order == order("2")

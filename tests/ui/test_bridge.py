@@ -15,17 +15,17 @@ from desk.ui.bridge import ALL_OF_IT, OLD_VIEW, Desk, DeskChanges, Event, Ongoin
 
 
 def heard(desk: Desk) -> tuple[list[DeskChanges], list[Event]]:
-    told: list[DeskChanges] = []
+    reported: list[DeskChanges] = []
     events: list[Event] = []
-    desk.changed.connect(told.append)
+    desk.changed.connect(reported.append)
     desk.happened.connect(events.append)
-    return told, events
+    return reported, events
 
 
 def test_an_act_is_announced_to_every_screen_once_and_can_be_undone(desk: Desk) -> None:
-    told, events = heard(desk)
+    reported, events = heard(desk)
     desk.do(set_beside, [1, 2], PieceStatus.SET_ASIDE)
-    assert [one.pieces for one in told] == [frozenset({1, 2})]
+    assert [one.pieces for one in reported] == [frozenset({1, 2})]
     assert events == [Event("Set aside: 2 pieces", undo=True)]
     assert desk.pile.verdicts[1].status == PieceStatus.SET_ASIDE
 
@@ -91,26 +91,26 @@ def test_an_ongoing_state_stays_until_it_ends(empty_desk: Desk) -> None:
 
 
 def test_reading_everything_again_announces_everything(desk: Desk) -> None:
-    told, _ = heard(desk)
+    reported, _ = heard(desk)
     desk.read_all()
-    assert told == [ALL_OF_IT]
+    assert reported == [ALL_OF_IT]
 
 
 def test_a_new_day_prices_everything_for_it(desk: Desk) -> None:
-    told, events = heard(desk)
+    reported, events = heard(desk)
     tomorrow = desk.sitting.on + timedelta(days=1)
     desk.turn_to(tomorrow)
     desk.turn_to(tomorrow)
-    assert (desk.pile.terms.on, told) == (tomorrow, [ALL_OF_IT])
+    assert (desk.pile.terms.on, reported) == (tomorrow, [ALL_OF_IT])
     assert events == [Event(f"It's a new day. Prices are now for {day_in_words(tomorrow)}.")]
 
 
 def test_a_new_day_keeps_a_chosen_date_in_the_future(desk: Desk) -> None:
     chosen = desk.sitting.on + timedelta(days=3)
     desk.do(post_on, chosen)
-    told, events = heard(desk)
+    reported, events = heard(desk)
     desk.turn_to(desk.sitting.on + timedelta(days=2))
-    assert (desk.pile.terms.on, told, events) == (chosen, [], [])
+    assert (desk.pile.terms.on, reported, events) == (chosen, [], [])
 
 
 def test_changes_for_screens_are_combined() -> None:
@@ -121,7 +121,7 @@ def test_changes_for_screens_are_combined() -> None:
 def test_data_that_could_not_be_read_after_a_step_is_reported_and_read_later(
     desk: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    told, events = heard(desk)
+    reported, events = heard(desk)
 
     def refuses(*_words: object) -> None:
         raise Refused("The disk cannot be read.")
@@ -134,7 +134,7 @@ def test_data_that_could_not_be_read_after_a_step_is_reported_and_read_later(
         assert [state.words for state in desk.states] == [OLD_VIEW]
         desk.read_all()
         assert [state.words for state in desk.states] == [OLD_VIEW]
-    assert (told, events) == ([], [Event("Set aside: 1 piece", undo=True)])
+    assert (reported, events) == ([], [Event("Set aside: 1 piece", undo=True)])
     assert desk.pile.verdicts[1].status != PieceStatus.SET_ASIDE
     desk.do(set_beside, [2], PieceStatus.SET_ASIDE)
     assert [desk.pile.verdicts[piece].status for piece in (1, 2)] == [PieceStatus.SET_ASIDE] * 2

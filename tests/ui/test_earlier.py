@@ -149,8 +149,8 @@ def test_reading_stops_with_one_message_while_the_server_is_unreachable(
     next_day: tuple[Desk, int], qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     desk, count = next_day
-    told: list[str] = []
-    desk.happened.connect(lambda event: told.append(event.words))
+    reported: list[str] = []
+    desk.happened.connect(lambda event: reported.append(event.words))
 
     def refuse(*_facts: object) -> frozenset[int]:
         raise Refused("The server is away.")
@@ -159,11 +159,11 @@ def test_reading_stops_with_one_message_while_the_server_is_unreachable(
     with monkeypatch.context() as away:
         away.setattr(desk.pile, "bring", refuse)
         qtbot.wait(50)
-    assert told == ["The server is away."]
+    assert reported == ["The server is away."]
     with monkeypatch.context() as away:
         away.setattr("desk.session.pile.earlier.ids_that_left", refuse)
         desk.earlier.read_all()
-    assert told == ["The server is away."] * 2
+    assert reported == ["The server is away."] * 2
     assert desk.pile.unread == count
     desk.earlier.read_all()  # it is back
     qtbot.waitUntil(lambda: desk.pile.unread == 0)

@@ -18,14 +18,14 @@ def test_the_result_comes_back_in_the_main_thread(qtbot: QtBot) -> None:
         return 42
 
     job = Job(work)
-    told: list[tuple[int, int]] = []
-    job.advanced.connect(lambda done, of: told.append((done, of)))
+    reported: list[tuple[int, int]] = []
+    job.advanced.connect(lambda done, of: reported.append((done, of)))
     job.done.connect(lambda _result: threads.append(threading.current_thread().name))
     with qtbot.waitSignal(job.done) as ended:
         job.start()
     job.wait()
     assert ended.args == [42]
-    assert told == [(1, 2)]
+    assert reported == [(1, 2)]
     assert threads == ["job", "MainThread"]
     assert not job.is_running()
 
@@ -84,11 +84,11 @@ def test_waiting_for_a_job_that_never_started_returns() -> None:
 def test_a_result_is_held_back_while_a_step_waits_for_the_store(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     waits = True
     monkeypatch.setattr(Job, "in_a_step", lambda: waits)
-    told: list[object] = []
+    reported: list[object] = []
     job = Job(lambda _progress, _canceled: 7)
-    job.done.connect(told.append)
+    job.done.connect(reported.append)
     job.start()
     qtbot.wait(150)
-    assert told == []
+    assert reported == []
     waits = False
-    qtbot.waitUntil(lambda: told == [7], timeout=2000)
+    qtbot.waitUntil(lambda: reported == [7], timeout=2000)

@@ -107,17 +107,17 @@ def test_a_refusal_in_a_job_keeps_its_sentence(qtbot: QtBot) -> None:
 
 
 def test_progress_is_reported_in_order(qtbot: QtBot) -> None:
-    told: list[tuple[int, int]] = []
+    reported: list[tuple[int, int]] = []
 
     def work(progress: Progress, _canceled: Canceled) -> None:
         for done in range(5):
             progress(done, 5)
 
     job = Job(work)
-    job.advanced.connect(lambda done, of: told.append((done, of)))
+    job.advanced.connect(lambda done, of: reported.append((done, of)))
     with qtbot.waitSignal(job.done):
         job.start()
-    assert told == [(done, 5) for done in range(5)]
+    assert reported == [(done, 5) for done in range(5)]
 
 
 def test_waiting_ends_after_its_time_limit() -> None:

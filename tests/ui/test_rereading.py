@@ -37,7 +37,7 @@ def test_a_step_is_announced_at_once_and_its_prices_at_the_end(in_parts: Desk, q
     assert (in_parts.pile.terms.on, in_parts.pile.counts.on) == (on, on - timedelta(days=60))
     assert (len(begun), changed) == (1, [])
     qtbot.waitUntil(lambda: in_parts.pile.progress is None)
-    assert [told.changes.settings for told in changed] == [True]
+    assert [reported.changes.settings for reported in changed] == [True]
     assert in_parts.pile.verdicts == Pile(in_parts.sitting).verdicts
     assert in_parts.pile.counts.on == on
     assert view.list.model._on == on
@@ -50,9 +50,9 @@ def test_a_strip_counts_up_during_the_reading(in_parts: Desk, qtbot: QtBot, monk
     count = len(in_parts.pile.verdicts)
     in_parts.read_all()
     qtbot.waitUntil(lambda: in_parts.pile.progress is None)
-    told = [one for one in dict.fromkeys(words) if one.startswith("Updating")]
-    assert told[0].startswith(f"Updating {count} pieces: ")
-    assert len(told) > 3
+    reported = [one for one in dict.fromkeys(words) if one.startswith("Updating")]
+    assert reported[0].startswith(f"Updating {count} pieces: ")
+    assert len(reported) > 3
     assert not any(state.words.startswith("Updating") for state in in_parts.states)
 
 

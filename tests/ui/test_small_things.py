@@ -231,11 +231,11 @@ def test_the_date_beside_a_postage_is_explained(qtbot: QtBot, weighed: Window, t
     weighed.open_screen(title)
     if title == "Bench":
         bench_of(weighed).does.opening.open_piece(old)
-        said = bench_of(weighed).side.costs.lines[0][0]
+        shown_text = bench_of(weighed).side.costs.lines[0][0]
     else:
         batch = batch_of(weighed).list
         batch.table.selectRow(batch.model.place_of(old) or 0)
-        said = batch.many._count.text()
+        shown_text = batch.many._count.text()
         QApplication.processEvents()
         assert batch.many._count.width() >= batch.many._count.sizeHint().width()
-    assert "valid through October 3, 2026" in said
+    assert "valid through October 3, 2026" in shown_text

@@ -119,12 +119,14 @@ def faults(window: Window, name: str) -> list[str]:
     everything = window.centralWidget()
     assert (window.width(), window.height()) == SMALLEST
     shown = [one for one in everything.findChildren(QWidget) if one.isVisible()]
-    found = [f"no name: {told(one)}" for one in controls(everything) if one.isVisible() and not one.accessibleName()]
-    found += [f"no label: {told(one)}" for one in shown if isinstance(one, QComboBox) and not labels_of(one)]
+    found = [
+        f"no name: {described(one)}" for one in controls(everything) if one.isVisible() and not one.accessibleName()
+    ]
+    found += [f"no label: {described(one)}" for one in shown if isinstance(one, QComboBox) and not labels_of(one)]
     found += [f"access key twice: {key}" for key in twice(shown)]
-    found += [f"cut: {told(one)}" for one in shown if is_cut_off(one)]
+    found += [f"cut: {described(one)}" for one in shown if is_cut_off(one)]
     tables = [one for one in shown if isinstance(one, QTableView) and one.horizontalScrollBar().maximum() > SLACK]
-    found += [f"scrolls sideways: {told(one)}" for one in tables]
+    found += [f"scrolls sideways: {described(one)}" for one in tables]
     return [f"{window.screen_open}, {name}: {each}" for each in found]
 
 
@@ -134,7 +136,7 @@ def labels_of(box: QComboBox) -> list[object]:
     return list(face.relations(QAccessible.RelationFlag.Label)) if face is not None else []
 
 
-def told(widget: QWidget) -> str:
+def described(widget: QWidget) -> str:
     text = widget.text() if isinstance(widget, QLabel | QAbstractButton) else ""
     return f"{type(widget).__name__} {widget.accessibleName() or text!r} {widget.geometry().getRect()}"
 
@@ -175,7 +177,9 @@ def not_reached(qtbot: QtBot, window: Window) -> list[str]:
         qtbot.keyClick(now, Qt.Key.Key_Tab)
     wanted = (one for one in controls(screen) if one.isVisible() and one.isEnabled())
     near = [each for one in seen for each in (one, *parents(one))]
-    return [f"not reached by Tab: {told(one)}" for one in wanted if one not in near and one.focusProxy() not in near]
+    return [
+        f"not reached by Tab: {described(one)}" for one in wanted if one not in near and one.focusProxy() not in near
+    ]
 
 
 def walked(window: Window, pages: Mapping[str, Mapping[str, Callable[[], object]]]) -> list[str]:

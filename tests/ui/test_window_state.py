@@ -31,7 +31,7 @@ class Page(Screen):
 
     opened = ""
 
-    def refresh(self, told: DeskChanges) -> None:
+    def refresh(self, reported: DeskChanges) -> None:
         """Nothing to paint."""
 
     def acts(self) -> tuple[Act, ...]:

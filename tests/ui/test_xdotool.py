@@ -44,8 +44,8 @@ def typed(weighing: Weighing) -> dict[str, object]:
     row |= {"gross": shown.value, "unit": shown.unit, "division": shown.division, "mailer": weighing.mailer}
     if size is not None:
         row |= {"length": size.length.mm, "width": size.width.mm, "thickness": size.thickness.mm, "size_unit": "mm"}
-    said = {True: "yes", False: "no", None: ""}
-    return row | {"stiff": said[weighing.stiff], "uneven": said[weighing.uneven]}
+    yes_no = {True: "yes", False: "no", None: ""}
+    return row | {"stiff": yes_no[weighing.stiff], "uneven": yes_no[weighing.uneven]}
 
 
 def weights_of(desk: Desk) -> Iterator[dict[str, object]]:

@@ -49,8 +49,8 @@ def test_other_money_columns_decide_an_ambiguous_one() -> None:
 
 def test_formats_in_the_mapping_override_the_cells() -> None:
     assert format_of("placed", ["13/2/2026"], [FormatWord.MONTH_FIRST]).first == "month"
-    said = format_of("discount", ["1.5"], [FormatWord.PERCENT, FormatWord.COMMA_DECIMALS])
-    assert (said.decimal, said.discount) == (",", "percent")
+    chosen = format_of("discount", ["1.5"], [FormatWord.PERCENT, FormatWord.COMMA_DECIMALS])
+    assert (chosen.decimal, chosen.discount) == (",", "percent")
 
 
 @pytest.mark.parametrize(

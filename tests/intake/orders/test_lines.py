@@ -92,8 +92,8 @@ def test_without_a_total_an_ambiguous_discount_is_asked_about_once(tmp_path: Pat
     (question,) = found.questions
     assert (question.field, question.count, question.readings) == ("discount", 1, {"fraction": "10%", "amount": "0.10"})
     assert [order.findings for order in found.orders] == [(), ()]  # the column says it
-    for said, minor in (("fraction", 200), ("amount", 10)):
-        (order, _) = read(tmp_path, text, mapping=ColumnMapping(formats={"discount": (FormatWord(said),)}))
+    for discount_format, minor in (("fraction", 200), ("amount", 10)):
+        (order, _) = read(tmp_path, text, mapping=ColumnMapping(formats={"discount": (FormatWord(discount_format),)}))
         assert (order.discount, order.findings) == (Money(minor), ())
 
 

@@ -92,7 +92,7 @@ def test_choices_tax_numbers_and_exchange_rates_are_kept() -> None:
 
 
 @pytest.mark.parametrize(
-    ("said", "stiff", "paper", "overruled"),
+    ("given", "stiff", "paper", "overruled"),
     [
         ({"kind": "rigid"}, True, True, False),
         ({"kind": "rigid", "stiff": False}, False, True, True),
@@ -103,21 +103,21 @@ def test_choices_tax_numbers_and_exchange_rates_are_kept() -> None:
     ],
 )
 def test_missing_fields_of_a_mailer_follow_from_its_kind(
-    said: dict[str, Any], stiff: bool, paper: bool, overruled: bool
+    given: dict[str, Any], stiff: bool, paper: bool, overruled: bool
 ) -> None:
     """DMM 101.2.3 (rigid pieces pay as parcels) and 101.1.2 (an outside other than paper is nonmachinable)."""
-    (mailer,) = built(mailers=[{"name": "One", **said}])[0].mailers
+    (mailer,) = built(mailers=[{"name": "One", **given}])[0].mailers
     assert (mailer.stiff, mailer.paper, mailer.overrules_kind) == (stiff, paper, overruled)
 
 
-@pytest.mark.parametrize("said", ["flammable, magnet", ["magnet", "flammable"], "magnet+flammable"])
-def test_a_product_may_hold_several_restricted_things(said: str | list[str]) -> None:
-    (product,) = built(products=[{"name": "Kit", "restricted": said}])[0].products
+@pytest.mark.parametrize("given", ["flammable, magnet", ["magnet", "flammable"], "magnet+flammable"])
+def test_a_product_may_hold_several_restricted_things(given: str | list[str]) -> None:
+    (product,) = built(products=[{"name": "Kit", "restricted": given}])[0].products
     assert product.restricted == (Restriction.MAGNET, Restriction.FLAMMABLE)
 
 
 def test_a_product_has_dimensions_in_one_unit_and_a_usual_mailer() -> None:
-    said = {"name": "Kit", "length": "100", "width": "50", "size_unit": "mm", "usual_mailer": "Box"}
-    (product,) = built(products=[said])[0].products
+    given = {"name": "Kit", "length": "100", "width": "50", "size_unit": "mm", "usual_mailer": "Box"}
+    (product,) = built(products=[given])[0].products
     assert (product.length, product.width, product.thickness) == (Length.of("100", "mm"), Length.of("50", "mm"), None)
     assert product.usual_mailer == "Box"

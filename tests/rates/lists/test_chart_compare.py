@@ -14,9 +14,9 @@ def test_equal_lists_have_no_changes():
 
 
 def test_the_ratio_has_four_decimals():
-    dearer = chart("letter-stamped", {"1": "0.85", "2": "1.10", "3": "1.40", "3.5": "1.70"})
-    assert compare(LETTER, dearer) == (CellChange("letter-stamped", "", "1", Money(80), Money(85)),)
-    assert compare(LETTER, dearer)[0].ratio == Decimal("1.0625")
+    higher = chart("letter-stamped", {"1": "0.85", "2": "1.10", "3": "1.40", "3.5": "1.70"})
+    assert compare(LETTER, higher) == (CellChange("letter-stamped", "", "1", Money(80), Money(85)),)
+    assert compare(LETTER, higher)[0].ratio == Decimal("1.0625")
 
 
 def test_every_cell_of_a_list_without_a_predecessor_is_new():

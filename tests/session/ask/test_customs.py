@@ -59,9 +59,9 @@ def test_without_a_text_there_is_no_answer(reply: Any, name: str) -> None:
 
 @pytest.mark.parametrize("kind", ["", "IOSS", "vat"])
 def test_an_unknown_kind_of_tax_number_lists_the_known_ones(reply: Any, kind: str) -> None:
-    with pytest.raises(Refused) as told:
+    with pytest.raises(Refused) as announced:
         reply("tax-id", kind=kind, text="1")
-    assert told.value.sentence == f"kind: expected one of {', '.join(kinds())}"
+    assert announced.value.sentence == f"kind: expected one of {', '.join(kinds())}"
 
 
 @pytest.mark.parametrize(
@@ -94,8 +94,8 @@ def test_the_calculated_check_digit_passes_the_check(reply: Any) -> None:
         assert asked["text"].endswith(asked["check_digit"])
         assert reply("tracking", text=asked["text"]) == asked
         for wrong in set("0123456789") - {asked["check_digit"]}:
-            told = reply("tracking", text=asked["text"][:-1] + wrong)
-            assert (told["ok"], told["code"], told["check_digit"]) == (
+            announced = reply("tracking", text=asked["text"][:-1] + wrong)
+            assert (announced["ok"], announced["code"], announced["check_digit"]) == (
                 False,
                 "check-digit-wrong",
                 asked["check_digit"],

@@ -84,7 +84,7 @@ def test_the_date_selects_the_price_list(ask):
 
 
 @pytest.mark.parametrize(
-    ("fields", "told"),
+    ("fields", "reported"),
     [
         ({"service": "ground-retail"}, "is priced by zone: add that field"),
         ({"service": "auto", "weight": {"value": "5", "unit": "lb"}, "size": BOX}, "add zone, or from and to"),
@@ -110,10 +110,10 @@ def test_the_date_selects_the_price_list(ask):
         ({"service": "letter-stamped", "weight": {"value": "4", "unit": "oz"}, "size": ENVELOPE}, "3.5 oz"),
     ],
 )
-def test_a_price_that_does_not_exist_gives_a_sentence(ask, fields, told):
+def test_a_price_that_does_not_exist_gives_a_sentence(ask, fields, reported):
     with pytest.raises(Refused) as refused:
         ask("price", **{"weight": OUNCE, **fields})
-    assert told in refused.value.sentence
+    assert reported in refused.value.sentence
 
 
 def test_a_price_with_a_fee_missing_from_the_list_needs_a_check(ask):
@@ -143,7 +143,7 @@ def test_the_best_set_of_stamps_is_chosen(ask):
 
 
 @pytest.mark.parametrize(
-    ("postage", "drawer", "told"),
+    ("postage", "drawer", "reported"),
     [
         ("1.11", [["seashell", None, 5]], "drawer: expected"),
         ("1.11", [["forever", None, -1]], "drawer: expected"),
@@ -152,8 +152,8 @@ def test_the_best_set_of_stamps_is_chosen(ask):
         ("-1", [["forever", None, 1]], "postage: expected an amount"),
     ],
 )
-def test_stamps_with_an_invalid_count_are_refused(ask, postage, drawer, told):
-    with pytest.raises(Refused, match=told):
+def test_stamps_with_an_invalid_count_are_refused(ask, postage, drawer, reported):
+    with pytest.raises(Refused, match=reported):
         ask("stamps", postage=postage, drawer=drawer)
 
 

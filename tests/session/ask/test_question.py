@@ -56,7 +56,7 @@ def test_a_size_and_an_amount_are_read():
 
 
 @pytest.mark.parametrize(
-    ("fields", "read", "told"),
+    ("fields", "read", "reported"),
     [
         ({}, lambda q: q.text("a"), "a: expected a text"),
         ({"a": True}, lambda q: q.text("a"), "a: expected a text"),
@@ -97,10 +97,10 @@ def test_a_size_and_an_amount_are_read():
         ({"a": "x"}, lambda q: list(q.rows("a", 2)), "a: expected a list of lists of 2"),
     ],
 )
-def test_an_unreadable_field_is_refused_with_a_sentence(fields, read, told):
+def test_an_unreadable_field_is_refused_with_a_sentence(fields, read, reported):
     with pytest.raises(Refused) as refused:
         read(Question(fields))
-    assert refused.value.sentence == told
+    assert refused.value.sentence == reported
 
 
 @pytest.mark.parametrize(

@@ -36,23 +36,23 @@ def asked() -> Ask:
 @pytest.mark.parametrize("preset", PRESETS)
 @pytest.mark.parametrize(("at_rest", "state"), [(True, "stable"), (False, "moving")])
 def test_a_line_of_every_preset_is_answered(asked: Ask, preset: str, at_rest: bool, state: str) -> None:
-    said = say(preset, DisplayedValue(Decimal("1.2"), "oz", at_rest))
-    (reading,) = asked(ask="line", preset=preset, bytes=said.hex())["readings"]
+    frame = say(preset, DisplayedValue(Decimal("1.2"), "oz", at_rest))
+    (reading,) = asked(ask="line", preset=preset, bytes=frame.hex())["readings"]
     assert (Decimal(reading["value"]), reading["unit"], reading["state"]) == (Decimal("1.2"), "oz", state)
     assert Decimal(reading["grams"]) == Decimal("34.01942775")  # 1.2 times 28.349523125 (NIST Handbook 44, Appendix C)
 
 
 @pytest.mark.parametrize("preset", PRESETS)
 def test_an_overload_has_no_weight_in_any_preset(asked: Ask, preset: str) -> None:
-    said = say(preset, DisplayedValue(Decimal(0), "oz", over=True))
-    (reading,) = asked(ask="line", preset=preset, bytes=said.hex())["readings"]
+    frame = say(preset, DisplayedValue(Decimal(0), "oz", over=True))
+    (reading,) = asked(ask="line", preset=preset, bytes=frame.hex())["readings"]
     assert (reading["value"], reading["grams"], reading["state"]) == (None, None, "over")
 
 
 @pytest.mark.parametrize("preset", PRESETS)
 def test_seven_bits_with_even_parity_are_read_in_every_preset(asked: Ask, preset: str) -> None:
-    said = bytes(byte | (byte.bit_count() & 1) << 7 for byte in say(preset, DisplayedValue(Decimal("1.2"), "oz")))
-    (reading,) = asked(ask="line", preset=preset, bytes=said.hex(), seven_bits=True)["readings"]
+    frame = bytes(byte | (byte.bit_count() & 1) << 7 for byte in say(preset, DisplayedValue(Decimal("1.2"), "oz")))
+    (reading,) = asked(ask="line", preset=preset, bytes=frame.hex(), seven_bits=True)["readings"]
     assert Decimal(reading["value"]) == Decimal("1.2")
 
 

@@ -41,10 +41,10 @@ def test_adding_the_same_number_again_gives_the_same_piece(full: Sitting) -> Non
 
 
 def test_a_new_piece_is_announced(full: Sitting) -> None:
-    told: list[Changes] = []
-    full.listeners.append(told.append)
+    reported: list[Changes] = []
+    full.listeners.append(reported.append)
     made = add_piece(full, PieceKey("8", 2))
-    assert [made in changes.pieces for changes in told] == [True]
+    assert [made in changes.pieces for changes in reported] == [True]
 
 
 def test_an_unknown_order_cannot_get_a_piece(full: Sitting) -> None:

@@ -49,11 +49,11 @@ def test_an_answer_makes_its_piece_ready_and_no_other(full: Sitting) -> None:
 
 
 def test_the_step_is_named_and_announced(full: Sitting) -> None:
-    told: list[Changes] = []
-    full.listeners.append(told.append)
+    reported: list[Changes] = []
+    full.listeners.append(reported.append)
     answer_looks(full, first(full), [CLOSE], number="1-1")
     assert next_steps(full)[0] == "Marked 1-1 as checked"
-    assert [changes.pieces for changes in told] == [{first(full)}]
+    assert [changes.pieces for changes in reported] == [{first(full)}]
 
 
 def test_answering_several_issues_is_one_step_to_undo(full: Sitting) -> None:

@@ -247,8 +247,8 @@ def test_an_answered_issue_is_no_longer_open_but_still_shown(viewed: Viewed) -> 
 def test_open_issues_are_listed_once_and_without_stops(rulebook: Rulebook) -> None:
     terms = Terms(made.shop(), rulebook, made.ON)
     verdict = judge_batch([made.case("0.7")], terms).verdicts[0]
-    told = [sample(code) for code in (Code.SIZE_MISSING, Code.SIZE_MISSING, Code.TOO_SMALL)]
-    view = bench_view(replace(verdict, findings=tuple(told)), terms)
+    reported = [sample(code) for code in (Code.SIZE_MISSING, Code.SIZE_MISSING, Code.TOO_SMALL)]
+    view = bench_view(replace(verdict, findings=tuple(reported)), terms)
     assert view.looks == ("size-missing",)
 
 

@@ -168,15 +168,15 @@ def test_papers_name_the_extras(terms):
     assert dict(zip(postage_list.COLUMNS, listed, strict=True))["extras"] == "insurance; signature"
 
 
-@pytest.mark.parametrize(("count", "said"), [(0, False), (1, True), (2, True), (3, False)])
-def test_a_firm_sheet_takes_three_pieces_or_more_and_that_is_reported_once(terms, count, said):
+@pytest.mark.parametrize(("count", "is_reported"), [(0, False), (1, True), (2, True), (3, False)])
+def test_a_firm_sheet_takes_three_pieces_or_more_and_that_is_reported_once(terms, count, is_reported):
     cases = [case(number=str(number), extras=(SHEET,)) for number in range(count)] + [case(number="9")]
     gone = [
         case(number="10", extras=(SHEET,), handed_over=True),
         case(number="11", extras=(SHEET,), beside=PieceStatus.SET_ASIDE),
     ]
     short = [one for one in judge_batch([*cases, *gone], terms).shared if one.found.code is Code.FIRM_SHEET_SHORT]
-    assert bool(short) is said
+    assert bool(short) is is_reported
     assert all(len(one.pieces) == count for one in short)
 
 

@@ -41,8 +41,8 @@ def test_the_ruler_says_whether_a_letter_is_under_over_or_too_close(
 def test_a_dollar_and_more_is_shown_in_its_currency(judged: Judge) -> None:
     verdict = judged("1.5")
     for extra, words in (("1.00", "$1.00"), ("0.99", "$0.99")):
-        told = finding(Code.OVER_ONE_OUNCE, weight_oz="1.5", over_oz="0.5", extra=extra, currency="USD")
-        assert asked(replace(verdict, findings=(told,)))[2] == f"{words} more than 1 oz"
+        reported = finding(Code.OVER_ONE_OUNCE, weight_oz="1.5", over_oz="0.5", extra=extra, currency="USD")
+        assert asked(replace(verdict, findings=(reported,)))[2] == f"{words} more than 1 oz"
 
 
 def test_the_higher_price_of_a_careful_shop_is_reported(judged: Judge) -> None:

@@ -78,10 +78,10 @@ def test_an_undone_weight_is_not_reported(full: Sitting) -> None:
 
 
 def test_listeners_are_notified_once_for_the_whole_pile(full: Sitting) -> None:
-    told: list[Changes] = []
-    full.listeners.append(told.append)
+    reported: list[Changes] = []
+    full.listeners.append(reported.append)
     weigh(full, [(ONE, weighing()), (TWO, weighing())])
-    assert [changes.pieces for changes in told] == [{stored.id for stored in read_stored(full)}]
+    assert [changes.pieces for changes in reported] == [{stored.id for stored in read_stored(full)}]
 
 
 def test_of_three_weighings_the_one_before_the_last_is_kept_as_earlier() -> None:

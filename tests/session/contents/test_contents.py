@@ -99,7 +99,7 @@ def test_every_declaration_has_a_worksheet(terms):
     assert (first.net_kg, first.net_lb_oz, first.value, first.hs) == ("0.310 kg", "0 lb 10.9 oz", "6.50 USD", "482010")
     assert (sheet.gross_lb_oz, sheet.gross_kg) == ("0 lb 13 oz", "0.369 kg")
     assert any("fair value" in caution or "never a gift" in caution for caution in sheet.cautions)
-    assert all("\u2014" not in told for told in sheet.findings)
+    assert all("\u2014" not in reported for reported in sheet.findings)
 
 
 def test_tax_numbers_are_printed_in_full_with_a_caution_and_faults_come_first(rulebook):
@@ -284,8 +284,8 @@ def test_an_address_no_font_can_write_stops_the_label(terms, fonts):
     batch = judge_batch([case(address=replace(HOME, recipient=f"Ada {SUMERIAN}")), case(number="2")], terms)
     checked = check_printable(batch, terms, fonts)
     first, second = checked.verdicts
-    (told,) = [found for found in first.findings if found.code == "letters-not-printable"]
-    assert (told.facts["letters"], told.severity) == (SUMERIAN, Severity.STOP)
+    (reported,) = [found for found in first.findings if found.code == "letters-not-printable"]
+    assert (reported.facts["letters"], reported.severity) == (SUMERIAN, Severity.STOP)
     assert first.status == "needs a look"
     assert second == batch.verdicts[1]
     assert [label.order for label in label_contents(checked, terms)] == ["2"]

@@ -40,11 +40,11 @@ def test_a_column_whose_values_contradict_its_header_is_doubtful() -> None:
 
 
 def test_choosing_the_field_of_another_column_swaps_the_two() -> None:
-    said = as_field(ColumnMapping(), look(), 4, "city")
-    assert {name: said.columns[name] for name in SWAPPED} == SWAPPED
-    now = read_as(said)
+    chosen_format = as_field(ColumnMapping(), look(), 4, "city")
+    assert {name: chosen_format.columns[name] for name in SWAPPED} == SWAPPED
+    now = read_as(chosen_format)
     assert (now["region"], now["city"]) == (("city",), ("region",))
-    back = as_field(said, look(said), 4, "region")
+    back = as_field(chosen_format, look(chosen_format), 4, "region")
     assert (read_as(back)["region"], read_as(back)["city"]) == (("region",), ("city",))
 
 
@@ -95,9 +95,9 @@ def test_choosing_the_same_field_keeps_the_mapping() -> None:
 
 @pytest.mark.parametrize("places", [[3], [0, 3, 6]])
 def test_a_suggestion_is_accepted_by_itself_or_with_others(places: list[int]) -> None:
-    said = accepted(ColumnMapping(prefix="A-"), look(), places)
-    assert (said.columns, said.prefix) == ({"item": "itm"}, "A-")
-    assert read_as(said)["itm"] == ("item",)
+    chosen_format = accepted(ColumnMapping(prefix="A-"), look(), places)
+    assert (chosen_format.columns, chosen_format.prefix) == ({"item": "itm"}, "A-")
+    assert read_as(chosen_format)["itm"] == ("item",)
 
 
 def test_columns_without_a_suggestion_stay_unread() -> None:

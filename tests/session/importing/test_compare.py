@@ -252,10 +252,10 @@ def test_an_empty_preview_does_nothing(full: Sitting) -> None:
 
 def test_comparing_can_be_canceled_every_thousand_orders(full: Sitting) -> None:
     many = [*(order(str(n)) for n in range(2 * EVERY + 1)), MOVED]  # the later of two with one number counts
-    told: list[int] = []
-    found = compare(full, many, watch=Watch(lambda done, _of: told.append(done)))
+    reported: list[int] = []
+    found = compare(full, many, watch=Watch(lambda done, _of: reported.append(done)))
     assert (len(found.new), found.same, [one.number for one in found.changed]) == (2 * EVERY - 2, ("1", "3"), ["2"])
-    assert (told == sorted(told), len(told), told[-1]) == (True, 4, WHOLE)
+    assert (reported == sorted(reported), len(reported), reported[-1]) == (True, 4, WHOLE)
     before = kept(full)
     for turn in range(4):
         answers = iter([False] * turn + [True])

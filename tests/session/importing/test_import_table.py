@@ -244,11 +244,11 @@ def test_canceling_an_import_stores_nothing(
 
 @pytest.mark.parametrize("way", WAYS)
 def test_progress_only_rises_and_ends_at_its_end(full: Sitting, way: Callable[[Sitting, Watch], object]) -> None:
-    told: list[tuple[int, int]] = []
-    way(full, Watch(lambda done, of: told.append((done, of))))
-    assert [done for done, _ in told] == sorted(done for done, _ in told)
-    assert told[-1] == (1000, 1000)
-    assert {of for _, of in told} == {1000}
+    reported: list[tuple[int, int]] = []
+    way(full, Watch(lambda done, of: reported.append((done, of))))
+    assert [done for done, _ in reported] == sorted(done for done, _ in reported)
+    assert reported[-1] == (1000, 1000)
+    assert {of for _, of in reported} == {1000}
 
 
 def test_an_uncertain_encoding_is_asked_about_with_the_likeliest_first(tmp_path: Path) -> None:

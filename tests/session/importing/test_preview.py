@@ -114,9 +114,9 @@ def test_the_whole_header_is_kept_and_unread_columns_are_listed() -> None:
 
 
 def test_a_header_without_rows_is_refused_with_its_line() -> None:
-    with pytest.raises(Unreadable, match="rows below the header, but there are none") as told:
+    with pytest.raises(Unreadable, match="rows below the header, but there are none") as reported:
         preview_orders(Pasted(TABLE.splitlines()[0] + "\n"))
-    assert [(fault.file, fault.line) for fault in told.value.faults] == [("the clipboard", 1)]
+    assert [(fault.file, fault.line) for fault in reported.value.faults] == [("the clipboard", 1)]
 
 
 def test_every_required_field_without_a_column_is_missing() -> None:
@@ -150,13 +150,13 @@ def test_a_bad_row_is_a_finding_of_its_order(terms: Terms) -> None:
 
 
 def test_reading_reports_its_progress_to_the_end(terms: Terms) -> None:
-    told: list[tuple[int, int]] = []
-    watch = Watch(lambda done, of: told.append((done, of)))
+    reported: list[tuple[int, int]] = []
+    watch = Watch(lambda done, of: reported.append((done, of)))
     assert read_order_list(Pasted(TABLE), terms, watch=watch) is not None
-    assert (told == sorted(told), told[-1]) == (True, (WHOLE, WHOLE))
-    told.clear()
+    assert (reported == sorted(reported), reported[-1]) == (True, (WHOLE, WHOLE))
+    reported.clear()
     preview_orders(Pasted(TABLE), watch=watch)
-    assert (told == sorted(told), told[-1]) == (True, (WHOLE, WHOLE))
+    assert (reported == sorted(reported), reported[-1]) == (True, (WHOLE, WHOLE))
 
 
 def test_a_preview_of_a_list_can_be_canceled() -> None:

@@ -216,7 +216,7 @@ def test_a_list_of_mailers_may_say_its_units_in_its_headers(full: Sitting, text:
 
 
 @pytest.mark.parametrize(
-    ("text", "shelf", "told"),
+    ("text", "shelf", "reported"),
     [
         ("sku,weight (g),unit\nGL,40,oz\n", ListKind.PRODUCTS, "line 2, weight (g): '40' found, expected one unit; the cell, the header and the column of units say oz and g"),
         ("sku,weight (g)\nGL,2 oz\n", ListKind.PRODUCTS, "line 2, weight (g): '2 oz' found, expected one unit; the cell, the header and the column of units say g and oz"),
@@ -225,10 +225,12 @@ def test_a_list_of_mailers_may_say_its_units_in_its_headers(full: Sitting, text:
         ("name,kind,tare (g),tare_unit\nA,box,9,lb\n", ListKind.MAILERS, "line 2, tare (g): '9' found, expected one unit; the cell, the header and the column of units say lb and g"),
     ],
 )  # fmt: skip
-def test_two_units_for_one_number_of_a_list_are_a_fault(full: Sitting, text: str, shelf: ListKind, told: str) -> None:
+def test_two_units_for_one_number_of_a_list_are_a_fault(
+    full: Sitting, text: str, shelf: ListKind, reported: str
+) -> None:
     with pytest.raises(Unreadable) as caught:
         look(full, text, shelf)
-    assert str(caught.value) == f"the clipboard: {told}"
+    assert str(caught.value) == f"the clipboard: {reported}"
 
 
 def test_a_column_with_an_unsuitable_unit_is_refused(full: Sitting) -> None:

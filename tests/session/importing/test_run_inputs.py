@@ -43,9 +43,9 @@ def reads(rulebook: Rulebook, tmp_path: Path) -> Reads:
 
 
 def faults(reads: Reads, **texts: object) -> list[FileFault]:
-    with pytest.raises(Unreadable) as told:
+    with pytest.raises(Unreadable) as reported:
         reads(**texts)
-    return list(told.value.faults)
+    return list(reported.value.faults)
 
 
 def names(found: list[FileFault]) -> list[str]:

@@ -88,12 +88,12 @@ def test_an_answer_about_the_newest_weighing_is_learned_at_once():
 def test_the_verdict_on_a_weighing_does_not_change_later():
     missing = weighed(41, CARD + BAG, card=1, notebook=1)
     memory = followed([*history(40), missing])
-    said = memory.verdict(41)
-    assert said is not None
-    assert (said.fit, said.items) == ("light", ("notebook",))
+    outcome = memory.verdict(41)
+    assert outcome is not None
+    assert (outcome.fit, outcome.items) == ("light", ("notebook",))
     for number in range(42, 60):
         memory.follow(number, weighed(number))
-    assert memory.verdict(41) == said
+    assert memory.verdict(41) == outcome
     assert memory.verdict(None) is None
 
 

@@ -30,12 +30,12 @@ def pile(sitting):
 
 
 def test_a_missing_item_is_still_reported_after_a_restart(sitting, pile, tmp_path):
-    odd = [said for said in pile.memory.verdicts.values() if said.fit is Fit.LIGHT]
-    assert [said.items for said in odd] == [("NB",)]
+    odd = [one_verdict for one_verdict in pile.memory.verdicts.values() if one_verdict.fit is Fit.LIGHT]
+    assert [one_verdict.items for one_verdict in odd] == [("NB",)]
     save_memory(sitting, pile.terms.shop, pile.memory, tmp_path)
     found = recall(sitting, pile.terms.shop, tmp_path)
     assert found is not None
-    assert [said for said in found.verdicts.values() if said.fit is Fit.LIGHT] == odd
+    assert [one_verdict for one_verdict in found.verdicts.values() if one_verdict.fit is Fit.LIGHT] == odd
     assert found.learner.product("NB") == pile.memory.learner.product("NB")
 
 

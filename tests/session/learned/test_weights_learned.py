@@ -101,14 +101,14 @@ def test_the_forecast_covers_what_the_pile_really_costs(day, sitting):
         sitting,
         [made.order(str(3001 + n), lines=(made.line(made.CARD, 1), made.line(made.BOOK, 1))) for n in range(12)],
     )
-    told = look_ahead(day.verdicts.values(), day.terms, day).forecast
-    assert told.priced == 12
+    reported = look_ahead(day.verdicts.values(), day.terms, day).forecast
+    assert reported.priced == 12
     chance = random.Random(5)
     fresh = [piece_id for piece_id in day.verdicts if day.turn_of(piece_id) is None]
     for piece_id in fresh:
         made.weigh_piece(sitting, piece_id, made.weighing(f"{true_ounces(1, 1, chance):.1f}", "Padded"))
     real = sum(day.verdicts[piece_id].offer.price.minor for piece_id in fresh)
-    assert abs(real - told.postage.minor) <= told.give_or_take.minor + 1
+    assert abs(real - reported.postage.minor) <= reported.give_or_take.minor + 1
 
 
 def test_extra_packing_answers_the_issue_and_is_not_learned(day, sitting):
@@ -144,27 +144,27 @@ class Known:
         return self.is_resting
 
 
-def told(learned: Learned, typed: str | None = None, *changes: WeightChange):
+def reported(learned: Learned, typed: str | None = None, *changes: WeightChange):
     product = replace(made.CARD, unit_weight=None if typed is None else Weight(Decimal(typed)))
     return learned_product(Known(learned, *changes), product, WeightUnit.GRAM)
 
 
 @pytest.mark.parametrize(("weighings", "is_shown"), [(2, False), (3, True)])
 def test_a_learned_weight_is_shown_after_three_weighings(weighings, is_shown):
-    assert (told(Learned(17.0, 16.0, 18.0, weighings)) is not None) is is_shown
+    assert (reported(Learned(17.0, 16.0, 18.0, weighings)) is not None) is is_shown
 
 
 @pytest.mark.parametrize(
     ("typed", "differs"), [("15.9", True), ("16", False), ("17", False), ("18", False), ("18.1", True)]
 )
 def test_a_typed_weight_is_questioned_only_outside_the_learned_range(typed, differs):
-    assert told(Learned(17.0, 16.0, 18.0, 9), typed).differs is differs
+    assert reported(Learned(17.0, 16.0, 18.0, 9), typed).differs is differs
 
 
 @pytest.mark.parametrize(("grams", "word"), [(2.0, "more"), (-2.0, "less")])
 def test_the_last_change_of_a_learned_weight_says_more_or_less(grams, word):
     changes = [WeightChange("CD", -grams, 5), WeightChange("CD", grams, 5), WeightChange("NB", -grams, 5)]
-    assert f"weigh {word} than it used to" in told(Learned(17.0, 16.0, 18.0, 9), None, *changes).words
+    assert f"weigh {word} than it used to" in reported(Learned(17.0, 16.0, 18.0, 9), None, *changes).words
 
 
 def test_a_product_without_a_sku_is_learned_by_its_name(day):
@@ -176,9 +176,11 @@ def test_a_product_without_a_sku_is_learned_by_its_name(day):
 
 
 def test_a_product_that_is_no_longer_tracked_says_so(monkeypatch):
-    assert "Not packed lately" not in told(Learned(17.0, 16.0, 18.0, 9)).words
+    assert "Not packed lately" not in reported(Learned(17.0, 16.0, 18.0, 9)).words
     monkeypatch.setattr(Known, "is_resting", True)
-    assert told(Learned(17.0, 16.0, 18.0, 9)).words.endswith("only the 300 most recently used products are tracked.")
+    assert reported(Learned(17.0, 16.0, 18.0, 9)).words.endswith(
+        "only the 300 most recently used products are tracked."
+    )
 
 
 def test_a_package_of_a_divided_order_is_expected_declared_and_learned_from(day, sitting):

@@ -97,11 +97,11 @@ def test_a_canceled_ledger_leaves_no_file_and_reports_progress(sitting, tmp_path
     ]
     with sitting.store.act("enter") as tx:
         ledger.add(tx, rows)
-    told: list[tuple[int, int]] = []
+    reported: list[tuple[int, int]] = []
     file = tmp_path / "ledger.csv"
-    assert not save_ledger(sitting, YEAR, file, lambda *news: told.append(news), lambda: len(told) == 1)
-    assert told == [(0, STEP + 1)]
+    assert not save_ledger(sitting, YEAR, file, lambda *news: reported.append(news), lambda: len(reported) == 1)
+    assert reported == [(0, STEP + 1)]
     assert not file.exists()
-    assert save_ledger(sitting, YEAR, file, lambda *news: told.append(news))
-    assert told[1:] == [(0, STEP + 1), (STEP, STEP + 1)]
+    assert save_ledger(sitting, YEAR, file, lambda *news: reported.append(news))
+    assert reported[1:] == [(0, STEP + 1), (STEP, STEP + 1)]
     assert len(read(file)) == STEP + 1

@@ -170,18 +170,18 @@ def test_a_formula_typed_by_a_buyer_stays_text(tmp_path):
     from python_calamine import CalamineWorkbook
 
     sheet = BookSheet("Notes", [BookColumn("Note", "Words.")], [["=1+1"], ["http://a.example"]])
-    told = []
-    assert write_workbook(tmp_path / "notes.xlsx", [sheet], lambda *news: told.append(news))
-    assert told == [(2, 2)]  # few rows too are reported once, at the end
+    announced = []
+    assert write_workbook(tmp_path / "notes.xlsx", [sheet], lambda *news: announced.append(news))
+    assert announced == [(2, 2)]  # few rows too are reported once, at the end
     rows = CalamineWorkbook.from_path(tmp_path / "notes.xlsx").get_sheet_by_name("Notes").to_python()
     assert rows == [["Note"], ["=1+1"], ["http://a.example"]]
 
 
 def test_a_canceled_year_file_leaves_nothing_behind(sitting, tmp_path):
     enter(sitting, [row(Entry.MATERIALS, -5, n) for n in range(2500)])
-    told = []
+    announced = []
     file = tmp_path / "2026.xlsx"
-    assert not write_year(sitting, 2026, None, file, lambda *news: told.append(news), lambda: True)
+    assert not write_year(sitting, 2026, None, file, lambda *news: announced.append(news), lambda: True)
     assert not file.exists()
-    assert [done for done, _ in told] == [1000]
-    assert told[0][1] >= 2500
+    assert [done for done, _ in announced] == [1000]
+    assert announced[0][1] >= 2500

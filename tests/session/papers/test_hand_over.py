@@ -74,25 +74,25 @@ def test_a_ready_piece_without_stamps_is_handed_over_and_undone(pile):
     assert status(pile)["4"] == "handed over"
 
 
-@pytest.mark.parametrize(("step", "told"), [("", "Handed over: 1 piece"), ("To the post", "To the post")])
-def test_handing_over_has_a_named_step(pile, step, told):
+@pytest.mark.parametrize(("step", "reported"), [("", "Handed over: 1 piece"), ("To the post", "To the post")])
+def test_handing_over_has_a_named_step(pile, step, reported):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"), step)
-    assert next_steps(pile.sitting)[0] == told
+    assert next_steps(pile.sitting)[0] == reported
 
 
 @pytest.mark.parametrize(
-    ("number", "told"),
+    ("number", "reported"),
     [
         ("1", "1 is waiting for its stamps. Mark it as stamped first."),
         ("5", "5 has not been weighed. Only what is ready or labeled can be handed over."),
         ("6", "6 needs a check. Only what is ready or labeled can be handed over."),
     ],
 )
-def test_one_piece_that_cannot_go_stops_the_whole_hand_over(pile, number, told):
+def test_one_piece_that_cannot_go_stops_the_whole_hand_over(pile, number, reported):
     before, revision = status(pile), pile.sitting.store.revision
     with pytest.raises(Refused) as refused:
         hand_pieces_over(pile.sitting, pile, ids(pile, "3", number))
-    assert refused.value.sentence == told
+    assert refused.value.sentence == reported
     assert (status(pile), pile.sitting.store.revision) == (before, revision)
 
 

@@ -31,13 +31,13 @@ def checked(terms: Terms, fonts: Fonts) -> Callable[..., Batch]:
     return one
 
 
-def told(batch: Batch) -> list[Finding]:
+def announced(batch: Batch) -> list[Finding]:
     return [found for found in batch.verdicts[0].findings if found.code == "letters-not-printable"]
 
 
 def test_each_unprintable_letter_is_named_once_in_order(checked: Callable[..., Batch]) -> None:
     address = replace(made.HOME, recipient=f"{OTHER}{LOST}{OTHER}", address1=f"1 {LOST} Row")
-    (found,) = told(checked(address=address))
+    (found,) = announced(checked(address=address))
     assert (found.facts["letters"], found.source) == (OTHER + LOST, "the fonts that come with the program")
 
 
@@ -49,7 +49,7 @@ def test_unprintable_letters_stop_only_labels_printed_here(
     checked: Callable[..., Batch], words: tuple[Any, ...], severity: str, status: str
 ) -> None:
     batch = checked(*words, address=replace(made.HOME, recipient=LOST))
-    assert ([found.severity for found in told(batch)], batch.verdicts[0].status) == ([severity], status)
+    assert ([found.severity for found in announced(batch)], batch.verdicts[0].status) == ([severity], status)
 
 
 def test_a_checked_parcel_with_unprintable_letters_is_ready_but_a_letter_is_not(checked: Callable[..., Batch]) -> None:
@@ -59,7 +59,7 @@ def test_a_checked_parcel_with_unprintable_letters_is_ready_but_a_letter_is_not(
 
 
 def test_unprintable_letters_in_a_note_do_not_matter(checked: Callable[..., Batch]) -> None:
-    assert told(checked(buyer_note=LOST)) == []
+    assert announced(checked(buyer_note=LOST)) == []
 
 
 @dataclass(frozen=True)

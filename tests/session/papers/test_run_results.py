@@ -36,9 +36,9 @@ def leaves(full: Sitting, resources: Path, tmp_path: Path):
 
     def one(*rows: tuple[PieceKey, str], **skipped: int) -> tuple[Left, dict[str, Any]]:
         weights = tuple((key, made.weighing(value)) for key, value in rows)
-        brought = RunInputs(full.rulebook, made.shop(), (), weights, skipped)
+        inputs = RunInputs(full.rulebook, made.shop(), (), weights, skipped)
         weighed = weigh(full, weights)
-        left = leave_results(full, tmp_path, resources, brought, weighed, STARTED)
+        left = leave_results(full, tmp_path, resources, inputs, weighed, STARTED)
         return left, json.loads((tmp_path / "summary.json").read_text(encoding="utf-8"))
 
     return one
@@ -99,8 +99,8 @@ def test_totals_separate_ready_pieces_from_held_ones(leaves, full: Sitting) -> N
 def test_tables_are_in_the_order_of_the_weights_file(leaves, tmp_path: Path) -> None:
     leaves((TWO, "0.7"), (ONE, "1.5"))
     assert [row["order"] for row in table(tmp_path, "pieces.csv")] == ["2", "1"]
-    told = [(row["order"], row["code"]) for row in table(tmp_path, "findings.csv")]
-    assert sorted(told) == [("", "untracked"), ("1", "over-one-ounce")]
+    announced = [(row["order"], row["code"]) for row in table(tmp_path, "findings.csv")]
+    assert sorted(announced) == [("", "untracked"), ("1", "over-one-ounce")]
     assert not list(tmp_path.glob(".*.part"))
     assert all((tmp_path / f"{name}.pdf").read_bytes()[:5] == b"%PDF-" for name in ("labels", "slips", "hand-over"))
 
@@ -126,8 +126,8 @@ def test_a_weight_without_an_order_is_reported_and_needs_a_check(leaves, tmp_pat
     left, summary = leaves((ONE, "0.7"), (TWO, "0.7"), (PieceKey("9", 2), "0.7"))
     assert not left.all_ready
     assert (summary["counts"]["pieces"], summary["counts"]["findings"]["look"]) == (2, 1)
-    told = [(row["order"], row["piece"]) for row in table(tmp_path, "findings.csv") if row["code"] == "no-order"]
-    assert told == [("9", "2")]
+    announced = [(row["order"], row["piece"]) for row in table(tmp_path, "findings.csv") if row["code"] == "no-order"]
+    assert announced == [("9", "2")]
 
 
 def test_an_open_issue_blocks_and_an_answered_one_does_not(leaves, full: Sitting) -> None:

@@ -195,10 +195,10 @@ def test_another_stock_with_as_many_kinds_is_calculated_again(pile, sitting):
 
 def test_only_changed_verdicts_are_reported(pile):
     first, *_ = pile.verdicts
-    told = []
-    pile.sitting.listeners[:] = [lambda changes: told.append(pile.follow(changes))]
+    reported = []
+    pile.sitting.listeners[:] = [lambda changes: reported.append(pile.follow(changes))]
     put_stamps_on(pile.sitting, pile, [first])
-    assert told == [frozenset({first})]
+    assert reported == [frozenset({first})]
 
 
 def test_stamps_for_another_weight_than_the_store_has_are_refused(pile):

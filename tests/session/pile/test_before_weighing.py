@@ -33,8 +33,8 @@ def things(sitting: Sitting, code: str) -> list[ThingToSortOut]:
     return [thing for thing in before_weighing(sitting).things if thing.found.code == code]
 
 
-def filled(sitting: Sitting, *brought: Order) -> Sitting:
-    return made.stock(sitting, brought)
+def filled(sitting: Sitting, *stored_orders: Order) -> Sitting:
+    return made.stock(sitting, stored_orders)
 
 
 def piece_id(sitting: Sitting, number: str) -> int:

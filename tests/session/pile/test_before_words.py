@@ -31,8 +31,8 @@ def test_a_shared_address_says_what_it_saves() -> None:
 
 
 def test_an_unknown_product_names_what_it_resembles() -> None:
-    said, out = thing_words(ThingToSortOut(UNKNOWN, KEYS, resembles=(Product("GP", "Glue pot"),)))
-    assert said == "“Glu pot” is not in your products."
+    issue, out = thing_words(ThingToSortOut(UNKNOWN, KEYS, resembles=(Product("GP", "Glue pot"),)))
+    assert issue == "“Glu pot” is not in your products."
     assert out.startswith("Do you mean Glue pot (GP)? Add it")
 
 
@@ -47,12 +47,12 @@ def test_a_correction_needs_no_decision() -> None:
 
 
 @pytest.mark.parametrize(
-    ("told", "expected"),
+    ("reported", "expected"),
     [
         (Forecast(), "Nothing is waiting to be weighed."),
         (Forecast(letters=2, flats=1, abroad=3, unknown=1, postage=Money(500, "USD"), priced=4),
          "2 letters, 1 large envelope, 3 abroad, 1 we can't predict. Estimated postage for 4 pieces: $5.00."),
     ],
 )  # fmt: skip
-def test_the_forecast_is_described_in_words(told: Forecast, expected: str) -> None:
-    assert forecast_words(told) == expected
+def test_the_forecast_is_described_in_words(reported: Forecast, expected: str) -> None:
+    assert forecast_words(reported) == expected

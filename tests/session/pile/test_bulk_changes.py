@@ -104,7 +104,7 @@ SAID = [
 ]
 
 
-def told(sitting: Sitting, name: str) -> list[object]:
+def reported(sitting: Sitting, name: str) -> list[object]:
     return [getattr(one.case, name) for one in read_stored(sitting)]
 
 
@@ -115,11 +115,11 @@ def test_a_choice_applies_to_the_selected_pieces_and_is_one_step(
     heard: list[object] = []
     full.listeners.append(heard.append)
     choose(full, ids(full)[:2], what)
-    assert told(full, name) == [what, what, ""]
+    assert reported(full, name) == [what, what, ""]
     assert next_steps(full)[0] == step
     assert [changes.pieces for changes in heard] == [set(ids(full)[:2])]  # type: ignore[attr-defined]
     undo(full)
-    assert told(full, name) == ["", "", ""]
+    assert reported(full, name) == ["", "", ""]
 
 
 @pytest.mark.parametrize(("choose", "what", "name", "step"), SAID)
@@ -128,7 +128,7 @@ def test_a_choice_is_undone_with_an_empty_name(
 ) -> None:
     choose(full, ids(full), what)
     choose(full, ids(full)[:1], "")
-    assert told(full, name) == ["", what, what]
+    assert reported(full, name) == ["", what, what]
     assert next_steps(full)[0].endswith("1 piece")
 
 
@@ -142,20 +142,20 @@ def test_a_choice_is_undone_with_an_empty_name(
 )
 def test_pieces_are_set_aside_and_put_back(full: Sitting, stand: PieceStatus, step: str) -> None:
     set_beside(full, ids(full)[1:], stand)
-    assert told(full, "beside") == [None, stand, stand]
+    assert reported(full, "beside") == [None, stand, stand]
     assert next_steps(full)[0] == step
     set_beside(full, ids(full)[:2], None)
-    assert told(full, "beside") == [None, None, stand]
+    assert reported(full, "beside") == [None, None, stand]
     assert next_steps(full)[0] == "Put back: 2 pieces"
     undo(full)
-    assert told(full, "beside") == [None, stand, stand]
+    assert reported(full, "beside") == [None, stand, stand]
 
 
 def test_a_piece_with_its_postage_on_can_be_marked_as_returned(full: Sitting) -> None:
     with full.store.act("Stamps on") as tx:
         hand_overs.put_postage_on(tx, ids(full)[:1])
     set_beside(full, ids(full)[:1], PieceStatus.CAME_BACK)
-    assert told(full, "beside")[0] is PieceStatus.CAME_BACK
+    assert reported(full, "beside")[0] is PieceStatus.CAME_BACK
 
 
 @pytest.mark.parametrize(
@@ -164,7 +164,7 @@ def test_a_piece_with_its_postage_on_can_be_marked_as_returned(full: Sitting) ->
 def test_only_a_status_meant_for_it_can_be_set_by_hand(full: Sitting, status: PieceStatus) -> None:
     with pytest.raises(ValueError, match="not a status set by hand"):
         set_beside(full, ids(full), status)
-    assert told(full, "beside") == [None] * 3
+    assert reported(full, "beside") == [None] * 3
 
 
 @pytest.mark.parametrize("say", [choose_mailer, choose_service, set_beside])
@@ -183,4 +183,4 @@ def test_repeating_a_choice_or_choosing_no_pieces_makes_no_step(
 def test_a_missing_piece_stops_the_whole_step(full: Sitting, say: Callable[[Sitting, list[int], str], None]) -> None:
     with pytest.raises(KeyError):
         say(full, [*ids(full), 999], "Padded")
-    assert told(full, "mailer") == told(full, "service") == [""] * 3
+    assert reported(full, "mailer") == reported(full, "service") == [""] * 3

@@ -42,10 +42,10 @@ def test_every_waiting_piece_is_counted_once_and_weighed_ones_are_not(terms: Ter
         case(None, number="4", lines=(line(BOOK),)),
         case("0.7", number="5"),
     ]
-    told = forecast([judge(one, terms) for one in cases], terms)
-    assert (told.letters, told.parcels, told.abroad, told.unknown) == (1, 1, 1, 1)
-    assert (told.pieces, told.priced) == (4, 2)
-    assert told.postage > zero()
+    reported = forecast([judge(one, terms) for one in cases], terms)
+    assert (reported.letters, reported.parcels, reported.abroad, reported.unknown) == (1, 1, 1, 1)
+    assert (reported.pieces, reported.priced) == (4, 2)
+    assert reported.postage > zero()
 
 
 def test_an_empty_pile_has_an_empty_forecast(terms: Terms) -> None:
@@ -75,14 +75,14 @@ def test_the_smallest_mailer_as_thick_as_the_contents_is_assumed(terms: Terms) -
 def test_the_stamps_to_buy_are_those_missing_for_what_is_weighed_and_what_waits(rulebook) -> None:
     short = Terms(made.shop(stamps=(StampStock(StampKind.FOREVER, 2),)), rulebook, made.ON)
     verdicts = [judge(case(value, number=str(n)), short) for n, value in enumerate(["0.7", "0.7", None, None])]
-    told = forecast(verdicts, short)
-    assert told.to_buy == "2 Forever"
-    assert forecast_words(told).endswith("Stamps to buy: 2 Forever.")
+    reported = forecast(verdicts, short)
+    assert reported.to_buy == "2 Forever"
+    assert forecast_words(reported).endswith("Stamps to buy: 2 Forever.")
     assert forecast(verdicts[:2], short).to_buy == ""
 
 
 def test_a_mailer_used_on_an_earlier_day_is_used_for_the_forecast(terms: Terms) -> None:
     waiting = [judge(case(None), terms)]
     assert forecast(waiting, terms).letters == 1
-    told = forecast(waiting, terms, before=[case("0.7", "Padded")])
-    assert (told.letters, told.pieces) == (0, 1)
+    reported = forecast(waiting, terms, before=[case("0.7", "Padded")])
+    assert (reported.letters, reported.pieces) == (0, 1)

@@ -62,10 +62,10 @@ class OneShop:
     def foretold(self, pile: Sequence[Row]) -> tuple[Forecast, int]:
         """Return the forecast of the pieces it can judge, and what they cost at their true weights."""
         cases = [case for row in pile if self.expecting(case := case_of(row), row["mailer"]).can_judge]
-        told = forecast([judge(case, self.terms) for case in cases], self.terms, self)
+        predicted = forecast([judge(case, self.terms) for case in cases], self.terms, self)
         true = {row["seq"]: Decimal(self.truth[row["seq"]]["true_gross_g"]) for row in pile}
         real = [judged_at(case, true[case.key.order], case.mailer, self.terms).offer for case in cases]
-        return told, sum(offer.price.minor for offer in real if offer is not None)
+        return predicted, sum(offer.price.minor for offer in real if offer is not None)
 
 
 def contents_of(row: Row) -> dict[str, int]:
@@ -93,10 +93,14 @@ def piles(rulebook: Rulebook) -> list[tuple[Forecast, int]]:
 
 def test_the_interval_covers_the_true_cost_about_95_times_in_100(piles: list[tuple[Forecast, int]]) -> None:
     """With every mishap of the simulation in the piles: items left out, and extra packing."""
-    covered = [abs(real - told.postage.minor) <= told.give_or_take.minor for told, real in piles]
+    covered = [abs(real - predicted.postage.minor) <= predicted.give_or_take.minor for predicted, real in piles]
     assert sum(covered) / len(covered) >= 0.85
 
 
 def test_the_interval_is_no_wider_than_needed_and_the_middle_is_right(piles: list[tuple[Forecast, int]]) -> None:
-    assert sum(told.give_or_take.minor for told, _ in piles) < 0.03 * sum(told.postage.minor for told, _ in piles)
-    assert sum(real for _, real in piles) == pytest.approx(sum(told.postage.minor for told, _ in piles), rel=0.005)
+    assert sum(predicted.give_or_take.minor for predicted, _ in piles) < 0.03 * sum(
+        predicted.postage.minor for predicted, _ in piles
+    )
+    assert sum(real for _, real in piles) == pytest.approx(
+        sum(predicted.postage.minor for predicted, _ in piles), rel=0.005
+    )

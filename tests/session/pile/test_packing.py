@@ -76,10 +76,10 @@ def test_contents_too_thick_for_every_mailer_have_none_assumed():
     ("name", "thick"), [("slot", "0.25"), ("half", "0.5"), ("three quarters", "0.75"), ("thicker", "1")]
 )
 def test_a_thickness_is_set_and_removed_by_its_key(name, thick):
-    said = A7.as_thick(name, made.ENVELOPE)
-    assert said.size == Size.of("7.25", "5.25", thick, "in")
-    assert said.thickness == name
-    assert said.as_thick(name, made.ENVELOPE).size is None
+    thicker = A7.as_thick(name, made.ENVELOPE)
+    assert thicker.size == Size.of("7.25", "5.25", thick, "in")
+    assert thicker.thickness == name
+    assert thicker.as_thick(name, made.ENVELOPE).size is None
 
 
 def test_a_mailer_thicker_than_an_inch_keeps_its_thickness():
@@ -93,8 +93,8 @@ def test_a_mailer_without_a_size_gets_no_thickness():
 
 
 def test_another_mailer_keeps_the_chosen_thickness():
-    said = A7.as_thick("half", made.ENVELOPE).in_mailer(made.PADDED)
-    assert (said.mailer, said.size) == ("Padded", Size.of("10.5", "8", "0.5", "in"))
+    thicker = A7.as_thick("half", made.ENVELOPE).in_mailer(made.PADDED)
+    assert (thicker.mailer, thicker.size) == ("Padded", Size.of("10.5", "8", "0.5", "in"))
 
 
 def test_a_weight_may_be_copied_to_identical_waiting_pieces(sitting, pile):

@@ -124,10 +124,10 @@ def test_a_missing_piece_has_no_place_in_the_order(pile):
 
 def test_only_changed_pieces_are_judged_again_and_announced(pile):
     before = dict(pile.verdicts)
-    told = []
-    pile.sitting.listeners[:] = [lambda changes: told.append(pile.follow(changes))]
+    reported = []
+    pile.sitting.listeners[:] = [lambda changes: reported.append(pile.follow(changes))]
     choose_mailer(pile.sitting, [2], "Padded")
-    assert told == [frozenset({2})]
+    assert reported == [frozenset({2})]
     assert [pile.verdicts[number] is before[number] for number in (1, 2, 3)] == [True, False, True]
 
 

@@ -131,9 +131,9 @@ def test_flicker_is_recorded_with_the_weight(shows, low, high, offset):
 def test_a_reading_that_is_sent_once_is_shown_with_its_age(age, words):
     """A scale that reports only on change and sleeps leaves its last weight standing."""
     bench = Bench().show("0")
-    said = shown_reading(Decimal("4.2"), "oz", State.STABLE, b"").timed(bench.now)
+    current = shown_reading(Decimal("4.2"), "oz", State.STABLE, b"").timed(bench.now)
     bench.now += age
-    bench.at.hear((bench.now, said), bench.now)
+    bench.at.hear((bench.now, current), bench.now)
     assert bench.at.live.step == words
 
 

@@ -44,21 +44,21 @@ def test_the_default_applies_until_one_is_chosen(sitting):
 
 
 def test_a_choice_is_one_act_and_can_be_undone(sitting):
-    told = []
-    sitting.listeners.append(told.append)
+    reported = []
+    sitting.listeners.append(reported.append)
     assert save_scale(sitting, SERIAL) == ()
     assert scale_choice(sitting) == ScaleChoice(ScaleKind.SERIAL, "/dev/ttyUSB0", "poll-etx", 2400, "7E1")
-    assert [changes.settings for changes in told] == [True]
+    assert [changes.settings for changes in reported] == [True]
     assert undo(sitting) == "Scale settings saved"
     assert scale_choice(sitting) == NONE
 
 
 def test_the_same_choice_again_makes_no_step(sitting):
     save_scale(sitting, SERIAL)
-    told = []
-    sitting.listeners.append(told.append)
+    reported = []
+    sitting.listeners.append(reported.append)
     assert save_scale(sitting, SERIAL) == ()
-    assert told == []
+    assert reported == []
 
 
 @pytest.mark.parametrize(

@@ -44,6 +44,6 @@ def test_the_live_scale_overrides_the_shop():
 
 @pytest.mark.parametrize("text", ["", "abc", "1.2 stones", "-1", "1.2.3"])
 def test_a_text_that_is_not_a_weight_is_refused_with_a_sentence(text):
-    with pytest.raises(Refused) as told:
+    with pytest.raises(Refused) as reported:
         typed_weight(text, policy())
-    assert told.value.sentence.endswith(".")
+    assert reported.value.sentence.endswith(".")

@@ -33,12 +33,12 @@ def contents(sitting: Sitting) -> dict[str, list[tuple[object, ...]]]:
 
 
 def test_a_rehearsal_leaves_no_data(taken_in: Sitting) -> None:
-    told: list[object] = []
-    taken_in.listeners.append(told.append)
+    reported: list[object] = []
+    taken_in.listeners.append(reported.append)
     before, changes = contents(taken_in), taken_in.store.last_changes
     assert warm_up(taken_in) is True
     assert contents(taken_in) == before
-    assert (taken_in.store.last_changes, told) == (changes, [])
+    assert (taken_in.store.last_changes, reported) == (changes, [])
 
 
 def test_after_a_rehearsal_every_statement_of_a_weighing_is_cached(taken_in: Sitting) -> None:

@@ -150,9 +150,9 @@ def test_each_kind_of_stamp_has_one_line(settled):
     again = change_shop.add_stamp(settled, StampKind.FACE)
     assert (place, again) == (2, 3)
     assert change_shop.add_stamp(settled, StampKind.FACE) == again  # one without a value is already there
-    said = {"value": "This stamp is already in the list. Count it there."}
-    assert of(change_shop.save_stamp(settled, again, dime | {"count": "40"})) == said
-    assert of(change_shop.save_stamp(settled, 1, {"kind": "forever", "count": "1"})) == {"kind": said["value"]}
+    messages = {"value": "This stamp is already in the list. Count it there."}
+    assert of(change_shop.save_stamp(settled, again, dime | {"count": "40"})) == messages
+    assert of(change_shop.save_stamp(settled, 1, {"kind": "forever", "count": "1"})) == {"kind": messages["value"]}
     assert [stamp.count for stamp in shop_in(settled).stamps] == [5, 3, 3, 0]
     assert change_shop.save_stamp(settled, again, dime | {"value": "0.05"}) == ()
 
@@ -203,7 +203,7 @@ def test_a_mailer_changed_to_rigid_is_rigid_unless_set_otherwise(settled):
 
 
 @pytest.mark.parametrize(
-    ("hs", "told"),
+    ("hs", "announced"),
     [
         ("4909", "An HS code needs at least 6 digits. Look it up on Customs."),
         ("490900", ""),
@@ -211,10 +211,12 @@ def test_a_mailer_changed_to_rigid_is_rigid_unless_set_otherwise(settled):
         ("999999", "This code isn't in the HS edition in force. Look it up on Customs."),
     ],
 )
-def test_an_hs_code_that_customs_would_refuse_is_saved_and_reported(settled, hs, told):
+def test_an_hs_code_that_customs_would_refuse_is_saved_and_reported(settled, hs, announced):
     values = product_values(shop_in(settled).products[0]) | {"hs": hs}
     faults = change_shop.save_product(settled, 0, values)
-    assert [(fault.field, fault.sentence, fault.kept) for fault in faults] == ([("hs", told, True)] if told else [])
+    assert [(fault.field, fault.sentence, fault.kept) for fault in faults] == (
+        [("hs", announced, True)] if announced else []
+    )
     assert shop_in(settled).products[0].hs == hs
 
 

@@ -68,15 +68,15 @@ def test_addresses_of_pieces_that_left_long_ago_can_be_deleted(left: Sitting, da
 
 
 def test_deleting_an_address_keeps_country_and_contents(left: Sitting) -> None:
-    told: list[object] = []
-    left.listeners.append(told.append)
+    reported: list[object] = []
+    left.listeners.append(reported.append)
     assert forget_addresses(later(left, 100)) == 2
     first, _, third = (stored.case.order for stored in read_stored(left))
     assert (first.address, first.buyer_note) == (Address(country="US"), "")
     assert first.lines == third.lines
     assert third.address == made.HOME
-    assert len(told) == 1
-    assert (forgettable(left), forget_addresses(left), len(told)) == ((), 0, 1)
+    assert len(reported) == 1
+    assert (forgettable(left), forget_addresses(left), len(reported)) == ((), 0, 1)
 
 
 def test_deleting_addresses_cannot_be_undone(left: Sitting) -> None:

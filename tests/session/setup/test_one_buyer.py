@@ -48,9 +48,9 @@ def test_part_of_a_name_finds_no_buyer(shop: Sitting, typed: str) -> None:
 def test_all_data_of_a_buyer_is_written_to_a_private_file(shop: Sitting, tmp_path: Path) -> None:
     file = tmp_path / "ada.json"
     assert export_buyer(shop, "Ada Vell", file) == 2
-    told = json.loads(file.read_text(encoding="utf-8"))
-    assert [one["order"]["address"]["email"] for one in told["orders"]] == ["ada@vell.example"] * 2
-    assert [one["shown"]["value"] for one in told["orders"][0]["weighings"]] == ["0.7"]
+    reported = json.loads(file.read_text(encoding="utf-8"))
+    assert [one["order"]["address"]["email"] for one in reported["orders"]] == ["ada@vell.example"] * 2
+    assert [one["shown"]["value"] for one in reported["orders"][0]["weighings"]] == ["0.7"]
     assert "Cy Bell" not in file.read_text(encoding="utf-8")
     assert stat.S_IMODE(file.stat().st_mode) == 0o600
     with pytest.raises(Refused, match="No order has"):

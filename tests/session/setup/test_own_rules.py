@@ -35,7 +35,7 @@ def first_ounce(sitting):
     return sitting.rulebook.charts.in_force("letter-stamped", ON).rows[""][0].price
 
 
-def dearer(sitting, shelf, cents):
+def higher(sitting, shelf, cents):
     charts = sitting.rulebook.charts
     lists = charts.of_chart(charts.in_force("letter-stamped", ON).chart)
     return keep_lists(sitting, shelf, edit_cell(lists, "letter-stamped", "", "1", Money(cents)), "Mend a price")
@@ -56,7 +56,7 @@ def test_a_store_without_own_rules_uses_the_shipped_ones(sitting, shelf):
 def test_own_price_lists_and_zones_apply_at_once_and_undo_reverts_them(sitting, shelf):
     import_shop(sitting, shop())
     assert use_own(sitting, shelf) == ()
-    dearer(sitting, shelf, 83)
+    higher(sitting, shelf, 83)
     load_zones(sitting, NEAR, "zones.csv")
     assert (first_ounce(sitting), sitting.rulebook.zones.find("55802", "97701").zone) == (Money(83), "3")
     undo(sitting)
@@ -79,7 +79,7 @@ def test_rules_are_read_again_only_when_they_were_set(sitting, shelf):
 
 def test_the_next_sitting_uses_the_same_rules(sitting, shelf, rulebook):
     import_shop(sitting, shop())
-    dearer(sitting, shelf, 84)
+    higher(sitting, shelf, 84)
     load_zones(sitting, NEAR, "zones.csv")
     rules, faults = with_own(rulebook, sitting.store, shelf)
     assert faults == ()
@@ -90,7 +90,7 @@ def test_the_next_sitting_uses_the_same_rules(sitting, shelf, rulebook):
 
 def test_a_missing_price_list_is_reported_and_left_out(sitting, shelf):
     shipped = sitting.rulebook
-    name = dearer(sitting, shelf, 84)
+    name = higher(sitting, shelf, 84)
     sitting.rulebook = shipped
     (shelf.own / name).rename(shelf.own / "elsewhere")
     (fault,) = use_own(sitting, shelf)

@@ -52,7 +52,7 @@ def folder(tmp_path: Path):
     return one
 
 
-def told(preview):
+def reported(preview):
     return [str(fault) for fault in preview.faults]
 
 
@@ -87,7 +87,7 @@ def test_a_sheet_has_a_price_per_row_or_a_column_per_zone(look, text):
 def test_the_service_can_be_chosen_by_hand(look):
     text = "weight_max,price\n1,0.90\n"
     assert look(text, replace(HEAD, service="letter-stamped")).lists[0].service == "letter-stamped"
-    assert told(look(text)) == ["new.csv: line 1: 'weight_max,price' found, expected a column service"]
+    assert reported(look(text)) == ["new.csv: line 1: 'weight_max,price' found, expected a column service"]
 
 
 def test_faults_are_listed_in_the_order_of_their_lines(look):
@@ -97,11 +97,11 @@ def test_faults_are_listed_in_the_order_of_their_lines(look):
 
 def test_a_group_that_is_left_out_would_leave_countries_without_a_price(look):
     text = "service,weight_max,key,price\nintl-package,8,2,20.00\n"
-    assert told(look(text)) == ["new.csv: key: expected prices of intl-package for group 1"]
+    assert reported(look(text)) == ["new.csv: key: expected prices of intl-package for group 1"]
 
 
 def test_a_sheet_without_a_price_is_refused(look):
-    (fault,) = told(look("service,weight_max,price\n"))
+    (fault,) = reported(look("service,weight_max,price\n"))
     assert fault.startswith("new.csv: line 1: expected rows below the header, but there are none")
 
 
@@ -126,7 +126,7 @@ def test_a_list_folder_has_its_own_services_units_and_currency(folder):
 def test_faults_in_a_list_folder_name_file_and_line(folder):
     preview = preview_chart(folder(cells="service,weight_max,key,price\nbrief,20,,cheap\n"), HEAD, CHARTS)
     assert preview.lists == ()
-    assert told(preview)[0].startswith("zz-2026-03-01/cells.csv: line 2")
+    assert reported(preview)[0].startswith("zz-2026-03-01/cells.csv: line 2")
 
 
 @pytest.mark.parametrize(("name", "is_one"), [("chart.toml", True), ("shop.toml", False), ("chart.csv", False)])

@@ -186,11 +186,13 @@ def test_the_difference_for_a_kind_of_piece_is_shown(before, after, words):
 
 
 @pytest.mark.parametrize(
-    ("after", "told"), [("27.00", "$2.40 more"), ("22.20", "$2.40 less"), ("24.60", "the same as before")]
+    ("after", "reported"), [("27.00", "$2.40 more"), ("22.20", "$2.40 less"), ("24.60", "the same as before")]
 )
-def test_the_effect_on_a_month_is_shown(after, told):
+def test_the_effect_on_a_month_is_shown(after, reported):
     words = effect_words(PriceEffect((kind("0.82", "0.90"),), 3, 4, Decimal(1), Money.of("24.60"), Money.of(after)))
-    assert words == f"The 1 kind you mail most: 3 of 4 pieces. They cost ${after} a month instead of $24.60, {told}."
+    assert (
+        words == f"The 1 kind you mail most: 3 of 4 pieces. They cost ${after} a month instead of $24.60, {reported}."
+    )
 
 
 @pytest.mark.parametrize(

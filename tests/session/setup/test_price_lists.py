@@ -157,10 +157,10 @@ FAULTS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("text", "told"), FAULTS)
-def test_each_fault_has_a_sentence_with_its_line(look, text, told):
+@pytest.mark.parametrize(("text", "announced"), FAULTS)
+def test_each_fault_has_a_sentence_with_its_line(look, text, announced):
     faults = [str(fault) for fault in look(text).faults]
-    assert faults[0].startswith(told), faults
+    assert faults[0].startswith(announced), faults
     assert len(faults) == (20 - 1 if "intl" in text else 1)
 
 

@@ -145,14 +145,14 @@ def test_a_table_is_imported_as_the_chosen_service(book, rulebook):
 
 
 @pytest.mark.parametrize(
-    ("cell", "told"),
+    ("cell", "reported"),
     [("soon", "prices.xlsx, GA Retail: line 5, 1: 'soon' found, expected a price such as 7.90"), ("-8", "'-8' found")],
 )
-def test_a_cell_that_is_not_a_price_is_a_fault_with_tab_and_line(book, rulebook, cell, told):
+def test_a_cell_that_is_not_a_price_is_a_fault_with_tab_and_line(book, rulebook, cell, reported):
     rows = [list(row) for row in GROUND]
     rows[4][1] = cell
     preview = preview_chart(book(GA_Retail=rows), HEAD, rulebook.charts)
-    assert any(told in str(fault) for fault in preview.faults)
+    assert any(reported in str(fault) for fault in preview.faults)
     assert preview.lists == ()
 
 

@@ -72,16 +72,16 @@ def test_flat_rate_packaging_is_listed_for_domestic_and_international_mail(ruleb
 @pytest.mark.parametrize("offer", [parcel_services, services_abroad, all_services, packaging_services])
 def test_no_two_services_have_the_same_words_and_none_shows_its_id(rulebook, offer):
     found = offer(rulebook)
-    words = [said for _, said in found]
+    words = [label for _, label in found]
     assert len(set(words)) == len(words) == len(ids(found))
-    assert [service for service, said in found if said == service and "-" in service] == []
+    assert [service for service, label in found if label == service and "-" in service] == []
 
 
 def test_plain_services_come_before_packaging_each_sorted_by_name(rulebook):
     found = all_services(rulebook)
     packed = ["priority-flat-" in service for service, _ in found]
     assert packed == sorted(packed)
-    plain = [said for service, said in found if "priority-flat-" not in service]
+    plain = [label for service, label in found if "priority-flat-" not in service]
     assert plain == sorted(plain)
 
 

@@ -133,11 +133,11 @@ def test_a_mailer_that_contradicts_its_kind_is_noted(judged):
     assert "kind-overruled" not in codes(judged("4", "Board"))
 
 
-@pytest.mark.parametrize(("stiff", "told"), [(False, True), (True, False), (None, False)])
-def test_a_rigid_mailer_marked_as_not_rigid_by_hand_is_noted(stiff, told):
+@pytest.mark.parametrize(("stiff", "reported"), [(False, True), (True, False), (None, False)])
+def test_a_rigid_mailer_marked_as_not_rigid_by_hand_is_noted(stiff, reported):
     """The kind decides (DMM 101.2.3); setting the opposite is possible and noted."""
     contents = contents_of(case(mailer="Board", weighing=weighing(mailer="Board", stiff=stiff)), shop())
-    assert ("kind-overruled" in codes(contents)) is told
+    assert ("kind-overruled" in codes(contents)) is reported
     assert contents.stiff is (stiff is not False)
 
 

@@ -125,10 +125,10 @@ def test_a_stamp_request_from_abroad_does_not_stop_a_package(judged):
     assert "stamps-requested" not in codes(verdict)
 
 
-@pytest.mark.parametrize(("paid", "told"), [(500, False), (101, False), (100, True), (0, True)])
-def test_shipping_is_undercharged_below_postage_and_materials(judged, paid, told):
+@pytest.mark.parametrize(("paid", "reported"), [(500, False), (101, False), (100, True), (0, True)])
+def test_shipping_is_undercharged_below_postage_and_materials(judged, paid, reported):
     """0.82 postage and 0.19 materials."""
-    assert ("charged-too-little" in codes(judged(shipping_paid=Money(paid)))) is told
+    assert ("charged-too-little" in codes(judged(shipping_paid=Money(paid)))) is reported
 
 
 def test_undercharged_shipping_names_both_amounts(judged):

@@ -55,9 +55,9 @@ def test_included_insurance_is_compared_in_the_currency_of_the_goods(judged, cen
     rates = (ExchangeRate("EUR", "USD", Decimal("1.10"), made.ON),)
     paid = {"currency": currency, "shipping_paid": Money(0, currency), "discount": Money(0, currency)}
     verdict = judged("12.4", "Padded", lines=(goods,), shop=made.shop(rates=rates), **paid)
-    told = [one for one in verdict.findings if one.code == "over-included-cover"]
-    assert not told if covered else told[0].facts["cover_currency"] == "USD"
-    assert covered or "covers $100.00" in sentence(told[0])
+    reported = [one for one in verdict.findings if one.code == "over-included-cover"]
+    assert not reported if covered else reported[0].facts["cover_currency"] == "USD"
+    assert covered or "covers $100.00" in sentence(reported[0])
 
 
 @pytest.mark.parametrize(("earlier", "now", "severity"), [("0.7", "0.6", Severity.NOTE), ("1.4", "0.7", Severity.LOOK)])

@@ -17,7 +17,7 @@ from tests.session import made
 SHOP = made.shop()
 
 
-def said(fit, causes=(), items=(), before="1000-1", value="0.7"):
+def described(fit, causes=(), items=(), before="1000-1", value="0.7"):
     expected = Expected(25.0, 20.0, 30.0, 6.0, 1.0, 2.8, can_judge=fit is not Fit.UNKNOWN)
     case = made.case(value, lines=(made.line(made.CARD, 1),))
     case = replace(case, fit=WeightVerdict(fit, expected, 0.1, causes, items), weighed_before=before)
@@ -28,8 +28,8 @@ def said(fit, causes=(), items=(), before="1000-1", value="0.7"):
 
 
 def test_a_learned_ok_overrides_the_check_by_typed_weights():
-    assert said(Fit.UNKNOWN, value="0.2") == [(Code.LIGHTER_THAN_CONTENTS, None, None)]
-    assert said(Fit.OK, value="0.2") == []
+    assert described(Fit.UNKNOWN, value="0.2") == [(Code.LIGHTER_THAN_CONTENTS, None, None)]
+    assert described(Fit.OK, value="0.2") == []
 
 
 @pytest.mark.parametrize(
@@ -44,8 +44,8 @@ def test_a_learned_ok_overrides_the_check_by_typed_weights():
     ],
 )
 def test_each_cause_names_what_probably_happened(fit, causes, items, expected):
-    assert said(fit, causes, items) == [expected]
+    assert described(fit, causes, items) == [expected]
 
 
 def test_without_a_neighbor_no_swap_is_reported():
-    assert said(Fit.LIGHT, (Cause.SWAPPED,), (), before="") == [(Code.LIGHTER_THAN_CONTENTS, (), None)]
+    assert described(Fit.LIGHT, (Cause.SWAPPED,), (), before="") == [(Code.LIGHTER_THAN_CONTENTS, (), None)]

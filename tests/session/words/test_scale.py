@@ -48,13 +48,13 @@ def test_every_fault_has_a_sentence_that_says_what_to_do() -> None:
 
 @pytest.mark.parametrize("pan", [pan for pan in Pan if WORDS[pan][1] in ("look", "stop")])
 def test_a_fault_of_the_pan_says_what_to_do_or_asks(pan: Pan) -> None:
-    told = fault_words(pan, OFF_ZERO_S, reading())
-    assert bool(told) is (pan is not Pan.SWAPPED_UNSEEN)  # that one asks instead
+    reported = fault_words(pan, OFF_ZERO_S, reading())
+    assert bool(reported) is (pan is not Pan.SWAPPED_UNSEEN)  # that one asks instead
 
 
-@pytest.mark.parametrize(("lasts", "told"), [(0.0, False), (2.9, False), (3.0, True)])
-def test_an_empty_pan_off_zero_is_given_three_seconds(lasts: float, told: bool) -> None:
-    assert bool(fault_words(Pan.OFF_ZERO, lasts, reading("0.1"))) is told
+@pytest.mark.parametrize(("lasts", "reported"), [(0.0, False), (2.9, False), (3.0, True)])
+def test_an_empty_pan_off_zero_is_given_three_seconds(lasts: float, reported: bool) -> None:
+    assert bool(fault_words(Pan.OFF_ZERO, lasts, reading("0.1"))) is reported
 
 
 @pytest.mark.parametrize("unit", [unit for unit in HID_UNITS if unit not in DESK_UNITS])
@@ -68,7 +68,7 @@ def test_supported_units_are_not_a_fault() -> None:
 
 
 @pytest.mark.parametrize(
-    ("pan", "said", "tray", "words"),
+    ("pan", "given", "tray", "words"),
     [
         (Pan.NEEDS_ZERO, Reading(None, "carat", State.NEEDS_CALIBRATION), False, CALIBRATION),
         (Pan.BELOW_ZERO, reading("2", "carat"), False, WRONG_UNIT.format(unit="carats")),
@@ -79,12 +79,12 @@ def test_supported_units_are_not_a_fault() -> None:
         (Pan.OVER_LIMIT, Reading(None, "oz", State.OVER), True, WORDS[Pan.OVER_LIMIT][2]),
     ],
 )
-def test_of_several_faults_the_one_to_fix_first_is_shown(pan: Pan, said: Reading, tray: bool, words: str) -> None:
-    assert fault_words(pan, OFF_ZERO_S, said, has_tray=tray) == words
+def test_of_several_faults_the_one_to_fix_first_is_shown(pan: Pan, given: Reading, tray: bool, words: str) -> None:
+    assert fault_words(pan, OFF_ZERO_S, given, has_tray=tray) == words
 
 
 @pytest.mark.parametrize(
-    ("pan", "said", "state"),
+    ("pan", "given", "state"),
     [
         (Pan.EMPTY, Reading(Decimal("1.2"), "tael", State.STABLE), ("wrong unit", "look")),
         (Pan.CAPTURED, reading("170", "carat"), ("wrong unit", "look")),
@@ -93,13 +93,13 @@ def test_of_several_faults_the_one_to_fix_first_is_shown(pan: Pan, said: Reading
         (Pan.CAPTURED, reading(), ("settled", "fine")),
     ],
 )
-def test_the_short_state_agrees_with_its_sentence(pan: Pan, said: Reading, state: tuple[str, str]) -> None:
-    assert state_words(pan, said) == state
-    assert bool(fault_words(pan, 0, said)) is (state[1] == "look")
+def test_the_short_state_agrees_with_its_sentence(pan: Pan, given: Reading, state: tuple[str, str]) -> None:
+    assert state_words(pan, given) == state
+    assert bool(fault_words(pan, 0, given)) is (state[1] == "look")
 
 
 @pytest.mark.parametrize(
-    ("said", "state", "fault"),
+    ("given", "state", "fault"),
     [
         (Reading(None, "g", State.STABLE), "wrong unit", TRAY_UNIT),
         (Reading(None, None, State.MOVING), "moving", ""),  # a scale that sends its status alone while it moves
@@ -107,10 +107,10 @@ def test_the_short_state_agrees_with_its_sentence(pan: Pan, said: Reading, state
     ],
 )
 def test_a_tray_weighed_in_another_unit_is_reported_from_a_scale_that_moves(
-    said: Reading, state: str, fault: str
+    given: Reading, state: str, fault: str
 ) -> None:
-    assert state_words(Pan.LOAD_CHANGING, said, has_tray=True)[0] == state
-    assert fault_words(Pan.LOAD_CHANGING, 0, said, has_tray=True) == fault
+    assert state_words(Pan.LOAD_CHANGING, given, has_tray=True)[0] == state
+    assert fault_words(Pan.LOAD_CHANGING, 0, given, has_tray=True) == fault
 
 
 def test_a_unit_is_written_in_words() -> None:

@@ -13,7 +13,7 @@ from desk.store.tables.hand_overs import hand_over
 from desk.ui.batch.pieces.paint import PieceCells
 from desk.ui.batch.pieces.rows import MAILER, NUMBER, POSTAGE, VERDICT
 from desk.ui.bridge import Desk
-from tests.ui.batch.test_view import numbers, said, show
+from tests.ui.batch.test_view import messages, numbers, show
 
 
 def test_handed_over_pieces_are_hidden_and_found_by_status_or_text(qtbot: QtBot, desk: Desk) -> None:
@@ -33,7 +33,7 @@ def test_handed_over_pieces_are_hidden_and_found_by_status_or_text(qtbot: QtBot,
 
 
 def test_tables_are_saved_from_the_window(qtbot: QtBot, desk: Desk, tmp_path: Path) -> None:
-    view, events = show(qtbot, desk), said(desk)
+    view, events = show(qtbot, desk), messages(desk)
     view.save_tables(tmp_path)
     assert (tmp_path / "postage-list.csv").exists()
     assert f"tables of {len(desk.pile.verdicts)} pieces in {tmp_path}." in events[-1].words

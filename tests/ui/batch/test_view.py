@@ -41,7 +41,7 @@ def button(parent: QWidget, words: str) -> QPushButton:
     return next(one for one in parent.findChildren(QPushButton) if one.accessibleName() == words)
 
 
-def said(desk: Desk) -> list[Event]:
+def messages(desk: Desk) -> list[Event]:
     events: list[Event] = []
     desk.happened.connect(events.append)
     return events
@@ -154,7 +154,7 @@ def test_mailer_and_service_are_set_for_many_pieces(view: BatchView, desk: Desk)
 
 def test_without_a_selection_nothing_is_done(view: BatchView, desk: Desk) -> None:
     view.list.table.clearSelection()
-    events = said(desk)
+    events = messages(desk)
     view.list.set_beside(PieceStatus.LOST)
     assert events == []
     assert not button(view, "Set aside / put back").isEnabled()
@@ -199,7 +199,7 @@ def test_the_demo_does_not_offer_the_demo(qtbot: QtBot, empty_desk: Desk) -> Non
 
 
 def test_a_dropped_file_is_previewed_then_imported(qtbot: QtBot, empty_desk: Desk, resources: Path) -> None:
-    view, events = show(qtbot, empty_desk), said(empty_desk)
+    view, events = show(qtbot, empty_desk), messages(empty_desk)
     dropped = QMimeData()
     dropped.setUrls([QUrl.fromLocalFile(str(resources / "demo" / "orders.csv"))])
     buttons, keys = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
@@ -258,10 +258,10 @@ def test_the_date_field_asks_for_another_date(qtbot: QtBot, view: BatchView, des
 
 def test_clearing_the_field_with_escape_is_announced_once(qtbot: QtBot, view: BatchView) -> None:
     qtbot.keyClicks(view.list.table, "9")
-    told: list[object] = []
-    view.list.bar.wanted_changed.connect(told.append)
+    reported: list[object] = []
+    view.list.bar.wanted_changed.connect(reported.append)
     qtbot.keyClick(view.focusWidget(), Qt.Key.Key_Escape)
-    assert len(told) == 1
+    assert len(reported) == 1
 
 
 def test_leaving_a_file_preview_changes_nothing(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
@@ -274,7 +274,7 @@ def test_leaving_a_file_preview_changes_nothing(qtbot: QtBot, view: BatchView, d
 
 def test_a_file_that_is_no_table_is_reported(qtbot: QtBot, view: BatchView, desk: Desk, tmp_path: Path) -> None:
     (tmp_path / "empty.csv").write_text("")
-    events = said(desk)
+    events = messages(desk)
     view.look_into(tmp_path / "empty.csv")
     qtbot.waitUntil(lambda: bool(events))
     assert [event.mark for event in events] == ["stop"]
@@ -297,7 +297,7 @@ def test_uncertain_headers_are_suggested_and_used_if_accepted(qtbot: QtBot, view
 
 
 def test_canceling_imports_nothing(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
-    before, events = desk.sitting.store.revision, said(desk)
+    before, events = desk.sitting.store.revision, messages(desk)
     with qtbot.waitSignal(view.importing.ended):
         view.look_into(resources / "demo" / "orders.csv")
         assert view.importing.is_busy
@@ -318,14 +318,14 @@ def test_another_mailing_date_changes_the_prices(
     qtbot: QtBot, view: BatchView, desk: Desk, weigh_demo: Callable[[], None]
 ) -> None:
     weigh_demo()
-    events, told = said(desk), []
-    desk.changed.connect(told.append)
+    events, reported = messages(desk), []
+    desk.changed.connect(reported.append)
     choose_mailing_date(view.desk, date(2026, 11, 26))
     assert desk.pile.terms.on == date(2026, 11, 26)
-    assert [one.changes.settings for one in told] == [True]
+    assert [one.changes.settings for one in reported] == [True]
     assert events[-1].words == "Priced for November 26, 2026. No paid package is short of postage."
     choose_mailing_date(view.desk, date(2026, 11, 26))
-    assert len(told) == 1
+    assert len(reported) == 1
 
 
 def test_a_refused_mailing_date_is_not_reported_as_set(
@@ -334,7 +334,7 @@ def test_a_refused_mailing_date_is_not_reported_as_set(
     def refuse(*_: object) -> None:
         raise Refused("Another bench is busy. Try again.")
 
-    before, events = desk.pile.terms.on, said(desk)
+    before, events = desk.pile.terms.on, messages(desk)
     monkeypatch.setattr(mailing_date, "post_on", refuse)
     choose_mailing_date(view.desk, date(2026, 11, 26))
     assert [(one.words, one.mark) for one in events] == [("Another bench is busy. Try again.", "stop")]

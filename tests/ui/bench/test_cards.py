@@ -96,9 +96,9 @@ def write(qtbot: QtBot) -> WriteCard:
 
 @pytest.mark.parametrize("name", FEELS)
 def test_each_thickness_key_has_its_own_name(qtbot: QtBot, write: WriteCard, name: str) -> None:
-    with qtbot.waitSignal(write.thickness_said) as said:
+    with qtbot.waitSignal(write.thickness_said) as received:
         write.feels[name].click()
-    assert said.args == [name]
+    assert received.args == [name]
     assert write.feels[name].key == FEELS[name]
 
 

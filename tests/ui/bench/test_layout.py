@@ -51,13 +51,13 @@ def test_sounds_can_be_turned_off(bench):
 
 
 def test_the_weight_is_announced_and_the_focus_stays(bench, monkeypatch):
-    said = []
-    monkeypatch.setattr(QAccessible, "updateAccessibility", lambda event: said.append(event.message()))
+    messages = []
+    monkeypatch.setattr(QAccessible, "updateAccessibility", lambda event: messages.append(event.message()))
     bench.pan("0")
     bench.open("1043")
     focus = bench.screen.focusWidget()
     bench.pan("1.3")
-    assert said == ["1043, 2 oz, letter, stamped, ready"]
+    assert messages == ["1043, 2 oz, letter, stamped, ready"]
     assert bench.screen.focusWidget() is focus
 
 

@@ -91,16 +91,16 @@ def test_one_key_sets_a_piece_aside_and_back(bench):
 
 
 def test_a_thickness_needs_a_mailer_first(bench):
-    said = []
-    bench.desk.happened.connect(lambda event: said.append(event.words))
+    messages = []
+    bench.desk.happened.connect(lambda event: messages.append(event.words))
     bench.open("1066-2")
     bench.press("s")
-    assert said[-1] == "Choose a mailer first (M)."
+    assert messages[-1] == "Choose a mailer first (M)."
 
 
 def test_a_piece_with_its_postage_on_shows_its_own_mailer_and_takes_no_weight(bench):
-    said = []
-    bench.desk.happened.connect(lambda event: said.append(event.words))
+    messages = []
+    bench.desk.happened.connect(lambda event: messages.append(event.words))
     bench.pan("0")
     bench.open("1041")
     bench.pan("0.7")
@@ -112,7 +112,7 @@ def test_a_piece_with_its_postage_on_shows_its_own_mailer_and_takes_no_weight(be
     assert bench.screen.write.mailer.text() != mailer
     bench.open("1041")
     assert bench.screen.write.mailer.text() == mailer
-    said.clear()
+    messages.clear()
     bench.press("t")
-    assert said == ["1041 already has its postage, so its weight stays."]
+    assert messages == ["1041 already has its postage, so its weight stays."]
     assert bench.screen.weight_field.isHidden()

@@ -137,14 +137,14 @@ def test_an_unweighed_piece_says_why_its_service_is_not_eligible(desk):
 
 @pytest.mark.parametrize(("weight", "words"), [("71 lb", "No service can carry 1043"), ("", "Weigh it to see")])
 def test_the_key_says_why_no_service_can_be_listed(bench, weight, words):
-    said = []
-    bench.desk.happened.connect(lambda event: said.append(event.words))
+    messages = []
+    bench.desk.happened.connect(lambda event: messages.append(event.words))
     bench.open("1043")
     if weight:
         bench.press(f"t{weight}")
         bench.enter()
     bench.press("v")
-    assert said[-1].startswith(words)
+    assert messages[-1].startswith(words)
     assert not bench.screen.services.isVisible()
 
 
@@ -166,11 +166,11 @@ def test_each_refusal_says_its_reason_and_the_list_leaves_it_out(bench, weight, 
     bench.press(f"t{weight}")
     bench.enter()
     desk.do(set_size, [piece], size_typed(size))
-    said = []
-    desk.happened.connect(said.append)
+    messages = []
+    desk.happened.connect(messages.append)
     bench.screen.does.describing.choose_service(service)
-    assert said[-1].words.endswith(why)
-    assert said[-1].undo
+    assert messages[-1].words.endswith(why)
+    assert messages[-1].undo
     assert service not in {one.service for one in service_choices(desk.pile.verdicts[piece], desk.pile.terms)}
     desk.undo()
     assert desk.pile.verdicts[piece].case.service == ""

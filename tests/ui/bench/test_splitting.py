@@ -97,10 +97,10 @@ def test_choosing_one_package_undoes_a_split(bench):
 
 
 def test_a_single_item_for_another_country_stays_in_one_package(bench):
-    said = []
-    bench.desk.happened.connect(said.append)
+    messages = []
+    bench.desk.happened.connect(messages.append)
     bench.desk.do(correct_order, bench.desk.pile.find("1043"), "country", "FR")
     bench.open("1043")
     bench.press("/")
     assert bench.screen.split_card is None
-    assert said[-1].words == "1043 has one item, and customs needs a whole item in each package."
+    assert messages[-1].words == "1043 has one item, and customs needs a whole item in each package."

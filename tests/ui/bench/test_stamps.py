@@ -41,8 +41,8 @@ def test_each_letter_is_shown_as_under_over_or_too_close(bench, weigh_demo):
     weigh_demo()
     by_number = {v.case.key.order: ounce_glance(v) for v in bench.desk.pile.verdicts.values()}
     for answer in filter(None, by_number.values()):
-        said = {"fine": "under 1 oz|Exactly 1 oz", "look": "over 1 oz|Close to 1 oz", "stop": "Too close to 1 oz"}
-        assert any(words in answer.words for words in said[answer.mark].split("|")), answer
+        sentences = {"fine": "under 1 oz|Exactly 1 oz", "look": "over 1 oz|Close to 1 oz", "stop": "Too close to 1 oz"}
+        assert any(words in answer.words for words in sentences[answer.mark].split("|")), answer
         assert answer.mark != "look" or "more than 1 oz" in answer.costs or "higher price" in answer.costs
     verdict = bench.desk.pile.verdicts[bench.desk.pile.find("1043")]
     assert ounce_glance(verdict).mark == "look"
@@ -117,6 +117,6 @@ def test_kinds_that_run_low_are_reported_where_a_piece_is_stamped(bench, weigh_d
     weigh_demo()
     low = [total for total in pile_stamps(bench.desk.pile.batch()) if total.runs_low]
     bench.screen.does.opening.open_piece(next(iter(stamped(bench.desk))))
-    told = ", ".join(total.left_words for total in low)
+    reported = ", ".join(total.left_words for total in low)
     assert low
-    assert bench.screen.stamps.low.text() == f"Running low: {told}"
+    assert bench.screen.stamps.low.text() == f"Running low: {reported}"

@@ -122,7 +122,7 @@ def test_a_weight_undone_while_its_parcel_is_on_the_scale_asks_before_it_is_reco
 
 
 @pytest.fixture
-def said(bench):
+def messages(bench):
     heard = []
     bench.desk.happened.connect(lambda event: heard.append(event.words))
     return heard
@@ -131,31 +131,31 @@ def said(bench):
 WARNS = "Last step, not at the bench: {step}. Press Z again to undo it."
 
 
-def test_undoing_an_import_names_it_first_and_needs_a_second_press(bench, said):
+def test_undoing_an_import_names_it_first_and_needs_a_second_press(bench, messages):
     many = len(bench.desk.pile.verdicts)
     bench.press("z")
-    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Orders imported"), many)
+    assert (messages[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Orders imported"), many)
     bench.press("z")
-    assert (said[-1], len(bench.desk.pile.verdicts)) == ("Undone: Orders imported", 0)
+    assert (messages[-1], len(bench.desk.pile.verdicts)) == ("Undone: Orders imported", 0)
 
 
-def test_undoing_the_import_of_the_shop_names_it_too(bench, said):
+def test_undoing_the_import_of_the_shop_names_it_too(bench, messages):
     bench.press("zz")
     bench.press("z")
-    assert said[-1] == WARNS.format(step="Shop file imported")
+    assert messages[-1] == WARNS.format(step="Shop file imported")
 
 
-def test_the_named_step_is_dropped_when_something_else_is_done(bench, said):
+def test_the_named_step_is_dropped_when_something_else_is_done(bench, messages):
     many = len(bench.desk.pile.verdicts)
     bench.press("z")
     bench.open("1043")
     bench.press("z")
-    assert said[-1] == WARNS.format(step="Orders imported")
+    assert messages[-1] == WARNS.format(step="Orders imported")
     bench.press("a")
     bench.press("z")
-    assert said[-1] == "Undone: Set aside: 1 piece"
+    assert messages[-1] == "Undone: Set aside: 1 piece"
     bench.press("z")
-    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Orders imported"), many)
+    assert (messages[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Orders imported"), many)
 
 
 def test_the_step_to_undo_is_named_next_to_the_last_pieces(bench):
@@ -171,10 +171,10 @@ def test_the_step_to_undo_is_named_next_to_the_last_pieces(bench):
     assert column.step.isHidden()
 
 
-def test_stamps_and_hand_over_are_no_steps_of_the_bench(bench, weigh_demo, said):
+def test_stamps_and_hand_over_are_no_steps_of_the_bench(bench, weigh_demo, messages):
     weigh_demo()
     stamp_all(bench.desk.sitting, bench.desk.pile)
     step = bench.desk.steps()[0]
     bench.press("z")
-    assert said[-1] == WARNS.format(step=step)
+    assert messages[-1] == WARNS.format(step=step)
     assert bench.screen.pieces.step.text() == step

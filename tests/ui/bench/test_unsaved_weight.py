@@ -19,15 +19,15 @@ def busy(bench, monkeypatch):
 
 
 def test_the_bench_does_not_advance_before_the_weight_is_saved(bench, busy):
-    said, not_kept = [], []
-    bench.desk.happened.connect(lambda event: said.append((event.words, event.mark)))
+    messages, not_kept = [], []
+    bench.desk.happened.connect(lambda event: messages.append((event.words, event.mark)))
     bench.desk.scale.not_kept.connect(not_kept.append)
     bench.press("g")
     bench.pan("0")
     bench.open("1043")
     piece = bench.screen.piece
     bench.pan("1.3")
-    assert said == [("The store is busy.", "stop")]
+    assert messages == [("The store is busy.", "stop")]
     assert not_kept == [piece]
     assert bench.desk.scale.live.asks
     assert bench.case("1043").weighing is None

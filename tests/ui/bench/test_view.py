@@ -236,13 +236,13 @@ def test_a_change_made_elsewhere_is_shown(bench):
 
 def test_when_everything_is_weighed_the_next_key_says_so(bench, weigh_demo):
     weigh_demo()
-    said = []
-    bench.desk.happened.connect(lambda event: said.append(event.words))
+    messages = []
+    bench.desk.happened.connect(lambda event: messages.append(event.words))
     for piece, verdict in list(bench.desk.pile.verdicts.items()):
         if verdict.status is PieceStatus.TO_WEIGH:
             set_beside(bench.desk.sitting, [piece], PieceStatus.SET_ASIDE)
     bench.press("n")
-    assert said == ["Everything is weighed."]
+    assert messages == ["Everything is weighed."]
     assert bench.screen.pieces.nothing_next.text() == "Everything is weighed."
 
 

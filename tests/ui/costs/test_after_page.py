@@ -41,17 +41,17 @@ def test_a_lost_package_is_shown_with_its_reason_and_can_be_marked_as_arrived(pa
 
 def test_sending_again_names_the_new_number(qtbot: QtBot, page: AfterPage) -> None:
     number = page.desk.pile.verdicts[page.mailed[0].piece_id].case.number
-    with qtbot.waitSignal(page.desk.happened) as told:
+    with qtbot.waitSignal(page.desk.happened) as reported:
         page.send_again()
-    assert told.args[0].words == f"To be sent again as {number}R. Weigh it like any other package."
+    assert reported.args[0].words == f"To be sent again as {number}R. Weigh it like any other package."
     assert page.desk.pile.find(f"{number}R") is not None
 
 
 def test_an_amount_that_cannot_be_read_says_so_and_a_good_one_is_shown(qtbot: QtBot, page: AfterPage) -> None:
     page.amount.setText("a lot")
-    with qtbot.waitSignal(page.desk.happened) as told:
+    with qtbot.waitSignal(page.desk.happened) as reported:
         page.enter_claim()
-    assert told.args[0].words == "Can't read \u201ca lot\u201d as an amount."
+    assert reported.args[0].words == "Can't read \u201ca lot\u201d as an amount."
     page.amount.setText("$12.50")
     page.enter_claim()
     assert page.model.rows[0][6] == "$12.50 paid"
@@ -75,9 +75,9 @@ def test_the_message_is_copied_and_saved_for_each_order(page: AfterPage, tmp_pat
 
 def test_nothing_selected_says_what_to_do(qtbot: QtBot, page: AfterPage) -> None:
     page.table.clearSelection()
-    with qtbot.waitSignal(page.desk.happened) as told:
+    with qtbot.waitSignal(page.desk.happened) as reported:
         page.mark(PieceStatus.CAME_BACK)
-    assert told.args[0].words == "Select packages in the list first."
+    assert reported.args[0].words == "Select packages in the list first."
 
 
 def test_the_weight_record_is_saved_as_a_pdf(page: AfterPage, tmp_path: Path) -> None:

@@ -102,19 +102,19 @@ def test_stopping_reports_whether_the_file_was_saved(
         return done
 
     monkeypatch.setattr(ledger_list, name, stopped)
-    with qtbot.waitSignal(view.desk.happened) as told:
+    with qtbot.waitSignal(view.desk.happened) as reported:
         files.write_totals(file, 2026)
-    assert told.args[0].words == words
+    assert reported.args[0].words == words
     assert file.exists() is is_late
 
 
 def test_a_year_that_cannot_be_written_says_why_and_what_to_do(qtbot: QtBot, view: CostsView, tmp_path: Path) -> None:
     view.open_page(TIME)
     file = tmp_path / "no such folder" / "year.xlsx"
-    with qtbot.waitSignal(view.desk.happened) as told:
+    with qtbot.waitSignal(view.desk.happened) as reported:
         view.time.files.write(file, view.time.year.currentData())
-    assert told.args[0].mark == "stop"
-    assert told.args[0].words == f"Can't write {file}: no such file or directory. Choose another folder."
+    assert reported.args[0].mark == "stop"
+    assert reported.args[0].words == f"Can't write {file}: no such file or directory. Choose another folder."
 
 
 def test_a_typed_charge_says_how_many_orders_lose_money(view: CostsView) -> None:
@@ -202,9 +202,9 @@ def test_overcharged_orders_are_listed_only_once_a_limit_is_set(qtbot: QtBot, vi
     view.charge.set_over()
     assert view.charge.overpaid.text().startswith("Overcharged, the most first: ")
     view.charge.over.setText("lots")
-    with qtbot.waitSignal(view.desk.happened) as told:
+    with qtbot.waitSignal(view.desk.happened) as reported:
         view.charge.set_over()
-    assert told.args[0].words == "Can't read \u201clots\u201d as an amount over 0."
+    assert reported.args[0].words == "Can't read \u201clots\u201d as an amount over 0."
     view.charge.over.setText("")
     view.charge.set_over()
     assert view.charge.overpaid.isHidden()
@@ -224,11 +224,11 @@ def test_the_columns_of_the_shipped_list_are_saved_and_a_missing_one_is_refused(
     number.setText("Order ID")
     view.paid.headers.save()
     assert shipped_headers(left.sitting).order == "Order ID"
-    told: list[str] = []
-    left.happened.connect(lambda event: told.append(event.words))
+    reported: list[str] = []
+    left.happened.connect(lambda event: reported.append(event.words))
     tracking.setText(" ")
     view.paid.headers.save()
-    assert told == ["Type a name for each of the three columns."]
+    assert reported == ["Type a name for each of the three columns."]
     assert shipped_headers(left.sitting).tracking == "tracking"
 
 

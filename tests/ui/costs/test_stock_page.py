@@ -67,7 +67,7 @@ def test_unreadable_input_gives_one_sentence_and_changes_nothing(
     page.count.setText(count)
     page.price.setText(price)
     page.day.setText(day)
-    with qtbot.waitSignal(page.desk.happened) as told:
+    with qtbot.waitSignal(page.desk.happened) as reported:
         page.enter_purchase()
-    assert told.args[0].words == words
+    assert reported.args[0].words == words
     assert row(page) is None

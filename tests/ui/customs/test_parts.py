@@ -211,9 +211,9 @@ def test_each_fault_is_at_its_own_field(qtbot: QtBot, line: LineView, name: str)
     card = card_of(qtbot, line, save)
     edit(card, "origin").setText("Nowhere")
     card.form.fields["origin"].commit()
-    said = {field: card.form.fields[field].fault.label.text() for field in FIELDS}
-    assert said[name] == "Expected something else."
-    assert list(said.values()).count("Expected something else.") == 1
+    field_faults = {field: card.form.fields[field].fault.label.text() for field in FIELDS}
+    assert field_faults[name] == "Expected something else."
+    assert list(field_faults.values()).count("Expected something else.") == 1
     assert card.form.fields[name].editor().accessibleDescription() == "Expected something else."
 
 

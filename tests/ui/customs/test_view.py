@@ -70,9 +70,9 @@ def test_the_model_passes_the_tests_of_qt(view: CustomsView, qtmodeltester: Mode
 
 def test_a_missing_value_is_shown_at_its_field_with_what_to_do(view: CustomsView) -> None:
     card = next(card for card in choose(view, LACKING) if card.view.at("hs"))
-    said = card.form.fields["hs"].fault.label.text()
-    assert said.endswith("isn't in HS 2022. Look up the current code and add it to the product.")
-    assert line_edit(card, "hs").accessibleDescription() == said
+    messages = card.form.fields["hs"].fault.label.text()
+    assert messages.endswith("isn't in HS 2022. Look up the current code and add it to the product.")
+    assert line_edit(card, "hs").accessibleDescription() == messages
     assert view.editor.facts.text().startswith("CN22")
     assert "HS codes here are suggestions" in view.editor.cautions.text()
 
@@ -131,10 +131,10 @@ def test_enter_moves_through_missing_values_to_the_next_piece(qtbot: QtBot, view
 
 def test_complete_declarations_are_reported(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
     view.model.rows = [row._replace(is_lacking=False) for row in view.model.rows]
-    said: list[Event] = []
-    desk.happened.connect(said.append)
+    messages: list[Event] = []
+    desk.happened.connect(messages.append)
     view.next_missing()
-    assert said[-1].words == "Every declaration is complete."
+    assert messages[-1].words == "Every declaration is complete."
 
 
 def test_the_focus_stays_in_the_field_while_the_list_is_updated(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
@@ -289,15 +289,15 @@ def test_one_key_copies_each_field_in_turn_and_undo_steps_back(qtbot: QtBot, vie
 
 def test_copying_ends_behind_the_last_field_with_every_field_once(view: CustomsView) -> None:
     choose(view, complete(view))
-    said: list[str] = []
-    view.desk.happened.connect(lambda event: said.append(event.words))
+    messages: list[str] = []
+    view.desk.happened.connect(lambda event: messages.append(event.words))
     names = []
     for _ in range(80):
         view.copy_next()
-        if said:
+        if messages:
             break
         names.append(view.editor.copying.now.text().split(". ", 1)[1].split(":")[0])
-    assert said == ["All fields were copied."]
+    assert messages == ["All fields were copied."]
     assert len(names) == len(set(names)) > 20
     order = [
         "From, City",
@@ -324,10 +324,10 @@ def test_a_field_edited_while_copying_is_copied_as_it_is_now(view: CustomsView, 
 
 def test_an_incomplete_declaration_is_not_copied(view: CustomsView) -> None:
     choose(view, LACKING)
-    said: list[Event] = []
-    view.desk.happened.connect(said.append)
+    messages: list[Event] = []
+    view.desk.happened.connect(messages.append)
     view.copy_next()
-    assert said[0].words.startswith("1094 is not complete. Fix this first:")
+    assert messages[0].words.startswith("1094 is not complete. Fix this first:")
     assert not view.editor.copying.is_on
 
 

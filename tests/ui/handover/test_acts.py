@@ -37,7 +37,7 @@ def status(desk: Desk) -> Counter[PieceStatus]:
     return Counter(verdict.status for verdict in desk.pile.verdicts.values())
 
 
-def said(desk: Desk) -> list[Event]:
+def messages(desk: Desk) -> list[Event]:
     events: list[Event] = []
     desk.happened.connect(events.append)
     return events
@@ -112,12 +112,12 @@ def test_only_the_selected_piece_is_stamped(qtbot: QtBot, view: HandOverView, we
 
 
 def test_stamps_of_the_selected_piece_can_be_taken_off(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
-    told, before = said(weighed_desk), status(weighed_desk)
+    reported, before = messages(weighed_desk), status(weighed_desk)
     stock = [one.count for one in weighed_desk.pile.terms.shop.stamps]
     row = next(at for at, pieces in enumerate(view._pieces) if pieces == to_stamp(weighed_desk.pile)[:1])
     choose(view, row)
     press(qtbot, view.table, keys.UNSTAMPED)
-    assert told[-1].words == "Nothing selected has its postage on."
+    assert reported[-1].words == "Nothing selected has its postage on."
     press(qtbot, view.table, keys.STAMPED)
     assert status(weighed_desk)[PieceStatus.LABELED] == before[PieceStatus.LABELED] + 1
     choose(view, row)
@@ -131,7 +131,7 @@ def test_a_group_is_handed_over_with_its_stamps_and_undone(
 ) -> None:
     piece = to_stamp(weighed_desk.pile)[0]
     heading = next(at for at, pieces in enumerate(view._pieces) if piece in pieces and not view.model.rows[at][1])
-    group, events = view._pieces[heading], said(weighed_desk)
+    group, events = view._pieces[heading], messages(weighed_desk)
     choose(view, heading)
     press(qtbot, view.focusWidget(), keys.HAND_OVER)
     assert events[-1].mark == "stop"
@@ -147,7 +147,7 @@ def test_a_group_is_handed_over_with_its_stamps_and_undone(
 
 def test_nothing_to_stamp_is_reported(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
     press(qtbot, view.focusWidget(), keys.ALL_STAMPED)
-    events = said(weighed_desk)
+    events = messages(weighed_desk)
     view.stamp_everything()
     view.stamp_chosen()
     assert [event.words for event in events] == [
@@ -163,7 +163,7 @@ def test_one_key_hands_over_everything_ready_and_one_undo_reverses_it(
     qtbot: QtBot, view: HandOverView, weighed_desk: Desk
 ) -> None:
     before, drawer = status(weighed_desk), weighed_desk.pile.terms.shop.stamps
-    events = said(weighed_desk)
+    events = messages(weighed_desk)
     press(qtbot, view.focusWidget(), keys.HAND_ALL_OVER)
     assert status(weighed_desk)[PieceStatus.HANDED_OVER] == before[PieceStatus.READY]
     assert status(weighed_desk)[PieceStatus.READY] == 0
@@ -186,7 +186,7 @@ def test_mailed_pieces_are_listed_by_day_and_leave_the_table(
     assert sorted(row for row in view.model.rows if row[1]) == sorted(listed)
     assert view.total.text() == f"Handed over: {total}"
     assert not view.handed.isVisible()
-    events = said(weighed_desk)
+    events = messages(weighed_desk)
     press(qtbot, view.focusWidget() or view, keys.HAND_OVER)
     assert events[-1].words == "These have already left. Ctrl+Z undoes the last hand-over."
     press(qtbot, view.focusWidget() or view, keys.LATER)
@@ -209,7 +209,7 @@ def test_the_sheet_of_a_day_is_saved_again(qtbot: QtBot, view: HandOverView, tmp
 
 
 def test_a_sheet_without_a_printer_says_where_to_choose_one(view: HandOverView, weighed_desk: Desk) -> None:
-    events = said(weighed_desk)
+    events = messages(weighed_desk)
     view.print_it()
     assert events[-1].words.startswith("No printer is chosen for the hand-over sheet.")
 

@@ -27,16 +27,16 @@ from tests.paper.bought.made import Parcel, write_labels_like
 
 
 @pytest.fixture
-def said(desk: Desk) -> list[Event]:
+def messages(desk: Desk) -> list[Event]:
     events: list[Event] = []
     desk.happened.connect(events.append)
     return events
 
 
 @pytest.fixture
-def page(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None], said: list[Event]) -> Iterator[LabelsPage]:
+def page(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None], messages: list[Event]) -> Iterator[LabelsPage]:
     weigh_demo()
-    said.clear()
+    messages.clear()
     view = build(desk)
     assert isinstance(view, HandOverView)
     qtbot.addWidget(view)
@@ -54,18 +54,18 @@ def parcels(desk: Desk) -> list[Parcel]:
     return [*made, Parcel("NOBODY", "NOWHERE", "NO CITY", "00000", "", "", 3)]
 
 
-def load(qtbot: QtBot, page: LabelsPage, tmp_path: Path, said: list[Event]) -> None:
+def load(qtbot: QtBot, page: LabelsPage, tmp_path: Path, messages: list[Event]) -> None:
     file = tmp_path / "bought.pdf"
     file.write_bytes(write_labels_like(parcels(page.desk), "frame"))
     page.load([file])
-    qtbot.waitUntil(lambda: bool(page.matches) or bool(said), timeout=30_000)
+    qtbot.waitUntil(lambda: bool(page.matches) or bool(messages), timeout=30_000)
 
 
 def test_labels_are_matched_from_pdf_by_keyboard_alone(
-    qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, page: LabelsPage, desk: Desk, messages: list[Event], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     third = candidates_of(desk.pile)[2]
-    load(qtbot, page, tmp_path, said)
+    load(qtbot, page, tmp_path, messages)
     assert [row[2] for row in page.model.rows] == ["matched", "matched", "no match"]
     assert page.counts.text() == "2 of 3 matched"
     assert page.table.chosen_rows() == [2]  # the one that waits for a person
@@ -82,7 +82,7 @@ def test_labels_are_matched_from_pdf_by_keyboard_alone(
     page.accept.click()
     qtbot.waitUntil(lambda: out.exists() and not page.matches, timeout=30_000)
     assert desk.pile.verdicts[third.piece_id].case.postage_on
-    assert said[-1].words.startswith("Saved 3 labels in the order weighed")
+    assert messages[-1].words.startswith("Saved 3 labels in the order weighed")
     tracking = parcels(desk)[0].tracking if candidates_of(desk.pile) else ""
     first = candidates_of(desk.pile)[0].reference
     page.scan.edit.setFocus()
@@ -99,13 +99,13 @@ def test_labels_are_matched_from_pdf_by_keyboard_alone(
 
 
 def test_a_repeated_file_and_a_damaged_one_are_refused_with_sentences(
-    qtbot: QtBot, page: LabelsPage, said: list[Event], tmp_path: Path
+    qtbot: QtBot, page: LabelsPage, messages: list[Event], tmp_path: Path
 ) -> None:
     file = tmp_path / "broken.pdf"
     file.write_bytes(b"no pdf")
     page.load([file])
-    qtbot.waitUntil(lambda: bool(said), timeout=30_000)
-    assert (said[-1].words, said[-1].mark) == ("broken.pdf is not a PDF, or it is damaged.", "stop")
+    qtbot.waitUntil(lambda: bool(messages), timeout=30_000)
+    assert (messages[-1].words, messages[-1].mark) == ("broken.pdf is not a PDF, or it is damaged.", "stop")
 
 
 def test_the_rule_to_require_a_match_is_saved(page: LabelsPage, desk: Desk) -> None:
@@ -124,7 +124,7 @@ def test_an_unknown_slip_starts_over(qtbot: QtBot, page: LabelsPage) -> None:
 
 
 def test_printing_again_asks_which_label_came_out_last(
-    qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, page: LabelsPage, desk: Desk, messages: list[Event], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[str] = []
 
@@ -134,16 +134,18 @@ def test_printing_again_asks_which_label_came_out_last(
 
     monkeypatch.setattr(labels_page, "print_labels", take)
     assert not page.print.isEnabled()
-    load(qtbot, page, tmp_path, said)
+    load(qtbot, page, tmp_path, messages)
     page.accept_to(tmp_path / "out.pdf")
     qtbot.waitUntil(page.print.isEnabled, timeout=30_000)
     page.print.click()
     page._print("0")  # a second press before the printer has answered
     assert not page.print.isEnabled()
-    qtbot.waitUntil(lambda: said[-1].words == "Printed on desk. 2 labels." and page.print.isEnabled(), timeout=30_000)
+    qtbot.waitUntil(
+        lambda: messages[-1].words == "Printed on desk. 2 labels." and page.print.isEnabled(), timeout=30_000
+    )
     assert asked == ["0"]
     page.print.click()
-    assert said[-1].words.startswith("These labels were printed before.")
+    assert messages[-1].words.startswith("These labels were printed before.")
     assert asked == ["0"]  # nothing is printed until the question is answered
     qtbot.keyClicks(page.came_out.edit, "1004")
     qtbot.keyClick(page.came_out.edit, Qt.Key.Key_Return)
@@ -151,15 +153,15 @@ def test_printing_again_asks_which_label_came_out_last(
 
 
 def test_a_label_without_a_number_stays_in_the_list_when_the_others_are_accepted(
-    qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path
+    qtbot: QtBot, page: LabelsPage, desk: Desk, messages: list[Event], tmp_path: Path
 ) -> None:
     """Its file can't be imported twice, so that the label would be lost."""
     third = candidates_of(desk.pile)[2]
-    load(qtbot, page, tmp_path, said)
+    load(qtbot, page, tmp_path, messages)
     page.accept_to(tmp_path / "first.pdf")
     qtbot.waitUntil(lambda: len(page.matches) == 1 and page.work.is_free, timeout=30_000)
-    assert said[-1].words.endswith("Still waiting for a number: 1 label.")
-    assert said[-1].mark == "look"
+    assert messages[-1].words.endswith("Still waiting for a number: 1 label.")
+    assert messages[-1].mark == "look"
     assert page.table.chosen_rows() == [0]  # the next number typed is for it
     page.number.put(third.reference)
     page.settle()
@@ -169,10 +171,10 @@ def test_a_label_without_a_number_stays_in_the_list_when_the_others_are_accepted
 
 
 def test_a_number_typed_while_labels_are_saved_is_kept_for_its_label(
-    qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path
+    qtbot: QtBot, page: LabelsPage, desk: Desk, messages: list[Event], tmp_path: Path
 ) -> None:
     third = candidates_of(desk.pile)[2]
-    load(qtbot, page, tmp_path, said)
+    load(qtbot, page, tmp_path, messages)
     page.accept_to(tmp_path / "out.pdf")
     page.table.selectRow(2)
     page.number.put(third.reference)
@@ -183,9 +185,9 @@ def test_a_number_typed_while_labels_are_saved_is_kept_for_its_label(
 
 
 def test_the_picture_is_never_that_of_another_label(
-    qtbot: QtBot, page: LabelsPage, said: list[Event], tmp_path: Path
+    qtbot: QtBot, page: LabelsPage, messages: list[Event], tmp_path: Path
 ) -> None:
-    load(qtbot, page, tmp_path, said)
+    load(qtbot, page, tmp_path, messages)
     qtbot.waitUntil(lambda: not page.picture.pixmap().isNull(), timeout=30_000)
     before, now = page.matches[2], page.matches[0]
     page.table.selectRow(0)
@@ -197,7 +199,7 @@ def test_the_picture_is_never_that_of_another_label(
 
 
 def test_a_receipt_is_set_aside_and_can_be_shown(
-    qtbot: QtBot, page: LabelsPage, said: list[Event], tmp_path: Path
+    qtbot: QtBot, page: LabelsPage, messages: list[Event], tmp_path: Path
 ) -> None:
     file, out = tmp_path / "receipt.pdf", BytesIO()
     canvas = Canvas(out, pagesize=(288, 432))
@@ -213,7 +215,7 @@ def test_a_receipt_is_set_aside_and_can_be_shown(
 
 
 def test_print_and_save_apply_to_the_labels_while_they_are_in_front(
-    qtbot: QtBot, desk: Desk, said: list[Event], monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, desk: Desk, messages: list[Event], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     view = HandOverView(desk)
     qtbot.addWidget(view)
@@ -227,16 +229,16 @@ def test_print_and_save_apply_to_the_labels_while_they_are_in_front(
     view.print_it()
     assert asked == ["sheet", "labels"]
     view.save_it()
-    assert said[-1].words == "No label is matched yet. Import labels, and match them first."
+    assert messages[-1].words == "No label is matched yet. Import labels, and match them first."
     assert [act.words for act in view.keys_in_front()][3] == "Print the labels"
     view.leave_labels()
     assert "Print the sheet" in [act.words for act in view.keys_in_front()]
 
 
 def test_the_number_of_a_mailed_package_is_refused_at_its_field(
-    qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path
+    qtbot: QtBot, page: LabelsPage, desk: Desk, messages: list[Event], tmp_path: Path
 ) -> None:
-    load(qtbot, page, tmp_path, said)
+    load(qtbot, page, tmp_path, messages)
     third = candidates_of(desk.pile)[2]
     desk.do(lambda sitting: set_beside(sitting, [third.piece_id], PieceStatus.SET_ASIDE))
     page.table.selectRow(2)

@@ -23,7 +23,7 @@ from tests.ui.conftest import ON
 pytestmark = pytest.mark.screen.with_args(HandOverView)
 
 
-def said(desk: Desk) -> list[Event]:
+def messages(desk: Desk) -> list[Event]:
     events: list[Event] = []
     desk.happened.connect(events.append)
     return events
@@ -76,7 +76,7 @@ def test_the_sheet_is_saved_as_pdf(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     weigh_demo()
-    events, file = said(desk), tmp_path / "sheet.pdf"
+    events, file = messages(desk), tmp_path / "sheet.pdf"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(file), ""))
     with qtbot.waitSignal(desk.happened, timeout=10_000):
         view.ask_where()
@@ -91,7 +91,7 @@ def test_a_folder_that_cannot_be_written_is_reported(
     qtbot: QtBot, view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path
 ) -> None:
     weigh_demo()
-    events, in_the_way = said(desk), tmp_path / "a file"
+    events, in_the_way = messages(desk), tmp_path / "a file"
     in_the_way.write_text("no folder")
     with qtbot.waitSignal(desk.happened, timeout=10_000):
         view.save_to(in_the_way / "sheet.pdf")
@@ -122,13 +122,13 @@ def test_the_postage_to_buy_is_saved_as_a_list(
     view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path
 ) -> None:
     weigh_demo()
-    events, file = said(desk), tmp_path / "list.csv"
+    events, file = messages(desk), tmp_path / "list.csv"
     save_list(view.desk, file)
     rows = file.read_text(encoding="utf-8").splitlines()
     assert rows[0].startswith("reference,recipient,company")
     left_out = len(left_out_rows(view.desk.pile.batch()))
     assert left_out
-    told = f"Saved {len(rows) - 1} pieces: {file}. {left_out} left out: Batch > Save tables says why."
-    assert [event.words for event in events] == [told]
+    reported = f"Saved {len(rows) - 1} pieces: {file}. {left_out} left out: Batch > Save tables says why."
+    assert [event.words for event in events] == [reported]
     save_list(view.desk, file / "inside")
     assert events[-1].words.startswith(f"Can't write {file / 'inside'}: ")

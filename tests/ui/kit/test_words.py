@@ -266,11 +266,11 @@ def test_label_text_is_shown_as_written(qtbot: QtBot) -> None:
     strip, inked = Strip(name, "look"), Inked(name)
     for widget in (strip, inked):
         qtbot.addWidget(widget)
-    said = strip.findChild(QLabel)
-    assert isinstance(said, QLabel)
+    label = strip.findChild(QLabel)
+    assert isinstance(label, QLabel)
     plain = Inked("Ann Quist")
     qtbot.addWidget(plain)
-    assert said.textFormat() is Qt.TextFormat.PlainText
+    assert label.textFormat() is Qt.TextFormat.PlainText
     assert inked.sizeHint().width() > plain.sizeHint().width()
 
 

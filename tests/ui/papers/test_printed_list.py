@@ -10,7 +10,7 @@ from desk.session.papers.printed import note_printed, printed_at
 from desk.ui.bridge import Desk
 from desk.ui.papers.model import PaperScope
 from desk.ui.papers.view import PapersView
-from tests.ui.papers.test_view import queues, said, view  # noqa: F401 - fixtures
+from tests.ui.papers.test_view import messages, queues, view  # noqa: F401 - fixtures
 
 
 def test_before_any_printing_the_list_says_so(view: PapersView) -> None:  # noqa: F811

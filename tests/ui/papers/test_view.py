@@ -26,7 +26,7 @@ from tests.ui.screens import show_screen
 
 
 @pytest.fixture
-def said(desk: Desk) -> list[Event]:
+def messages(desk: Desk) -> list[Event]:
     events: list[Event] = []
     desk.happened.connect(events.append)
     return events
@@ -42,10 +42,10 @@ def queues(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 @pytest.fixture
 def view(
-    qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None], queues: list[str], said: list[Event]
+    qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None], queues: list[str], messages: list[Event]
 ) -> Iterator[PapersView]:
     weigh_demo()
-    said.clear()
+    messages.clear()
     view = build(desk)
     assert isinstance(view, PapersView)
     show_screen(qtbot, view, (1024, 560))
@@ -112,17 +112,17 @@ def test_a_document_is_made_again_when_one_of_its_pieces_changes(qtbot: QtBot, v
     assert "1041-1" not in view.made.references
 
 
-def test_a_document_is_saved_at_the_path_in_the_field(view: PapersView, said: list[Event], tmp_path: Path) -> None:
+def test_a_document_is_saved_at_the_path_in_the_field(view: PapersView, messages: list[Event], tmp_path: Path) -> None:
     file = tmp_path / "new" / "labels.pdf"
     view.side.file.setText(str(file))
     view.side.save.click()
     assert view.made is not None
     assert file.read_bytes() == view.made.pdf
-    assert said[-1].words.startswith("Saved ")
+    assert messages[-1].words.startswith("Saved ")
     view.side.file.setText(str(file / "below.pdf"))
     view.save()
-    assert said[-1].mark == "stop"
-    assert "Can't write" in said[-1].words
+    assert messages[-1].mark == "stop"
+    assert "Can't write" in messages[-1].words
 
 
 def test_the_file_can_be_chosen_in_a_dialog(view: PapersView, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -135,11 +135,11 @@ def test_the_file_can_be_chosen_in_a_dialog(view: PapersView, monkeypatch: pytes
     assert view.side.file.text() == "/somewhere/mine.pdf"
 
 
-def test_a_missing_print_queue_is_reported(view: PapersView, said: list[Event]) -> None:
+def test_a_missing_print_queue_is_reported(view: PapersView, messages: list[Event]) -> None:
     assert view.side.no_queue.isVisible()
     assert not view.side.print.isEnabled()
     view.print_it()
-    assert said[-1].words == "No printers on this computer. Save the PDF and print it elsewhere."
+    assert messages[-1].words == "No printers on this computer. Save the PDF and print it elsewhere."
 
 
 def with_queue(qtbot: QtBot, view: PapersView, queues: list[str]) -> None:
@@ -149,7 +149,12 @@ def with_queue(qtbot: QtBot, view: PapersView, queues: list[str]) -> None:
 
 
 def test_a_printing_is_recorded_and_can_be_canceled(
-    qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch, desk: Desk
+    qtbot: QtBot,
+    view: PapersView,
+    queues: list[str],
+    messages: list[Event],
+    monkeypatch: pytest.MonkeyPatch,
+    desk: Desk,
 ) -> None:
     monkeypatch.setattr(
         printing,
@@ -159,7 +164,7 @@ def test_a_printing_is_recorded_and_can_be_canceled(
     with_queue(qtbot, view, queues)
     view.side.print.click()
     qtbot.waitUntil(lambda: not view.is_busy)
-    assert said[-1].words == "Printed on desk."
+    assert messages[-1].words == "Printed on desk."
     assert view.made is not None
     count = len(view.made.references)
     assert len(printed_at(desk.sitting, Paper.LABELS)) == count
@@ -167,7 +172,7 @@ def test_a_printing_is_recorded_and_can_be_canceled(
     view.side.void.click()
     assert printed_at(desk.sitting, Paper.LABELS) == {}
     view.void()
-    assert said[-1].words == "Nothing was printed for these packages."
+    assert messages[-1].words == "Nothing was printed for these packages."
 
 
 @pytest.mark.parametrize("ends", ["the store closes", "the text size changes"])
@@ -190,13 +195,18 @@ def test_a_print_job_in_progress_is_recorded_when_its_screen_closes(
 
 
 def test_a_refused_print_job_is_reported_and_not_recorded(
-    qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch, desk: Desk
+    qtbot: QtBot,
+    view: PapersView,
+    queues: list[str],
+    messages: list[Event],
+    monkeypatch: pytest.MonkeyPatch,
+    desk: Desk,
 ) -> None:
     monkeypatch.setattr(printing, "print_paper", lambda *_: PrintResult(Severity.STOP, "desk refused it: no paper."))
     with_queue(qtbot, view, queues)
     view.print_it()
     qtbot.waitUntil(lambda: not view.is_busy)
-    assert (said[-1].words, said[-1].mark) == ("desk refused it: no paper.", "stop")
+    assert (messages[-1].words, messages[-1].mark) == ("desk refused it: no paper.", "stop")
     assert printed_at(desk.sitting, Paper.LABELS) == {}
 
 
@@ -221,7 +231,7 @@ def test_only_pieces_sent_to_the_queue_are_recorded_as_printed(
 
 
 def test_pages_that_failed_their_check_are_shown_and_a_failed_sheet_is_not_printed(
-    qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event]
+    qtbot: QtBot, view: PapersView, queues: list[str], messages: list[Event]
 ) -> None:
     assert view.made is not None
     view._show(replace(view.made, failed=(making.LeftOut("1042-1", "Its code can't be read back."),)))
@@ -230,7 +240,7 @@ def test_pages_that_failed_their_check_are_shown_and_a_failed_sheet_is_not_print
     view._show(replace(view.made, faults=("Its code 1 can't be read back.",)))
     view.print_it()
     qtbot.waitUntil(lambda: not view.is_busy)
-    assert (said[-1].words, said[-1].mark) == ("Not printed. Its code 1 can't be read back.", "stop")
+    assert (messages[-1].words, messages[-1].mark) == ("Not printed. Its code 1 can't be read back.", "stop")
 
 
 def test_printer_and_order_are_remembered_for_each_document(
@@ -252,7 +262,7 @@ def test_printer_and_order_are_remembered_for_each_document(
 
 
 def test_no_earlier_document_is_printed_or_saved_while_another_is_made(
-    qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], tmp_path: Path, desk: Desk
+    qtbot: QtBot, view: PapersView, queues: list[str], messages: list[Event], tmp_path: Path, desk: Desk
 ) -> None:
     with_queue(qtbot, view, queues)
     piece, file = desk.pile.find("1041"), tmp_path / "labels.pdf"
@@ -260,9 +270,9 @@ def test_no_earlier_document_is_printed_or_saved_while_another_is_made(
     view.side.file.setText(str(file))
     set_beside(desk.sitting, [piece], PieceStatus.SET_ASIDE)
     for act in (view.print_it, view.save):
-        said.clear()
+        messages.clear()
         act()
-        assert [event.words for event in said] == ["The document is being rebuilt. Try again when it appears."]
+        assert [event.words for event in messages] == ["The document is being rebuilt. Try again when it appears."]
     assert (view._printing, file.exists()) == (None, False)
     qtbot.waitUntil(lambda: not view.is_busy and not view._again.isActive(), timeout=15_000)
     view.save()

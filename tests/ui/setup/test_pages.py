@@ -137,11 +137,11 @@ def test_an_invalid_value_is_reported_at_its_own_field(
     made = page(name)
     before = desk.pile.terms.shop
     leave(made, field, typed)
-    said = {one: fault(made, one) for one in made.form.fields if fault(made, one)}
-    said.pop("parcel_services", None)  # the demo pays online at retail prices, which is reported there
-    assert list(said) == [field]
-    assert said[field].endswith(".")
-    assert made.form.fields[field].editor().accessibleDescription() == said[field]
+    messages = {one: fault(made, one) for one in made.form.fields if fault(made, one)}
+    messages.pop("parcel_services", None)  # the demo pays online at retail prices, which is reported there
+    assert list(messages) == [field]
+    assert messages[field].endswith(".")
+    assert made.form.fields[field].editor().accessibleDescription() == messages[field]
     assert made.form.fields[field].value() == typed
     assert desk.pile.terms.shop == before
 
@@ -170,14 +170,14 @@ def test_every_field_has_words_of_its_own(page: Callable[[str], Any], name: str)
 
 @pytest.mark.parametrize("name", PAGES)
 def test_leaving_fields_unchanged_saves_nothing(page: Callable[[str], Any], desk: Desk, name: str) -> None:
-    said: list[Event] = []
-    desk.happened.connect(said.append)
+    messages: list[Event] = []
+    desk.happened.connect(messages.append)
     made = page(name)
     steps = desk.steps()
     for form in forms(made):
         for field in form.fields.values():
             field.commit()
-    assert (said, desk.steps()) == ([], steps)
+    assert (messages, desk.steps()) == ([], steps)
 
 
 @pytest.mark.parametrize("name", ["sender", "mailers", "policy"])

@@ -58,11 +58,11 @@ def fault(page: QWidget, name: str) -> str:
 
 def test_a_typed_field_is_saved_when_left_and_undo_restores_it(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
     page = records(view, "Mailers")
-    said: list[Event] = []
-    desk.happened.connect(said.append)
+    messages: list[Event] = []
+    desk.happened.connect(messages.append)
     retype(qtbot, page, "tare", "0.5")
     assert desk.pile.terms.shop.mailers[0].tare == Weight.of("0.5", "oz")
-    assert (said[-1].words, said[-1].undo) == ("Mailer saved: A7 envelope", True)
+    assert (messages[-1].words, messages[-1].undo) == ("Mailer saved: A7 envelope", True)
     desk.undo()
     assert edit(page, "tare").text() == "0.28"
 

@@ -241,12 +241,12 @@ def test_double_clicking_a_header_opens_the_list(qtbot: QtBot, empty_desk: Desk)
 def test_an_empty_table_of_columns_does_nothing(qtbot: QtBot) -> None:
     table = ColumnTable()
     qtbot.addWidget(table)
-    told: list[object] = []
+    reported: list[object] = []
     for signal in (table.said, table.accepted, table.exchanged):
-        signal.connect(lambda *words: told.append(words))
+        signal.connect(lambda *words: reported.append(words))
     for do in (table.open_list, table.accept, table.accept_all, table.leave_out, lambda: table.exchange(1)):
         do()
-    assert (told, table.place, table.rows.rowCount()) == ([], -1, 0)
+    assert (reported, table.place, table.rows.rowCount()) == ([], -1, 0)
     assert not table.meanings.isVisible()
 
 

@@ -12,14 +12,14 @@ from desk.session.importing.mappings import saved_mappings
 from desk.session.importing.preview import Pasted, Source
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
-from tests.ui.batch.test_view import button, numbers, said, show
+from tests.ui.batch.test_view import button, messages, numbers, show
 
 HEAD = "order,recipient,address1,city,region,postal_code,country,item,quantity\n"
 ONE = "7001,Ada Quist,1 Quire St,Bath,ME,04530,US,Letterpress card,1\n"
 TWO = "7002,Bo Finch,2 Quire St,Bath,ME,04530,US,Letterpress card,1\n"
 
 
-def brought(qtbot: QtBot, view: BatchView, text: str) -> None:
+def previewed(qtbot: QtBot, view: BatchView, text: str) -> None:
     view.look_into(Pasted(text))
     qtbot.waitUntil(lambda: view.importing.outcome is not None)
 
@@ -31,7 +31,7 @@ def looked(qtbot: QtBot, view: BatchView, source: Source) -> None:
 
 
 def taken(qtbot: QtBot, view: BatchView, text: str) -> None:
-    brought(qtbot, view, text)
+    previewed(qtbot, view, text)
     with qtbot.waitSignal(view.importing.ended):
         qtbot.keyClick(view.importing, Qt.Key.Key_Return)
 
@@ -51,7 +51,9 @@ def choose(view: BatchView, name: str, value: str) -> None:
 def test_a_change_is_made_only_if_accepted_and_undone_in_one_step(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     taken(qtbot, view, HEAD + ONE + TWO)
-    brought(qtbot, view, HEAD + ONE.replace("Bath", "Bend") + TWO.replace("Bath", "Bend") + TWO.replace("7002", "7003"))
+    previewed(
+        qtbot, view, HEAD + ONE.replace("Bath", "Bend") + TWO.replace("Bath", "Bend") + TWO.replace("7002", "7003")
+    )
     lines = [(line.name, line.field, line.before, line.after) for line in view.importing.outcome.lines]
     assert lines == [("7001", "city", "Bath", "Bend"), ("7002", "city", "Bath", "Bend")]
     view.importing.lines.setCurrentIndex(view.importing.lines.model().index(1, 0))
@@ -67,7 +69,7 @@ def test_a_change_is_made_only_if_accepted_and_undone_in_one_step(qtbot: QtBot, 
 def test_shift_and_space_accept_all(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     taken(qtbot, view, HEAD + ONE + TWO)
-    brought(qtbot, view, (HEAD + ONE + TWO).replace("Bath", "Bend"))
+    previewed(qtbot, view, (HEAD + ONE + TWO).replace("Bath", "Bend"))
     qtbot.keyClick(view.importing.lines, Qt.Key.Key_Space, Qt.KeyboardModifier.ShiftModifier)
     assert view.importing.lines.accepted == {"7001", "7002"}
     qtbot.keyClick(view.importing.lines, Qt.Key.Key_Space)
@@ -88,14 +90,14 @@ def test_an_ambiguous_date_is_asked_about_and_remembered(qtbot: QtBot, empty_des
     piece = empty_desk.pile.find("7001")
     assert str(empty_desk.pile.verdicts[piece].case.order.placed) == "2026-04-03"
     assert [saved.name for saved in saved_mappings(empty_desk.sitting)] == ["Spring fair"]
-    brought(qtbot, view, text)
+    previewed(qtbot, view, text)
     assert view.importing.choices.mapping.formats == {"placed": ("day first",)}
     assert view.importing.outcome.same == 1
 
 
 def test_a_column_and_a_prefix_are_changed_in_the_preview(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
-    brought(qtbot, view, HEAD.replace("city", "Whereabouts") + ONE)
+    previewed(qtbot, view, HEAD.replace("city", "Whereabouts") + ONE)
     view.importing.columns.choose(3)
     view.importing.columns.meanings.chosen.emit("city")
     view.importing.kept.prefix.setText("B-")
@@ -108,7 +110,7 @@ def test_a_column_and_a_prefix_are_changed_in_the_preview(qtbot: QtBot, empty_de
 
 def test_the_delimiter_is_shown_and_changeable(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
-    brought(qtbot, view, (HEAD + ONE).replace(",", ";"))
+    previewed(qtbot, view, (HEAD + ONE).replace(",", ";"))
     assert view.importing.choices.boxes["delimiter"].currentText() == "semicolon"
     choose(view, "delimiter", ",")
     qtbot.waitUntil(lambda: not view.importing.is_busy)
@@ -125,7 +127,7 @@ def test_products_and_mailers_are_recognized_by_their_headers(qtbot: QtBot, desk
 
 
 def test_a_pasted_table_works_like_a_file(qtbot: QtBot, empty_desk: Desk) -> None:
-    view, events = show(qtbot, empty_desk), said(empty_desk)
+    view, events = show(qtbot, empty_desk), messages(empty_desk)
     QGuiApplication.clipboard().setText("7001")
     qtbot.keyClick(view, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
     assert events[-1].words == "There is no table on the clipboard. Copy one and try again."
@@ -139,7 +141,7 @@ def test_a_pasted_table_works_like_a_file(qtbot: QtBot, empty_desk: Desk) -> Non
 
 def test_every_choice_has_a_name_and_its_own_access_key(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
     view = show(qtbot, empty_desk)
-    brought(qtbot, view, HEAD + ONE)
+    previewed(qtbot, view, HEAD + ONE)
     assert [box.accessibleName() for box in view.importing.choices.boxes.values()].count("") == 0
 
 

@@ -15,7 +15,7 @@ from desk.session.importing.mappings import saved_mappings
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
 from tests.ui.batch.importing.test_import_panel import HEAD
-from tests.ui.batch.test_view import said, show
+from tests.ui.batch.test_view import messages, show
 
 MANY = 30_000
 MOST_WORK_S = 0.2  # of processor for the window's thread between two ticks; reading this table takes it ten times that
@@ -57,23 +57,23 @@ class Ticks:
 
 
 def far(view: BatchView) -> list[tuple[int, int]]:
-    told: list[tuple[int, int]] = []
-    view.importing.reader.advanced.connect(lambda done, of: told.append((done, of)))
-    return told
+    reported: list[tuple[int, int]] = []
+    view.importing.reader.advanced.connect(lambda done, of: reported.append((done, of)))
+    return reported
 
 
 def test_the_window_stays_responsive_while_a_large_table_is_read(qtbot: QtBot, empty_desk: Desk, big: Path) -> None:
     view = show(qtbot, empty_desk)
-    told, ticks = far(view), Ticks()
+    reported, ticks = far(view), Ticks()
     view.look_into(big)
     assert view.importing.is_busy
     assert view.importing._bar.isVisible()
     qtbot.waitUntil(lambda: view.importing.outcome is not None, timeout=60_000)
     assert view.importing.outcome.new == MANY
     assert ticks.answered
-    assert {of for _, of in told} == {1000}
-    assert max(done for done, _ in told) == 1000
-    assert len({done for done, _ in told}) > 10
+    assert {of for _, of in reported} == {1000}
+    assert max(done for done, _ in reported) == 1000
+    assert len({done for done, _ in reported}) > 10
     assert not view.importing._bar.isVisible()
     view.importing.leave()
 
@@ -83,13 +83,13 @@ def test_an_import_canceled_midway_stores_nothing(qtbot: QtBot, empty_desk: Desk
     gc.collect()
     gc.enable()  # reading turns it off, and has to turn it on again
     view = show(qtbot, empty_desk)
-    events, told, before = said(empty_desk), far(view), empty_desk.sitting.store.revision
+    events, reported, before = messages(empty_desk), far(view), empty_desk.sitting.store.revision
     ticks = Ticks()
     view.look_into(big)
     if stage == "read":
         qtbot.waitUntil(lambda: view.importing.preview is not None, timeout=60_000)
-        told.clear()
-    qtbot.waitUntil(lambda: any(100 < done < 1000 for done, _ in told), timeout=60_000)
+        reported.clear()
+    qtbot.waitUntil(lambda: any(100 < done < 1000 for done, _ in reported), timeout=60_000)
     job = view.importing.reader._job
     qtbot.keyClick(view, Qt.Key.Key_Escape)
     assert not view.importing.isVisible()

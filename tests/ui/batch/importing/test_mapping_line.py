@@ -15,7 +15,7 @@ from desk.session.importing.preview import Pasted
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
 from tests.ui.batch.importing.test_import_panel import HEAD, ONE, TWO, city, looked
-from tests.ui.batch.test_view import numbers, said, show
+from tests.ui.batch.test_view import messages, numbers, show
 
 FAIR = HEAD.replace("city", "Whereabouts").replace("item", "Thing")
 MARKET = HEAD.replace("recipient", "Whom")
@@ -104,7 +104,7 @@ def test_a_mapping_is_exported_to_toml_and_imported_again(
     file = tmp_path / "fair.toml"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(file), ""))
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
-    view, events = show(qtbot, empty_desk), said(empty_desk)
+    view, events = show(qtbot, empty_desk), messages(empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))
     view.importing._read_by(ColumnMapping(COLUMNS, prefix="F-", reading=ReadingChoices(delimiter=",")))
     qtbot.waitUntil(lambda: view.importing.outcome is not None)
@@ -129,14 +129,14 @@ def test_an_invalid_mapping_file_is_reported(
     file = tmp_path / "bad.toml"
     file.write_text("[columns]\ncolour = 'red'\n", encoding="utf-8")
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
-    view, events = show(qtbot, empty_desk), said(empty_desk)
+    view, events = show(qtbot, empty_desk), messages(empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))
     view.importing.kept.from_button.click()
     assert (events[-1].mark, "colour" in events[-1].words, names(empty_desk)) == ("stop", True, [])
 
 
 def test_a_file_that_cannot_be_written_is_reported(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
-    view, events = show(qtbot, empty_desk), said(empty_desk)
+    view, events = show(qtbot, empty_desk), messages(empty_desk)
     looked(qtbot, view, Pasted(HEAD + ONE))
     view.importing.kept.write(tmp_path / "nowhere" / "m.toml")
     assert [event.mark for event in events] == ["stop"]
@@ -147,7 +147,7 @@ def test_canceling_the_file_dialog_changes_nothing(
 ) -> None:
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
-    view, events = show(qtbot, empty_desk), said(empty_desk)
+    view, events = show(qtbot, empty_desk), messages(empty_desk)
     looked(qtbot, view, Pasted(HEAD + ONE))
     view.importing.kept.from_button.click()
     view.importing.kept.to_button.click()
@@ -174,7 +174,7 @@ def test_a_mapping_that_does_not_fit_the_table_is_reported_and_not_used(
     save_mapping(empty_desk.sitting, "Fair", ColumnMapping(COLUMNS, reading=ReadingChoices(encoding="utf-8")))
     file = tmp_path / "fair.csv"
     file.write_bytes((FAIR + ONE.replace("Quist", "Müller")).encode("cp1252"))
-    view, events = show(qtbot, empty_desk), said(empty_desk)
+    view, events = show(qtbot, empty_desk), messages(empty_desk)
     looked(qtbot, view, file)
     assert [event.mark for event in events] == ["stop"]
     assert "text in utf-8" in events[0].words

@@ -18,7 +18,7 @@ from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
 from tests.intake.tables import put, xlsx
 from tests.ui.batch.importing.test_import_panel import HEAD, ONE, TWO, choose, city, looked, taken
-from tests.ui.batch.test_view import button, numbers, said, show
+from tests.ui.batch.test_view import button, messages, numbers, show
 
 MAILERS = [
     ["Mailer", "Type", "Length", "Width", "Height", "Size unit", "Price", "Pack size"],
@@ -132,7 +132,7 @@ def test_two_questions_are_asked_one_after_the_other(qtbot: QtBot, empty_desk: D
 
 
 def test_canceled_orders_are_reported_and_set_aside(qtbot: QtBot, desk: Desk) -> None:
-    view, events = show(qtbot, desk), said(desk)
+    view, events = show(qtbot, desk), messages(desk)
     head = HEAD.replace("quantity", "status")
     paid, canceled = ONE.replace(",1\n", ",paid\n"), ONE.replace(",1\n", ",canceled\n")
     taken(qtbot, view, head + paid)
@@ -171,7 +171,7 @@ def test_one_undo_reverses_a_whole_import(qtbot: QtBot, empty_desk: Desk) -> Non
 
 
 def test_a_change_made_during_the_preview_is_reported_and_compared_again(qtbot: QtBot, empty_desk: Desk) -> None:
-    view, events = show(qtbot, empty_desk), said(empty_desk)
+    view, events = show(qtbot, empty_desk), messages(empty_desk)
     looked(qtbot, view, Pasted(HEAD + ONE))
     other = show(qtbot, empty_desk)
     taken(qtbot, other, HEAD + ONE)

@@ -14,7 +14,7 @@ from desk.ui.batch.pieces.rows import CONTENTS, PLACE
 from desk.ui.batch.view import SHORTCUT, TITLE, BatchView
 from desk.ui.bridge import Desk, OngoingState
 from desk.ui.window import Window
-from tests.ui.batch.test_view import said, show
+from tests.ui.batch.test_view import messages, show
 
 
 @pytest.fixture
@@ -44,7 +44,7 @@ def test_x_asks_for_the_size_of_the_selected_pieces(qtbot: QtBot, desk: Desk, we
 
 
 def test_an_invalid_size_stays_in_its_field(qtbot: QtBot, desk: Desk) -> None:
-    view, events = show(qtbot, desk), said(desk)
+    view, events = show(qtbot, desk), messages(desk)
     qtbot.keyClick(view.list.table, Qt.Key.Key_X)
     qtbot.keyClicks(view.list.many.size_field, "large")
     qtbot.keyClick(view.list.many.size_field, Qt.Key.Key_Return)

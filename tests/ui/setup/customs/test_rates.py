@@ -55,8 +55,8 @@ def test_only_a_rate_of_the_shop_can_be_removed(page: RatesPage, desk: Desk) -> 
     assert page.form.values()["currency"] == "EUR"
     page.remove()
     assert all("EUR" not in (rate.from_currency, rate.to_currency) for rate in desk.pile.terms.shop.rates)
-    said: list[str] = []
-    desk.happened.connect(lambda event: said.append(event.words))
+    messages: list[str] = []
+    desk.happened.connect(lambda event: messages.append(event.words))
     page.table.selectRow(next(at for at, row in enumerate(page.model.rows) if row[0] == "EUR"))
     page.remove()
-    assert said == ["Choose one of your own rates first."]
+    assert messages == ["Choose one of your own rates first."]

@@ -35,9 +35,9 @@ def test_a_backup_has_every_piece(
     monkeypatch.setattr(
         QFileDialog, "getSaveFileName", lambda _parent, _title, name, _kinds: (offered.append(name), (str(file), ""))[1]
     )
-    with qtbot.waitSignal(desk.happened) as told:
+    with qtbot.waitSignal(desk.happened) as reported:
         qtbot.keyClick(card.make, Qt.Key.Key_Space)
-    assert told.args == [Event(f"Backed up: {file}")]
+    assert reported.args == [Event(f"Backed up: {file}")]
     assert Path(offered[0]).name.startswith("tare-and-tag ")
     sitting = desk.sitting
     copied = Sitting(open_store(file, sitting.clock), sitting.clock, sitting.rulebook, sitting.on)
@@ -48,10 +48,10 @@ def test_a_backup_has_every_piece(
 def test_a_folder_that_cannot_be_written_is_reported(qtbot: QtBot, card: CopyCard, desk: Desk, tmp_path: Path) -> None:
     in_the_way = tmp_path / "a file"
     in_the_way.write_text("no folder")
-    with qtbot.waitSignal(desk.happened) as told:
+    with qtbot.waitSignal(desk.happened) as reported:
         card.copy_to(in_the_way / "copy.sqlite")
-    assert told.args is not None
-    assert told.args[0].mark == "stop"
+    assert reported.args is not None
+    assert reported.args[0].mark == "stop"
     assert card._job is None
 
 

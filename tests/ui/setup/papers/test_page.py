@@ -18,7 +18,7 @@ from desk.ui.setup.papers.page import PapersPage
 
 
 @pytest.fixture
-def said(desk: Desk) -> list[Event]:
+def messages(desk: Desk) -> list[Event]:
     events: list[Event] = []
     desk.happened.connect(events.append)
     return events
@@ -74,7 +74,7 @@ def test_the_settings_of_a_printer_are_saved_and_its_measurements_applied(page: 
 
 
 def test_the_test_page_is_printed_and_saved(
-    qtbot: QtBot, page: PapersPage, said: list[Event], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    qtbot: QtBot, page: PapersPage, messages: list[Event], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     card = page.printer
     assert not card.print.isEnabled()
@@ -83,14 +83,14 @@ def test_the_test_page_is_printed_and_saved(
     monkeypatch.setattr(printer_card, "print_test_page", lambda *_: PrintResult(Severity.FINE, "Printed on desk."))
     card.print.click()
     qtbot.waitUntil(lambda: card._job is None)
-    assert said[-1].words == "Printed on desk."
+    assert messages[-1].words == "Printed on desk."
     file = tmp_path / "test.pdf"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(file), ""))
     card.save.click()
     assert file.read_bytes().startswith(b"%PDF")
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(file / "below"), ""))
     card.save.click()
-    assert (said[-1].mark, said[-1].words.startswith("Can't write")) == ("stop", True)
+    assert (messages[-1].mark, messages[-1].words.startswith("Can't write")) == ("stop", True)
 
 
 def test_a_custom_size_can_be_chosen_for_a_document(page: PapersPage, desk: Desk) -> None:

@@ -49,7 +49,7 @@ def first_ounce(desk: Desk, on: date = ON) -> str:
     return chart.rows[""][0].price.text()
 
 
-def brought(tmp_path: Path, text: str, name: str = "new.csv") -> Path:
+def price_file(tmp_path: Path, text: str, name: str = "new.csv") -> Path:
     (tmp_path / name).write_text(text, encoding="utf-8")
     return tmp_path / name
 
@@ -98,7 +98,7 @@ def test_every_list_is_shown_with_its_days_and_its_age(page: PriceListsPage) -> 
 def test_a_new_list_is_compared_cell_by_cell_then_imported_and_undone(
     qtbot: QtBot, page: PriceListsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    file = brought(tmp_path, LETTERS)
+    file = price_file(tmp_path, LETTERS)
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
     qtbot.keyClick(page, Qt.Key.Key_N, Qt.KeyboardModifier.ControlModifier)
     panel = page.importing
@@ -129,12 +129,12 @@ def test_a_new_list_is_compared_cell_by_cell_then_imported_and_undone(
 def test_faults_of_the_file_are_sentences_with_their_line_and_nothing_can_be_imported(
     qtbot: QtBot, page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
-    page.look_into(brought(tmp_path, LETTERS.replace("1.20", "free").replace(",3,", ",0.5,")))
+    page.look_into(price_file(tmp_path, LETTERS.replace("1.20", "free").replace(",3,", ",0.5,")))
     read(page.importing)
     panel = page.importing
-    told = panel.faults.label.text().splitlines()
-    assert told[0].startswith("new.csv: line 3, price: 'free' found, expected an amount of USD")
-    assert told[1].startswith("new.csv: line 4, weight_max: '0.5' found")
+    reported = panel.faults.label.text().splitlines()
+    assert reported[0].startswith("new.csv: line 3, price: 'free' found, expected an amount of USD")
+    assert reported[1].startswith("new.csv: line 4, weight_max: '0.5' found")
     assert not panel.import_button.isEnabled()
     panel.take()
     assert first_ounce(desk) == "0.82"
@@ -146,11 +146,11 @@ def test_faults_of_the_file_are_sentences_with_their_line_and_nothing_can_be_imp
 def test_a_complete_list_in_grams_and_euros_is_compared_imported_and_undone(
     page: PriceListsPage, desk: Desk, tmp_path: Path, resources: Path
 ) -> None:
-    told = (resources / "handbook" / "price-lists.md").read_text(encoding="utf-8")
+    reported = (resources / "handbook" / "price-lists.md").read_text(encoding="utf-8")
     folder = tmp_path / "zz-2026-03-01"
     folder.mkdir()
     for language, name in (("toml", "chart.toml"), ("csv", "cells.csv")):
-        (block,) = re.findall(rf"```{language}\n(.*?)```", told, re.DOTALL)
+        (block,) = re.findall(rf"```{language}\n(.*?)```", reported, re.DOTALL)
         (folder / name).write_text(block, encoding="utf-8")
     page.look_into(folder / "chart.toml")
     read(page.importing)
@@ -178,7 +178,7 @@ def test_column_headers_say_what_a_price_depends_on(page: PriceListsPage) -> Non
 
 
 def test_an_invalid_date_is_reported_at_its_field(qtbot: QtBot, page: PriceListsPage, tmp_path: Path) -> None:
-    page.look_into(brought(tmp_path, LETTERS))
+    page.look_into(price_file(tmp_path, LETTERS))
     read(page.importing)
     fields = page.importing.form.fields
     retype(qtbot, fields["until"].editor(), "soon")
@@ -232,7 +232,7 @@ def test_a_zone_chart_of_the_post_is_loaded_saved_and_removed(
 ) -> None:
     before = desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001").zone
     other = "7" if before != "7" else "6"
-    file = brought(tmp_path, f"prefix,zone,edition\n100-102,{other},2026-10-01\n", "zones.csv")
+    file = price_file(tmp_path, f"prefix,zone,edition\n100-102,{other},2026-10-01\n", "zones.csv")
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
     page.ask_for_zones()
     read(page.zones)
@@ -252,7 +252,7 @@ def test_a_zone_chart_of_the_post_is_loaded_saved_and_removed(
 def test_a_faulty_zone_chart_changes_nothing_and_names_the_line(
     page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
-    page.load_zones(brought(tmp_path, "prefix,zone\n100,12\n", "zones.csv"))
+    page.load_zones(price_file(tmp_path, "prefix,zone\n100,12\n", "zones.csv"))
     read(page.zones)
     assert page.zones.faults.label.text() == "zones.csv: line 2, zone: '12' found, expected a zone from 1 to 9"
     assert not page.zones.import_button.isEnabled()
@@ -285,7 +285,7 @@ def test_an_import_shows_its_effect_on_weighed_pieces(
     page: PriceListsPage, desk: Desk, tmp_path: Path, weigh_demo: Callable[[], None]
 ) -> None:
     weigh_demo()
-    page.look_into(brought(tmp_path, LETTERS))
+    page.look_into(price_file(tmp_path, LETTERS))
     read(page.importing)
     panel = page.importing
     assert panel.meaning.text().startswith("The ")
@@ -294,9 +294,9 @@ def test_an_import_shows_its_effect_on_weighed_pieces(
     assert panel.table.model() is panel.effects
     letter = next(row for row in panel.effects.rows if row[2] == "letter, stamped" and row[1] == "1 oz")
     assert letter[5:] == ("$0.82", "$0.90", "+$0.08")
-    told = panel.meaning.text()
+    reported = panel.meaning.text()
     panel.take()
-    assert page.effect_line.text() == told
+    assert page.effect_line.text() == reported
 
 
 def test_a_zone_chart_says_how_many_pieces_change_zone(
@@ -304,17 +304,17 @@ def test_a_zone_chart_says_how_many_pieces_change_zone(
 ) -> None:
     weigh_demo()
     everywhere = "".join(f"{prefix:03},8\n" for prefix in range(1000))
-    page.load_zones(brought(tmp_path, f"prefix,zone\n{everywhere}", "zones.csv"))
+    page.load_zones(price_file(tmp_path, f"prefix,zone\n{everywhere}", "zones.csv"))
     read(page.zones)
-    told = page.zones.meaning.text()
-    assert re.search(r"Of the last \d+ pieces priced by zone, \d+ change zone: \d+ farther", told)
+    reported = page.zones.meaning.text()
+    assert re.search(r"Of the last \d+ pieces priced by zone, \d+ change zone: \d+ farther", reported)
     assert own_zones(desk.sitting).rows == {}
     moved = page.zones.moves.rows
-    assert sum(int(row[2]) for row in moved) == int(re.search(r"(\d+) change zone", told)[1])  # type: ignore[index]
+    assert sum(int(row[2]) for row in moved) == int(re.search(r"(\d+) change zone", reported)[1])  # type: ignore[index]
     assert {row[1] for row in moved} == {"8"}
     assert all(row[5].startswith("+") for row in moved if row[0] < "8")
     page.zones.take()
-    assert page.effect_line.text() == told
+    assert page.effect_line.text() == reported
     assert len(own_zones(desk.sitting).rows) == 1000
 
 
@@ -330,10 +330,10 @@ def test_the_window_accepts_keys_while_files_are_read_and_import_waits_for_them(
 
     monkeypatch.setattr(zones_panel, "read_zones", partial(slow, zones_panel.read_zones))
     monkeypatch.setattr(import_panel, "preview_chart", partial(slow, import_panel.preview_chart))
-    page.load_zones(brought(tmp_path, "prefix,zone\n100,8\n", "zones.csv"))
+    page.load_zones(price_file(tmp_path, "prefix,zone\n100,8\n", "zones.csv"))
     assert page.zones.cancel_button.hasFocus()
     assert not page.zones.import_button.isEnabled()
-    page.look_into(brought(tmp_path, LETTERS))
+    page.look_into(price_file(tmp_path, LETTERS))
     wait_until(lambda: page.importing.heading.text() == "new.csv")
     page.importing.take()
     assert first_ounce(desk) == "0.82"
@@ -344,7 +344,7 @@ def test_the_window_accepts_keys_while_files_are_read_and_import_waits_for_them(
 
 
 def test_cancel_leaves_the_zones_unchanged(page: PriceListsPage, desk: Desk, tmp_path: Path) -> None:
-    page.load_zones(brought(tmp_path, "prefix,zone\n100,8\n", "zones.csv"))
+    page.load_zones(price_file(tmp_path, "prefix,zone\n100,8\n", "zones.csv"))
     read(page.zones)
     page.zones.cancel_button.click()
     assert page.stack.currentIndex() == 0
@@ -354,14 +354,14 @@ def test_cancel_leaves_the_zones_unchanged(page: PriceListsPage, desk: Desk, tmp
 def test_before_anything_is_weighed_the_demo_shows_what_a_change_means(
     page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
-    page.look_into(brought(tmp_path, LETTERS))
+    page.look_into(price_file(tmp_path, LETTERS))
     read(page.importing)
     assert page.importing.meaning.text().startswith(
         "Nothing weighed yet, so this uses the packages of the demo shop. The"
     )
     assert page.importing.effects.rows
     everywhere = "".join(f"{prefix:03},8\n" for prefix in range(1000))
-    page.load_zones(brought(tmp_path, f"prefix,zone\n{everywhere}", "zones.csv"))
+    page.load_zones(price_file(tmp_path, f"prefix,zone\n{everywhere}", "zones.csv"))
     read(page.zones)
     assert "demo shop. Of the last" in page.zones.meaning.text()
 
@@ -377,7 +377,7 @@ def test_another_screen_can_open_a_list_or_the_zone_chart(qtbot, desk) -> None:
     page.show_part("zone chart")
     assert page.focusWidget() is page.load_button
     for unknown in ("no-such-service 2026-07-12", "flat 2001-01-01", "flat "):
-        with qtbot.waitSignal(desk.happened) as told:
+        with qtbot.waitSignal(desk.happened) as reported:
             page.show_part(unknown)
-        assert told.args[0].words == "That price list isn't here anymore."
+        assert reported.args[0].words == "That price list isn't here anymore."
         assert page.rows[page.table.currentIndex().row()] == row
