@@ -6,8 +6,8 @@ from datetime import date
 import pytest
 
 from desk.domain.length import Size
-from desk.session.pile import pile as pile_module
 from desk.session.pile.bulk_changes import choose_mailer, choose_service
+from desk.session.pile.following import full_reading, judged_pieces
 from desk.session.pile.mailing_date import post_on
 from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import redo, undo
@@ -23,13 +23,14 @@ pytestmark = pytest.mark.stocked(
 def judged_again(monkeypatch):
     """The references of the pieces judged since."""
     seen = []
-    real = pile_module.judge
+    real = judged_pieces.judge
 
     def judge(case, terms):
         seen.append(case.key.reference)
         return real(case, terms)
 
-    monkeypatch.setattr(pile_module, "judge", judge)
+    for module in (judged_pieces, full_reading):
+        monkeypatch.setattr(module, "judge", judge)
     return seen
 
 
