@@ -1,4 +1,5 @@
 import time
+from dataclasses import replace
 from decimal import Decimal
 from itertools import product
 
@@ -313,3 +314,16 @@ def test_a_narrow_label_of_your_own_cuts_neither_sender_nor_remarks(width, heigh
     text = flat(drawn(content, press=press))
     shown = {PostageMark.COUNTER: "POSTAGE NOT PAID YET", PostageMark.STAMPED: "1 Forever"}.get(payment, "")
     assert all(words in text for words in (*SENDER, *content.recipient[:2], "DO NOT BEND", "2 oz", shown))
+
+
+@pytest.mark.parametrize("stock", ["roll-4x6", "roll-100x150"])
+@pytest.mark.parametrize("kinds", [1, 3])
+def test_a_wide_label_cuts_neither_remarks_nor_service(stock, kinds):
+    stamps = ((1, "Forever"), (1, "additional ounce"), (1, "$0.10"))[:kinds]
+    remarks, service = ("SURFACE MAIL ONLY", "DO NOT BEND"), "Letter, stamped, not for machines"
+    content = label(remarks=remarks, service_words=service, stamps=stamps, letter=True, envelope=NO_TEN)
+    content = replace(content, sender=(*SENDER, "Suite 4", "United States"))
+    _, found = proved(write_labels, [content], Press(FONTS, stock=STOCK[stock]))
+    assert found.faults == ()
+    text = flat(drawn(content, press=Press(FONTS, stock=STOCK[stock])))
+    assert all(words in text for words in (*remarks, *service.split(), *content.sender))

@@ -159,7 +159,11 @@ def draw_wide(ink: Ink, content: LabelContent) -> None:
     for row, line in enumerate(content.sender[:5]):
         words, size = ink.squeezed(line, room, (9, 6), bold=row == 0)
         ink.left(left, height - 19 - row * 11, words, size, bold=row == 0)
-    y = READ_HIGH + 6
-    words = " · ".join(filter(None, (*content.remarks, content.service_words)))
-    ink.left(left, y, *ink.squeezed(words, room, (10, 6), bold=True), bold=True)
+    notes = [part for part in (*content.remarks, content.service_words) if part]
+    for size in (10.0, 9.0, 8.0, 7.0, 6.0):
+        lines = _joined(ink, notes, room, size)
+        if len(lines) <= (1 if size > 8 else 2):
+            break
+    for row, line in enumerate(reversed(lines)):
+        ink.left(left, READ_HIGH + 6 + row * 1.2 * size, line, size, bold=True)
     draw_address(ink, content.recipient, wide_address_box(ink.size), MOST_WIDE, low=False)
