@@ -325,7 +325,9 @@ def test_only_second_goods_look_like_goods(header: str, looks_like: str) -> None
     assert found.looks_like == looks_like
 
 
-@pytest.mark.parametrize(("header", "is_recipient"), [("Contact", True), ("Billing contact", False)])
+@pytest.mark.parametrize(
+    ("header", "is_recipient"), [("Contact", True), ("Billing contact", False), ("Billing name", False)]
+)
 def test_people_of_the_bill_are_not_the_recipients(header: str, is_recipient: bool) -> None:
     assert ("recipient" in places(f"order,{header},item", "1001,Ada Finch,Pen", "1002,Bo Reed,Ink")) is is_recipient
 
@@ -333,3 +335,7 @@ def test_people_of_the_bill_are_not_the_recipients(header: str, is_recipient: bo
 def test_a_unit_does_not_replace_the_second_line_of_the_address() -> None:
     found = places("order,Street,Address 2,Unit", "1001,1 Ink Lane,Rear,Apt 3", "1002,2 Ink Lane,,Apt 4")
     assert found["address2"] == 2
+
+
+def test_a_filler_with_a_meaning_of_its_own_keeps_it() -> None:
+    assert header_meaning("Waren").concepts == {"item"}

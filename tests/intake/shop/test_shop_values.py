@@ -12,7 +12,7 @@ from desk.domain.shop.shop import Policy, Untracked
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import Weight, WeightUnit
 from desk.intake.shop.shop_file import read_shop, shop_of
-from desk.intake.shop.shop_values import length_parts, shop_values, weight_parts
+from desk.intake.shop.shop_values import length_parts, product_values, shop_values, weight_parts
 
 
 def again(shop):
@@ -106,3 +106,9 @@ def test_lengths_of_one_size_share_a_unit():
 @pytest.mark.parametrize(("number", "text"), [("10", "10"), ("1E+2", "100"), ("2.50", "2.5"), ("0.0", "0")])
 def test_numbers_have_no_trailing_zeros(number, text):
     assert plain(Decimal(number)) == text
+
+
+@pytest.mark.parametrize("no_goods", [True, False])
+def test_what_is_not_goods_stays_so_when_a_product_is_saved(no_goods):
+    product = Product("GW", "Gift wrap", no_goods=no_goods)
+    assert product_values(product).get("no_goods") == (True if no_goods else None)
