@@ -24,8 +24,8 @@ from desk.session.words.services import service_words
 from desk.session.words.weights import reading_words
 
 # What an unweighed piece may weigh at least, to tell which services can't carry it at any weight.
-LIGHTEST = Weighing(shown=Shown(Decimal("0.1"), WeightUnit.OUNCE, Decimal("0.1")))
-_NOT_PAID_SO = {LetterPostage.STAMPED: PaidBy.METER, LetterPostage.METERED: PaidBy.STAMPS}
+_LIGHTEST = Weighing(shown=Shown(Decimal("0.1"), WeightUnit.OUNCE, Decimal("0.1")))
+_OTHER_WAY = {LetterPostage.STAMPED: PaidBy.METER, LetterPostage.METERED: PaidBy.STAMPS}
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class ServiceChoice:
 
 
 def service_choices(verdict: Verdict, terms: Terms) -> tuple[ServiceChoice, ...]:
-    """Return the services that can carry a weighed piece, cheapest first, whatever the shop's rules prefer."""
+    """Return the services that can carry a weighed piece, cheapest first, whatever its rules prefer."""
     quoted = quote_of_all(verdict, terms)
     words = dict(all_services(terms.rulebook))
     used = verdict.offer.service if verdict.offer else ""
@@ -69,16 +69,12 @@ def why_not(verdict: Verdict, terms: Terms) -> str:
     case, quoted = verdict.case, verdict.quote
     if not case.service or (quoted is not None and quoted.chosen is not None):
         return ""
-    if quoted is None or case.weighing is None:
+    words = f"{service_words(case.service).capitalize()} can't carry {case.number}"
+    if case.weighing is None or quoted is None:
         out = _refusal(verdict, case.service, terms)
-        weight, reasons = "", [sentence(out)] if out else []
-        if out is None:
-            return ""
-    else:
-        weight = f" ({reading_words(case.weighing.shown)})"
-        reasons = [sentence(out.reason) for out in quoted.out if out.service == case.service]
-    words = f"{service_words(case.service).capitalize()} can't carry {case.number}{weight}."
-    return " ".join([words, *reasons[:1]])
+        return f"{words}. {sentence(out)}" if out else ""
+    reasons = [sentence(out.reason) for out in quoted.out if out.service == case.service]
+    return " ".join([f"{words} ({reading_words(case.weighing.shown)}).", *reasons[:1]])
 
 
 def quote_of_all(verdict: Verdict, terms: Terms) -> Quote | None:
@@ -104,7 +100,7 @@ def _is_usual(facts: Service, shop: Shop) -> bool:
     """Return whether the shop pays this way: letters with stamps or meter, parcels at retail or online prices."""
     policy = shop.policy
     return (
-        facts.paid_by is not _NOT_PAID_SO[policy.letter_postage]
+        facts.paid_by is not _OTHER_WAY[policy.letter_postage]
         and facts.price_level is not NOT_AS_PAID[policy.parcel_payment]
         and facts.takes != LIBRARY
     )
@@ -124,7 +120,7 @@ def _refusal(verdict: Verdict, service: str, terms: Terms) -> Finding | None:
     Goods that can't go there at all are left to the piece's own issues.
     """
     mailer, facts = verdict.contents.mailer, terms.rulebook.charts.service(service)
-    posting = posting_of(replace(verdict.case, service=service), LIGHTEST, verdict.contents, terms)
+    posting = posting_of(replace(verdict.case, service=service), _LIGHTEST, verdict.contents, terms)
     if mailer is not None and mailer.only_service not in ("", service):
         return reason(Code.MAILER_ONLY_FOR, "", service=mailer.only_service)
     own = {mailer.only_service} if mailer else {each.only_service for each in terms.shop.mailers}
