@@ -225,7 +225,7 @@ def test_a_column_that_looks_like_an_address_needs_a_choice_and_one_key_skips_th
     press(qtbot, view, Qt.Key.Key_Delete, SHIFT)
     assert meanings(table)[8:10] == ["skipped", "skipped"]
     qtbot.waitUntil(lambda: view.importing.outcome is not None)
-    assert "Skipped as you chose: “Gate”, “Door”." in view.importing._told.text()
+    assert "Skipped as you chose: “Gate”, “Door”." in view.importing._sentences.text()
 
 
 @pytest.mark.window

@@ -164,6 +164,6 @@ def test_a_row_without_a_number_is_a_fault_and_nothing_is_imported(
     before = empty_desk.sitting.store.revision
     view.look_into(tmp_path / "bad.csv")
     qtbot.waitUntil(lambda: view.importing.preview is not None)
-    assert "line 2, order" in view.importing._told.text()
+    assert "line 2, order" in view.importing._sentences.text()
     assert not button(view.importing, "Import").isEnabled()
     assert empty_desk.sitting.store.revision == before

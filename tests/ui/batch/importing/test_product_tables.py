@@ -106,7 +106,7 @@ def test_ambiguous_amounts_are_asked_about(qtbot: QtBot, empty_desk: Desk) -> No
     box = view.importing.choices.boxes["decimal"]
     assert view.focusWidget() is box
     assert not button(view.importing, "Import").isEnabled()
-    assert "1 cell could be 1.25 or 1250 (“1.250”). Choose above." in view.importing._told.text()
+    assert "1 cell could be 1.25 or 1250 (“1.250”). Choose above." in view.importing._sentences.text()
     assert [box.itemText(at) for at in range(box.count())] == [
         "Choose…", "point before cents: 1.25", "comma before cents: 1250",
     ]  # fmt: skip
