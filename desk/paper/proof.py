@@ -79,19 +79,19 @@ def prove(
 ) -> Proof | None:
     """Check every page. Return None when canceled. A page drawn exactly like an earlier one is not checked again."""
     began = time.thread_time()
-    found = _known(pages, dpi)
-    fresh = [number for number, known in enumerate(found) if known is None]
+    faults_of = _known(pages, dpi)
+    fresh = [number for number, known in enumerate(faults_of) if known is None]
     for number, page in _open_pages(pdf, fresh):
         if canceled():
             return None
         record = pages[number]
         with PDFIUM:
-            checked = found[number] = (*_code_faults(record, page, dpi), *_text_faults(record, page))
+            checked = faults_of[number] = (*_code_faults(record, page, dpi), *_text_faults(record, page))
             page.close()
         _keep(record, dpi, checked)
     faults = [
         PageFault(number, tuple(pages[number].references), kind, text)
-        for number, known in enumerate(found)
+        for number, known in enumerate(faults_of)
         for kind, text in known or ()
     ]
     codes = sum(len(record.codes) for record in pages)

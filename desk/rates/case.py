@@ -100,10 +100,10 @@ class QuoteCase:
     def step_at(self, weight: Weight) -> WeightStep:
         """Return the offers and refusals at a weight."""
         place = bisect_left(self.opened.limits, weight.grams)
-        found = self.opened.steps.get(place)
-        if found is None:
-            found = self.opened.steps[place] = _step(place, self.opened.candidates, weight)
-        return found
+        known = self.opened.steps.get(place)
+        if known is None:
+            known = self.opened.steps[place] = _step(place, self.opened.candidates, weight)
+        return known
 
     def limits_between(self, low: Weight, high: Weight) -> tuple[Weight, ...]:
         """Return the limits above `low` and below `high`; none when no service takes the piece at any weight."""
@@ -176,24 +176,24 @@ def _asked(posting: Posting, rules: PriceRules, form: ShapeOptions | None, zone:
     )
 
 
-def _open(posting: Posting, rules: PriceRules, given: ShapeOptions | None, zone: ZoneAnswer | None) -> Opened:
-    form = given or form_of_piece(posting)
+def _open(posting: Posting, rules: PriceRules, options: ShapeOptions | None, zone: ZoneAnswer | None) -> Opened:
+    form = options or form_of_piece(posting)
     tried = services_tried(posting, rules.policy)
     candidates: list[PricedService] = []
     outs: list[ServiceOut] = []
     by_zone = False
     for place, service in enumerate(tried):
-        found: PricedService | Finding | None = bar(rules.service(service), posting, rules) or _other_money(
+        priced: PricedService | Finding | None = bar(rules.service(service), posting, rules) or _other_money(
             service, rules
         )
-        if found is None:
+        if priced is None:
             key, asks_zone = _key(service, posting, rules, zone)
             by_zone = by_zone or asks_zone
-            found = candidate(place, service, key, posting, form, rules)
-        if isinstance(found, Finding):
-            outs.append(ServiceOut(service, found))
+            priced = candidate(place, service, key, posting, form, rules)
+        if isinstance(priced, Finding):
+            outs.append(ServiceOut(service, priced))
         else:
-            candidates.append(found)
+            candidates.append(priced)
     aside = not_tried(posting, rules, tried)
     grams = {limit.grams for limit in COMMON_LIMITS}.union(*(each.limits() for each in candidates))
     return Opened(

@@ -59,8 +59,8 @@ def settle(case: QuoteCase, rules: PriceRules) -> QuotedWeight:
     narrow = band(posting.gross, Decimal(0), posting.label_weight, rounds_up=up)
     by_rounding = outcomes(case, narrow, edges)
     if _differ(by_rounding):
-        found = _finding(Code.TOO_CLOSE_TO_CALL, by_rounding, case, _weighs(by_rounding, rules))
-        return QuotedWeight(most_expensive(by_rounding).weight, (found,))
+        issue = _finding(Code.TOO_CLOSE_TO_CALL, by_rounding, case, _weighs(by_rounding, rules))
+        return QuotedWeight(most_expensive(by_rounding).weight, (issue,))
     by_tolerance = outcomes(case, wide, edges)
     if not _differ(by_tolerance):
         return QuotedWeight(posting.weight)

@@ -189,9 +189,9 @@ def _with_older(
         key = chart.groups.get(posting.country, "") if chart.keyed_by == "group" and chart.groups else newest.key
         if chart.keyed_by != newest.chart.keyed_by or not chart.reaches_over(newest.chart, key):
             continue
-        found = _by_list(newest.place, chart, key, posting, form, rules)
-        if isinstance(found, PricedService):
-            beyond = replace(_with_older(found, older[at + 1 :], posting, form, rules), ended=newest.chart)
+        price = _by_list(newest.place, chart, key, posting, form, rules)
+        if isinstance(price, PricedService):
+            beyond = replace(_with_older(price, older[at + 1 :], posting, form, rules), ended=newest.chart)
             return replace(newest, beyond=beyond)
     return newest
 

@@ -68,13 +68,13 @@ def remarks(
     shared: StepFindings, case: QuoteCase, chosen: Offer | None, rules: PriceRules, doubts: Iterable[Finding] = ()
 ) -> tuple[Finding, ...]:
     """Return all findings of the piece, stops first."""
-    found = [*shared.first, *_zone(case, chosen), *doubts, *shared.then]
+    issues = [*shared.first, *_zone(case, chosen), *doubts, *shared.then]
     if chosen is not None:
-        found += _by_weight(chosen, case.posting, rules)
-    found += shared.last
-    if len(found) > 1:
-        found.sort(key=rank)
-    return tuple(found)
+        issues += _by_weight(chosen, case.posting, rules)
+    issues += shared.last
+    if len(issues) > 1:
+        issues.sort(key=rank)
+    return tuple(issues)
 
 
 def _goods_in_letter(case: QuoteCase, rules: PriceRules) -> list[Finding]:
@@ -93,14 +93,14 @@ def _goods_in_letter(case: QuoteCase, rules: PriceRules) -> list[Finding]:
 
 
 def _size_and_service(priced: Priced) -> list[Finding]:
-    found = []
+    issues = []
     if priced.case.posting.size is None:
-        found.append(finding(Code.SIZE_MISSING, "DMM 101"))
+        issues.append(finding(Code.SIZE_MISSING, "DMM 101"))
     if priced.chosen is None:
         outs = [out for out in priced.outs if out.service in priced.case.tried]
         tried, because = tuple(out.service for out in outs), tuple(out.reason.code for out in outs)
-        found.append(finding(Code.NO_SERVICE, "Setup > Price lists and Rules", tried=tried, because=because))
-    return found
+        issues.append(finding(Code.NO_SERVICE, "Setup > Price lists and Rules", tried=tried, because=because))
+    return issues
 
 
 def _zone(case: QuoteCase, chosen: Offer | None) -> Sequence[Finding]:
@@ -187,12 +187,12 @@ def _would_cost(each: PricedService, weight: Weight) -> int | None:
 
 def _by_weight(chosen: Offer, posting: Posting, rules: PriceRules) -> list[Finding]:
     """Return what depends on the weight as shown; a reading too close to call already has its own finding."""
-    found, shown = [], posting.weight
-    if chosen.facts.one_ounce_letter and shown > ONE_OUNCE:
-        found.append(_over_one_ounce(chosen, shown))
+    issues, weight = [], posting.weight
+    if chosen.facts.one_ounce_letter and weight > ONE_OUNCE:
+        issues.append(_over_one_ounce(chosen, weight))
     if payment_for(chosen.facts, rules.policy) is Payment.STAMPED:
-        found += _hand_to_clerk(posting, shown)
-    return found
+        issues += _hand_to_clerk(posting, weight)
+    return issues
 
 
 def _fees(chosen: Offer, rules: PriceRules) -> list[Finding]:

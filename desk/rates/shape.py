@@ -176,13 +176,13 @@ def _letter(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> ShapeOpt
         code = Code.TUBE_PAYS_PARCEL if traits.tube else Code.NOT_RECTANGULAR
         refused = (because, reason(code, "DMM 101.1.1d, 101.2.5"))
         return ShapeOptions("letter", flat_form=False, machinable=None, card=False, reasons=refused)
-    found, heavy = _nonmachinable(sides, traits), _may_be_flat(traits)
+    odd_traits, heavy = _nonmachinable(sides, traits), _may_be_flat(traits)
     if _within(sides, _CARD):  # DMM 101.6.3.1: card-size pieces never pay the surcharge
         reasons = (because, reason(Code.CARD_SIZE, "DMM 101.6.2.2, 101.6.3.1"))
-        machinable = None if found else True
+        machinable = None if odd_traits else True
         return ShapeOptions("letter", True, machinable, traits.card, reasons, flat_when_heavy=heavy)
-    notes = (finding(Code.NOT_MACHINABLE, "DMM 101.1.2, 101.6.3.1", trait=found),) if found else ()
-    return ShapeOptions("letter", True, not found, card=False, reasons=(because, *notes), flat_when_heavy=heavy)
+    notes = (finding(Code.NOT_MACHINABLE, "DMM 101.1.2, 101.6.3.1", trait=odd_traits),) if odd_traits else ()
+    return ShapeOptions("letter", True, not odd_traits, card=False, reasons=(because, *notes), flat_when_heavy=heavy)
 
 
 def _may_be_flat(traits: Traits) -> bool:

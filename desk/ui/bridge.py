@@ -214,24 +214,24 @@ class Desk(QObject):
             return
         before = self.pile.readings
         try:
-            told = DeskChanges(self.pile.follow(changes), changes)
+            desk_changes = DeskChanges(self.pile.follow(changes), changes)
         except Refused:
             self.read_later()
             return
         if self.pile.readings != before:
-            self._begin_rereading(told)
+            self._begin_rereading(desk_changes)
         else:
-            self.changed.emit(told)
+            self.changed.emit(desk_changes)
 
     def read_later(self) -> None:
         """Announce that the shown data may be old; followers of other benches then read everything again."""
         self.sitting.store.is_unsure = True
         self.state(UNREAD, OngoingState(OLD_VIEW, Severity.STOP))
 
-    def _begin_rereading(self, told: DeskChanges) -> None:
+    def _begin_rereading(self, desk_changes: DeskChanges) -> None:
         """Judge every piece again between two events; pieces that are gone leave the screens now."""
-        self.rereading.begin(told.changes)
-        (self.changed if told.pieces else self.begun).emit(told)
+        self.rereading.begin(desk_changes.changes)
+        (self.changed if desk_changes.pieces else self.begun).emit(desk_changes)
 
     def _end_rereading(self, pieces: frozenset[int], causes: Changes) -> None:
         self.state(UNREAD, None)

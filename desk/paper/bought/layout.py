@@ -97,9 +97,9 @@ def _free(gray: Gray, width: float, size: tuple[float, float]) -> tuple[float, f
     by = DPI / 72
     long, high = round((width + 2 * CLEAR) * by), round((SIZE + 2 * CLEAR) * by)
     for wide, tall, up in ((long, high, False), (high, long, True)):
-        found = _white(gray, wide, tall)
-        if found is not None:
-            x, y = found[0] / by + CLEAR, size[1] - (found[1] + tall) / by + CLEAR
+        spot = _white(gray, wide, tall)
+        if spot is not None:
+            x, y = spot[0] / by + CLEAR, size[1] - (spot[1] + tall) / by + CLEAR
             return (x + SIZE if up else x), y, up
     return None
 

@@ -124,9 +124,9 @@ def finding_rows(batch: Batch, apart: Sequence[tuple[str, int | None, Finding]])
     rows: list[list[Cell]] = [_finding_row("", None, one.found, one.pieces) for one in batch.shared]
     for verdict in batch.verdicts:
         key = verdict.case.key
-        own = (found for found in reported(verdict.findings) if found.code not in REPORTED_ONCE)
-        rows += [_finding_row(key.order, key.piece, found) for found in own]
-    return rows + [_finding_row(order, piece, found) for order, piece, found in apart]
+        own = (issue for issue in reported(verdict.findings) if issue.code not in REPORTED_ONCE)
+        rows += [_finding_row(key.order, key.piece, issue) for issue in own]
+    return rows + [_finding_row(order, piece, issue) for order, piece, issue in apart]
 
 
 def _finding_row(order: str, piece: int | None, issue: Finding, about: Sequence[str] = ()) -> list[Cell]:

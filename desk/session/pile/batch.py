@@ -89,16 +89,16 @@ def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:
     about: dict[tuple[object, ...], list[str]] = {}
     first: dict[tuple[object, ...], Finding] = {}
     for verdict in known:
-        once = (found for found in verdict.findings if found.code in REPORTED_ONCE)
-        for found in (*verdict.of_shop, *once):
-            cause = _cause(found)
-            first.setdefault(cause, found)
+        once = (issue for issue in verdict.findings if issue.code in REPORTED_ONCE)
+        for issue in (*verdict.of_shop, *once):
+            cause = _cause(issue)
+            first.setdefault(cause, issue)
             about.setdefault(cause, []).append(verdict.case.number)
-    old = [cause for cause, found in first.items() if found.code is Code.RATE_OLD]
+    old = [cause for cause, issue in first.items() if issue.code is Code.RATE_OLD]
     if old:
         together = tuple(dict.fromkeys(number for cause in old for number in about[cause]))
         yield SharedFinding(_all_old([first.pop(cause) for cause in old]), together)
-    yield from (SharedFinding(found, tuple(about[cause])) for cause, found in first.items())
+    yield from (SharedFinding(issue, tuple(about[cause])) for cause, issue in first.items())
 
 
 def _all_old(issues: Sequence[Finding]) -> Finding:

@@ -74,10 +74,10 @@ def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[ThingToSortOut]:
     keys: dict[tuple[object, ...], list[PieceKey]] = {}
     first: dict[tuple[object, ...], Finding] = {}
     for case in waiting:
-        for found in unsorted_of(case.order, shop):
-            first.setdefault(_issue_key(found), found)
-            keys.setdefault(_issue_key(found), []).append(case.key)
-    yield from (ThingToSortOut(found, tuple(keys[cause])) for cause, found in first.items())
+        for issue in unsorted_of(case.order, shop):
+            first.setdefault(_issue_key(issue), issue)
+            keys.setdefault(_issue_key(issue), []).append(case.key)
+    yield from (ThingToSortOut(issue, tuple(keys[cause])) for cause, issue in first.items())
 
 
 def _addresses(waiting: Sequence[Case]) -> Iterator[ThingToSortOut]:

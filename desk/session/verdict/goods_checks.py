@@ -31,8 +31,8 @@ def goods_findings(
 ) -> Iterator[Finding]:
     """Yield the findings about each product, once per product; those confirmed before become notes."""
     for product in {one.key: one for one, _ in contents.products if one is not None}.values():
-        for found in (*_hazards(product, country, region, abroad=abroad), *_unmarked(product)):
-            yield replace(found, severity=Severity.NOTE) if is_confirmed(found, confirmed) else found
+        for issue in (*_hazards(product, country, region, abroad=abroad), *_unmarked(product)):
+            yield replace(issue, severity=Severity.NOTE) if is_confirmed(issue, confirmed) else issue
 
 
 def media_doubts(contents: Contents) -> list[Finding]:

@@ -299,8 +299,8 @@ class PlainTable(QTableView):
         model, selection = self.model(), QItemSelection()
         last = model.columnCount() - 1
         for _, run in groupby(enumerate(rows), lambda one: one[1] - one[0]):  # rows without a gap are one run
-            found = [row for _, row in run]
-            selection.select(model.index(found[0], 0), model.index(found[-1], last))
+            rows_in_run = [row for _, row in run]
+            selection.select(model.index(rows_in_run[0], 0), model.index(rows_in_run[-1], last))
         choosing = self.selectionModel()
         choosing.select(selection, SelectionFlag.ClearAndSelect)
         if rows:

@@ -108,9 +108,9 @@ class PieceList(QWidget):
         """Show the current batch; the selection stays. Many new rows are made first, a few between two events."""
         self.rows.ask(changes.pieces)
 
-    def _show(self, told: frozenset[int]) -> None:
+    def _show(self, changed: frozenset[int]) -> None:
         chosen = self.chosen()
-        self.model.take(self.desk.pile.verdicts, told, self.desk.pile.counts.on)
+        self.model.take(self.desk.pile.verdicts, changed, self.desk.pile.counts.on)
         self.table.fit_first_column(row.cells[0] for row in self.model.shown)
         counts = self.model.counts()
         counts[PieceStatus.HANDED_OVER] += self.desk.pile.unread
