@@ -68,3 +68,14 @@ def test_an_unreachable_server_stops_the_reading(in_parts: Desk, qtbot: QtBot, m
     in_parts.read_all()  # as when it is back
     qtbot.waitUntil(lambda: in_parts.pile.progress is None)
     assert UNREAD not in in_parts._states
+
+
+def test_it_ends_when_everything_was_read_at_once_meanwhile(
+    in_parts: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    in_parts.read_all()
+    assert in_parts.rereading._timer.isActive()
+    monkeypatch.setattr(judged_pieces, "AT_ONCE", 1_000)  # as when an import was undone and few are left
+    in_parts.read_all()
+    assert in_parts.pile.progress is None
+    qtbot.waitUntil(lambda: not in_parts.rereading._timer.isActive())
