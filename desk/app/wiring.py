@@ -5,7 +5,6 @@ Before the first paint only Qt and our light modules may be imported; a test che
 
 from __future__ import annotations
 
-import gc
 import sys
 from collections.abc import Callable, Sequence
 from importlib import import_module
@@ -166,7 +165,6 @@ class Opening(QObject):
         follow_others(self.desk)
         Keeping(self.desk)
         LowStock(self.desk)
-        gc.freeze()  # scanning all that stays open took 0.32 s at 10,000 pieces
 
     def _rebuild(self) -> None:
         """Build the window again, after the click or key that changed the look has been dealt with."""
@@ -254,7 +252,6 @@ class Opening(QObject):
             self.desk.closing.emit()
             self.desk.sitting.store.close_in_order()
             self.desk = None
-            gc.unfreeze()  # what belonged to it can go
 
     def _watch_for_bugs(self) -> None:
         from platformdirs import user_state_path

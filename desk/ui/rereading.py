@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import time
 from typing import TYPE_CHECKING
 
@@ -52,7 +51,6 @@ class Rereading(QObject):
             self.progressed.emit(100)
             self.failed.emit()
             return
-        gc.freeze()  # scanning what was just read, which has no cycles, took 0.28 s at 10,000 pieces
         if changed is None and self._pile.progress is not None:
             self._show()
             return
