@@ -49,6 +49,7 @@ def test_tracking_check_digits_equal_those_worked_out_by_hand(body, digit):
 
 CODE = "9400111206206406260787"
 LONG = "92055901000000000000000124"  # 26 digits; the weighted sum without the last is 66
+BOTH = "92059" + "0" * 20 + "9"  # 26 digits; the last 22 begin with 9 as well
 
 
 @pytest.mark.parametrize(
@@ -57,7 +58,13 @@ LONG = "92055901000000000000000124"  # 26 digits; the weighted sum without the l
         ("42010001" + CODE, CODE),
         ("420100011234" + CODE, CODE),
         ("42010001" + LONG, LONG),  # 34 digits with a ZIP of five
-        ("42010001" + LONG[:-1] + "5", LONG[4:-1] + "5"),  # neither is right
+        ("42010001" + LONG[:-1] + "5", LONG[:-1] + "5"),  # wrong, but only 26 digits begin with 9
+        ("420" + "123459234" + CODE, CODE),  # both begin with 9, and the shorter is right
+        ("42010001" + BOTH, BOTH),  # both begin with 9, and the longer is right
+        ("42010001" + BOTH[:-1] + "0", BOTH[4:-1] + "0"),  # both begin with 9, and neither is right
+        ("42012345" + "92635139693716487059640236", "92635139693716487059640236"),  # the last 22 are right by chance
+        ("420558637822" + "9462137730643006072634", "9462137730643006072634"),  # wrong; 26 digits are right by chance
+        ("42012345" + "9234567890123456789012345?", "9234567890123456789012345?"),
         (CODE, CODE),
         ("420" + CODE[:17], "420" + CODE[:17]),  # 20 digits that happen to begin with 420
         ("92" + "0" * 28, "92" + "0" * 28),

@@ -34,13 +34,15 @@ def tracking_digit(body: str) -> int:
 def without_routing(code: str) -> str:
     """Return the code without a leading 420 and five- or nine-digit ZIP, which the sum ignores.
 
-    Of 34 digits, a nine-digit ZIP and 22 digits come first, then a five-digit ZIP and 26 digits (common practice, no
-    source): the one with the right check digit.
+    Of 34 digits, a nine-digit ZIP and 22 digits come first, then a five-digit ZIP and 26 digits: the one that begins
+    with 9, or of two such, the one with the right check digit (common practice, no source).
     """
     if not code.startswith("420") or len(code) not in (30, 34):
         return code
     short, long = code[-22:], code[-26:]
-    return long if len(code) == 34 and not _is_right(short) and _is_right(long) else short
+    if len(code) == 30 or long[0] != "9":
+        return short
+    return long if short[0] != "9" or (_is_right(long) and not _is_right(short)) else short
 
 
 def _is_right(code: str) -> bool:
