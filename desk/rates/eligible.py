@@ -43,7 +43,7 @@ def bar(service: Service, posting: Posting, rules: PriceRules) -> Finding | None
         return _NOT_CHOSEN
     if service.packaging and service.id != posting.only_service:
         return _OWN_PACKAGING
-    if only := _only_for(service, posting):
+    if only := only_for(service, posting):
         return only
     if not (service.tracked or service.abroad or untracked_allowed(posting, rules)):
         policy = rules.policy
@@ -52,7 +52,7 @@ def bar(service: Service, posting: Posting, rules: PriceRules) -> Finding | None
     return None
 
 
-def _only_for(service: Service, posting: Posting) -> Finding | None:
+def only_for(service: Service, posting: Posting) -> Finding | None:
     """Return why a service that is only for some mail is closed to this piece; None when it is open."""
     if service.takes in ("media", "library") and not posting.media:
         return _ONLY_MEDIA

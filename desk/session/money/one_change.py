@@ -13,6 +13,7 @@ from desk.domain.length import INCH_MM, Length, Size
 from desk.domain.money import Money
 from desk.domain.weight import POUND_G, Weight
 from desk.rates.billable import dimensional_weight
+from desk.rates.eligible import only_for
 from desk.rates.extras import priced_extras
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.offer import Offer
@@ -34,12 +35,17 @@ class _AsMailed:
     offer: Offer
 
     def price(self, service: str, key: str, rules: PriceRules | None = None) -> Money | None:
-        """Return the postage with its extras, priced otherwise; None where that service does not take the piece."""
+        """Return the postage with its extras, priced otherwise, whatever the shop's rules.
+
+        None where that service does not take the piece, or in another currency.
+        """
         offer_price = price_of(self.posting, service, key, rules or self.rules)
         if isinstance(offer_price, ServiceOut):
             return None
         offer = offer_price.of.offer_at(self.offer.weight, self.posting.label_weight)  # as heavy as it was estimated
-        return self.with_extras(offer, rules or self.rules) if isinstance(offer, Offer) else None
+        if not isinstance(offer, Offer) or offer.price.currency != self.offer.price.currency:
+            return None
+        return self.with_extras(offer, rules or self.rules)
 
     def with_extras(self, offer: Offer, rules: PriceRules) -> Money:
         """Return an offer's price with the extras bought with the piece."""
@@ -111,7 +117,7 @@ class OneChange:
         offer, price = mailed.offer, mailed.with_extras(mailed.offer, mailed.rules)
         charged = {fee.code: fee.amount for fee in offer.surcharges}
         listed = (fee for chart in self._lists(offer.service) for fee in chart.surcharges)
-        more = {fee.amount for fee in listed if fee.code not in charged}
+        more = {fee.amount for fee in listed if fee.code not in charged and fee.amount.currency == price.currency}
         yield from ((Cause(Reason.SIZE_FEE), price + fee) for fee in more)
         yield from ((Cause(Reason.SIZE_FEE), price - fee) for fee in charged.values())
 
@@ -183,10 +189,13 @@ def _by_size(mailed: _AsMailed) -> Iterator[Weight]:
 
 
 def _services(mailed: _AsMailed) -> Iterator[tuple[Cause, Money]]:
-    """Yield the prices of every other service that takes the piece."""
+    """Yield the prices of every other service that takes the piece; that of media whatever the goods are."""
+    as_media = replace(mailed.posting, media=True)
     for service in mailed.rules.services():
         chart = mailed.rules.chart(service)
         if chart is None or service == mailed.offer.service or chart.facts.abroad is not mailed.posting.abroad:
+            continue
+        if only_for(chart.facts, as_media):
             continue
         groups = chart.groups.get(mailed.posting.country, "")
         key = {"zone": mailed.zone, "group": groups}.get(chart.keyed_by, "")

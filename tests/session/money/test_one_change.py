@@ -14,6 +14,7 @@ from desk.costs.paid_difference import Cause, Reason
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.length import Size
 from desk.domain.money import Money
+from desk.rates.lists.price_list import Surcharge
 from desk.session.money.one_change import OneChange
 from desk.session.verdict.verdict import Terms
 from tests.session import made
@@ -62,6 +63,7 @@ def causes(prices, minor):
         (3310, {Cause(Reason.SIZE)}),  # 13 lb: the least that counts, 1,729 / 139 (DMM 283.1.4)
         (4280, {Cause(Reason.SIZE)}),  # 19 lb: 14 x 14 x 13 in
         (4425, set()),  # 20 lb would be over two inches more each way
+        (3255, set()),  # the flat-rate large box for military mail, and this goes to Oregon
         (1961, set()),
         (1960, set()),  # the estimate itself explains nothing
     ],
@@ -115,3 +117,38 @@ def test_a_price_group_has_no_neighbors(rulebook, judged):
     found = OneChange(terms).prices(abroad, entered(offer.service, offer.key), offer.price)
     assert found
     assert all(cause.reason is not Reason.ZONE_OFF for cause, _ in found)
+
+
+def test_library_mail_is_a_cause_only_to_libraries(terms, judged, prices):
+    def services(found):
+        return {cause.which for cause, _ in found if cause.reason is Reason.PRICE_OF_SERVICE}
+
+    assert "library" not in services(prices)
+    address = replace(made.HOME, recipient="Bend Public Library")
+    books = judged(weighing=made.weighing("4.6", "Padded", "lb", size=BOX), address=address)
+    assert "library" in services(OneChange(terms).prices(books, entered(), ESTIMATED))
+
+
+def with_canadian_list(terms, service, effective):
+    """Return the terms with one more list of a service: its newest, in Canadian dollars, with a fee."""
+    charts = terms.rulebook.charts
+    newest = charts.in_force(service, made.ON)
+    rows = {
+        key: tuple(replace(row, price=Money(row.price.minor, "CAD")) for row in some)
+        for key, some in newest.rows.items()
+    }
+    fee = Surcharge("long-22", Money(777, "CAD"), "invented", "")
+    chart = replace(newest, currency="CAD", effective=effective, rows=rows, oversized={}, surcharges=(fee,))
+    return replace(terms, rulebook=replace(terms.rulebook, charts=charts.with_lists([chart])))
+
+
+def test_lists_in_another_currency_are_no_cause(terms, judged):
+    piece = judged(weighing=made.weighing("4.6", "Padded", "lb", size=BOX), extras=("certificate-of-mailing",))
+    expected = OneChange(terms).prices(piece, entered(), piece.money.postage)
+    assert expected
+    older = with_canadian_list(terms, "ground-retail", date(2024, 1, 1))
+    assert OneChange(older).prices(piece, entered(), piece.money.postage) == expected
+    newer = with_canadian_list(terms, "priority-retail", date(2026, 7, 13))
+    without = [one for one in expected if one[0] != Cause(Reason.PRICE_OF_SERVICE, "priority-retail")]
+    assert len(without) < len(expected)
+    assert OneChange(newer).prices(piece, entered(), piece.money.postage) == without
