@@ -11,9 +11,10 @@ from desk.domain.places.address_format import SOURCE
 from desk.domain.places.country import DOMESTIC_PLACES, HOME
 
 # Computed, no source: at 8 points, the smallest type Publication 28 allows in an address, capitals of the label's font
-# are about 5.4 points wide. A four-inch label leaves 3.75 inches between its margins, so 50 of them fit. A longer text
-# is wrapped; one that needs more than two lines stops here, and whether the rest fits is measured on the label itself.
+# are about 5.4 points wide. A four-inch label leaves 3.75 inches between its margins, so 50 of them fit. Our own label
+# wraps a longer text; one that needs more than two lines stops here, and whether the rest fits is measured on the label.
 LONGEST_LINE = 100
+LONGEST_UNWRAPPED = 50  # for labels that others print: whether they wrap a line is unknown
 
 HOME_PARTS = ("address1", "city", "region", "postal_code")  # Publication 28, section 22; DMM 602.1.3
 

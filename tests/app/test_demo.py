@@ -47,7 +47,6 @@ NOT_IN_THE_DEMO = {
     "cover-short",
     "hazard-abroad",
     "latin-line-missing",
-    "address-too-long",
     "mailer-guessed",
     "edited-by-hand",
     "extra-not-sold",

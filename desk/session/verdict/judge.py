@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from desk.customs.addresses import check_address
+from desk.customs.addresses import LONGEST_UNWRAPPED, check_address
 from desk.customs.declaration import Declaration
 from desk.domain.exchange import in_money
 from desk.domain.finding import Code, Finding, Severity, finding, is_of_shop, rank
 from desk.domain.money import Money, zero
 from desk.domain.orders.piece import Weighing
+from desk.domain.places.address import Address
 from desk.domain.places.country import is_abroad
 from desk.domain.status import status
 from desk.rates.extras import priced_extras
@@ -37,11 +38,10 @@ def judge(case: Case, terms: Terms) -> Verdict:
     """Return the verdict on one piece, without stamps."""
     case = goods_only(case, terms.shop)
     contents = contents_of(case, terms.shop)
-    known = [*case.order.findings, *contents.findings, *check_address(case.order.address), *uncounted(case, terms)]
+    known = [*case.order.findings, *contents.findings, *uncounted(case, terms)]
     if case.weighing is None:
-        return settle(
-            Verdict(case=case, contents=contents, charged=charged_for(case, terms)), [finding(Code.NO_WEIGHT), *known]
-        )
+        findings = [finding(Code.NO_WEIGHT), *known, *check_address(case.order.address)]
+        return settle(Verdict(case=case, contents=contents, charged=charged_for(case, terms)), findings)
     return _judge_weighed(case, case.weighing, contents, terms, known)
 
 
@@ -90,6 +90,7 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
     )
     findings = [
         *known,
+        *_address(case.order.address, payment),
         *closing,
         *(_without_no_service(quoted.findings) if closed else quoted.findings),
         *declaration.findings,
@@ -102,6 +103,11 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
         *_weighed_twice(weighing, posting, quoted, terms),
     ]
     return settle(verdict, findings)
+
+
+def _address(address: Address, payment: Payment | None) -> tuple[Finding, ...]:
+    """Return the findings of an address; a label bought online is not ours to measure, so its lines must be shorter."""
+    return check_address(address, LONGEST_UNWRAPPED) if payment is Payment.ONLINE else check_address(address)
 
 
 def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> Posting:

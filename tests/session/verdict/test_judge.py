@@ -273,6 +273,14 @@ def test_the_payment_follows_the_service_and_the_policy(judged):
     assert judged("12.4", "Padded").payment is Payment.ONLINE
 
 
+@pytest.mark.parametrize(("way", "longest"), [(ParcelPayment.COUNTER, 100), (ParcelPayment.ONLINE, 50)])
+def test_an_address_must_be_shorter_on_a_label_that_we_do_not_print(judged, way, longest):
+    fields = {**PARCEL, "shop": shop(policy=policy(parcel_payment=way))}
+    assert "address-too-long" not in codes(judged(**fields, address=replace(HOME, recipient="x" * longest)))
+    long = judged(**fields, address=replace(HOME, recipient="x" * (longest + 1)))
+    assert facts(long, "address-too-long")["longest"] == longest
+
+
 def test_a_label_is_a_material_cost_only_if_we_print_it(judged):
     """Padded 37.50 / 100 = 0.38 (half up), insert 0.04."""
     assert judged("12.4", "Padded").money.materials == Money(42)
