@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from desk.domain.money import Money
-from desk.session.money.charging import FreeShipping, GroupAdvice
+from desk.session.money.charging import ABROAD, FreeShipping, GroupAdvice
 from desk.session.words.figures import amount_words, counted
 
 COVERED = 0.9
@@ -16,14 +16,16 @@ def basis_words(one: GroupAdvice) -> str:
         now = f" ({some}at today's prices)" if one.repriced else ""
         return f"{counted(one.orders, 'order')}{now}: "
     own = f"Only {counted(one.orders, 'order')}" if one.orders else "No orders"
-    products = f"each of your {counted(one.products, 'product')}" if one.products > 1 else "your product"
-    return f"{own} so far, so this is an estimate: {products}, mailed to near and far zones. "
+    products = f"{one.products} of your products" if one.products > 1 else "one of your products"
+    places = "several countries" if one.advice.group == ABROAD else "near and far zones"
+    return f"{own} so far, so this is an estimate: {products}, mailed to {places}. "
 
 
 def charge_words(one: GroupAdvice) -> str:
     """Return the charge that covers 9 in 10 and the one that breaks even."""
     covering, even = amount_words(one.advice.covering(COVERED)), amount_words(one.advice.break_even)
-    return f"{basis_words(one)}{covering} covers 9 in 10 orders, and {even} breaks even."
+    packages = "orders" if one.products is None else "packages"
+    return f"{basis_words(one)}{covering} covers 9 in 10 {packages}, and {even} breaks even."
 
 
 def sure_words(one: GroupAdvice) -> str:

@@ -11,16 +11,20 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from desk.costs.charge_advice import advice
+from desk.costs.charge_table import flat_or_table
 from desk.costs.paid_difference import Cause, Reason
 from desk.domain.money import Money
 from desk.domain.status import PieceStatus
 from desk.session.lists import ledger_list
 from desk.session.lists.shipped_list import shipped_headers
+from desk.session.money.charging import ABROAD, HOME, GroupAdvice
 from desk.session.money.paid import enter_paid, match_text
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all
 from desk.ui.bridge import Desk
 from desk.ui.common_keys import NEXT_PAGE, PAGE_BEFORE
 from desk.ui.costs.charge_page import WAYS
+from desk.ui.costs.charge_words import charge_words
 from desk.ui.costs.view import CHARGE, PAID, PILE, TIME, CostsView
 from tests.ui.screens import show_screen
 
@@ -290,6 +294,21 @@ def test_the_charge_table_has_a_row_for_each_kind_and_the_flat_charge_last(view:
     assert rows[-1][2] == f"${page.advice[0].ways.flat.text()}"
     assert "Your costs differ from a flat charge by $" in page.ways.text()
     assert "to each order" in page.ways.text()
+
+
+@pytest.mark.parametrize(
+    ("group", "products", "words"),
+    [
+        (HOME, 40, "40 of your products, mailed to near and far zones. $1.00 covers 9 in 10 packages"),
+        (HOME, 1, "one of your products, mailed to near and far zones. $1.00 covers 9 in 10 packages"),
+        (ABROAD, 2, "2 of your products, mailed to several countries. $1.00 covers 9 in 10 packages"),
+        (ABROAD, None, "2 orders: $1.00 covers 9 in 10 orders"),
+    ],
+)
+def test_an_estimated_charge_says_what_it_is_estimated_from(group: str, products: int | None, words: str) -> None:
+    costs = [Money(100)] * 2
+    one = GroupAdvice(advice(group, costs), 2, flat_or_table(("zones 1 to 4", cost) for cost in costs), products)
+    assert words in charge_words(one)
 
 
 def test_before_any_hand_over_the_charge_is_from_the_catalog(qtbot: QtBot, weighed_desk: Desk) -> None:
