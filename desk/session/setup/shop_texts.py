@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any  # fields of several types
 
-from desk.domain.service import PostedAs, PriceLevel, Service
+from desk.domain.service import PostedAs, Service
 from desk.domain.shop.mailer import Mailer
 from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Policy, Shop
@@ -25,8 +25,6 @@ NUMBERS = frozenset(
     }
 )
 Texts = dict[str, Any]  # texts, truth values, and lists of texts, as the fields of forms hold them
-# Flat-rate services have two prices to tell apart; other services name theirs.
-_PRICE = {PriceLevel.ANY: "", PriceLevel.COUNTER: " (retail)", PriceLevel.ONLINE: " (online)"}
 
 
 def sender_texts(shop: Shop) -> Texts:
@@ -97,9 +95,6 @@ def _in_words(rulebook: Rulebook, wanted: Callable[[Service], bool]) -> list[tup
     """Return the wanted services with their names, those in the post's own packaging last."""
     charts = rulebook.charts
     services = [facts for facts in map(charts.service, charts.services()) if wanted(facts)]
-    pairs = [
-        (facts, f"{service_words(facts.id)}{_PRICE[facts.price_level] if facts.packaging else ''}")
-        for facts in services
-    ]
+    pairs = [(facts, service_words(facts.id)) for facts in services]
     pairs.sort(key=lambda pair: (bool(pair[0].packaging), pair[1]))
     return [(facts.id, words) for facts, words in pairs]

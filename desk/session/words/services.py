@@ -14,7 +14,7 @@ WORDS = {
     "ground-commercial": "ground (online)",
     "priority-retail": "priority (retail)",
     "priority-commercial": "priority (online)",
-    "priority-flat-large-box-military-retail": "priority flat-rate large box for military mail",
+    "priority-flat-large-box-military-retail": "priority flat-rate large box for military mail (retail)",
     "media": "books and listed media",
     "library": "library books and media",
     "ground-cubic-commercial": "ground by volume (online)",
@@ -32,8 +32,8 @@ _PACKAGING = {
     "large-box": "large box",
 }
 for _name, _words in _PACKAGING.items():
-    for _price in ("retail", "commercial"):
-        WORDS[f"priority-flat-{_name}-{_price}"] = f"priority flat-rate {_words}"
+    WORDS[f"priority-flat-{_name}-retail"] = f"priority flat-rate {_words} (retail)"
+    WORDS[f"priority-flat-{_name}-commercial"] = f"priority flat-rate {_words} (online)"
     if _name not in ("legal", "padded"):
         WORDS[f"intl-priority-flat-{_name}"] = f"priority flat-rate {_words} abroad"
 

@@ -11,8 +11,8 @@ from desk.session.words.services import WORDS, service_words, services_meant
         ("letter-stamped", "letter, stamped"),
         ("flat", "large envelope"),
         ("ground-retail", "ground (retail)"),
-        ("priority-flat-small-box-retail", "priority flat-rate small box"),
-        ("priority-flat-legal-commercial", "priority flat-rate legal envelope"),
+        ("priority-flat-small-box-retail", "priority flat-rate small box (retail)"),
+        ("priority-flat-legal-commercial", "priority flat-rate legal envelope (online)"),
         ("intl-priority-flat-medium-box", "priority flat-rate medium box abroad"),
         ("intl-priority-flat-tin", "intl-priority-flat-tin"),
         ("brief", "brief"),
@@ -20,6 +20,10 @@ from desk.session.words.services import WORDS, service_words, services_meant
 )
 def test_each_service_has_its_words(service, words):
     assert service_words(service) == words
+
+
+def test_no_two_services_have_the_same_words():
+    assert len(set(WORDS.values())) == len(WORDS)
 
 
 def test_no_shipped_service_is_called_by_its_id(rulebook):
@@ -34,7 +38,7 @@ def test_no_shipped_service_is_called_by_its_id(rulebook):
         ("Books and listed media", {"media"}),
         ("Media Mail", {"media"}),
         (" Ground (online) ", {"ground-commercial"}),
-        ("priority flat-rate small box", {"priority-flat-small-box-retail", "priority-flat-small-box-commercial"}),
+        ("Priority flat-rate small box (online)", {"priority-flat-small-box-commercial"}),
         ("a service of mine", set()),
     ],
 )
