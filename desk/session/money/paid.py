@@ -22,7 +22,7 @@ from desk.store.transaction import Transaction
 
 SEVERAL, NONE, TAKEN = "several packages fit", "no package fits", "its tracking number is on another package"
 TWICE = "its package is in the list twice"
-OTHER = "its service, “{}”, has no price list here"
+OTHER = "“{}” is a service we don't know"
 ENTRIES = {"paid": Entry.POSTAGE_PAID, "adjustment": Entry.ADJUSTMENT, "refund": Entry.CARRIER_REFUND}
 
 
@@ -53,6 +53,7 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
     with sitting.store.reading() as conn:
         tracked = {one.tracking: one.id for one in pieces.all_pieces(conn) if one.tracking}
     numbers, charts = {one.id: one.case.number for one in stored}, sitting.rulebook.charts
+    is_known: dict[str, bool] = {"": True}  # by service; a list names the same few again and again
     matched: list[Matched] = []
     paid_for: set[int] = set()
     for row in rows:
@@ -66,8 +67,10 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
         elif row.kind == "paid" and fitting[0] in paid_for:
             matched.append(Matched(row, None, "", TWICE))
         else:
-            is_known = not row.service or services_meant(row.service, charts)
-            matched.append(Matched(row, fitting[0], numbers[fitting[0]], "" if is_known else OTHER.format(row.service)))
+            if row.service not in is_known:
+                is_known[row.service] = bool(services_meant(row.service, charts))
+            why = "" if is_known[row.service] else OTHER.format(row.service)
+            matched.append(Matched(row, fitting[0], numbers[fitting[0]], why))
             paid_for |= {fitting[0]} if row.kind == "paid" else set()
     return matched
 

@@ -180,8 +180,16 @@ def test_a_row_without_a_tracking_number_keeps_the_one_entered_before(sitting, p
 
 @pytest.mark.parametrize(
     ("service", "why"),
-    [("Media Mail", ""), ("", ""), ("Balloon post", "its service, “Balloon post”, has no price list here")],
+    [("Media Mail", ""), ("", ""), ("Balloon post", "“Balloon post” is a service we don't know")],
 )
 def test_an_unknown_service_is_reported_before_anything_is_saved(sitting, pile, service, why):
     (found,) = match_text(sitting, f"order,paid,service\n1001,0.95,{service}\n")
     assert (found.piece_id, found.why) == (1, why)
+
+
+def test_a_service_is_looked_up_once_for_all_rows_that_name_it(sitting, pile, monkeypatch):
+    looked_up = []
+    monkeypatch.setattr("desk.session.money.paid.services_meant", lambda text, _: looked_up.append(text))
+    rows = match_text(sitting, "order,paid,service\n1001,0.95,Balloon post\n1002,0.95,Balloon post\n")
+    assert looked_up == ["Balloon post"]
+    assert [row.why for row in rows] == ["“Balloon post” is a service we don't know"] * 2
