@@ -116,18 +116,22 @@ def _with_causes(pile: Pile, differing: Sequence[tuple[PaidPiece, LedgerRow]], k
         named, others = _named(piece.service, names.get(last.piece_id, ""), charts)
         verdict = pile.verdicts.get(last.piece_id)
         changes = known.prices(verdict, last, piece.estimated) if verdict else []
-        prices = [pair for pair in changes if others or pair[0].reason is not Reason.PRICE_OF_SERVICE]
+        prices = [
+            (cause, price)
+            for cause, price in changes
+            if others is None or cause.reason is not Reason.PRICE_OF_SERVICE or cause.which in others
+        ]
         yield replace(piece, named=named, one_change=tuple(prices), list_until=_last_day(last, charts))
 
 
-def _named(estimated: str, text: str, charts: Charts) -> tuple[tuple[Cause, ...], bool]:
-    """Return what the service named with a paid amount says, and whether its price may still be another service's."""
+def _named(estimated: str, text: str, charts: Charts) -> tuple[tuple[Cause, ...], frozenset[str] | None]:
+    """Return what the service named with a paid amount says, and the services whose price it may be; None: any."""
     if not text:
-        return (), True
+        return (), None
     meant = services_meant(text, charts)
     if estimated in meant:
-        return (), False
-    return (Cause(Reason.BOUGHT_AS if meant else Reason.BOUGHT_AS_UNKNOWN, text),), False
+        return (), meant
+    return (Cause(Reason.BOUGHT_AS if meant else Reason.BOUGHT_AS_UNKNOWN, text),), frozenset()
 
 
 def _last_day(entered: LedgerRow, charts: Charts) -> date | None:

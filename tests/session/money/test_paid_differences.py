@@ -111,6 +111,17 @@ def test_the_service_named_with_the_amount_is_compared_with_the_estimated_one(si
     assert causes_in_words(group.causes) == expected
 
 
+@pytest.mark.parametrize(
+    ("service", "expected"),
+    [("Ground Advantage", "price of ground (online)"), ("ground (retail)", "no reason found")],
+)
+def test_a_name_of_two_services_allows_the_price_of_the_other(sitting, pile, service, expected):
+    """Notice 123, July 12, 2026: up to 15.999 oz to zone 6, $11.35 retail and $7.86 commercial."""
+    enter_paid(sitting, match_text(sitting, f"order,paid,service\n1002,7.86,{service}\n"))
+    (group,) = paid_differences(pile, read_books(sitting))
+    assert causes_in_words(group.causes) == expected
+
+
 def test_without_a_named_service_the_price_of_another_one_is_a_cause(sitting, pile):
     """Notice 123: a letter of one ounce is $0.82 with stamps and $0.78 metered; $0.78 with stamps on October 5, 2025."""
     enter_paid(sitting, match_text(sitting, "order,paid\n1001,0.78\n"))
