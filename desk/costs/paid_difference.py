@@ -17,6 +17,7 @@ class Reason(StrEnum):
 
     BOUGHT_AS = "bought as another service"
     BOUGHT_AS_UNKNOWN = "bought as a service we don't know"
+    REFUNDED = "refunded by the carrier"
     NEWER_LIST = "price of a newer list"
     OLDER_LIST = "price of an older list"
     ZONE_OFF = "zone off by one"
@@ -44,7 +45,7 @@ class Cause:
 class PaidPiece:
     """One piece with both amounts, and what its causes follow from.
 
-    `named` is what the list of paid amounts says about its service, if that is not the estimated one. `one_change`
+    `named` holds what the paid amounts themselves say: another service than the estimated one, or a refund. `one_change`
     holds what the piece would have cost with one thing changed. `list_until` is the last day of its price list.
     """
 

@@ -95,6 +95,7 @@ def _paid_piece(entered: Sequence[LedgerRow]) -> tuple[PaidPiece, LedgerRow] | N
     if not bought or not estimated:
         return None
     last = estimates[-1]
+    refunded = sum(row.amount.minor for row in entered if row.entry is Entry.CARRIER_REFUND)
     paid = -sum(row.amount.minor for row in entered if row.entry in SPENT)
     piece = PaidPiece(
         reference=last.reference,
@@ -104,6 +105,7 @@ def _paid_piece(entered: Sequence[LedgerRow]) -> tuple[PaidPiece, LedgerRow] | N
         mailed_on=last.mailed_on,
         estimated=Money(estimated, last.amount.currency),
         paid=Money(paid, last.amount.currency),
+        named=(Cause(Reason.REFUNDED),) if refunded and paid < estimated else (),
     )
     return piece, last
 
@@ -114,14 +116,14 @@ def _with_causes(pile: Pile, differing: Sequence[tuple[PaidPiece, LedgerRow]], k
         names = {one.id: one.bought_as for one in pieces.some_pieces(conn, [last.piece_id for _, last in differing])}
     for piece, last in differing:
         named, others = _named(piece.service, names.get(last.piece_id, ""), charts)
-        verdict = pile.verdicts.get(last.piece_id)
+        verdict = None if piece.named else pile.verdicts.get(last.piece_id)  # what a refund leaves is no price
         changes = known.prices(verdict, last, piece.estimated) if verdict else []
         prices = [
             (cause, price)
             for cause, price in changes
             if others is None or cause.reason is not Reason.PRICE_OF_SERVICE or cause.which in others
         ]
-        yield replace(piece, named=named, one_change=tuple(prices), list_until=_last_day(last, charts))
+        yield replace(piece, named=(*named, *piece.named), one_change=tuple(prices), list_until=_last_day(last, charts))
 
 
 def _named(estimated: str, text: str, charts: Charts) -> tuple[tuple[Cause, ...], frozenset[str] | None]:

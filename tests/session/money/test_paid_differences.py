@@ -81,6 +81,20 @@ def test_a_refund_by_the_carrier_reduces_what_was_paid(sitting, pile):
     assert paid(sitting, pile, "1002", 100, "refund") == []
 
 
+@pytest.mark.parametrize(
+    ("minor", "refund", "expected"),
+    [
+        (82, 82, "refunded by the carrier"),  # a voided label
+        (120, 42, "refunded by the carrier"),  # down to $0.78, the price of a metered letter
+        (120, 9, "one weight step more"),  # still more than the estimate
+    ],
+)
+def test_a_refund_below_the_estimate_is_the_cause_and_no_price_is(sitting, pile, minor, refund, expected):
+    enter_paid(sitting, match_text(sitting, f"order,paid\n1001,{Money(minor).text()}\n"))
+    (group,) = paid(sitting, pile, "1001", refund, "refund") or paid_differences(pile, read_books(sitting), Money(0))
+    assert causes_in_words(group.causes) == expected
+
+
 def test_an_amount_entered_before_the_hand_over_is_compared_too(sitting):
     made.stock(sitting, [made.order("1001")])
     pile = made.following_pile(sitting)
