@@ -119,16 +119,16 @@ def record(tx: Transaction, piece_id: int, weighing: Weighing, at: datetime | No
     return _record(tx, {piece_id: weighing}, at)[0]
 
 
-def record_many(tx: Transaction, weighings: Mapping[int, Weighing], at: datetime | None = None) -> Recorded:
+def record_many(tx: Transaction, by_piece: Mapping[int, Weighing], at: datetime | None = None) -> Recorded:
     """Save weighings by piece id, except unchanged ones and those of paid pieces."""
-    before = {piece.id: piece for piece in some_pieces(tx.conn, weighings)}
-    other = [number for number, weighing in weighings.items() if before[number].weighing != weighing]
+    before = {piece.id: piece for piece in some_pieces(tx.conn, by_piece)}
+    other = [number for number, weighing in by_piece.items() if before[number].weighing != weighing]
     paid = tuple(number for number in other if before[number].is_paid)
-    moved = {number: weighings[number] for number in other if not before[number].is_paid}
+    moved = {number: by_piece[number] for number in other if not before[number].is_paid}
     _record(tx, moved, at)
     new = tuple(number for number in moved if before[number].weighing is None)
     changed = tuple(number for number in moved if before[number].weighing is not None)
-    return Recorded(new, len(weighings) - len(other), changed, paid)
+    return Recorded(new, len(by_piece) - len(other), changed, paid)
 
 
 def all_pieces(conn: Connection) -> list[StoredPiece]:
@@ -279,14 +279,14 @@ def inside(conn: Connection, carriers: Iterable[int]) -> list[StoredPiece]:
     return some_pieces(conn, ids)
 
 
-def _record(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None) -> range:
-    before = _unpaid_rows(tx, found, "weight")
-    _ask_again(tx, found)
+def _record(tx: Transaction, by_piece: Mapping[int, Weighing], at: datetime | None) -> range:
+    before = _unpaid_rows(tx, by_piece, "weight")
+    _ask_again(tx, by_piece)
     when = tx.now if at is None else to_utc_text(at)
     fresh = tx.insert(
-        schema.weighings, [weighings.to_row(number, weighing, when) for number, weighing in found.items()]
+        schema.weighings, [weighings.to_row(number, weighing, when) for number, weighing in by_piece.items()]
     )
-    pointers = {number: {"weighing_id": weighing_id} for number, weighing_id in zip(found, fresh, strict=True)}
+    pointers = {number: {"weighing_id": weighing_id} for number, weighing_id in zip(by_piece, fresh, strict=True)}
     tx.update(schema.pieces, pointers, before)
     return fresh
 
@@ -303,11 +303,11 @@ def _unpaid_rows(tx: Transaction, piece_ids: Iterable[int], what: str) -> dict[i
     return rows
 
 
-def _ask_again(tx: Transaction, weighings: Mapping[int, Weighing]) -> None:
+def _ask_again(tx: Transaction, by_piece: Mapping[int, Weighing]) -> None:
     """Withdraw the answers about a weight that has changed."""
-    answered = answers.of_weight(tx.conn, weighings)
+    answered = answers.of_weight(tx.conn, by_piece)
     before = {piece.id: piece.weighing for piece in some_pieces(tx.conn, set(answered.values()))}
-    moved = {number for number, weighing in before.items() if not weighing or weighing.shown != weighings[number].shown}
+    moved = {number for number, weighing in before.items() if not weighing or weighing.shown != by_piece[number].shown}
     tx.delete(schema.answers, [number for number, piece_id in answered.items() if piece_id in moved])
 
 
