@@ -26,7 +26,7 @@ TOTAL_COLUMNS = (
 ).split()
 BATCH_COLUMNS = (*COLUMNS, "handed_over")
 STAYING = PieceStatus.CANCELED, PieceStatus.SET_ASIDE
-UNDECIDED = "not decided yet: owed once you use stamps"
+UNDECIDED = "not decided yet: owed only if you use stamps"
 STEP = 5000  # rows between two reports
 Progress = Callable[[int, int], None]
 

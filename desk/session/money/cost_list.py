@@ -32,7 +32,7 @@ class CostRow:
 class CostList:
     """Every weighed piece that has a postage, the sums over them, and how many pieces are not weighed yet.
 
-    `asked` is the part of the refunds not agreed to yet: it is owed once you use stamps. `ages` says which prices in
+    `asked` is the part of the refunds not agreed to yet: it is owed only if you use stamps. `ages` says which prices in
     the sums are outdated; empty: none.
     """
 

@@ -74,7 +74,7 @@ def _in_words(cause: Cause) -> str:
         case Reason.NEWER_LIST | Reason.OLDER_LIST:
             return f"{cause.reason.value} ({short_day(date.fromisoformat(cause.which))})"
         case Reason.ZONE_OFF:
-            return f"{cause.reason.value} ({cause.which})"
+            return f"priced as zone {cause.which}"
     return cause.reason.value
 
 

@@ -145,7 +145,7 @@ def test_without_a_named_service_the_price_of_another_one_is_a_cause(sitting, pi
 
 def test_several_causes_are_all_named(sitting):
     causes = (Cause(Reason.NEWER_LIST, "2026-10-04"), Cause(Reason.ZONE_OFF, "6"), Cause(Reason.MORE_WEIGHT))
-    words = "price of a newer list (Oct 4, 2026) or zone off by one (6) or one weight step more"
+    words = "price of a newer list (Oct 4, 2026) or priced as zone 6 or one weight step more"
     assert causes_in_words(causes) == words
     assert causes_in_words(()) == "no reason found"
 
