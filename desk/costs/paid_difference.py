@@ -43,7 +43,7 @@ class Cause:
 
 @dataclass(frozen=True, slots=True)
 class PaidPiece:
-    """One piece with both amounts, and what its causes follow from.
+    """One piece with both amounts, and what may explain the difference.
 
     `named` holds what the paid amounts themselves say: another service than the estimated one, or a refund. `one_change`
     holds what the piece would have cost with one thing changed. `list_until` is the last day of its price list.
@@ -71,7 +71,7 @@ class PaidPiece:
 
     @property
     def causes(self) -> tuple[Cause, ...]:
-        """Return every cause that explains the amount paid to the cent, the likeliest first; empty when none does."""
+        """Return the service named, and what matches the amount to the cent, the likeliest first; else an old list."""
         fitting = dict.fromkeys(cause for cause, price in self.one_change if price == self.paid)
         if self.named or fitting:
             return (*self.named, *sorted(fitting, key=lambda cause: _ORDER[cause.reason]))
@@ -109,7 +109,7 @@ def differences(pieces: Iterable[PaidPiece], more_than: Money) -> list[Differenc
 
 
 def _shared(pieces: list[PaidPiece]) -> tuple[Cause, ...]:
-    """Return the causes that explain the most pieces; of causes that explain as many, all."""
+    """Return the causes that explain the most pieces; all of them in a tie."""
     counted = Counter(cause for piece in pieces for cause in piece.causes)
     most, unexplained = max(counted.values(), default=0), sum(not piece.causes for piece in pieces)
     if most < unexplained:

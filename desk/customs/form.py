@@ -87,7 +87,7 @@ def may_be_declared(destination: str) -> bool:
 def _at_home(
     place: str, value: Money | None, gross: Weight | None, documents_only: bool, sdr: ExchangeRate | None
 ) -> FormAnswer:
-    """Return the form of domestic mail; goods of any weight to military mail and the islands are declared."""
+    """Return the form of domestic mail; goods of any weight sent to military addresses and the islands are declared."""
     needed = not documents_only or (gross is not None and needs_form_by_weight(gross))
     if needed and place in MILITARY_STATES | ISLANDS:
         military = place in MILITARY_STATES

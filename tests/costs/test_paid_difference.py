@@ -57,7 +57,7 @@ def test_many_pieces_off_by_the_same_percentage_point_to_an_old_price_list():
     assert group.difference == Money(175 + 245 + 315)
 
 
-def test_differences_are_grouped_by_currency():
+def test_each_service_is_a_group_the_largest_difference_first():
     small, large = replace(PIECE, paid=Money(760)), replace(PIECE, service="priority-commercial", paid=Money(1100))
     assert [group.service for group in differences([small, large], Money(10))] == [
         "priority-commercial",

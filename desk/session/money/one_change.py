@@ -175,7 +175,10 @@ def _sizes(mailed: _AsMailed) -> Iterator[tuple[Cause, Money]]:
 
 
 def _by_size(mailed: _AsMailed) -> Iterator[Weight]:
-    """Yield every dimensional weight above the piece's own that it has when measured up to two inches longer each way."""
+    """Yield the dimensional weights above the gross weight, up to that of the piece two inches longer each way.
+
+    In whole pounds, from the least that the rule gives. Two inches are common practice, no source.
+    """
     rule, size = mailed.offer.chart.dimensional, mailed.posting.size
     if rule is None or size is None:
         return
