@@ -47,15 +47,14 @@ class ServerConnection(psycopg.Connection[Any]):
 
     def _watched(self, gen: Generator[Any, Any, T]) -> Generator[Any, Any, T]:
         """Pass an exchange on, and end it when nothing comes for too long."""
-        heard_at = time.monotonic()
+        heard_at, is_heard = time.monotonic(), False
         try:
             wanted = next(gen)
             while True:
                 ready = yield wanted
                 if ready:
                     heard_at = time.monotonic()
-                    if ready & Ready.R:  # a silent server takes bytes, but sends none
-                        ServerConnection.silent_at = float("-inf")
+                    is_heard = is_heard or bool(ready & Ready.R)  # a silent server takes bytes, but sends none
                 elif self.patience is not None and time.monotonic() - heard_at > self.patience:
                     self.pgconn.finish()
                     ServerConnection.silent_at = time.monotonic()
@@ -64,6 +63,8 @@ class ServerConnection(psycopg.Connection[Any]):
                     self._paint_or_close(time.monotonic() - heard_at)
                 wanted = gen.send(ready)
         except StopIteration as ended:
+            if is_heard:  # and was no end of file: a closed connection can be read too, but ends no exchange
+                ServerConnection.silent_at = float("-inf")
             return cast("T", ended.value)
 
     def _paint_or_close(self, waited: float) -> None:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from datetime import UTC, datetime
 
+import psycopg
 import pytest
+from psycopg.waiting import Ready, Wait
 from sqlalchemy import create_engine
 from sqlalchemy.exc import DBAPIError
 
@@ -47,6 +49,25 @@ def test_a_step_is_refused_while_the_server_is_silent_and_done_when_it_is_back(s
     store.ask_again()
     assert not store.is_unsure
     store.close()
+
+
+@pytest.mark.parametrize(("is_answered", "is_silent"), [(True, False), (False, True)])
+def test_only_a_finished_exchange_shows_that_the_server_answers(
+    is_answered: bool, is_silent: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A connection closed by the server can be read too: its end of file."""
+    monkeypatch.setattr(ServerConnection, "silent_at", 7.0)
+
+    def exchange() -> Generator[Wait, Ready, None]:
+        yield Wait.R
+        if not is_answered:
+            raise psycopg.OperationalError("the connection is closed")
+
+    watched = ServerConnection._watched(object.__new__(ServerConnection), exchange())
+    next(watched)
+    with pytest.raises(StopIteration if is_answered else psycopg.OperationalError):
+        watched.send(Ready.R)
+    assert (ServerConnection.silent_at == 7.0) is is_silent
 
 
 def test_long_work_is_not_cut_off(server_hangs: Hanging) -> None:
