@@ -101,8 +101,9 @@ def _enter(tx: Transaction, piece: StoredPiece, row: PaidRow, entered: list[Ledg
     if row.kind != "paid":
         return _add(tx, entered, ENTRIES[row.kind], row)
     tracking = row.tracking or piece.tracking
-    paid = piece.paid or row.paid
-    moved = hand_overs.match(tx, piece.id, tracking, paid, row.service)
+    paid = row.paid if piece.paid is None else piece.paid
+    bought_as = row.service if paid == row.paid else ""  # the service belongs to the amount that is kept
+    moved = hand_overs.match(tx, piece.id, tracking, paid, bought_as)
     if row.paid is None or not entered:
         return moved  # entered with the other rows at hand-over
     if piece.paid is None:

@@ -123,6 +123,15 @@ def test_an_adjustment_is_entered_once_unless_its_note_differs_or_it_was_undone(
     assert postage(sitting)[0] == base + Money(80)
 
 
+@pytest.mark.parametrize(("later", "kept"), [("0.90", ""), ("0.95", "Media Mail"), ("", "")])
+def test_a_service_is_kept_only_with_the_amount_that_is_kept(sitting, pile, later, kept):
+    enter(sitting, f"order,tracking,paid,service\n1001,{ONE},0.95,\n")
+    assert enter(sitting, f"order,tracking,paid,service\n1001,{ONE},{later},Media Mail\n") == bool(kept)
+    with sitting.store.reading() as conn:
+        piece = pieces.piece(conn, 1)
+    assert (piece.paid, piece.bought_as) == (Money(95), kept)
+
+
 def test_an_amount_entered_before_the_hand_over_counts_in_it(sitting, pile):
     made.weigh_piece(sitting, 3, made.weighing("2.0", "Padded"))
     enter(sitting, f"order,tracking,paid\n1003,{TWO},16.05\n")
