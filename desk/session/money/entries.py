@@ -31,7 +31,7 @@ def entries_of(
     amounts = {
         Entry.SHIPPING_PAID: money.charged,
         Entry.POSTAGE_ESTIMATED: -money.postage,
-        Entry.POSTAGE_PAID: -paid if paid else zero(over.currency),
+        Entry.POSTAGE_PAID: zero(over.currency) if paid is None else -paid,
         Entry.STAMPS_OVER: -over,
         Entry.STAMP_PRICE: zero(over.currency) if stamp_cost is None else offer.price + over - stamp_cost,
         Entry.MATERIALS: -money.materials,
@@ -54,7 +54,7 @@ def entries_of(
         for entry, amount in amounts.items()
     ]
     estimated = next(row for row in rows if row.entry is Entry.POSTAGE_ESTIMATED)
-    return [*rows, replace(estimated, amount=money.postage, why=REPLACED)] if paid else rows
+    return rows if paid is None else [*rows, replace(estimated, amount=money.postage, why=REPLACED)]
 
 
 def enter_hand_over(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]], mailed_on: date) -> None:
