@@ -34,8 +34,8 @@ Progress = Callable[[int, int], None]
 def batch_ledger(sitting: Sitting, verdicts: Collection[Verdict]) -> list[list[Cell]]:
     """Return the ledger of these pieces: the rows entered at hand-over, or the rows a priced piece would get now.
 
-    A canceled piece, or one set aside, would get rows only once its postage was bought. Without stamps that cost more
-    or less than the postage, the rows of a piece add up to its margin in pieces.csv.
+    A canceled piece, or one set aside, would get rows only once its postage was bought. Until its paid amount is known,
+    and without stamps that cost more or less than the postage, the rows of a piece add up to its margin in pieces.csv.
     """
     with sitting.store.reading() as conn:
         stored = {piece.key: piece for piece in pieces.all_pieces(conn)}
