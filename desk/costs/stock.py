@@ -5,8 +5,9 @@ The cost of a lot is divided by cumulative shares, so that all its pieces togeth
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from desk.domain.money import Money
@@ -75,22 +76,49 @@ def _sum(pairs: Iterable[Sequence[int]]) -> tuple[int, int]:
     return sum(count for count, _ in counts), sum(cost for _, cost in counts)
 
 
+def by_currency(lots: Iterable[Lot], taken: Iterable[Taken]) -> list[tuple[list[Lot], list[Taken]]]:
+    """Return the lots of each currency with what left of them, the first bought first.
+
+    Lots without a price, and what never came, go with the first currency.
+    """
+    queue = sorted(lots, key=lambda lot: lot.day)
+    first = next((lot.price.currency for lot in queue if lot.price), "")
+    parts: dict[str, tuple[list[Lot], list[Taken]]] = {first: ([], [])}
+    for lot in queue:
+        parts.setdefault(lot.price.currency if lot.price else first, ([], []))[0].append(lot)
+    for use, pieces, left in _from_lots(queue, taken):
+        counts = Counter({first: left})
+        for lot, begin, end in pieces:
+            counts[lot.price.currency if lot.price else first] += end - begin
+        for currency, count in counts.items():
+            if count:
+                parts[currency][1].append(replace(use, count=count))
+    return list(parts.values())
+
+
 def _walk(lots: Iterable[Lot], taken: Iterable[Taken]) -> Iterator[tuple[Taken, Money, bool]]:
     """Yield each use with the cost of its pieces that have one, and whether all have."""
     queue = sorted(lots, key=lambda lot: lot.day)
     currency = next((lot.price.currency for lot in queue if lot.price), "USD")
+    for use, pieces, left in _from_lots(queue, taken):
+        costs = [_part(*piece) for piece in pieces]
+        yield use, Money(sum(cost or 0 for cost in costs), currency), None not in costs and not left
+
+
+def _from_lots(queue: Sequence[Lot], taken: Iterable[Taken]) -> Iterator[tuple[Taken, list[tuple[Lot, int, int]], int]]:
+    """Yield each use with the pieces of lots it took, from one to before another, and how many were not there."""
     place = gone = 0
     for use in sorted(taken, key=lambda one: one.day):
-        left, cost, known = use.count, 0, True
+        left = use.count
+        pieces: list[tuple[Lot, int, int]] = []
         while left and place < len(queue):
             lot = queue[place]
             some = min(left, lot.count - gone)
-            part = _part(lot, gone, gone + some)
-            known, cost = known and part is not None, cost + (part or 0)
+            pieces.append((lot, gone, gone + some))
             left, gone = left - some, gone + some
             if gone == lot.count:
                 place, gone = place + 1, 0
-        yield use, Money(cost, currency), known and not left
+        yield use, pieces, left
 
 
 def _part(lot: Lot, first: int, last: int) -> int | None:

@@ -8,7 +8,7 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desk.costs.stock import SPOILED, Lot, Taken, costed, flow
+from desk.costs.stock import SPOILED, Lot, Taken, by_currency, costed, flow
 from desk.domain.money import Money
 
 DAY = date(2026, 1, 1)
@@ -68,3 +68,16 @@ def test_closing_stock_is_opening_plus_bought_less_used_and_spoiled(lots, taken,
     first, second = flow(lots, taken, day(0), day(cut)), flow(lots, taken, day(cut + 1), day(90))
     assert first.closing == second.opening
     assert second.closing == whole.closing
+
+
+def test_stock_of_unknown_price_and_stock_that_never_came_go_with_the_first_currency() -> None:
+    found, dollars, euros = Lot(day(0), 2), Lot(day(1), 3, Money(300)), Lot(day(2), 4, Money(400, "EUR"))
+    parts = by_currency([euros, dollars, found], [Taken(day(3), 6), Taken(day(4), 5)])
+    assert parts == [
+        ([found, dollars], [Taken(day(3), 5), Taken(day(4), 2)]),  # 2 + 3, and 2 more than ever came
+        ([euros], [Taken(day(3), 1), Taken(day(4), 3)]),
+    ]
+
+
+def test_stock_in_no_known_currency_is_one_part() -> None:
+    assert by_currency([Lot(DAY, 1)], [Taken(day(1), 2)]) == [([Lot(DAY, 1)], [Taken(day(1), 2)])]

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
+from itertools import chain
 
-from desk.costs.stock import SPOILED, Lot, StockFlow, Taken, flow
+from desk.costs.stock import SPOILED, Lot, StockFlow, Taken, by_currency, flow
 from desk.costs.workbook import BookColumn, BookSheet
 from desk.domain.clock import today
 from desk.domain.faults import Refused
@@ -38,7 +40,7 @@ SHEET = (
     BookColumn("Cost of used", "What the used pieces cost."),
     BookColumn("Cost of spoiled", "What the spoiled pieces cost."),
     BookColumn("Cost of stock, December 31", "Opening and paid, less used and spoiled."),
-    BookColumn("Currency", "Of the costs; empty where nothing was bought at a known price."),
+    BookColumn("Currency", "Of the costs, with a row for each; empty where nothing was bought at a known price."),
 )
 
 
@@ -69,6 +71,10 @@ class StockRow:
         """Return how many are on hand at the end of a day, and what they cost in minor units."""
         return self.between(date.min, day).closing
 
+    def in_each_currency(self) -> list[StockRow]:
+        """Return the row once for each currency of the purchases, with what left of these; costs don't mix."""
+        return [replace(self, lots=tuple(lots), taken=tuple(gone)) for lots, gone in by_currency(self.lots, self.taken)]
+
     @property
     def left(self) -> int:
         """Return how many are on hand now."""
@@ -76,7 +82,7 @@ class StockRow:
 
     @property
     def currency(self) -> str:
-        """Return the currency of the purchases; empty without one at a known price."""
+        """Return the currency of the first purchase; empty without one at a known price."""
         return next((lot.price.currency for lot in self.lots if lot.price is not None), "")
 
     @property
@@ -157,12 +163,12 @@ def read_stock(sitting: Sitting, pile: Pile) -> tuple[StockRow, ...]:
 
 
 def stock_sheet(rows: Iterable[StockRow], year: int) -> BookSheet:
-    """Return a year's stock for the workbook, one item a row; counts first, then costs."""
+    """Return a year's stock for the workbook, one item and currency a row; counts first, then costs."""
     table = []
-    for row in rows:
+    for row in chain.from_iterable(row.in_each_currency() for row in rows):
         year_of = row.between(date(year, 1, 1), date(year, 12, 31))
         sides = (year_of.opening, year_of.bought, year_of.used, year_of.spoiled, year_of.closing)
-        costs = (Money(cost, row.currency or "USD").amount for _, cost in sides)
+        costs = (Money(cost, row.currency).amount if row.currency else Decimal(0) for _, cost in sides)
         table.append((row.item.words, *(count for count, _ in sides), *costs, row.currency))
     return BookSheet("Stock", SHEET, table)
 

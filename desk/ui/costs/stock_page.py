@@ -8,7 +8,7 @@ from datetime import date
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from desk.domain.clock import today
-from desk.domain.money import Money
+from desk.domain.money import Money, zero
 from desk.domain.severity import Severity
 from desk.session.money.stock import StockItem, StockRow, buy, count_stock, read_stock, spoil, stock_items
 from desk.session.words.figures import amount_words, measure
@@ -71,7 +71,8 @@ class StockPage(QWidget):
         self._offer(stock_items(self.desk.pile))
         rows = read_stock(self.desk.sitting, self.desk.pile)
         day = self._typed_day() or date.max
-        self.model.show_rows([_cells(row, day) for row in rows])
+        currency = self.desk.pile.terms.shop.policy.currency
+        self.model.show_rows([_cells(row, day, currency) for row in rows])
         self.table.setVisible(bool(rows))
         self.nothing.setVisible(not rows)
 
@@ -125,9 +126,11 @@ class StockPage(QWidget):
         self.desk.happened.emit(Event(words, Severity.STOP))
 
 
-def _cells(row: StockRow, day: date) -> tuple[str, ...]:
-    count, cost = row.on(day)
+def _cells(row: StockRow, day: date, currency: str) -> tuple[str, ...]:
+    """Return the cells of an item at the end of a day; what it cost, in each currency it was bought in."""
+    count, _ = row.on(day)
+    costs = [amount_words(Money(cost, part.currency)) for part in row.in_each_currency() if (cost := part.on(day)[1])]
     words = "runs low" if row.runs_low else ""
     buying = str(row.to_buy) if row.to_buy else ""
-    known = amount_words(Money(cost)) if cost or count <= 0 else "not entered"
+    known = " + ".join(costs) or ("not entered" if count > 0 else amount_words(zero(currency)))
     return row.item.words, str(count), known, str(row.month), str(row.needed), buying, words

@@ -166,6 +166,15 @@ def test_costs_of_stock_have_the_decimals_of_their_currency(sitting, pile) -> No
     assert (str(line[10]), line[11]) == ("1990", "JPY")
 
 
+def test_costs_in_two_currencies_are_in_two_rows(sitting, pile) -> None:
+    buy(sitting, item(pile, "A7"), 10, Money(200), date(2026, 1, 5))
+    buy(sitting, item(pile, "A7"), 10, Money(500, "CAD"), date(2026, 1, 6))
+    spoil(sitting, item(pile, "A7"), 12)  # all 10 in USD, then 2 of 10 in CAD
+    rows = [one for one in stock_sheet(read_stock(sitting, pile), 2026).rows if one[0] == "A7"]
+    closing = [(one[5], str(one[7]), str(one[9]), str(one[10]), one[11]) for one in rows]
+    assert closing == [(0, "2.00", "2.00", "0.00", "USD"), (8, "5.00", "1.00", "4.00", "CAD")]
+
+
 @pytest.mark.parametrize(("count", "refused"), [(0, True), (1, False), (5, False), (6, True)])
 def test_exactly_the_stock_on_hand_can_be_spoiled(sitting, pile, count, refused) -> None:
     """The shop has five Forever stamps."""

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from pytestqt.qtbot import QtBot
 
+from desk.domain.money import Money
+from desk.session.money.stock import buy
 from desk.ui.bridge import Desk
 from desk.ui.costs.stock_page import StockPage
 from desk.ui.costs.view import STOCK, CostsView
@@ -33,6 +37,16 @@ def test_a_purchase_is_shown_with_its_cost_and_can_be_undone(page: StockPage) ->
     page.desk.undo()
     page.refresh()
     assert row(page) is None
+
+
+def test_a_cost_is_shown_in_each_currency_of_its_purchases(page: StockPage) -> None:
+    item = next(one for one in page.items if one.words == "Inserts")
+    page.desk.do(buy, item, 100, Money(500, "CAD"), date(2026, 7, 12))
+    page.desk.do(buy, item, 100, Money(700, "JPY"), date(2026, 7, 13))
+    page.refresh()
+    found = row(page)
+    assert found is not None
+    assert found[1:3] == ("200", "CAD 5.00 + JPY 700")
 
 
 def test_stock_that_was_never_priced_is_not_shown_as_free(page: StockPage) -> None:
