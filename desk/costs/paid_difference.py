@@ -67,7 +67,7 @@ class PaidPiece:
 
     def differs_by(self, more_than: Money) -> bool:
         """Return True when paid and estimated differ by more than a sum, either way."""
-        return abs(self.difference.minor) > more_than.minor
+        return differ(self.paid.minor, self.estimated.minor, more_than)
 
     @property
     def causes(self) -> tuple[Cause, ...]:
@@ -77,6 +77,11 @@ class PaidPiece:
             return (*self.named, *sorted(fitting, key=lambda cause: _ORDER[cause.reason]))
         is_old = self.list_until is not None and self.mailed_on > self.list_until
         return (Cause(Reason.OLD_LIST),) if is_old else ()
+
+
+def differ(paid: int, estimated: int, more_than: Money) -> bool:
+    """Return True when two amounts in minor units differ by more than a sum, either way."""
+    return abs(paid - estimated) > more_than.minor
 
 
 @dataclass(frozen=True, slots=True)

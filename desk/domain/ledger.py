@@ -49,6 +49,7 @@ POSTAGE = frozenset(
         Entry.CARRIER_REFUND,
     }
 )
+PAID = frozenset({Entry.POSTAGE_PAID, Entry.ADJUSTMENT, Entry.CARRIER_REFUND})  # add up to what postage cost in the end
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 
-from desk.costs.paid_difference import Cause, DifferenceGroup, PaidPiece, Reason, differences
-from desk.domain.ledger import REPLACED, Entry, LedgerRow
+from desk.costs.paid_difference import Cause, DifferenceGroup, PaidPiece, Reason, differ, differences
+from desk.domain.ledger import PAID, REPLACED, Entry, LedgerRow
 from desk.domain.money import Money
 from desk.rates.lists.chart import Charts
 from desk.session.money.one_change import OneChange
@@ -22,7 +22,6 @@ from desk.store.tables.orders import StoreView
 __all__ = ["DifferenceGroup", "OneChange", "PaidPiece", "causes_in_words", "is_about_zones", "paid_differences"]
 
 USUAL_LEAST = Money(10)  # differences up to this are ignored unless the shop sets another sum
-SPENT = (Entry.POSTAGE_PAID, Entry.ADJUSTMENT, Entry.CARRIER_REFUND)
 
 
 def paid_differences(
@@ -55,7 +54,7 @@ def rows_that_differ(sitting: Sitting, more_than: Money = USUAL_LEAST) -> list[L
 
 def _ids_that_differ(conn: StoreView, more_than: Money) -> list[int]:
     both = ledger_sums.paid_against_estimated(conn)
-    return [one.piece_id for one in both if abs(one.paid - one.estimated) > more_than.minor]
+    return [one.piece_id for one in both if differ(one.paid, one.estimated, more_than)]
 
 
 def causes_in_words(causes: Sequence[Cause]) -> str:
@@ -96,7 +95,7 @@ def _paid_piece(entered: Sequence[LedgerRow]) -> tuple[PaidPiece, LedgerRow] | N
         return None
     last = estimates[-1]
     refunded = sum(row.amount.minor for row in entered if row.entry is Entry.CARRIER_REFUND)
-    paid = -sum(row.amount.minor for row in entered if row.entry in SPENT)
+    paid = -sum(row.amount.minor for row in entered if row.entry in PAID)
     piece = PaidPiece(
         reference=last.reference,
         service=last.service,

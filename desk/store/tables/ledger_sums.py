@@ -8,7 +8,7 @@ from datetime import date
 
 from sqlalchemy import ColumnElement, Connection, FromClause, and_, case, func, literal_column, select
 
-from desk.domain.ledger import REPLACED, Entry, GroupBy
+from desk.domain.ledger import PAID, REPLACED, Entry, GroupBy
 from desk.store import schema
 
 _ROW = schema.ledger.c
@@ -105,11 +105,10 @@ def paid_against_estimated(conn: Connection, first: date | None = None, last: da
 
     The estimate of a hand-over that was undone does not count.
     """
-    spent = {Entry.POSTAGE_PAID.value, Entry.ADJUSTMENT.value, Entry.CARRIER_REFUND.value}
     minor, entry = _ROW.amount_minor, _ROW.entry
     was_estimated = and_(entry == Entry.POSTAGE_ESTIMATED.value, _ROW.why != REPLACED)
     estimated = func.sum(case((was_estimated, -minor), else_=0))
-    paid = func.sum(case((entry.in_(spent), -minor), else_=0))
+    paid = func.sum(case((entry.in_([one.value for one in PAID]), -minor), else_=0))
     bought = func.sum(case((entry == Entry.POSTAGE_PAID.value, -minor), else_=0))
     wanted = select(_ROW.piece_id, _ROW.service, _ROW.currency, estimated, paid).where(*_days(first, last))
     wanted = wanted.group_by(_ROW.piece_id, _ROW.service, _ROW.currency).having(estimated > 0, bought > 0)
