@@ -101,6 +101,10 @@ class PaperSettings:
         stock = self.stock_named(choice.stock or self.printer(choice.queue).stock)
         return stock if fits(stock, paper) else STOCKS[0]
 
+    def is_too_small(self, stock_id: str, paper: Paper, queue: str) -> bool:
+        """Return True when a paper does not fit on a printer's stock; without a printer only labels must."""
+        return bool(queue or paper is Paper.LABELS) and not fits(self.stock_named(stock_id), paper)
+
     def calibration_of(self, paper: Paper) -> Calibration:
         """Return the offset and scale of a paper's printer."""
         return self.printer(self.choice(paper).queue).calibration
@@ -128,18 +132,21 @@ def paper_settings(sitting: Sitting) -> PaperSettings:
 def choose_paper(sitting: Sitting, paper: Paper, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
     """Save printer, stock and page order of one paper; return faults by field, and then nothing is saved."""
     before = paper_settings(sitting)
+    queue = str(values.get("queue", before.choice(paper).queue))
     stock = str(values.get("stock", before.choice(paper).stock))
     order = str(values.get("order", before.choice(paper).order))
+    changed = [name for name in ("queue", "stock") if name in values]
     faults = []
     if stock and stock not in {one.id for one in before.stocks()}:
         faults.append(FieldFault("stock", "Choose one of the listed sizes."))
     elif stock and not fits(before.stock_named(stock), paper):
-        need = "a size of at least 2 × 1.9 in" if paper is Paper.LABELS else "whole pages of at least 3.5 × 5 in"
-        faults.append(FieldFault("stock", measure(f"The {paper.words} need {need}.")))
+        faults.append(FieldFault("stock", _need(paper)))
+    elif not stock and before.is_too_small(before.printer(queue).stock, paper, queue) and changed:
+        faults.append(FieldFault(changed[0], f"{_need(paper)} Choose one for this paper, or another printer."))
     if order not in tuple(PageOrder):
         faults.append(FieldFault("order", f"Choose one of {', '.join(PageOrder)}."))
     if not faults:
-        choice = PaperChoice(str(values.get("queue", before.choice(paper).queue)), stock, PageOrder(order))
+        choice = PaperChoice(queue, stock, PageOrder(order))
         _keep(
             sitting,
             before,
@@ -147,6 +154,13 @@ def choose_paper(sitting: Sitting, paper: Paper, values: Mapping[str, str]) -> t
             f"Settings saved for {paper.words}",
         )
     return tuple(faults)
+
+
+def _need(paper: Paper) -> str:
+    size = f"a size of at least {measure('2 × 1.9 in')}"
+    if paper is not Paper.LABELS:
+        size = f"whole pages of at least {measure('3.5 × 5 in')}"
+    return f"The {paper.words} {'needs' if paper is Paper.HAND_OVER else 'need'} {size}."
 
 
 def save_printer(sitting: Sitting, queue: str, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
@@ -174,6 +188,10 @@ def save_printer(sitting: Sitting, queue: str, values: Mapping[str, str]) -> tup
     stock = str(values.get("stock", old.stock))
     if stock not in {one.id for one in before.stocks()}:
         faults.append(FieldFault("stock", "Choose one of the listed sizes."))
+    elif stock != old.stock:
+        follow = [one for one in Paper if (before.choice(one).queue, before.choice(one).stock) == (queue, "")]
+        small = [one for one in follow if before.is_too_small(stock, one, queue)]
+        faults += [FieldFault("stock", f"{_need(one)} Choose one for that paper first.") for one in small[:1]]
     if not faults:
         printer = replace(old, stock=stock, dpi=int(dpi), **typed)
         rest = tuple(one for one in before.printers if one.queue != queue)

@@ -236,7 +236,8 @@ class PapersView(Screen):
 
     def _choose(self, name: str, value: str) -> None:
         """Remember the printer or the order of this paper."""
-        self.desk.do_quietly(choose_paper, self.paper, {name: value})
+        for fault in self.desk.do_quietly(choose_paper, self.paper, {name: value}) or ():
+            self.desk.happened.emit(Event(fault.sentence, Severity.STOP))
         self._want()
 
     def _show_choice(self) -> None:

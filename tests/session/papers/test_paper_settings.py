@@ -190,3 +190,20 @@ def test_labels_need_two_by_one_point_nine_inches(sitting, width, height, fit):
     found = choose_paper(sitting, Paper.LABELS, {"stock": "own-Mine"})
     assert [fault.sentence for fault in found] == ([] if fit else ["The labels need a size of at least 2 × 1.9 in."])
     assert choose_paper(sitting, Paper.SLIPS, {"stock": "own-Mine"}) == ()
+
+
+def test_labels_too_small_in_the_printer_are_refused_for_papers_that_follow_it(sitting):
+    save_own_stock(sitting, {"words": "Mine", "width": "2.25", "height": "1.25", "unit": "in"})
+    assert faults(save_printer(sitting, "", {"stock": "own-Mine"})) == ["stock"]  # labels follow this one
+    assert save_printer(sitting, "", {"stock": "roll-4x2"}) == ()
+    assert save_printer(sitting, "small", {"stock": "own-Mine"}) == ()
+    assert faults(choose_paper(sitting, Paper.LABELS, {"queue": "small"})) == ["queue"]
+    assert choose_paper(sitting, Paper.LABELS, {"queue": "small", "stock": "roll-4x2"}) == ()
+    assert faults(choose_paper(sitting, Paper.LABELS, {"stock": ""})) == ["stock"]
+    assert choose_paper(sitting, Paper.HAND_OVER, {"queue": "desk"}) == ()
+    (fault,) = save_printer(sitting, "desk", {"stock": "roll-4x2"})
+    assert (fault.field, fault.sentence) == (
+        "stock",
+        "The hand-over sheet needs whole pages of at least 3.5 × 5 in. Choose one for that paper first.",
+    )
+    assert paper_settings(sitting).stock_of(Paper.LABELS).id == "roll-4x2"
