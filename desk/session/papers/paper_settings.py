@@ -179,7 +179,7 @@ def save_printer(sitting: Sitting, queue: str, values: Mapping[str, str]) -> tup
             continue
         number = _number(str(values[name]))
         if number is None or not low <= number <= high:
-            faults.append(FieldFault(name, measure(f"Enter a number between {low} and {high}.")))
+            faults.append(FieldFault(name, f"Enter a number between {measure(str(low))} and {measure(str(high))}."))
         else:
             typed[name] = number
     dpi = str(values.get("dpi", old.dpi))
@@ -263,7 +263,7 @@ def save_own_stock(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFa
     faults = [] if name else [FieldFault("words", "Give this size a name.")]
     sides = {side: _number(str(values.get(side, ""))) for side in ("width", "height")}
     faults += [
-        FieldFault(side, measure("Enter a number, such as 4 or 2.25."))
+        FieldFault(side, f"Enter a number, such as 4 or {measure('2.25')}.")
         for side, value in sides.items()
         if value is None
     ]
