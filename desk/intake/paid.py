@@ -81,10 +81,8 @@ def _row(row: Row, columns: Columns, currency: str, faults: FaultsFound) -> Paid
             row.line, columns.name("tracking"), texts["tracking"], "a tracking number whose check digit is right"
         )
     paid = None
-    try:
-        money(f"0 {texts['currency']}".strip(), currency)
-    except NotRead as wrong:
-        faults.add(row.line, columns.name("currency"), texts["currency"], str(wrong))
+    if not _is_currency(texts["currency"], currency):
+        faults.add(row.line, columns.name("currency"), texts["currency"], f"{currency}, the shop's currency")
     try:
         paid = money(texts["paid"], currency) if texts["paid"] else None
     except NotRead as wrong:
@@ -106,6 +104,16 @@ def _row(row: Row, columns: Columns, currency: str, faults: FaultsFound) -> Paid
         texts["service"],
         texts["why"],
     )
+
+
+def _is_currency(text: str, currency: str) -> bool:
+    """Return True for the currency's code, sign or English name (CLDR, by babel), and for an empty cell."""
+    from babel.numbers import get_currency_name
+
+    try:
+        return not money(f"0 {text}".strip(), currency).minor
+    except NotRead:
+        return text.casefold() in {get_currency_name(currency, count, locale="en").casefold() for count in (None, 1, 2)}
 
 
 def _kind(text: str) -> str:

@@ -44,7 +44,7 @@ class ColumnTexts:
 def column_formats(
     cells_of: ColumnTexts, columns: Columns, chosen: Mapping[str, tuple[FormatWord, ...]]
 ) -> dict[str, ColumnFormat]:
-    """Return how each date or amount column is read; `given` are the formats of the mapping, by field."""
+    """Return how each date or amount column is read; `chosen` are the formats of the mapping, by field."""
     texts = {
         name: cells_of.at(columns.places[name]) for name in (*DATE_FIELDS, *AMOUNT_FIELDS) if name in columns.places
     }
