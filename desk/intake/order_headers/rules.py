@@ -187,8 +187,9 @@ def _by_sets(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
         yield FieldGuess("recipient", _NEARNESS[party] + 5, False)
     if meaning.index > 1 and meaning.concepts != {"zip"}:  # ZIP+4 is still a ZIP code
         return  # a second item or a second phone is not the first
-    if concepts not in _LIKELY and concepts - {"source"} in _CERTAIN:
-        concepts = concepts - {"source"}  # "web order ID"
+    bare = concepts - {"source"}
+    if concepts not in _LIKELY and any(name == "order" for name, _ in _CERTAIN.get(bare, ())):
+        concepts = bare  # "web order ID"; but the shop's city is not the buyer's
     for name, rank in _CERTAIN.get(concepts, ()):
         yield from _certain(name, rank, party)
     for name, rank in _LIKELY.get(concepts, ()):

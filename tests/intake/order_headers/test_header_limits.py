@@ -339,3 +339,12 @@ def test_a_unit_does_not_replace_the_second_line_of_the_address() -> None:
 
 def test_a_filler_with_a_meaning_of_its_own_keeps_it() -> None:
     assert header_meaning("Waren").concepts == {"item"}
+
+
+def test_an_order_number_may_be_called_the_shop_s_and_an_address_or_amount_may_not() -> None:
+    assert candidates("Shop order ID")[0].field == "order"
+    for header in ("Shop City", "Site ZIP", "Shop Email", "Web company", "Shop quantity", "Shop shipping cost"):
+        assert candidates(header) == ()
+    found = places("Order,Buyer City,Buyer Zip,Shop City,Shop Zip", "1,Lyon,69001,Austin,78701")
+    assert (found["city"], found["postal_code"]) == (1, 2)
+    assert places("Order,Qty,Shop quantity", "1,3,9")["quantity"] == 1
