@@ -1,4 +1,7 @@
-"""Read the only address of a table when its headers share an unknown word: "Recip City", "Recip Zip"."""
+"""Find the only address of a table when its headers share an unknown word: "Zorp City", "Zorp Zip".
+
+It is only suggested, never used unseen: the word may mean the buyer, or a pickup point, an artist, a venue.
+"""
 
 from __future__ import annotations
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from desk.intake.columns.headers import Columns, Suggestion, folded
 from desk.intake.columns.samples import Samples
 from desk.intake.columns.value_kinds import contradicted, fits
+from desk.intake.order_headers.labeled_address import labeled_address
 from desk.intake.order_headers.rules import NEEDED, ORDER_FIELDS, candidates
 from desk.intake.order_headers.settle_headers import likely_candidates, settled_by_context
 from desk.intake.order_headers.unread_columns import IgnoredColumn, ignored_columns
@@ -219,10 +220,12 @@ def _suggestions(matching: _Matching) -> list[Suggestion]:
         open_fields = [name for name in open_fields if name != "recipient"]  # the two are the whole name
     if "address1" in matching.places:
         open_fields = [name for name in open_fields if name != "full_address"]
-    offers: dict[str, tuple[int, int]] = {}
+    labeled = labeled_address(matching.header, matching.samples, matching.places, matching.free())
+    offers = {name: (0, place) for name, place in labeled.items() if name in open_fields}
+    taken = {place for _, place in offers.values()}
     likely = {place: likely_candidates(matching.header[place]) for place in matching.free()}
-    taken: set[int] = set()
-    for name in sorted(open_fields, key=lambda one: (one not in NEEDED, ORDER_FIELDS.index(one))):
+    unlabeled = [name for name in open_fields if name not in offers]
+    for name in sorted(unlabeled, key=lambda one: (one not in NEEDED, ORDER_FIELDS.index(one))):
         named = [
             (one.rank, place)
             for place, ones in likely.items()

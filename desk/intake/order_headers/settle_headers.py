@@ -15,7 +15,6 @@ from desk.intake.columns.value_kinds import (
     is_status,
     looks_like_a_unit,
 )
-from desk.intake.order_headers.labeled_address import labeled_address
 from desk.intake.order_headers.price_by_lines import price_and_line_total
 from desk.intake.order_headers.rules import PLACE, FieldGuess, candidates, candidates_of
 from desk.intake.order_headers.words import corrected_meaning, header_meaning
@@ -69,7 +68,6 @@ def settled_by_context(
     """Assign columns to fields where the header alone is not certain, but the rest of the table leaves one reading."""
     rows = _Context(header, samples, places, closed, free)
     rows.order_number()
-    places |= labeled_address(header, samples, places, free())
     rows.names()
     rows.buyers_address()
     rows.address()
