@@ -16,6 +16,7 @@ _DIGIT = re.compile(r"\d")
 _MAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+")
 _AMOUNT = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[^\d]{0,5}")
 _CODE = re.compile(r"(?=.*\d)[A-Za-z0-9][A-Za-z0-9 -]{1,11}")
+_HOUSE = re.compile(r"\d+\s?(?:\w|bis|ter)?(?:[-/]\d+\w?)?", re.IGNORECASE)  # "12", "5 b", "12-14", "7 bis"
 _NUMERALS = re.compile(r"(?:\d[ -]?){3,}")  # three or more digits and nothing else: a code, a number
 _STREET = re.compile(r"\d+\w?[\s,]+\D{3,}|\D{3,}\s\d+\w?")
 MONEY = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[.,]\d{2}[^\d]{0,5}|[$€£¥]\s?\d+")
@@ -126,7 +127,7 @@ def is_status(text: str) -> bool:
 
 
 def _house(text: str) -> bool:
-    return bool(re.match(r"\d", text)) and len(text) <= LONGEST_HOUSE_NUMBER
+    return bool(_HOUSE.fullmatch(text)) and len(text) <= LONGEST_HOUSE_NUMBER
 
 
 LOOKS: Mapping[str, Looks] = {
@@ -179,7 +180,7 @@ def contradicted(ours: str, values: Sequence[str]) -> bool:
     if ours == "address1":
         return len(different) >= LEAST_VALUES and all(map(_house, different))
     if ours == "house_number":
-        return any(map(_STREET.fullmatch, different))
+        return any(_STREET.fullmatch(value) and not _house(value) for value in different)
     if ours == "region":
         return any(value.casefold() in STATUS_WORDS for value in values)  # but "New York" is none
     if ours not in _HAVE_LETTERS or len(different) < LEAST_VALUES:

@@ -63,6 +63,10 @@ def test_most_values_decide_what_a_column_is_and_not_a_single_one() -> None:
         ("city", ["1", "2"], False),
         ("item", ["1984", "300"], False),
         ("city", [], False),
+        ("address1", ["1 Oak St", "2 Elm St"], False),
+        ("address1", ["12", "5 b", "12-14", "7 bis"], True),
+        ("house_number", ["12", "7 bis"], False),
+        ("house_number", ["12 Oak Street"], True),
     ],
 )
 def test_values_that_contradict_their_header_are_recognized(ours: str, values: list[str], *, expected: bool) -> None:

@@ -348,3 +348,8 @@ def test_an_order_number_may_be_called_the_shop_s_and_an_address_or_amount_may_n
     found = places("Order,Buyer City,Buyer Zip,Shop City,Shop Zip", "1,Lyon,69001,Austin,78701")
     assert (found["city"], found["postal_code"]) == (1, 2)
     assert places("Order,Qty,Shop quantity", "1,3,9")["quantity"] == 1
+
+
+@pytest.mark.parametrize("header", ["Address", "Street", "Address 1"])
+def test_short_streets_are_streets_and_no_house_numbers(header: str) -> None:
+    assert places(f"order,{header},city", "1001,1 Oak St,Bend", "1002,2 Elm St,Bath")["address1"] == 1
