@@ -25,6 +25,7 @@ OWN_NAMES = {folded(name): name for name in ORDER_FIELDS}
 _LOOSE = frozenset(
     {"region", "shipped", "total", "line_total"}
 )  # our own name only in lower case, since other lists use the words too
+_NUMBERED = frozenset({"order", "quantity"})  # fields that a "#" says the same of: "Quantity (#)"
 _DONE_BY = {
     "recipient": ("first_name", "last_name"),
     "country": ("full_address",),
@@ -99,7 +100,7 @@ _CHECKED = frozenset({"order", "house_number", "city_line", "recipient", "postal
 def certain_fields(header: str) -> list[tuple[str, int]]:
     """Return the fields a header certainly is by its words, each with its rank; our own name comes first."""
     own = OWN_NAMES.get(folded(REPEATED.sub("", header)), "")  # "Address [2]" is not our address2
-    is_about = "%" in header or ("#" in header and own != "order")  # "Tax %" is no amount, "Item #" no name
+    is_about = "%" in header or ("#" in header and own not in _NUMBERED)  # "Tax %" is no amount, "Item #" no name
     if own and not is_about and (own not in _LOOSE or header == own):
         return [(own, OWN_NAME)]
     return [(one.field, one.rank) for one in candidates(header) if one.is_certain]

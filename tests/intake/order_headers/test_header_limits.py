@@ -279,6 +279,8 @@ def test_a_column_that_is_not_read_looks_like_what_its_words_or_cells_say(header
         ("Item", ("Pen", "Ink"), "item"),
         ("Item#", ("Pen", "Ink"), "sku"),
         ("Order#", ("1001", "1002"), "order"),
+        ("Quantity (#)", ("3", "2"), "quantity"),
+        ("Tax #", ("20", "7"), None),
         ("Tax", ("20", "7"), "tax"),
         ("Tax %", ("20", "7"), None),
         ("Discount %", ("20", "7"), "discount"),
