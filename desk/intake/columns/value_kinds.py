@@ -17,6 +17,7 @@ _MAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+")
 _AMOUNT = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[^\d]{0,5}")
 _CODE = re.compile(r"(?=.*\d)[A-Za-z0-9][A-Za-z0-9 -]{1,11}")
 _HOUSE = re.compile(r"\d+\s?(?:\w|bis|ter)?(?:[-/]\d+\w?)?", re.IGNORECASE)  # "12", "5 b", "12-14", "7 bis"
+_LEFT_BY_A_PROGRAM = re.compile(r"^'|\.0$")  # "'05401", "5401.0": what spreadsheets add to a number
 _NUMERALS = re.compile(r"(?:\d[ -]?){3,}")  # three or more digits and nothing else: a code, a number
 _STREET = re.compile(r"\d+\w?[\s,]+\D{3,}|\D{3,}\s\d+\w?")
 MONEY = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[.,]\d{2}[^\d]{0,5}|[$€£¥]\s?\d+")
@@ -145,7 +146,7 @@ LOOKS: Mapping[str, Looks] = {
     "city_line": lambda text: bool(_DIGIT.search(text)) and bool(_LETTER.search(text)),
     "city": _place,
     "region": _region,
-    "postal_code": lambda text: bool(_CODE.fullmatch(text)),
+    "postal_code": lambda text: bool(_CODE.fullmatch(_LEFT_BY_A_PROGRAM.sub("", text))),
     "country": _country,
     "email": lambda text: bool(_MAIL.fullmatch(text)),
     "phone": _phone,

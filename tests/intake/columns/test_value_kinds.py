@@ -21,7 +21,7 @@ COUNTRIES, PHONES = ["US", "Germany", "Côte d'Ivoire"], ["+1 555 010 9999", "(0
     ("ours", "values"),
     [
         ("city", TOWNS), ("city", ["St. John's", "Paris 15e", "Bath"]), ("postal_code", CODES),
-        ("postal_code", ["SY8 1AA", "B3J 1A1", "604-8571"]), ("address1", STREETS), ("email", MAILS),
+        ("postal_code", ["SY8 1AA", "B3J 1A1", "604-8571"]), ("postal_code", ["'05401", "2134.0"]), ("address1", STREETS), ("email", MAILS),
         ("placed", DATES), ("unit_price", AMOUNTS), ("quantity", ["1", "2"]), ("country", COUNTRIES),
         ("phone", PHONES), ("region", ["OR", "Île-de-France", "75"]), ("recipient", ["Ada Finch", "山田太郎"]),
         ("item", ["1984", "Notebook"]), ("currency", ["USD", "€"]), ("sku", CODES), ("buyer_note", ["Please leave it at the door", "Happy birthday"]),

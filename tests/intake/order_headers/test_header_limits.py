@@ -355,3 +355,9 @@ def test_an_order_number_may_be_called_the_shop_s_and_an_address_or_amount_may_n
 @pytest.mark.parametrize("header", ["Address", "Street", "Address 1"])
 def test_short_streets_are_streets_and_no_house_numbers(header: str) -> None:
     assert places(f"order,{header},city", "1001,1 Oak St,Bend", "1002,2 Elm St,Bath")["address1"] == 1
+
+
+@pytest.mark.parametrize("codes", [("'05401", "'02134"), ("5401.0", "2134.0")])
+@pytest.mark.parametrize("header", ["ZIP", "postal_code", "Postal code"])
+def test_postal_codes_that_a_spreadsheet_changed_are_still_postal_codes(header: str, codes: tuple[str, str]) -> None:
+    assert places(f"order,{header}", *(f"{at},{code}" for at, code in enumerate(codes)))["postal_code"] == 1
