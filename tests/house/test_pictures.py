@@ -61,7 +61,7 @@ def test_a_table_slower_than_its_limit_exits_with_1(root, tmp_path, limit, ended
 
 
 def test_every_benchmark_runs_and_one_failure_fails_them_all(root, tmp_path):
-    names = ("table", "start", "scale", "quote", "intake", "learning", "stamps", "pieces", "years", "labels")
+    names = ("table", "start", "scale", "quote", "intake", "learning", "stamps", "pieces", "years", "blocks", "labels")
     scripts = tmp_path / "scripts"
     (scripts / "measure").mkdir(parents=True)
     whole = (root / "scripts" / "bench").read_text(encoding="utf-8")
@@ -76,6 +76,6 @@ def test_every_benchmark_runs_and_one_failure_fails_them_all(root, tmp_path):
     ]
     assert done.stdout.splitlines()[-1] == (
         "== table fine, start fine, scale missed its limit, quote fine, intake fine, learning fine, stamps fine, pieces fine, "
-        "years fine, labels fine"
+        "years fine, blocks fine, labels fine"
     )
     assert done.returncode == 1
