@@ -228,6 +228,20 @@ def test_a_word_longer_than_the_line_is_split():
     assert sum(box[4].count("Q") for box in boxes if set(box[4]) == {"Q"}) == 100
 
 
+@pytest.mark.parametrize("postage", ["", "$2.11"])
+def test_stamps_without_room_above_a_long_address_give_way_to_their_amount(postage):
+    stamps = ((1, "Forever"), (1, "additional ounce"), (2, "Postcard"), (1, "10 cents"))
+    content = label(letter=True, stamps=stamps, postage=postage, recipient=(*ADA[:3], "UNIT 4", ADA[3]))
+    roll = Stock(id="own", words="Own", kind=StockKind.ROLL, width=Decimal(3), height=Decimal(2))
+    press = Press(FONTS, stock=roll)
+    assert address_fits(content, press)
+    _, found = proved(write_labels, [content], press)
+    assert found.faults == ()
+    text = flat(drawn(content, press=press))
+    assert "DO NOT BEND" in text
+    assert ("$2.11 in stamps" in text) is bool(postage)
+
+
 @pytest.mark.parametrize(("letter", "most"), [(False, 16), (True, 9)])
 def test_an_address_without_room_at_the_smallest_size_is_refused_before_printing(letter, most):
     stamps = ((1, "Forever"),)

@@ -48,11 +48,16 @@ def draw_small(ink: Ink, content: LabelContent) -> None:
 def _notes(ink: Ink, content: LabelContent, corner: Box | None, room: tuple[float, float]) -> tuple[list[str], float]:
     """Return remarks, stamps and service as lines for `room` (width, height below the first base line), and their size.
 
-    The service is left out where it would be too small or close to the address; remarks are never cut.
+    The service is left out where it would be too small or close to the address, and stamps give way to their amount
+    and then to the remarks; remarks are never cut.
     """
-    notes = [*content.remarks, *_loose_postage(content, corner)]
+    loose = _loose_postage(content, corner)
+    notes = [*content.remarks, *loose]
     tried = [([*notes, content.service_words], size, 3.0) for size in (8.5, 8.0, 7.5, 7.0, 6.5)]
     tried += [(notes, size, 0.0) for size in (8.5, 8.0, 7.5, 7.0, 6.5, 6.0, 5.5)]
+    if loose and content.payment is PostageMark.STAMPED:
+        amount = f"{content.postage} in stamps" if content.postage else ""
+        tried += [([*content.remarks, *rest], 5.5, 0.0) for rest in ([amount], [])]
     lines: list[str] = []
     for parts, size, clear in tried:
         lines = _joined(ink, [part for part in parts if part], room[0], size)
