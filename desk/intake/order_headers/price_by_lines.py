@@ -11,6 +11,7 @@ from desk.intake.order_headers.rules import candidates
 from desk.intake.order_headers.words import header_meaning
 
 _CENTS = "USD"  # any currency with two decimals; both columns of a pair are read alike
+_PRICES = frozenset({"price", "each-price", "selling", "list", "sales"})  # words for what a buyer pays
 _PLAIN_TOTALS = ({"total"}, {"amount"})  # alone, the total of a line or of an order
 
 
@@ -25,7 +26,7 @@ def price_and_line_total(
     if "quantity" not in places:
         return {}
     columns = list(free)
-    prices = [places["unit_price"]] if "unit_price" in places else _called(header, columns, "unit_price")
+    prices = [places["unit_price"]] if "unit_price" in places else _prices(header, columns)
     totals = [places["line_total"]] if "line_total" in places else _called(header, columns, "line_total")
     named = {*totals}
     totals += [p for p in columns if header_meaning(header[p]).concepts in _PLAIN_TOTALS and p not in named]
@@ -39,6 +40,13 @@ def price_and_line_total(
         return {}
     price, total = pairs[0]
     return {"unit_price": price, "line_total": total} if total in named else {"unit_price": price}
+
+
+def _prices(header: Sequence[str], columns: Sequence[int]) -> list[int]:
+    """Return the columns that may be `unit_price`; one called a cost is the maker's own beside another kind of price."""
+    asked = [place for place in columns if header_meaning(header[place]).concepts & _PRICES]
+    prices = _called(header, columns, "unit_price")
+    return [place for place in prices if not asked or "cost" not in header_meaning(header[place]).concepts]
 
 
 def _called(header: Sequence[str], columns: Sequence[int], name: str) -> list[int]:

@@ -54,3 +54,9 @@ def test_two_pairs_that_multiply_are_asked_about():
 @pytest.mark.parametrize("sign", ["$", "€", "£"])
 def test_the_currency_sign_does_not_matter(sign: str) -> None:
     assert places([(*row[:4], sign + row[4], sign + row[5]) for row in ROWS])["unit_price"] == 4
+
+
+@pytest.mark.parametrize(("price", "unit_price"), [("Selling price", None), ("Retail", None), ("Zorp", 4)])
+def test_a_cost_beside_a_price_is_the_maker_s_own(price: str, unit_price: int | None) -> None:
+    rows = [(*ROWS[0][:4], "5.00", "11.00", "5.00"), (*ROWS[1][:4], "4.00", "10.00", "8.00")]
+    assert places(rows, (*HEADER[:4], "Item cost", price, "Line cost")).get("unit_price") == unit_price
