@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 
+from desk.domain.places.states import STATE_NAMES
 from desk.intake.columns.amounts import NotRead, ReadsTwoWays, count, currency_code, day
 
 Looks = Callable[[str], bool]
@@ -18,6 +19,8 @@ _AMOUNT = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[^\d]{0,5}")
 _CODE = re.compile(r"(?=.*\d)[A-Za-z0-9][A-Za-z0-9 -]{1,11}")
 _HOUSE = re.compile(r"\d+\s?(?:\w|bis|ter)?(?:[-/]\d+\w?)?", re.IGNORECASE)  # "12", "5 b", "12-14", "7 bis"
 _LEFT_BY_A_PROGRAM = re.compile(r"^'|\.0$")  # "'05401", "5401.0": what spreadsheets add to a number
+_STATE_CODE = re.compile("[A-Z]{2,3}")
+_STATES = frozenset(name.casefold() for name in STATE_NAMES.values())
 _NUMERALS = re.compile(r"(?:\d[ -]?){3,}")  # three or more digits and nothing else: a code, a number
 _STREET = re.compile(r"\d+\w?[\s,]+\D{3,}|\D{3,}\s\d+\w?")
 MONEY = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[.,]\d{2}[^\d]{0,5}|[$€£¥]\s?\d+")
@@ -65,8 +68,16 @@ def _place(text: str) -> bool:
     return _words(text) and not _CODE.fullmatch(text) and not _STREET.fullmatch(text)
 
 
+def _is_status_alone(text: str) -> bool:
+    return text.casefold() in STATUS_WORDS  # "New", but not "New York"
+
+
+def _is_state(text: str) -> bool:
+    return bool(_STATE_CODE.fullmatch(text)) or text.casefold() in _STATES
+
+
 def _region(text: str) -> bool:
-    if text.casefold() in STATUS_WORDS:
+    if _is_status_alone(text):
         return False
     return (_words(text) and not _STREET.fullmatch(text)) or (text.isdigit() and len(text) <= 3)
 
@@ -175,7 +186,8 @@ def contradicted(ours: str, values: Sequence[str]) -> bool:
     """Return True when none of several distinct values can be in this field: the header cannot mean it.
 
     Checked only for names of people, places and things, which have letters. Numbers and dates report their own errors.
-    A region is contradicted by a single status: "state" may be that of the order. A street is more than its number.
+    A region is contradicted by a single status, unless most values are states: "state" may be that of the order. A
+    street is more than its number.
     """
     different = {value for value in values if value}
     if ours == "address1":
@@ -183,7 +195,7 @@ def contradicted(ours: str, values: Sequence[str]) -> bool:
     if ours == "house_number":
         return any(_STREET.fullmatch(value) and not _house(value) for value in different)
     if ours == "region":
-        return any(value.casefold() in STATUS_WORDS for value in values)  # but "New York" is none
+        return any(map(_is_status_alone, different)) and 2 * sum(map(_is_state, different)) <= len(different)
     if ours not in _HAVE_LETTERS or len(different) < LEAST_VALUES:
         return False
     return all(_NUMERALS.fullmatch(value) for value in different)

@@ -361,3 +361,8 @@ def test_short_streets_are_streets_and_no_house_numbers(header: str) -> None:
 @pytest.mark.parametrize("header", ["ZIP", "postal_code", "Postal code"])
 def test_postal_codes_that_a_spreadsheet_changed_are_still_postal_codes(header: str, codes: tuple[str, str]) -> None:
     assert places(f"order,{header}", *(f"{at},{code}" for at, code in enumerate(codes)))["postal_code"] == 1
+
+
+def test_one_order_with_a_status_for_its_state_leaves_the_others_their_states() -> None:
+    assert places("order,State", "1001,OR", "1002,ME", "1003,New")["region"] == 1
+    assert "region" not in places("order,State", "1001,ready", "1002,packed", "1003,new")
