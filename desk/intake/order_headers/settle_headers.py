@@ -14,6 +14,7 @@ from desk.intake.columns.value_kinds import (
     is_plain_count,
     is_status,
     looks_like_a_unit,
+    looks_like_an_address_part,
 )
 from desk.intake.order_headers.price_by_lines import price_and_line_total
 from desk.intake.order_headers.rules import PLACE, FieldGuess, candidates, candidates_of
@@ -71,6 +72,7 @@ def settled_by_context(
     rows.names()
     rows.buyers_address()
     rows.address()
+    rows.street_of_house_number()
     rows.house_number()
     rows.second_line()
     rows.state_or_status()
@@ -88,6 +90,10 @@ def _may_number_orders(header: str) -> bool:
 
 def _have_digits(values: Sequence[str]) -> bool:
     return all(any(char.isdigit() for char in value) for value in values)
+
+
+def _are_streets(values: Sequence[str]) -> bool:
+    return looks_like_an_address_part(values) and not looks_like_a_unit(values)
 
 
 class _Context:
@@ -157,6 +163,15 @@ class _Context:
         for name, places in places_of.items():
             if len(places) == 1 and self.is_open(name) and self._holds(name, places[0]):
                 self.places[name] = places[0]
+
+    def street_of_house_number(self) -> None:
+        """Assign a column called "street no." to the street when its cells are whole streets and no column is it."""
+        if not self.is_open("address1") or "full_address" in self.places or self.likely("address1"):
+            return
+        columns = [p for p in self.likely("house_number") if header_meaning(self.header[p]).party in ("", "ship")]
+        columns = [p for p in columns if self._holds("address1", p) and _are_streets(self.samples.values(p))]
+        if len(columns) == 1:
+            self.places["address1"] = columns[0]
 
     def house_number(self) -> None:
         """Assign a column called just "number" to the house when it is right of the street and its cells are like that."""

@@ -366,3 +366,22 @@ def test_postal_codes_that_a_spreadsheet_changed_are_still_postal_codes(header: 
 def test_one_order_with_a_status_for_its_state_leaves_the_others_their_states() -> None:
     assert places("order,State", "1001,OR", "1002,ME", "1003,New")["region"] == 1
     assert "region" not in places("order,State", "1001,ready", "1002,packed", "1003,new")
+
+
+@pytest.mark.parametrize("header", ["Street No", "House number", "Hausnr."])
+@pytest.mark.parametrize(
+    ("cells", "field"),
+    [
+        (("12 Oak Street", "5 Elm Street"), "address1"),
+        (("12", "5b"), "house_number"),
+        (("Apt 3", "Apt 5"), None),
+    ],
+)
+def test_whole_streets_in_a_column_for_the_house_number_are_the_street(header, cells, field) -> None:
+    found = places(f"order,{header},city", f"1001,{cells[0]},Bend", f"1002,{cells[1]},Bath")
+    assert [name for name, place in found.items() if place == 1] == ([field] if field else [])
+
+
+def test_a_street_of_its_own_stays_the_street_beside_streets_in_the_house_number() -> None:
+    found = places("order,Street,House number", "1001,Oak Street,12 Oak Street", "1002,Elm Street,5 Elm Street")
+    assert (found["address1"], "house_number" in found) == (1, False)
