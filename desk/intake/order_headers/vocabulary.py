@@ -263,9 +263,9 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("s", "h"): "postage",
     ("c", "u"): "each",
     ("card", "message"): "message",
-    ("post", "to"): "shipto",
-    ("posts", "to"): "shipto",
-    ("posted", "to"): "shipto",
+    ("post", "to"): "postedto",  # no word we know: a package is posted to a buyer, and an article to a blog
+    ("posts", "to"): "postedto",
+    ("posted", "to"): "postedto",
     ("ships", "to"): "shipto",
     ("shipped", "to"): "shipto",
     ("mailed", "to"): "shipto",

@@ -385,3 +385,10 @@ def test_whole_streets_in_a_column_for_the_house_number_are_the_street(header, c
 def test_a_street_of_its_own_stays_the_street_beside_streets_in_the_house_number() -> None:
     found = places("order,Street,House number", "1001,Oak Street,12 Oak Street", "1002,Elm Street,5 Elm Street")
     assert (found["address1"], "house_number" in found) == (1, False)
+
+
+@pytest.mark.parametrize("header", ["Post to", "Posts to", "Posted to"])
+def test_what_is_posted_to_a_blog_is_not_the_recipient(header: str) -> None:
+    found = places(f"order,Name,{header},item", "1001,Ada Finch,Blog,Pen", "1002,Bo Reed,Newsletter,Ink")
+    assert (found["recipient"], 2 in found.values()) == (1, False)
+    assert candidates(header) == ()
