@@ -38,7 +38,7 @@ class FileReading(QObject):
 
         Any other error, and faults without `fail`, are raised in the main thread.
         """
-        self._drop()
+        self.drop()
         job = self._job = Job(lambda _progress, _canceled: work(), self)
         job.done.connect(partial(self._show, job, show))
         job.failed.connect(partial(self._fail, job, fail))
@@ -47,12 +47,12 @@ class FileReading(QObject):
     def stop(self) -> None:
         """Drop the reading, and wait for its thread; nothing is shown."""
         job = self._job
-        self._drop()
+        self.drop()
         if job is not None:
             job.end()
 
-    def _drop(self) -> None:
-        """Let a reading end unseen."""
+    def drop(self) -> None:
+        """Let a reading end unseen, without waiting for it."""
         if self._job is not None:
             self._job.cancel()
             self._job = None

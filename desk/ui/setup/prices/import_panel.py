@@ -71,7 +71,7 @@ class ImportPanel(QWidget):
                 ChoiceField("service", "Service", [("", "From its service column"), *self._services()]),
             ]
         )
-        self.form.left.connect(lambda _name: self._compare())
+        self.form.left.connect(lambda _name: self._compare_again())
         self.tables: Form | None = None  # the service of each table of a workbook
         self.tables_place = QVBoxLayout()
         self.changes, self.effects = TextRows(CHANGE_HEADS, (3, 4, 5)), TextRows(EFFECT_HEADS, (4, 5, 6, 7))
@@ -107,6 +107,7 @@ class ImportPanel(QWidget):
 
     def look_into(self, path: Path) -> None:
         """Compare a file of prices, starting on the mailing date unless another first day is typed."""
+        self.forget()
         self.path = path
         self.form.show_values({"effective": self._desk.pile.terms.on.isoformat()}, fresh=True)
         self.form.setVisible(not is_folder_head(path))  # a whole folder has all of this itself
@@ -121,14 +122,19 @@ class ImportPanel(QWidget):
         (self.cancel_button if is_folder_head(self.path) else self.form.fields["effective"]).setFocus()
 
     def take(self) -> None:
-        """Import the list, as soon as it was read; the previous one stays in use for earlier days."""
+        """Import the list, once it was read with what the fields say; the previous one stays in use for earlier days."""
         self._is_wanted = self._reading.is_busy
-        if self.preview is None or self.preview.faults:
+        if self._is_wanted or self.preview is None or self.preview.faults:
             return
         meaning = self.meaning.text()
         if self._desk.do(import_price_list, self._shelf, self.preview) is not None:
             self.ended.emit()
             self.imported.emit(meaning)
+
+    def forget(self) -> None:
+        """Stop reading the file, and don't import it."""
+        self._is_wanted = False
+        self._reading.drop()
 
     @property
     def is_reading(self) -> bool:
@@ -164,18 +170,25 @@ class ImportPanel(QWidget):
         choices = [NOT_IMPORTED, *self._services()]
         self.tables = Form([ChoiceField(table.name, table.name, choices) for table in tables])
         self.tables.show_values({table.name: table.guess for table in tables}, fresh=True)
-        self.tables.left.connect(lambda _name: self._compare())
+        self.tables.left.connect(lambda _name: self._compare_again())
         scrolled = Scrolled("Tables of the workbook", self.tables)
         scrolled.setMaximumHeight(round(TABLES_HIGH * typeface.scale()))
         self.tables_place.addWidget(scrolled)
 
+    def _compare_again(self) -> None:
+        """Compare because a field was changed; only Import pressed after this counts."""
+        self.forget()
+        for form in filter(None, (self.form, self.tables)):
+            form.show_values(form.values())  # so that going back to an earlier value is a change too
+        self._compare()
+
     def _compare(self) -> None:
         """Read the file with what the fields say, and show what it changes."""
         head, charts, path = self._head(), self._desk.sitting.rulebook.charts, self.path
-        self._reading.stop()
         if head is None:
             self._show(None)
             return
+        self.preview = None  # it is shown until the new one comes, but not imported
         self._reading.read(lambda: preview_chart(path, head, charts), self._show)
 
     def _show(self, preview: ChartPreview | None) -> None:

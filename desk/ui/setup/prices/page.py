@@ -167,7 +167,8 @@ class PriceListsPage(Page):
         self.effect_line.setVisible(bool(words))
 
     def back(self) -> None:
-        """Go back to the lists."""
+        """Go back to the lists; a price list still being read is not imported."""
+        self.importing.forget()
         self.stack.setCurrentIndex(0)
         self.arrive()
 
