@@ -120,8 +120,12 @@ class PieceList(QWidget):
         self._choose_again(chosen)
 
     def chosen(self) -> list[int]:
-        """Return the ids of the selected pieces, in the order shown."""
-        return [self.model.shown[row].piece_id for row in self.table.chosen_rows()]
+        """Return the ids of the selected pieces, in the order shown.
+
+        The table may still show pieces that are gone while many rows are made.
+        """
+        pieces = (self.model.shown[row].piece_id for row in self.table.chosen_rows())
+        return [piece for piece in pieces if piece in self.desk.pile.verdicts]
 
     def arrive(self) -> None:
         """Put the focus in the table, or on Show all when it is empty."""
@@ -256,7 +260,8 @@ class PieceList(QWidget):
             self._open_row(0)
 
     def _open_row(self, row: int) -> None:
-        self._open(self.model.shown[row].piece_id)
+        if (piece := self.model.shown[row].piece_id) in self.desk.pile.verdicts:  # it may be gone, as in `chosen`
+            self._open(piece)
 
     def _open(self, piece_id: int) -> None:
         self.bar.search.clear()
