@@ -31,7 +31,7 @@ from desk.ui.kit.form import Form
 from desk.ui.kit.named_button import named_button
 from desk.ui.kit.plain import PlainLabel
 
-SAVED = "A field is saved when you leave it. Z undoes it."
+SAVED = "A field is saved when you leave it. Undo restores it."
 LABEL_PRINTED = "A label was printed. Cancel it to correct the order."
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 

@@ -216,6 +216,7 @@ def test_an_order_is_corrected_on_its_page_and_undone(qtbot: QtBot, desk: Desk) 
     qtbot.keyClick(screen, Qt.Key.Key_E, Qt.KeyboardModifier.ControlModifier)
     sheet = screen.about
     assert sheet.order_form.isVisible()
+    assert sheet.order_form.note.text() == "A field is saved when you leave it. Undo restores it."
     typed_into(qtbot, sheet, "recipient", "Ruth Amsell")
     assert desk.pile.verdicts[piece].case.order.address.recipient == "Ruth Amsell"
     assert any(fact.head == "Edited by hand" for fact in sheet.why.facts)
