@@ -79,11 +79,11 @@ class CrashReports:
     """Writes reports into a folder and announces each. A refusal is passed on to `refused` instead."""
 
     def __init__(
-        self, folder: Path, told: Callable[[Path, str], None], refused: Callable[[Refused], None] | None = None
+        self, folder: Path, report: Callable[[Path, str], None], refused: Callable[[Refused], None] | None = None
     ) -> None:
         self.folder = folder
         self.lines = LastLines()
-        self._report, self._refused = told, refused
+        self._report, self._refused = report, refused
 
     def watch(self) -> None:
         """Report every uncaught exception from now on."""

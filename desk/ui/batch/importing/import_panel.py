@@ -38,7 +38,7 @@ class ImportOrdersPanel(QWidget):
         super().__init__()
         self._desk = desk
         self._source: import_table.Source | None = None
-        self._looked: import_table.OpenedTable | None = None
+        self._opened: import_table.OpenedTable | None = None
         self._outcome: import_table.ImportEffect | None = None
         self._name = ""
         self._header: tuple[str, ...] = ()
@@ -83,7 +83,7 @@ class ImportOrdersPanel(QWidget):
         return line
 
     def _connect(self) -> None:
-        self.reader.looked.connect(self._show)
+        self.reader.opened.connect(self._show)
         self.reader.compared.connect(self._show_outcome)
         self.reader.failed.connect(self._fail)
         self.reader.worked.connect(self._show_work)
@@ -100,7 +100,7 @@ class ImportOrdersPanel(QWidget):
     @property
     def preview(self) -> Preview | None:
         """The preview shown now."""
-        return self._looked.preview if self._looked else None
+        return self._opened.preview if self._opened else None
 
     @property
     def outcome(self) -> import_table.ImportEffect | None:
@@ -115,7 +115,7 @@ class ImportOrdersPanel(QWidget):
     def look_into(self, source: import_table.Source, kind: str = "") -> None:
         """Preview a table; a file that is not a table is reported and the panel closes."""
         self.reader.forget()
-        self._source, self._looked, self._header = source, None, ()
+        self._source, self._opened, self._header = source, None, ()
         self._name = source.name if isinstance(source, import_table.Pasted) else source.stem
         self._heading.setText(source.name)
         self.choices.mapping = import_table.ColumnMapping()
@@ -127,7 +127,7 @@ class ImportOrdersPanel(QWidget):
 
     def import_list(self) -> None:
         """Import new records and accepted changes, and save the mapping used."""
-        outcome, opened = self._outcome, self._looked
+        outcome, opened = self._outcome, self._opened
         if outcome is None or opened is None or not self._import_button.isEnabled():
             return
         if opened.kind == import_table.ORDERS:
@@ -186,8 +186,8 @@ class ImportOrdersPanel(QWidget):
         """Accept these suggestions, or all of them and those that become likely."""
         if places is not None:
             self._say(accepted, places)
-        elif self._looked is not None:
-            self._read_by(import_table.accept_suggestions(self._looked, self.choices.mapping, self.reader.rules()))
+        elif self._opened is not None:
+            self._read_by(import_table.accept_suggestions(self._opened, self.choices.mapping, self.reader.rules()))
 
     def _show(self, opened: import_table.OpenedTable) -> None:
         """Show a table; the first time, apply the mapping saved for its header row."""
@@ -198,8 +198,8 @@ class ImportOrdersPanel(QWidget):
             if known := self.kept.found_for(opened):
                 self._read_by(known)
                 return
-        is_new = self._looked is None
-        self._looked = opened
+        is_new = self._opened is None
+        self._opened = opened
         self._show_parts(opened)
         if opened.can_be_read:
             self.reader.compare(self.choices.mapping)
@@ -231,7 +231,7 @@ class ImportOrdersPanel(QWidget):
     def _fail(self, error: Exception) -> None:
         if not isinstance(error, Unreadable):
             raise error
-        if self._looked is None:
+        if self._opened is None:
             self._desk.happened.emit(Event(error.sentence, Severity.STOP))
             if self._header:  # try without the saved mapping, which may name a sheet that is not there
                 self.choices.mapping = import_table.ColumnMapping()
@@ -262,5 +262,5 @@ class ImportOrdersPanel(QWidget):
     def _end(self) -> None:
         """Forget the table."""
         self.reader.forget()
-        self._source = self._looked = self._outcome = None
+        self._source = self._opened = self._outcome = None
         self.ended.emit()

@@ -17,9 +17,9 @@ Opened = tuple[
 
 
 class TableReader(QObject):
-    """One job at a time; it ends in `looked`, `compared` or `failed`, or silently when stopped."""
+    """One job at a time; it ends in `opened`, `compared` or `failed`, or silently when stopped."""
 
-    looked = Signal(object)  # import_table.OpenedTable
+    opened = Signal(object)  # import_table.OpenedTable
     compared = Signal(object)  # import_table.ImportEffect
     failed = Signal(object)  # the exception
     worked = Signal()  # it starts or stops working
@@ -56,7 +56,7 @@ class TableReader(QObject):
 
         def keep(table: import_table.OpenedTable) -> None:
             self._opened, self._found = (source, mapping.reading, table.kind), table
-            self.looked.emit(table)
+            self.opened.emit(table)
 
         self._begin(work, keep)
 
@@ -65,8 +65,7 @@ class TableReader(QObject):
         self.stop()
         opened, sitting, terms = self._found, self._desk.sitting, self._desk.pile.terms
         if opened is not None:
-            looked = opened
-            self._begin(lambda watch: import_table.compare(sitting, looked, terms, mapping, watch), self.compared.emit)
+            self._begin(lambda watch: import_table.compare(sitting, opened, terms, mapping, watch), self.compared.emit)
 
     def stop(self) -> None:
         """Stop; later results of the thread are dropped."""

@@ -96,7 +96,7 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     )
 
 
-_LINE = {stand: place for place, stand in enumerate(PieceStatus)}
+_LINE = {status: place for place, status in enumerate(PieceStatus)}
 
 
 def worst_of(verdict: Verdict) -> Finding | None:
