@@ -5,11 +5,10 @@ from __future__ import annotations
 import re
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import date
 from functools import partial
 from pathlib import Path
-from typing import Any
 
 import pytest
 import xlsxwriter
@@ -24,24 +23,9 @@ from desk.ui.setup.prices import import_panel, zones_panel
 from desk.ui.setup.prices.import_panel import ImportPanel
 from desk.ui.setup.prices.page import PriceListsPage
 from desk.ui.setup.prices.zones_panel import ZonesPanel
-from desk.ui.setup.view import SetupView
 from tests.ui.conftest import ON
-from tests.ui.screens import show_screen
 
 LETTERS = "service,weight_max,key,price\nletter-stamped,1,,0.90\nletter-stamped,2,,1.20\nletter-stamped,3,,1.10\n"
-
-
-@pytest.fixture
-def page(qtbot: QtBot, desk: Desk) -> PriceListsPage:
-    view = show_screen(qtbot, SetupView(desk), (1100, 640))
-    view.activateWindow()
-    with qtbot.waitActive(view):
-        pass
-    view.open_page("Price lists")
-    view.arrive()
-    found = view.page
-    assert isinstance(found, PriceListsPage)
-    return found
 
 
 def first_ounce(desk: Desk, on: date = ON) -> str:
@@ -342,78 +326,6 @@ def test_the_window_accepts_keys_while_files_are_read_and_import_waits_for_them(
     wait_until(lambda: first_ounce(desk) == "0.90")
     read(page.zones)
     assert page.zones.import_button.isEnabled()
-
-
-@pytest.fixture
-def slow(page: PriceListsPage, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[threading.Event]:
-    """A previewed list, read again only once the event is set."""
-    page.look_into(price_file(tmp_path, LETTERS))
-    read(page.importing)
-    goes_on, preview = threading.Event(), import_panel.preview_chart
-
-    def wait(*words: Any) -> Any:
-        goes_on.wait(5)
-        return preview(*words)
-
-    monkeypatch.setattr(import_panel, "preview_chart", wait)
-    yield goes_on
-    goes_on.set()
-
-
-def test_import_pressed_after_a_new_first_day_imports_once_with_that_day(
-    qtbot: QtBot, page: PriceListsPage, desk: Desk, slow: threading.Event
-) -> None:
-    panel, imported = page.importing, []
-    panel.imported.connect(imported.append)
-    retype(qtbot, panel.form.fields["effective"].editor(), "2026-12-05")
-    panel.import_button.click()
-    assert imported == []
-    slow.set()
-    wait_until(lambda: bool(imported))
-    read(panel)
-    assert len(imported) == 1
-    assert first_ounce(desk) == "0.82"
-    assert first_ounce(desk, date(2026, 12, 5)) == "0.90"
-
-
-def test_going_back_to_the_earlier_first_day_imports_with_the_earlier_day(
-    qtbot: QtBot, page: PriceListsPage, desk: Desk, slow: threading.Event
-) -> None:
-    slow.set()
-    for day in ("2026-12-05", ON.isoformat()):
-        retype(qtbot, page.importing.form.fields["effective"].editor(), day)
-        read(page.importing)
-    page.importing.import_button.click()
-    assert first_ounce(desk) == "0.90"
-
-
-@pytest.mark.parametrize("leave", ["Cancel", "Escape", "a change"])
-def test_leaving_or_a_later_change_calls_an_import_off_that_waits(
-    qtbot: QtBot, page: PriceListsPage, desk: Desk, slow: threading.Event, leave: str
-) -> None:
-    panel = page.importing
-    line = panel.form.fields["source"].editor()
-    retype(qtbot, line, "by hand")
-    panel.import_button.click()
-    if leave == "a change":
-        retype(qtbot, line, "by hand again")
-    elif leave == "Escape":
-        qtbot.keyClick(panel.cancel_button, Qt.Key.Key_Escape)
-    else:
-        panel.cancel_button.click()
-    slow.set()
-    read(panel)
-    QTest.qWait(100)
-    assert first_ounce(desk) == "0.82"
-
-
-def test_leaving_a_field_does_not_wait_for_a_reading(qtbot: QtBot, page: PriceListsPage, slow: threading.Event) -> None:
-    line = page.importing.form.fields["source"].editor()
-    retype(qtbot, line, "by hand")
-    start = time.monotonic()
-    retype(qtbot, line, "by hand again")
-    assert not slow.is_set()
-    assert time.monotonic() - start < 3  # seconds; the reading waits for 5
 
 
 def test_cancel_leaves_the_zones_unchanged(page: PriceListsPage, desk: Desk, tmp_path: Path) -> None:
