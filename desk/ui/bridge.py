@@ -19,7 +19,6 @@ from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.faults import Fault, Refused
 from desk.domain.severity import Severity
 from desk.ui.earlier import EarlierDays
-from desk.ui.rereading import Rereading
 
 if TYPE_CHECKING:  # the session is only imported after the first paint
     from desk.session.pile.pile import Pile
@@ -74,7 +73,6 @@ class Desk(QObject):
     """The sitting and its pile, as the screens see them."""
 
     changed = Signal(object)  # DeskChanges
-    begun = Signal(object)  # DeskChanges of a step after which every piece is judged again; `changed` follows
     happened = Signal(object)  # Event
     states_changed = Signal()
     piece_opened = Signal(int)  # a piece is to be opened on the bench
@@ -102,11 +100,6 @@ class Desk(QObject):
         self.earlier.failed.connect(lambda sentence: self.happened.emit(Event(sentence, Severity.STOP)))
         self.earlier.progressed.connect(self._show_reading)
         self.closing.connect(self.earlier.stop)
-        self.rereading = Rereading(pile, self)
-        self.rereading.ended.connect(self._end_rereading)
-        self.rereading.failed.connect(self.read_later)
-        self.rereading.progressed.connect(self._show_rereading)
-        self.closing.connect(self.rereading.stop)
         self._steps: tuple[Changes, tuple[tuple[str, str], bool]] | None = None  # after which act, and what was read
         sitting.listeners.append(self._follow)
 
@@ -173,15 +166,12 @@ class Desk(QObject):
         When the data can't be read now, a strip says so, and it is read again as soon as possible.
         """
         try:
-            gone = self.pile.read_in_parts()
+            self.pile.read_all()
         except Refused:
             self.read_later()
-            return
-        if self.pile.progress is None:
+        else:
             self.state(UNREAD, None)
             self.changed.emit(ALL_OF_IT)
-        else:
-            self._begin_rereading(DeskChanges(gone, ALL_OF_IT.changes))
 
     def turn_to(self, day: date) -> None:
         """Continue on another calendar day, with a message where that changes the mailing date of the prices."""
@@ -212,37 +202,17 @@ class Desk(QObject):
         if UNREAD in self._states:
             self.read_all()
             return
-        before = self.pile.readings
         try:
-            desk_changes = DeskChanges(self.pile.follow(changes), changes)
+            pieces = self.pile.follow(changes)
         except Refused:
             self.read_later()
-            return
-        if self.pile.readings != before:
-            self._begin_rereading(desk_changes)
         else:
-            self.changed.emit(desk_changes)
+            self.changed.emit(DeskChanges(pieces, changes))
 
     def read_later(self) -> None:
         """Announce that the shown data may be old; followers of other benches then read everything again."""
         self.sitting.store.is_unsure = True
         self.state(UNREAD, OngoingState(OLD_VIEW, Severity.STOP))
-
-    def _begin_rereading(self, desk_changes: DeskChanges) -> None:
-        """Judge every piece again between two events; pieces that are gone leave the screens now."""
-        self.rereading.begin(desk_changes.changes)
-        (self.changed if desk_changes.pieces else self.begun).emit(desk_changes)
-
-    def _end_rereading(self, pieces: frozenset[int], causes: Changes) -> None:
-        self.state(UNREAD, None)
-        self.changed.emit(DeskChanges(pieces, causes))
-
-    def _show_rereading(self, percent: int) -> None:
-        from desk.session.words.figures import pieces_in_words
-
-        words = f"Updating {pieces_in_words(len(self.pile.verdicts))}: {percent}% done."
-        state = OngoingState(words, Severity.NOTE, is_small=True)
-        self.state("rereading", state if percent < 100 else None)
 
     def _show_reading(self, done: int, of: int) -> None:
         from desk.session.words.figures import number_in_words

@@ -144,7 +144,6 @@ class Window(QMainWindow):
             self._places.append(Act(keys, title, partial(self.open_screen, title)))
         self._made, self._everywhere = add_acts(self, self._places), add_acts(self, self.acts())
         desk.changed.connect(self._refresh)
-        desk.begun.connect(self._refresh)
         desk.happened.connect(self.tell)
         desk.states_changed.connect(self._show_states)
         desk.piece_opened.connect(self._open_bench)

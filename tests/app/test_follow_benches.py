@@ -20,7 +20,7 @@ from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders
 from desk.session.pile.bulk_changes import choose_mailer
-from desk.session.pile.following import full_reading, judged_pieces
+from desk.session.pile.following import judged_pieces
 from desk.session.sitting import Sitting
 from desk.store import engine, following
 from desk.store.following import Follower
@@ -188,8 +188,7 @@ def test_changes_that_could_not_be_read_are_shown_once_they_can_be(
         raise Refused("The server does not answer.")
 
     with monkeypatch.context() as away:
-        for module in (full_reading, judged_pieces):
-            away.setattr(module, "read_stored", refuses)
+        away.setattr(judged_pieces, "read_stored", refuses)
         weigh(other, [(key(followed, 1), made.weighing("0.7"))])
         qtbot.waitUntil(lambda: OLD_VIEW in [state.words for state in followed.states], timeout=5000)
         qtbot.wait(500)

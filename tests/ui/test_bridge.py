@@ -127,8 +127,7 @@ def test_data_that_could_not_be_read_after_a_step_is_reported_and_read_later(
         raise Refused("The disk cannot be read.")
 
     with monkeypatch.context() as away:
-        for module in ("full_reading", "judged_pieces"):
-            away.setattr(f"desk.session.pile.following.{module}.read_stored", refuses)
+        away.setattr("desk.session.pile.following.judged_pieces.read_stored", refuses)
         desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
         assert desk.sitting.store.is_unsure
         assert [state.words for state in desk.states] == [OLD_VIEW]

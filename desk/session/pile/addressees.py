@@ -39,6 +39,7 @@ class SameDay:
     """
 
     def __init__(self) -> None:
+        self._on: date | None = None  # the mailing day they were read for
         self._countries: set[str] = set()
         self._here: set[int] | None = None  # ids of orders
         self._orders: dict[Addressee, tuple[Order, ...]] = {}
@@ -55,7 +56,10 @@ class SameDay:
         return self._orders
 
     def read(self, conn: orders.StoreView, countries: Collection[str], on: date) -> None:
-        """Read the orders to these countries, unless they are known."""
+        """Read the orders to these countries, unless they are known for that day."""
+        if on != self._on:
+            self.forget()
+            self._on = on
         if missing := set(countries) - self._countries:
             if self._here is None:
                 self._here = hand_overs.orders_here(conn, on)

@@ -124,11 +124,11 @@ class Counts:
     """Running counts over verdicts on a mailing date, so that no screen loops over all pieces.
 
     `status`: pieces by status. `last_days`: last days of outdated price lists in use. `stamps`: how many of each kind
-    to put on. Entries that reach zero are removed. `on` is the mailing date.
+    to put on. Entries that reach zero are removed.
     """
 
     def __init__(self, on: date, verdicts: Iterable[Verdict] = ()) -> None:
-        self.on = on
+        self._on = on
         self.status: Counter[PieceStatus] = Counter()
         self.last_days: Counter[date] = Counter()
         self.stamps: Counter[StampSort] = Counter()
@@ -146,7 +146,7 @@ class Counts:
     def _count(self, verdict: Verdict, by: int) -> None:
         _move(self.status, verdict.status, by)
         chosen = verdict.quote.chosen if verdict.quote is not None else None
-        if chosen is not None and chosen.chart.is_old(self.on):
+        if chosen is not None and chosen.chart.is_old(self._on):
             _move(self.last_days, chosen.chart.last_day, by)
         for sort, number in _stamps_to_put_on(verdict):
             _move(self.stamps, sort, by * number)

@@ -28,7 +28,6 @@ class Pile(JudgedPieces):
 
     def batch(self) -> Batch:
         """Return everything as one batch, in the order of weighing, for papers and tables."""
-        self.finish_reading()
         served = batch_of([self._verdicts[number] for number in self.in_turn()], self.terms, self._out)
         return replace(served, left_last=left_last(self.sitting, self.terms.on))
 

@@ -39,7 +39,7 @@ def number_typed(text: str) -> Decimal:
         if group_sign() == "." and _COULD_GROUP.fullmatch(typed):
             raise TwoReadings(_two_readings(typed, sign))
         typed = typed.replace(".", sign)
-    if not set(typed) <= {*"-0123456789", sign, group_sign()}:
+    if not set(typed) <= {*"-0123456789", sign, group_sign()} or not any(map(str.isdigit, typed)):
         raise ValueError(f"not a number: {text}")
     typed = f"0{typed}" if typed.startswith(sign) else typed
     return Decimal(parse_decimal(typed, locale=system_locale(), strict=True))
@@ -51,7 +51,7 @@ def count_typed(text: str) -> int | None:
         number = number_typed(text)
     except ValueError:
         return None
-    return int(number) if number >= 0 and number == number.to_integral_value() else None
+    return None if number.is_signed() or number != number.to_integral_value() else int(number)
 
 
 def with_points(text: str) -> str:

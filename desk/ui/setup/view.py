@@ -48,7 +48,6 @@ class SetupView(Screen):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        desk.begun.connect(self._hear)  # what was just entered is shown before all pieces are judged again
         self.words: dict[str, Word] = {}
         self._pages: dict[str, Page] = {}
         self.stack = QStackedWidget()

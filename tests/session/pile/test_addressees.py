@@ -37,6 +37,17 @@ def test_each_country_is_read_when_it_is_first_needed(pile):
     assert [[one.number for one in several] for several in found.values()] == [["1", "2"]]
 
 
+def test_another_day_is_read_again(sitting):
+    """An order mailed on the first day no longer counts on the second."""
+    stock(sitting, [order("1", address=FRANCE), order("2", address=FRANCE)])
+    with sitting.store.act("Handed over") as tx:
+        hand_over(tx, [2])
+    same_day = SameDay()
+    with sitting.store.reading() as conn:
+        days = [same_day.beside(conn, [order("1", address=FRANCE)], sitting.on + timedelta(days=n)) for n in (0, 3)]
+    assert [[one.number for one in several] for found in days[1:] for several in found.values()] == [["1"]]
+
+
 def test_an_order_mailed_earlier_counts_again_once_that_is_undone(sitting):
     stock(sitting, [order("1", address=FRANCE), order("2", address=FRANCE)])
     with sitting.store.act("Handed over") as tx:

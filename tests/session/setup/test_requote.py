@@ -7,7 +7,7 @@ import pytest
 
 from desk.domain.length import Size
 from desk.session.pile.bulk_changes import choose_mailer, choose_service
-from desk.session.pile.following import full_reading, judged_pieces
+from desk.session.pile.following import judged_pieces
 from desk.session.pile.mailing_date import post_on
 from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import redo, undo
@@ -29,8 +29,7 @@ def judged_again(monkeypatch):
         seen.append(case.key.reference)
         return real(case, terms)
 
-    for module in (judged_pieces, full_reading):
-        monkeypatch.setattr(module, "judge", judge)
+    monkeypatch.setattr(judged_pieces, "judge", judge)
     return seen
 
 

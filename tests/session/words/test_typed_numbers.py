@@ -58,8 +58,9 @@ def test_weights_and_money_read_numbers_the_same_way(locale, name, text, number)
 @pytest.mark.parametrize(
     ("name", "text"),
     [
-        *(("C", text) for text in ("1,50", "1,2,3", "", "x", "NaN", "1e3", "1_000", "1.2.3")),
+        *(("C", text) for text in ("1,50", "1,2,3", "", "x", "NaN", "1e3", "1_000", "1.2.3", ".", "-")),
         ("de_DE.UTF-8", "1'234,5"),
+        ("de_DE.UTF-8", ","),
         ("de_CH.UTF-8", "1,5"),
         ("fr_FR.UTF-8", "1.234,5"),
         ("en_US.UTF-8", "12,34,567.5"),
@@ -107,6 +108,8 @@ def test_each_number_in_a_text_gets_a_decimal_point(locale, name, text, points):
         ("ar_EG.UTF-8", "١٢", 12),
         ("C", "1.5", None),
         ("C", "-1", None),
+        ("C", "-0", None),
+        ("C", ".", None),
         ("C", "two", None),
         ("de_DE.UTF-8", "1.200", None),
     ],

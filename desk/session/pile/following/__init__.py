@@ -1,1 +1,1 @@
-"""The judged pieces, kept up to date: part by part, or all at once."""
+"""The judged pieces, kept up to date."""

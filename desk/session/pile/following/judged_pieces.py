@@ -16,18 +16,15 @@ from desk.domain.changes import EVERYTHING, Changes
 from desk.intake.orders.uncollected import uncollected
 from desk.session.learned.memory import Memory
 from desk.session.learned.parcels import typed_weights
-from desk.session.pile.addressees import SameDay, files_exports
+from desk.session.pile.addressees import SameDay
 from desk.session.pile.batch import Counts
 from desk.session.pile.earlier import ids_here, pieces_in_all
-from desk.session.pile.following.full_reading import FullReading
 from desk.session.pile.mailing_date import posting_day
 from desk.session.pile.stamps_out import StampsOut, Turn
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms, remembered
 from desk.session.sitting import Sitting
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
-
-AT_ONCE = 300  # pieces; reading and judging more takes a window longer than 50 ms
 
 
 class PileFollower(Protocol):
@@ -41,8 +38,7 @@ class JudgedPieces:
     """The verdicts of all pieces here by piece id, in the order the pieces were imported.
 
     `unread` is how many others there are, which left on an earlier day; `bring` adds some of them. `latest` are cases
-    weighed before, oldest first, to see what is usual; empty until they were read in the background. A window sets
-    `reads_in_parts` and calls `read_on` between two events.
+    weighed before, oldest first, to see what is usual; empty until they were read in the background.
     """
 
     def __init__(self, sitting: Sitting, memory: Memory | None = None) -> None:
@@ -55,10 +51,6 @@ class JudgedPieces:
         self._weighed: list[Turn] = []  # in the order of weighing
         self._before: dict[int, Verdict | None] = {}  # the verdicts before the change being followed
         self._same_day = SameDay()
-        self._reading: FullReading | None = None
-        self._news: frozenset[int] | None = None
-        self.reads_in_parts = False
-        self.readings = 0  # begun in parts so far
         self.counts = Counts(self.terms.on)
         self.memory = memory or Memory.unread(sitting, self.terms.shop)
         self._typed = typed_weights(self.terms.shop)
@@ -77,8 +69,6 @@ class JudgedPieces:
         """Add pieces that left on an earlier day; return the ids of those added."""
         wanted = frozenset(ids) - self._stored.keys()
         self._asked |= wanted
-        if self._reading is not None:
-            self._reading.again |= wanted
         self._read_some(wanted)
         return wanted & self._stored.keys()
 
@@ -86,107 +76,43 @@ class JudgedPieces:
         """Return its position in the order of weighing; None when not weighed. KeyError for no such piece."""
         return self._stored[piece_id].turn
 
-    def read_all(self) -> frozenset[int]:
-        """Read and judge everything again at once; return the ids whose verdict changed."""
+    def read_all(self) -> None:
+        """Read and judge everything again, after the shop, the mailing date or all orders changed."""
         with uncollected():
-            reading = self._begin_reading()
-            while reading.go_on():
-                pass
-            return self._adopt(reading)
+            self._read_all()
 
-    def read_on(self) -> frozenset[int] | None:
-        """Read the next part; return None until everything is read, then the ids whose verdict changed."""
-        if self._reading is not None and not self._reading.go_on():
-            self._news = self._adopt(self._reading)
-        news, self._news = self._news, None
-        return news
-
-    def finish_reading(self) -> None:
-        """Read the rest at once, since papers and lists need it; `read_on` still returns what changed."""
-        while self._reading is not None:
-            self._news = self.read_on()
-
-    @property
-    def progress(self) -> tuple[int, int] | None:
-        """How much is read again, and of how much; None when nothing is being read in parts."""
-        return None if self._reading is None else (self._reading.done, self._reading.of)
-
-    def read_in_parts(self) -> frozenset[int]:
-        """Read and judge everything again: a large pile in parts by `read_on`, if it `reads_in_parts`.
-
-        Return the ids whose verdict changed at once; pieces that are gone leave at once. Until the rest is read, it
-        keeps its old verdicts; what is weighed meanwhile gets new ones.
-        """
-        self._reading = None
-        if not self.reads_in_parts or len(self._ids_to_read()) <= AT_ONCE:
-            return self.read_all()
-        self._reading = reading = self._begin_reading()
-        self.terms = reading.terms
-        self.readings += 1
-        gone = self._stored.keys() - reading.ids
-        self._leave_out(gone)
-        return frozenset(gone)
-
-    def _ids_to_read(self) -> frozenset[int]:
-        return frozenset(self._asked.union(ids_here(self.sitting)))
-
-    def _begin_reading(self) -> FullReading:
-        terms, ids = self._read_terms(), self._ids_to_read()
+    def _read_all(self) -> None:
+        before = self._verdicts
+        self.terms = self._read_terms()
+        self._out = StampsOut(self.terms)
         self._same_day.forget()
-        if (typed := typed_weights(terms.shop)) != self._typed:
+        stored = read_stored(self.sitting, self._asked.union(ids_here(self.sitting)), self._same_day)
+        if (typed := typed_weights(self.terms.shop)) != self._typed:
             self._typed, self.memory.stale = typed, True
-        reading = FullReading(self.sitting, terms, ids, self._verdicts)
-        orders = (one.case.order for one in self._stored.values())
-        reading.begin(self.memory, self._same_day, {one.address.country for one in orders if files_exports(one)})
-        return reading
-
-    def _adopt(self, reading: FullReading) -> frozenset[int]:
-        """Use what was read; return the ids whose verdict changed, including pieces that are gone."""
-        in_all = pieces_in_all(self.sitting)
-        self._reading, self._before = None, {}
-        changed = reading.changed | (self._verdicts.keys() - reading.verdicts.keys())
-        self.terms, self._out, self._stored, self._bare = reading.terms, reading.out, reading.stored, reading.bare
-        self._weighed, self._verdicts, self.counts = reading.weighed, reading.verdicts, reading.counts
-        self.unread = in_all - len(self._stored)
+        self._stored = {one.id: one for one in remembered(stored, self.memory, self.terms.shop)}
+        self._bare = {number: judge(one.case, self.terms) for number, one in self._stored.items()}
+        self._weighed = sorted(_turn(one) for one in self._stored.values() if one.turn is not None)
+        for turn in self._weighed:
+            self._out.put(turn, self._bare[turn[1]])
+        self._out.reassign()
+        self._verdicts = {number: self._with_stamps(number) for number in self._bare}
+        self.counts = Counts(self.terms.on, self._verdicts.values())
+        self._count_unread()
+        self._before = {number: before.get(number) for number in before.keys() | self._verdicts}
         self._tell(None)
-        if reading.again:
-            self._read_some(frozenset(reading.again))
-            self._hand_out()
-        return frozenset(changed | reading.again)
-
-    def _leave_out(self, gone: Collection[int]) -> None:
-        """Drop pieces that are no longer in the store."""
-        if gone:
-            for number in gone:
-                if self._stored[number].turn is not None:
-                    self._out.remove(number)
-            self._stored = {number: one for number, one in self._stored.items() if number not in gone}
-            self._bare = {number: one for number, one in self._bare.items() if number not in gone}
-            self._verdicts = {number: one for number, one in self._verdicts.items() if number not in gone}
-            self._weighed = [turn for turn in self._weighed if turn[1] not in gone]
-            self.counts = Counts(self.counts.on, self._verdicts.values())
-            self._tell(None)
 
     def follow(self, changes: Changes) -> frozenset[int]:
-        """Update the pile after changes; return the ids whose verdict changed.
-
-        See `read_in_parts` for changes that may concern everything.
-        """
+        """Update the pile after changes; return the ids whose verdict changed."""
         self._before = {}
         if any(number not in self._stored or self._stored[number].case.handed_over for number in changes.pieces):
             self._same_day.forget()  # undo may return an order that had left
-        if changes.orders or changes.settings or changes.pieces >= EVERYTHING or len(changes.pieces) > AT_ONCE:
-            return self.read_in_parts()
-        if self._reading is not None:
-            self._reading.again |= changes.pieces
-        if changes.shop:
-            return self._read_shop(changes.pieces)
-        if changes.pieces:
+        if changes.orders or changes.settings or changes.pieces >= EVERYTHING:
+            self.read_all()
+        elif changes.shop:
+            self._read_shop(changes.pieces)
+        elif changes.pieces:
             self._read_some(changes.pieces)
             self._hand_out()
-        return self._changed()
-
-    def _changed(self) -> frozenset[int]:
         return frozenset(number for number in self._before if self._is_another(number))
 
     def _read(self, ids: Collection[int]) -> list[StoredCase]:
@@ -199,16 +125,16 @@ class JudgedPieces:
         was, now = self._before[number], self._verdicts.get(number)
         return was is not now and was != now
 
-    def _read_shop(self, ids: frozenset[int]) -> frozenset[int]:
+    def _read_shop(self, ids: frozenset[int]) -> None:
         """Read the shop again; a change of stamps only affects the drawer, any other change every piece."""
         now, before = self._read_terms().shop, self.terms.shop
-        if self._reading is not None or replace(now, stamps=()) != replace(before, stamps=()):
-            return self.read_in_parts()
+        if replace(now, stamps=()) != replace(before, stamps=()):
+            self.read_all()
+            return
         self.terms = replace(self.terms, shop=now)
         self._out.restock(now.stamps)
         self._read_some(ids)
         self._hand_out()
-        return self._changed()
 
     def _read_some(self, ids: frozenset[int]) -> None:
         """Read and judge these again."""

@@ -110,7 +110,7 @@ class PieceList(QWidget):
 
     def _show(self, changed: frozenset[int]) -> None:
         chosen = self.chosen()
-        self.model.take(self.desk.pile.verdicts, changed, self.desk.pile.counts.on)
+        self.model.take(self.desk.pile.verdicts, changed, self.desk.pile.terms.on)
         self.table.fit_first_column(row.cells[0] for row in self.model.shown)
         counts = self.model.counts()
         counts[PieceStatus.HANDED_OVER] += self.desk.pile.unread

@@ -32,7 +32,7 @@ class RowMaker(QObject):
         """Make the rows of these pieces, and of all others that are outdated."""
         pile = self._desk.pile
         self._asked |= pieces
-        self._due = self._model.outdated(pile.verdicts, self._asked, pile.counts.on)
+        self._due = self._model.outdated(pile.verdicts, self._asked, pile.terms.on)
         if len(self._due) <= AT_ONCE:
             self._show()
         else:
@@ -42,7 +42,7 @@ class RowMaker(QObject):
         """Make some of the rows that are due."""
         pile = self._desk.pile
         some, self._due = self._due[:PART], self._due[PART:]
-        self._model.prepare(pile.verdicts, some, pile.counts.on)
+        self._model.prepare(pile.verdicts, some, pile.terms.on)
         if not self._due:
             self._show()
 
