@@ -157,9 +157,9 @@ class PapersView(Screen):
         if made is None or self._printing is not None or self._is_outdated():
             return
         if not queue:
-            self.desk.happened.emit(
-                Event("No printers on this computer. Save the PDF and print it elsewhere.", Severity.LOOK)
-            )
+            none = "No printers on this computer. Save the PDF and print it elsewhere."
+            words = "Choose a printer first." if self.side.queue.count() else none
+            self.desk.happened.emit(Event(words, Severity.LOOK))
             return
         if not made.references:
             self.desk.happened.emit(Event("No package is on this paper yet. Nothing was printed.", Severity.LOOK))
@@ -238,6 +238,7 @@ class PapersView(Screen):
         """Remember the printer or the order of this paper."""
         for fault in self.desk.do_quietly(choose_paper, self.paper, {name: value}) or ():
             self.desk.happened.emit(Event(fault.sentence, Severity.STOP))
+            self.side.queue.setCurrentIndex(-1)  # until another is chosen, or the saved one is shown again
         self._want()
 
     def _show_choice(self) -> None:

@@ -15,7 +15,7 @@ from desk.domain.finding import Severity
 from desk.domain.status import PieceStatus
 from desk.session.papers import making, printing
 from desk.session.papers.kinds import Paper
-from desk.session.papers.paper_settings import paper_settings
+from desk.session.papers.paper_settings import paper_settings, save_printer
 from desk.session.papers.printed import printed_at
 from desk.session.papers.printing import PrintResult
 from desk.session.pile.bulk_changes import set_beside
@@ -326,3 +326,20 @@ def test_the_screen_has_poses_for_pictures(qtbot: QtBot, view: PapersView, pose:
     wanted = {"full": PaperScope.READY, "trouble": PaperScope.ALL}[pose]
     assert view.side.which.value() == wanted.value
     assert (len(view.made.references) + len(view.made.left_out) == most) == (pose == "trouble")
+
+
+def test_a_printer_loaded_with_too_small_labels_is_refused_with_the_reason(
+    qtbot: QtBot, view: PapersView, desk: Desk, queues: list[str], messages: list[Event]
+) -> None:
+    save_printer(desk.sitting, "small", {"stock": "roll-4x2"})
+    queues.append("small")
+    view.arrive()
+    qtbot.waitUntil(lambda: view.side.queue.count() == 1)
+    want(qtbot, view, Paper.HAND_OVER)
+    view.side.choice_changed.emit("queue", "small")
+    assert messages[-1].words.startswith("The hand-over sheet needs whole pages")
+    assert view.side.queue.currentText() == ""
+    assert paper_settings(desk.sitting).choice(Paper.HAND_OVER).queue == ""
+    qtbot.waitUntil(lambda: not view.is_busy, timeout=15_000)
+    view.print_it()
+    assert messages[-1].words == "Choose a printer first."
