@@ -340,6 +340,6 @@ def test_a_printer_loaded_with_too_small_labels_is_refused_with_the_reason(
     assert messages[-1].words.startswith("The hand-over sheet needs whole pages")
     assert view.side.queue.currentText() == ""
     assert paper_settings(desk.sitting).choice(Paper.HAND_OVER).queue == ""
-    qtbot.waitUntil(lambda: not view.is_busy, timeout=15_000)
+    qtbot.waitUntil(lambda: not view.is_busy and not view._again.isActive(), timeout=15_000)
     view.print_it()
     assert messages[-1].words == "Choose a printer first."
