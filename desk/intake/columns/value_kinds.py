@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from desk.domain.places.states import STATE_NAMES
 from desk.intake.columns.amounts import NotRead, ReadsTwoWays, count, currency_code, day
+from desk.intake.columns.yes_no import is_yes_or_no
 
 Looks = Callable[[str], bool]
 _LETTER = re.compile(r"[^\W\d_]")
@@ -148,7 +149,7 @@ LOOKS: Mapping[str, Looks] = {
     "recipient": lambda text: _words(text) and not _CODE.fullmatch(text) and not _full_address(text),
     "first_name": lambda text: _words(text) and not _DIGIT.search(text),
     "last_name": lambda text: _words(text) and not _DIGIT.search(text),
-    "company": lambda text: bool(_LETTER.search(text)) and not _MAIL.fullmatch(text),
+    "company": lambda text: bool(_LETTER.search(text)) and not _MAIL.fullmatch(text) and not is_yes_or_no(text),
     "full_address": _full_address,
     "address1": _words,
     "house_number": _house,

@@ -17,6 +17,11 @@ _YES_SHORT = _YES | frozenset("y t j o s v w x 1 1.0 on".split())
 _NO_SHORT = _NO | frozenset("n f 0 0.0 off - –".split())
 
 
+def is_yes_or_no(text: str) -> bool:
+    """Return whether text is one of the words for yes or no; short forms such as "y" are not."""
+    return text.casefold().strip() in _YES | _NO
+
+
 @dataclass(frozen=True, slots=True)
 class YesNoColumn:
     """How a column writes yes and no. `is_short`: all its cells are yes, no, or one of their short forms."""

@@ -94,7 +94,7 @@ class _Matching:
         return not contradicted(name, values) and (is_own or name not in _CHECKED or fits(name, values))
 
 
-_CHECKED = frozenset({"order", "house_number", "city_line", "recipient", "postal_code", "full_address", "email", "phone", "currency", "placed", "country", "region", "shipping_choice", "buyer_note", "shipped", "tax", "tip", "gift_wrap", "insurance", "line_discount", "discount"})  # fmt: skip
+_CHECKED = frozenset({"order", "house_number", "city_line", "recipient", "company", "postal_code", "full_address", "email", "phone", "currency", "placed", "country", "region", "shipping_choice", "buyer_note", "shipped", "tax", "tip", "gift_wrap", "insurance", "line_discount", "discount"})  # fmt: skip
 
 
 def certain_fields(header: str) -> list[tuple[str, int]]:

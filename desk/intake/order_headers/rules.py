@@ -95,10 +95,11 @@ LIKELY: Mapping[str, str] = {
     "last_name": "last",
     "region": "st|state-shipping",
     "address1": "st",
-    "address2": "careof",
+    "company": "org",
+    "address2": "careof|inside|inside number",
     "item": "title|item placed|description|listing|name title|item line|item category|category",
     "sku": "reference|item number|item id|stock|code|listing id|item listing id|barcode",
-    "variant": "size|color|item size|item color|size color|custom",
+    "variant": "size|color|item size|item color|size color|custom|opt|item opt",
     "quantity": "count|number count|each|item-count|number placed|number order|item count|number item|quantity total|item number count|count placed",
     "unit_price": "price|price receipt|amount|each|line price|sales price|cost|each cost|item cost|price list|selling price|item selling price",
     "line_total": "item total|item subtotal|sales|price total|item amount|line sales|line cost|item sales|item price total|amount sales",
@@ -162,7 +163,7 @@ def _address_lines(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
         yield FieldGuess(_BY_INDEX[meaning.index], near + _STREETS.index(concepts), is_certain)
     elif concepts in _SECOND_LINES:
         yield FieldGuess("address2", near + 8, is_certain)
-    elif "apartment" in concepts and concepts <= {"apartment", "number", "address", "line", "house", "each"}:
+    elif "apartment" in concepts and concepts <= {"apartment", "inside", "number", "address", "line", "house", "each"}:
         yield FieldGuess("address2", near + 9, is_certain)
     elif "street" in concepts and concepts in _STREETS and not meaning.index:
         yield FieldGuess("address1", near + 5 + _STREETS.index(concepts), is_certain)

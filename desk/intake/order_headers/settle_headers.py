@@ -30,6 +30,7 @@ _NEVER_ALONE = {
     "item": frozenset({"category", "line"}),
     "quantity": frozenset({"item-count"}),
     "region": frozenset({"state-shipping"}),
+    "variant": frozenset({"opt"}),
 }
 _NOTHING: frozenset[str] = frozenset()
 _UNITS = ({"each"}, {"each", "number"}, {"each", "shipping"})  # "unit" may be an apartment, and "mailing unit" too

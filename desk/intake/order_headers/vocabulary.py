@@ -51,15 +51,17 @@ WORDS: Mapping[str, str] = {
     "last-name": "lastname surname familyname nachname familienname apellido apellidos lname zuname",
     "last": "last family",
     "middle": "middle initial salutation anrede civilite",
-    "company": "org institution etablissement schule verein school museum company business organization organisation firma firmen firmenname unternehmen societe entreprise empresa compania",
+    "company": "institution etablissement schule verein school museum company business organization organisation firma firmen firmenname unternehmen societe entreprise empresa compania",
+    "org": "org",
     "address": "add adr dir address addr adresse adressen adress anschrift direccion domicilio",
     "line": "zeilen line pos zeile ligne linea position positions posten",
     "street": "road voie chemin avenue weg street strasse str rue calle",
     "house": "house hausnummer hausnr hnr",
     "careof": "careof",
     "apartment": (
-        "appt depto dpto interior zimmer wohnung wohnungsnr tur batiment unitno aptno bldg building apartment apt suite flat adresszusatz zusatz complement complemento supplement piso puerta appartement etage"
+        "appt depto dpto zimmer wohnung wohnungsnr batiment unitno aptno bldg building apartment apt suite flat adresszusatz zusatz complement complemento supplement piso puerta appartement etage"
     ),
+    "inside": "interior tur",  # an apartment, or the paper in a notebook
     "post-town": "posttown",
     "city": "comuna city town locality municipality suburb stadt ort wohnort gemeinde ville localite commune municipio ciudad poblacion localidad",
     "region": (
@@ -81,9 +83,10 @@ WORDS: Mapping[str, str] = {
     "stock": "teil teile pieza stock part material model modell modele modelo catalog catalogue",
     "barcode": "barcode ean upc gtin isbn asin",
     "variant": (
-        "opt variant variants variation variations option options personalization variante varianten ausfuhrung ausfuehrung declinaison "
+        "variant variants variation variations option options personalization variante varianten ausfuhrung ausfuehrung declinaison "
         "opcion variacion"
     ),
+    "opt": "opt",
     "size": "size grosse groesse taille talla",
     "color": "coloris color colour farbe couleur",
     "category": "category categories type types group department collection brand kategorie categorie categoria marke tags tag class",
@@ -219,6 +222,9 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("numero", "articulos"): "itemcount",
     ("numero", "productos"): "itemcount",
     ("unit", "number"): "apartment",
+    ("numero", "interior"): "apartment",
+    ("num", "interior"): "apartment",
+    ("no", "interior"): "apartment",
     ("art", "nr"): "artikelnummer",
     ("c", "p"): "cp",
     ("c", "postal"): "cp",

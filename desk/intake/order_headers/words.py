@@ -58,7 +58,7 @@ ADDRESS_PARTS = frozenset(
     "name first-name last-name company address street post-town city region zip country email phone".split()
 )
 ADDRESS = frozenset(
-    "name attn first-name last-name first last full company address line street house apartment post-town city st region zip postal country email phone".split()
+    "name attn first-name last-name first last full company address line street house apartment inside post-town city st region zip postal country email phone".split()
 )
 
 

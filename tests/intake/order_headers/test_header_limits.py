@@ -392,3 +392,30 @@ def test_what_is_posted_to_a_blog_is_not_the_recipient(header: str) -> None:
     found = places(f"order,Name,{header},item", "1001,Ada Finch,Blog,Pen", "1002,Bo Reed,Newsletter,Ink")
     assert (found["recipient"], 2 in found.values()) == (1, False)
     assert candidates(header) == ()
+
+
+@pytest.mark.parametrize(
+    ("header", "field"),
+    [("Núm. interior", "address2"), ("Piso / interior", "address2"), ("Interior", None), ("Tür", None)],
+)
+def test_the_inside_of_a_notebook_is_not_an_apartment(header: str, field: str | None) -> None:
+    found = places(f"order,Street,{header}", "1001,1 Ink Lane,lined", "1002,2 Ink Lane,dotted")
+    assert [name for name, place in found.items() if place == 2] == ([field] if field else [])
+
+
+@pytest.mark.parametrize(
+    ("header", "cells", "field"),
+    [
+        ("Company", ("Reed & Sons", ""), "company"),
+        ("School", ("Yes", "No"), None),
+        ("Museum", ("12.00", "3.00"), None),
+        ("Org", ("12.00", "3.00"), None),
+        ("Org", ("Reed & Sons", "Bell Ltd"), None),
+        ("Option", ("blue", "red"), "variant"),
+        ("Opt", ("blue", "red"), None),
+        ("Opt-in", ("yes", "no"), None),
+    ],
+)
+def test_short_words_and_yes_or_no_are_neither_a_company_nor_a_variant(header, cells, field) -> None:
+    found = places(f"order,{header},item", f"1001,{cells[0]},Pen", f"1002,{cells[1]},Ink")
+    assert [name for name, place in found.items() if place == 1] == ([field] if field else [])
