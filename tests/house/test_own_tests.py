@@ -47,10 +47,7 @@ ELSEWHERE = {
     "store/summary.py": "store/test_copies.py",
     "store/upgrade.py": "store/test_migrations.py",
     **dict.fromkeys(
-        (
-            f"intake/order_headers/{name}.py"
-            for name in "match rules settle_headers unread_columns vocabulary words".split()
-        ),
+        (f"intake/order_headers/{name}.py" for name in "match rules settle_headers unread_columns words".split()),
         "intake/order_headers/test_header_rows.py",  # a hundred header rows with the correct answer
     ),
     **dict.fromkeys(
