@@ -184,11 +184,11 @@ def fits(ours: str, values: Sequence[str]) -> bool:
 
 
 def contradicted(ours: str, values: Sequence[str]) -> bool:
-    """Return True when none of several distinct values can be in this field: the header cannot mean it.
+    """Return True when the values show that the header cannot mean this field.
 
-    Checked only for names of people, places and things, which have letters. Numbers and dates report their own errors.
-    A region is contradicted by a single status, unless most values are states: "state" may be that of the order. A
-    street is more than its number.
+    A name, city or country: several distinct values are all just numbers. A street: several are all house numbers. A
+    house number: one is a whole street. A region: one is a status, as "state" may be that of the order, and at most
+    half are states. Other fields are never contradicted; numbers and dates report their own errors.
     """
     different = {value for value in values if value}
     if ours == "address1":
