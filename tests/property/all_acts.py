@@ -16,7 +16,6 @@ from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.shop.product_lists import ListKind
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
 from desk.session.bench.extra_choice import choose_extra
-from desk.session.bench.price_warning import dismiss
 from desk.session.customs.product_goods import fix_product
 from desk.session.importing.compare import import_all
 from desk.session.importing.mappings import forget_mapping, save_mapping
@@ -136,7 +135,6 @@ OTHERS: dict[str, Doing] = {
     "size": _size,
     "words": _words,
     "extras": _extras,
-    "price warning": lambda pile, _piece, _number: dismiss(pile.sitting),
     "weigh piece": lambda pile, piece, number: made.weigh_piece(pile.sitting, piece, made.weighing(f"0.{1 + number}")),
     "print": lambda pile, piece, number: note_printed(pile.sitting, [piece], PAPERS[number % 3]),
     "void": lambda pile, piece, number: void_papers(pile.sitting, [piece], PAPERS[number % 3]),
@@ -145,6 +143,7 @@ ALL: dict[str, Doing] = {**ACTS, **OTHERS}
 
 # Acts that are not drawn, and where they are undone instead.
 NOT_DRAWN = {
+    "price warning": "undo skips it on purpose: tests/session/bench/test_price_warning.py",
     "forget": "it says itself that it stays: tests/session/test_forget.py",
     "charts": "it writes a folder, which stays: tests/session/test_charts.py",
 }

@@ -214,7 +214,8 @@ def _older_list(facts: Facts) -> None:
 
 
 def _orders_shipped(facts: Facts) -> None:
-    facts["orders"] = counted(int(str(facts["count"])), "order")
+    count = str(facts["count"])
+    facts["orders"] = counted(int(count), "order") if count.isdecimal() else f"{count} orders"
 
 
 def _smallest(facts: Facts) -> None:
