@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
 
-from desk.customs.addresses import check_address
+from desk.customs.addresses import LONGEST_UNWRAPPED, check_address
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
@@ -84,7 +84,7 @@ def _addresses(waiting: Sequence[Case]) -> Iterator[ThingToSortOut]:
     """Return the address findings, once per order, including those corrected on import."""
     for case in waiting:
         if case.key.piece == 1:
-            issues = (*check_address(case.order.address), *case.order.findings)
+            issues = (*check_address(case.order.address, LONGEST_UNWRAPPED), *case.order.findings)
             yield from (ThingToSortOut(one, (case.key,)) for one in {_issue_key(one): one for one in issues}.values())
 
 

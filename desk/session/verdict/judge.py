@@ -40,7 +40,7 @@ def judge(case: Case, terms: Terms) -> Verdict:
     contents = contents_of(case, terms.shop)
     known = [*case.order.findings, *contents.findings, *uncounted(case, terms)]
     if case.weighing is None:
-        findings = [finding(Code.NO_WEIGHT), *known, *check_address(case.order.address)]
+        findings = [finding(Code.NO_WEIGHT), *known, *check_address(case.order.address, LONGEST_UNWRAPPED)]
         return settle(Verdict(case=case, contents=contents, charged=charged_for(case, terms)), findings)
     return _judge_weighed(case, case.weighing, contents, terms, known)
 
@@ -106,7 +106,10 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
 
 
 def _address(address: Address, payment: Payment | None) -> tuple[Finding, ...]:
-    """Return the findings of an address; a label bought online is not ours to measure, so its lines must be shorter."""
+    """Return the findings of an address; a label bought online is not ours to measure, so its lines must be shorter.
+
+    A piece that isn't weighed may still get one.
+    """
     return check_address(address, LONGEST_UNWRAPPED) if payment is Payment.ONLINE else check_address(address)
 
 

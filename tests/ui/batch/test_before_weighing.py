@@ -41,7 +41,7 @@ def test_two_orders_to_one_address_are_sent_together_and_undone(qtbot: QtBot, de
 
 
 def test_the_whole_text_of_the_selected_row_is_below_a_narrow_table(qtbot: QtBot, desk: Desk) -> None:
-    view = show(qtbot, desk, (900, 600))
+    view = show(qtbot, desk, (700, 600))
     view.look_ahead()
     assert view.ahead.table.isColumnHidden(2)
     for row in range(len(view.ahead.things)):
