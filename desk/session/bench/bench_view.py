@@ -20,7 +20,7 @@ from desk.learning.parcel import Expected
 from desk.paper.label.address_lines import address_lines
 from desk.rates.doubt import band, tolerance_divisions
 from desk.rates.quote import Offer
-from desk.session.contents.piece_words import billable_words, stamp_marks
+from desk.session.contents.piece_words import billable_words, short_place_words, stamp_marks
 from desk.session.pile.forecast import judged_at
 from desk.session.verdict.case import Case
 from desk.session.verdict.default_mailer import guessed_mailer
@@ -148,13 +148,12 @@ class BenchView:
 def bench_view(verdict: Verdict, terms: Terms, hoped: Expected | None = None) -> BenchView:
     """Return the view of one piece; `hoped` is its expected weight, learned from past weighings."""
     address = verdict.case.order.address
-    place = address.country if verdict.is_abroad else f"{address.city} {address.region}".strip()
     return BenchView(
         number=verdict.case.number,
         figure=billable_words(verdict),
         postage=amount_words(verdict.postage) if verdict.postage is not None else "",
         reading=reading_words(verdict.case.weighing.shown) if verdict.case.weighing else "",
-        to=", ".join(filter(None, (address.recipient or address.company, place))),
+        to=", ".join(filter(None, (address.recipient or address.company, short_place_words(verdict)))),
         shape=verdict.quote.shape.shape if verdict.quote else "",
         service=service_words(verdict.offer.service) if verdict.offer else "",
         status=status_words(verdict),

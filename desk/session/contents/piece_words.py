@@ -62,6 +62,13 @@ def place_words(verdict: Verdict) -> str:
     return ", ".join(filter(None, (address.city, country_in_words(address.country).removeprefix("the "))))
 
 
+def short_place_words(verdict: Verdict) -> str:
+    """Return where it goes where there is little room: `Bend OR`, or the country abroad: `United Kingdom`."""
+    if verdict.is_abroad:
+        return country_in_words(verdict.case.order.address.country).removeprefix("the ")
+    return place_words(verdict)
+
+
 def recipient_name(verdict: Verdict) -> str:
     """Return the recipient, or the company where no name is given."""
     return verdict.case.order.address.recipient or verdict.case.order.address.company

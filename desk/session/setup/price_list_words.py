@@ -110,7 +110,7 @@ def zones_in_use(matrix: str, prefix: str, edition: str, rows: int) -> str:
     """Return which zones are used: your own chart with its number of rows, else the national matrix."""
     if rows:
         return f"Zones: your own chart for {prefix} ({_day(edition)}, {counted(rows, 'prefix', 'prefixes')})."
-    return f"Zones: national matrix of {_day(matrix)}. A chart for your own ZIP code always wins."
+    return f"Zones: national zone chart of {_day(matrix)}. A chart for your own ZIP code always wins."
 
 
 def _day(edition: str) -> str:
@@ -157,7 +157,7 @@ def _states(in_force: Sequence[ServiceChart], on: date) -> dict[str, str]:
         if not at:
             states[chart.chart] = "current (may be outdated)" if chart.is_old(on) else "current"
         elif any(all(chart.reaches_over(newer, key) for newer in in_force[:at]) for key in chart.rows):
-            states[chart.chart] = "used where the newest ends"
+            states[chart.chart] = "used for weights the newest list lacks"
     return states
 
 

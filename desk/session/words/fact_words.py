@@ -190,16 +190,16 @@ def _row(facts: Facts) -> None:
 def _what_differs(facts: Facts) -> None:
     """Write the doubt: two prices, two services of one price, a customs form, or whether anything can carry it."""
     lower, higher = _sum(facts, "lower"), _sum(facts, "higher")
-    accuracy = "your scale's accuracy can't rule out"
+    accuracy = "your scale's accuracy can't"
     if lower == higher and facts["form"]:
-        facts["differs"] = f"{accuracy} a customs form"
+        facts["differs"] = f"{accuracy} rule out a customs form"
     elif not higher:
-        facts["differs"] = f"{accuracy} a weight that no service can carry"
+        facts["differs"] = f"{accuracy} rule out a weight that no service can carry"
     elif lower != higher:
-        facts["differs"] = f"{accuracy} {higher} instead of {lower}"
+        facts["differs"] = f"{accuracy} tell {lower} from {higher}"
     else:
         low, high = (service_words(str(facts[name])) for name in ("lower_service", "higher_service"))
-        facts["differs"] = f"{accuracy} {high} instead of {low}"
+        facts["differs"] = f"{accuracy} tell {low} from {high}"
 
 
 def _field(facts: Facts) -> None:

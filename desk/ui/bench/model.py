@@ -9,7 +9,7 @@ from desk.domain.severity import Severity
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.shop.shop import Shop
 from desk.domain.status import PieceStatus
-from desk.session.contents.piece_words import billable_words
+from desk.session.contents.piece_words import billable_words, short_place_words
 from desk.session.pile.alike import Alike
 from desk.session.pile.packing import placement_for
 from desk.session.pile.pile import PiecesWhere, Pile
@@ -85,8 +85,7 @@ def _next_row(pile: Pile, alike: Alike, number: int, *, is_check: bool = False) 
 def _short(verdict: Verdict) -> str:
     address = verdict.case.order.address
     name = (address.recipient or address.company).split(" ")[0]
-    place = f"{address.city} {address.country if verdict.is_abroad else address.region}".strip()
-    return ", ".join(filter(None, (name, place)))
+    return ", ".join(filter(None, (name, short_place_words(verdict))))
 
 
 def _last_row(verdict: Verdict, number: int) -> LastRow:

@@ -173,7 +173,9 @@ class PieceSheet(QWidget):
         self._show_extras(verdict)
         self.costs.show_lines([cost.line for cost in view.costs])
         near = [line for line in (page.near, *page.smaller, *page.other_ways) if line]
-        self.near.show_lines([(line, "", False) for line in near or ["No lighter or smaller package would cost less."]])
+        is_weighed = verdict.case.weighing is not None
+        none = "No lighter or smaller package would cost less." if is_weighed else "Weigh it to see other options."
+        self.near.show_lines([(line, "", False) for line in near or [none]])
         self.past.show_lines(self._past_lines(self._desk.do_quietly(history_of, self.piece) or ()))
 
     def _show_package(self, package: PackageView) -> None:

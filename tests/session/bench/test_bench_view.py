@@ -67,7 +67,7 @@ def test_an_amount_paid_in_another_currency_names_it(viewed: Viewed) -> None:
         ({"address": replace(made.HOME, recipient="")}, "Bend OR"),
         ({"address": replace(made.HOME, city="")}, "Ada Vell, OR"),
         ({"address": replace(made.HOME, city="", region="")}, "Ada Vell"),
-        ({"address": made.FRANCE}, "Solène Mercadier, FR"),
+        ({"address": made.FRANCE}, "Solène Mercadier, France"),
         ({"address": replace(made.HOME, country="")}, "Ada Vell, Bend OR"),
     ],
 )

@@ -157,7 +157,7 @@ def test_an_older_list_that_continues_above_the_newest_is_still_current():
     longer = replace(LETTER, chart="longer", effective=date(2026, 1, 1))
     shorter = replace(NOW, rows={"": LETTER.rows[""][:2]})
     rows = list_rows(Charts.of([longer, shorter]), ON)
-    assert [row.words[3] for row in rows] == ["current", "used where the newest ends"]
+    assert [row.words[3] for row in rows] == ["current", "used for weights the newest list lacks"]
 
 
 def test_of_two_lists_of_one_day_only_the_one_used_is_current():
@@ -213,7 +213,7 @@ def test_the_effect_of_a_zone_chart_is_shown(effect, words):
 @pytest.mark.parametrize(
     ("own", "words"),
     [
-        (("", "", 0), "Zones: national matrix of April 1, 2024. A chart for your own ZIP code always wins."),
+        (("", "", 0), "Zones: national zone chart of April 1, 2024. A chart for your own ZIP code always wins."),
         (("558", "2026-10-01", 3), "Zones: your own chart for 558 (October 1, 2026, 3 prefixes)."),
         (("558", "zones.xlsx", 1), "Zones: your own chart for 558 (zones.xlsx, 1 prefix)."),
     ],

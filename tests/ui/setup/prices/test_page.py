@@ -71,7 +71,7 @@ def test_every_list_is_shown_with_its_days_and_its_age(page: PriceListsPage) -> 
     ground = page.rows[row_of(page, "ground-retail")]
     assert ground.words[1:4] == ("Oct 4, 2026", "Jan 17, 2027", "current")
     july = page.rows[row_of(page, "ground-retail") + 1]
-    assert july.words[3] == "used where the newest ends"
+    assert july.words[3] == "used for weights the newest list lacks"
     abroad = page.rows[row_of(page, "intl-package")]
     assert abroad.words[2:4] == ("Oct 3, 2026", "current (may be outdated)")
     page.table.selectRow(row_of(page, "priority-retail"))
@@ -103,7 +103,7 @@ def test_a_new_list_is_compared_cell_by_cell_then_imported_and_undone(
     assert page.rows[row_of(page, "letter-stamped") + 1].words[1:4] == (
         "Jul 12, 2026",
         "",
-        "used where the newest ends",
+        "used for weights the newest list lacks",
     )
     desk.undo()
     assert first_ounce(desk) == "0.82"
