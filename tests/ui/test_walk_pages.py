@@ -12,6 +12,7 @@ from functools import partial
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractScrollArea,
@@ -113,6 +114,17 @@ def other_pages(window: Window) -> dict[str, dict[str, Callable[[], object]]]:
 
 
 def faults(window: Window, name: str) -> list[str]:
+    """What is wrong with what is shown, once layouts that are still under way had half a second to settle."""
+    found = faults_now(window, name)
+    for _ in range(25):
+        if not found:
+            break
+        QTest.qWait(20)
+        found = faults_now(window, name)
+    return found
+
+
+def faults_now(window: Window, name: str) -> list[str]:
     """What is wrong with what is shown now."""
     for _ in range(3):
         QApplication.processEvents()
