@@ -49,7 +49,7 @@ def keying_content(verdict: Verdict, terms: Terms) -> KeyingSheetContent | None:
         order=verdict.case.key.order,
         reference=verdict.case.key.reference,
         title=f"{piece_of(verdict)}, {service_words(verdict.offer.service) if verdict.offer else 'no service'}",
-        form=f"{declared.form[:2]} {declared.form[2:]} data",
+        form=f"{declared.form} data",
         category=declared.category,
         sender=address_lines(shop.sender, terms.rulebook.countries),
         recipient=address_lines(address, terms.rulebook.countries),

@@ -94,7 +94,7 @@ def test_every_piece_has_a_slip(terms):
 def test_every_declaration_has_a_worksheet(terms):
     abroad = case("13", "Padded", number="8", address=FRANCE, lines=(line(BOOK),))
     (sheet,) = keying_contents(judge_batch([case(), abroad], terms), terms)
-    assert (sheet.form, sheet.reference, sheet.category) == ("CN 22 data", "8-1", "sale of goods")
+    assert (sheet.form, sheet.reference, sheet.category) == ("CN22 data", "8-1", "sale of goods")
     (first,) = sheet.lines
     assert (first.net_kg, first.net_lb_oz, first.value, first.hs) == ("0.310 kg", "0 lb 10.9 oz", "6.50 USD", "482010")
     assert (sheet.gross_lb_oz, sheet.gross_kg) == ("0 lb 13 oz", "0.369 kg")
