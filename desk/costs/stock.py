@@ -97,12 +97,16 @@ def by_currency(lots: Iterable[Lot], taken: Iterable[Taken]) -> list[tuple[list[
 
 
 def _walk(lots: Iterable[Lot], taken: Iterable[Taken]) -> Iterator[tuple[Taken, Money, bool]]:
-    """Yield each use with the cost of its pieces that have one, and whether all have."""
+    """Yield each use with the cost of its pieces that have one in the first lot's currency, and whether all have."""
     queue = sorted(lots, key=lambda lot: lot.day)
     currency = next((lot.price.currency for lot in queue if lot.price), "USD")
     for use, pieces, left in _from_lots(queue, taken):
-        costs = [_part(*piece) for piece in pieces]
+        costs = [_part(lot, begin, end) if _is_in(lot, currency) else None for lot, begin, end in pieces]
         yield use, Money(sum(cost or 0 for cost in costs), currency), None not in costs and not left
+
+
+def _is_in(lot: Lot, currency: str) -> bool:
+    return lot.price is not None and lot.price.currency == currency
 
 
 def _from_lots(queue: Sequence[Lot], taken: Iterable[Taken]) -> Iterator[tuple[Taken, list[tuple[Lot, int, int]], int]]:

@@ -36,6 +36,13 @@ def test_stock_without_a_price_has_no_cost_and_neither_has_stock_that_never_came
     assert [use.cost for use in costed(lots, [Taken(day(2), 2)])] == [None]  # one of the two has none
 
 
+def test_pieces_bought_in_two_currencies_have_no_cost_in_either() -> None:
+    """80 cents and 95 Canadian cents are not 1.75 of anything."""
+    lots = [Lot(DAY, 1, Money(80)), Lot(day(1), 2, Money(190, "CAD"))]
+    assert [use.cost for use in costed(lots, [Taken(day(2), 2), Taken(day(3), 1)])] == [None, None]
+    assert [use.cost for use in costed(lots[:1], [Taken(day(2), 1)])] == [Money(80)]
+
+
 def test_the_stock_of_a_worked_month_adds_up() -> None:
     lots = [Lot(day(0), 20, Money(1560)), Lot(day(40), 10, Money(820))]
     taken = [Taken(day(3), 5), Taken(day(35), 4), Taken(day(36), 1, SPOILED)]
